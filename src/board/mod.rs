@@ -1,0 +1,1 @@
+//! What shakmaty leaves open: a line with its history, static exchange, sacrifice, motifs, phase.

@@ -1,0 +1,16 @@
+//! A written calculation goes in, the places where it and the truth part come out.
+//!
+//! Foreply makes a chess player write his candidate moves and lines down under a clock, before he
+//! moves, and then compares that written tree with the truth, line by line. The crate is one house
+//! of rooms on floors; each room's `mod.rs` says what it is for, what it takes and what it gives.
+//! `DEVELOPERS.md` holds the table of rooms, and `tests/layers.rs` proves that imports only go down.
+//!
+//! It is for training, never for use during a game in progress (FIDE Laws of Chess, article 11.3).
+#![cfg_attr(
+    not(test),
+    deny(clippy::unwrap_used, clippy::panic, clippy::todo, clippy::unimplemented)
+)]
+
+pub mod board;
+pub mod engine;
+pub mod text;
