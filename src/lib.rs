@@ -8,9 +8,20 @@
 //! It is for training, never for use during a game in progress (FIDE Laws of Chess, article 11.3).
 #![cfg_attr(
     not(test),
-    deny(clippy::unwrap_used, clippy::panic, clippy::todo, clippy::unimplemented)
+    deny(
+        clippy::unwrap_used,
+        clippy::panic,
+        clippy::todo,
+        clippy::unimplemented
+    )
 )]
 
+pub mod attempt;
 pub mod board;
+pub mod drill;
 pub mod engine;
+pub mod judge;
+pub mod notation;
+pub mod store;
 pub mod text;
+pub mod tree;

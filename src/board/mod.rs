@@ -1,1 +1,18 @@
-//! What shakmaty leaves open: a line with its history, static exchange, sacrifice, motifs, phase.
+//! What shakmaty leaves open: a line with its history and the rules that look back along it.
+//!
+//! Takes positions and moves of [`shakmaty`], which knows the rules of a single position. Gives
+//! everything that needs more than one position, or more than the rules: how often a position has
+//! stood ([`Line`]), what ends a game by rule ([`Rule`]), what a capture sequence wins
+//! ([`exchange`]), whether a move gives something up ([`sacrifice`]), what kind of move it is
+//! ([`motif`]), and the phase of the game ([`phase`]).
+
+pub mod exchange;
+pub mod line;
+pub mod motif;
+pub mod phase;
+pub mod sacrifice;
+
+pub use line::{IllegalMove, Line};
+pub use rule::Rule;
+
+pub mod rule;

@@ -1,1 +1,147 @@
-//! Strings that are safe to show in a terminal, their width, and numbers in words.
+//! Strings that are safe to show in a terminal, their width there, and numbers as people write them.
+//!
+//! Takes any text, also a stranger's; gives text without control characters and of known width.
+//! No chess in here.
+
+use std::borrow::Cow;
+
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+
+/// Longest text in bytes that a single field from outside may hold; what is longer is refused where
+/// it comes in, so that no later stage has to think about it.
+pub const FIELD_MAX: usize = 64 * 1024;
+
+/// The text with everything that could steer a terminal made visible or dropped: control
+/// characters (also the C1 set) become the replacement character, line breaks and tabs a blank,
+/// and characters that reorder or hide text (bidirectional controls, zero-width ones) go.
+#[must_use]
+pub fn safe(text: &str) -> Cow<'_, str> {
+    if text.chars().all(is_plain) {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(text.chars().filter_map(tamed).collect())
+}
+
+fn is_plain(c: char) -> bool {
+    !c.is_control() && !hides_or_reorders(c)
+}
+
+fn tamed(c: char) -> Option<char> {
+    match c {
+        '\n' | '\r' | '\t' => Some(' '),
+        c if c.is_control() => Some(char::REPLACEMENT_CHARACTER),
+        c if hides_or_reorders(c) => None,
+        c => Some(c),
+    }
+}
+
+/// The bidirectional controls of Unicode Standard Annex 9 and the invisible format characters that
+/// can make two different texts look the same.
+fn hides_or_reorders(c: char) -> bool {
+    matches!(c,
+        '\u{061C}' | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}')
+}
+
+/// Columns the text takes in a terminal.
+#[must_use]
+pub fn width(text: &str) -> usize {
+    text.width()
+}
+
+/// The text cut or filled with blanks to exactly `columns`; a cut is shown by an ellipsis.
+#[must_use]
+pub fn fit(text: &str, columns: usize) -> String {
+    if width(text) <= columns {
+        return format!("{text}{}", " ".repeat(columns - width(text)));
+    }
+    let mut out = String::new();
+    let mut used = 0;
+    for c in text.chars() {
+        let w = c.width().unwrap_or(0);
+        if used + w + 1 > columns {
+            break;
+        }
+        out.push(c);
+        used += w;
+    }
+    if columns > 0 {
+        out.push('…');
+        used += 1;
+    }
+    out + &" ".repeat(columns.saturating_sub(used))
+}
+
+/// Breaks the text into lines of at most `columns` at blanks; a longer word stands alone, cut.
+#[must_use]
+pub fn wrap(text: &str, columns: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let word = if width(word) > columns {
+            fit(word, columns)
+        } else {
+            word.to_owned()
+        };
+        match lines.last_mut() {
+            Some(line) if width(line) + 1 + width(&word) <= columns => {
+                line.push(' ');
+                line.push_str(&word);
+            }
+            _ => lines.push(word),
+        }
+    }
+    lines
+}
+
+/// A duration as on a chess clock: `m:ss`, or `h:mm:ss` from one hour on.
+#[must_use]
+pub fn clock(ms: u64) -> String {
+    let s = ms / 1000;
+    match s / 3600 {
+        0 => format!("{}:{:02}", s / 60, s % 60),
+        h => format!("{h}:{:02}:{:02}", s / 60 % 60, s % 60),
+    }
+}
+
+/// Items as a sentence has them: `a`, `a and b`, `a, b and c`.
+#[must_use]
+pub fn list(items: &[impl AsRef<str>]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [head @ .., last] => {
+            let head: Vec<&str> = head.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", head.join(", "), last.as_ref())
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn escape_sequences_do_not_get_through() {
+        assert_eq!(safe("a\u{1b}[2Jb\tc\u{202E}d"), "a\u{FFFD}[2Jb cd");
+        assert!(matches!(safe("Nf3 – gut"), Cow::Borrowed(_)));
+    }
+
+    #[test]
+    fn fit_gives_exactly_the_width() {
+        for columns in 0..12 {
+            assert_eq!(width(&fit("Ansa Verrick", columns)), columns);
+        }
+        assert_eq!(fit("Nf3", 5), "Nf3  ");
+    }
+
+    #[test]
+    fn wrap_keeps_every_word() {
+        assert_eq!(wrap("one two three", 7), ["one two", "three"]);
+        assert_eq!(wrap("", 7), Vec::<String>::new());
+    }
+
+    #[test]
+    fn clock_reads_like_a_clock() {
+        assert_eq!(clock(872_000), "14:32");
+        assert_eq!(clock(3_661_000), "1:01:01");
+    }
+}

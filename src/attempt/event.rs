@@ -1,0 +1,90 @@
+//! What can happen in a sitting.
+
+use serde::{Deserialize, Serialize};
+
+use crate::tree::{NodeId, Verdict};
+
+/// One thing that happened, with its time.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Event {
+    /// Milliseconds of sitting time: since the sitting was opened, without the time between a crash
+    /// (or leaving) and the resumption. Never decreases along a log.
+    pub at_ms: u64,
+    pub what: What,
+}
+
+/// The kinds of event. Stored by name: names may be added, never changed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", tag = "event")]
+pub enum What {
+    /// The first event of every log, and only the first.
+    Opened(Opened),
+    /// The player has seen enough of the position and starts to write; the clock of the entry runs.
+    Started,
+    /// A half-move was written below `parent`.
+    Added { parent: NodeId, text: String },
+    /// A move was struck out, with what stands below it.
+    Struck { node: NodeId },
+    /// A struck move stands again.
+    Restored { node: NodeId },
+    /// A move got another place among its alternatives (0 is the first).
+    Reordered { node: NodeId, place: usize },
+    /// A verdict was set, or cleared with `None`.
+    Judged {
+        node: NodeId,
+        verdict: Option<Verdict>,
+    },
+    /// The player's words on a move; empty clears them.
+    Commented { node: NodeId, text: String },
+    /// The move he is going to play, or none again.
+    Chosen { node: Option<NodeId> },
+    /// The last edit (`Added` to `Chosen`) that still counts was taken back.
+    Undone,
+    /// The sitting was taken up again after the program had ended.
+    Resumed,
+    /// The tree is final: from here on it can only be added to by others, with author and time.
+    Locked,
+    /// After the lock: which of its meanings an ambiguous text has.
+    Clarified { node: NodeId, uci: String },
+}
+
+/// The circumstances of a sitting, fixed when it is opened.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Opened {
+    /// Where the position comes from.
+    pub origin: Origin,
+    /// The position in which the known moves start (FEN).
+    pub start_fen: String,
+    /// The game's moves from there to the root, in UCI notation; empty where there is no game.
+    pub past: Vec<String>,
+    /// Thinking time in milliseconds; `None` for no limit.
+    pub budget_ms: Option<u64>,
+    pub sight: Sight,
+    /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
+    pub wall_ms: i64,
+}
+
+/// Where the position of a sitting comes from.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Origin {
+    /// A drill, by its identifier.
+    Drill(String),
+    /// A position given by hand.
+    Position,
+    /// Notes in a PGN file: the game's players and the move, in words.
+    Notes(String),
+}
+
+/// What of the board the player saw while writing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Sight {
+    /// The board stayed at the root.
+    #[default]
+    Root,
+    /// The board followed the cursor through the written moves.
+    Follow,
+    /// The board was hidden after a first look.
+    None,
+}

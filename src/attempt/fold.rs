@@ -1,0 +1,275 @@
+//! The state that follows from a log: a pure fold.
+
+use shakmaty::{CastlingMode, uci::UciMove};
+
+use super::{Event, Opened, What};
+use crate::board::{Line, line};
+use crate::tree::{Author, EditError, NodeId, Tree};
+
+/// How far a sitting has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stage {
+    /// Looking at the position; entry has not begun.
+    Looking,
+    /// Writing.
+    Writing,
+    /// The tree is final.
+    Locked,
+}
+
+/// Why an event cannot follow the log so far. The state is unchanged.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum FoldError {
+    #[error("the log does not begin with the opening of the sitting")]
+    NotOpened,
+    #[error("a sitting is opened once, at the beginning of its log")]
+    OpenedTwice,
+    #[error("the position of the sitting cannot be set up: {0}")]
+    Position(String),
+    #[error(transparent)]
+    Edit(#[from] EditError),
+    #[error("the tree is locked: it can no longer be changed")]
+    Locked,
+    #[error("the tree is not locked yet")]
+    NotLocked,
+    #[error("there is nothing to take back")]
+    NothingToUndo,
+    #[error("the choice must be one of the candidate moves")]
+    NotACandidate,
+    #[error("time runs backwards: {at_ms} ms comes after {last_ms} ms")]
+    TimeRunsBack { at_ms: u64, last_ms: u64 },
+}
+
+/// One attempt, as its log has made it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Attempt {
+    opened: Opened,
+    tree: Tree,
+    choice: Option<NodeId>,
+    stage: Stage,
+    last_ms: u64,
+    started_ms: Option<u64>,
+    locked_ms: Option<u64>,
+    log: Vec<Event>,
+}
+
+impl Attempt {
+    /// The state after a whole log.
+    ///
+    /// # Errors
+    /// The log does not begin with `Opened`, or an event cannot follow those before it.
+    pub fn fold(log: &[Event]) -> Result<Self, FoldError> {
+        let (first, rest) = log.split_first().ok_or(FoldError::NotOpened)?;
+        let mut attempt = Self::open(first)?;
+        for event in rest {
+            attempt.apply(event)?;
+        }
+        Ok(attempt)
+    }
+
+    /// The state after the first event.
+    ///
+    /// # Errors
+    /// The event is not `Opened`, or its position is none.
+    pub fn open(first: &Event) -> Result<Self, FoldError> {
+        let What::Opened(opened) = &first.what else {
+            return Err(FoldError::NotOpened);
+        };
+        Ok(Self {
+            tree: Tree::new(root(opened)?),
+            opened: opened.clone(),
+            choice: None,
+            stage: Stage::Looking,
+            last_ms: first.at_ms,
+            started_ms: None,
+            locked_ms: None,
+            log: vec![first.clone()],
+        })
+    }
+
+    /// The state after one event more.
+    ///
+    /// # Errors
+    /// The event cannot follow; the state is unchanged.
+    pub fn apply(&mut self, event: &Event) -> Result<(), FoldError> {
+        if event.at_ms < self.last_ms {
+            return Err(FoldError::TimeRunsBack {
+                at_ms: event.at_ms,
+                last_ms: self.last_ms,
+            });
+        }
+        self.step(event)?;
+        self.last_ms = event.at_ms;
+        self.log.push(event.clone());
+        Ok(())
+    }
+
+    fn step(&mut self, event: &Event) -> Result<(), FoldError> {
+        match &event.what {
+            What::Opened(_) => Err(FoldError::OpenedTwice),
+            What::Resumed => Ok(()),
+            What::Clarified { node, uci } if self.stage == Stage::Locked => {
+                Ok(self.tree.clarify(*node, uci)?)
+            }
+            What::Clarified { .. } => Err(FoldError::NotLocked),
+            _ if self.stage == Stage::Locked => Err(FoldError::Locked),
+            What::Started => {
+                self.stage = Stage::Writing;
+                self.started_ms.get_or_insert(event.at_ms);
+                Ok(())
+            }
+            What::Locked => {
+                self.stage = Stage::Locked;
+                self.locked_ms = Some(event.at_ms);
+                Ok(())
+            }
+            What::Undone => self.undo(),
+            edit => self.edit(edit, event.at_ms),
+        }
+    }
+
+    fn edit(&mut self, what: &What, at_ms: u64) -> Result<(), FoldError> {
+        match what {
+            What::Added { parent, text } => {
+                self.tree.add(*parent, text, Author::Player, at_ms)?;
+            }
+            What::Struck { node } => self.tree.set_struck(*node, true)?,
+            What::Restored { node } => self.tree.set_struck(*node, false)?,
+            What::Reordered { node, place } => self.tree.reorder(*node, *place)?,
+            What::Judged { node, verdict } => self.tree.set_verdict(*node, *verdict)?,
+            What::Commented { node, text } => self.tree.set_comment(*node, text)?,
+            What::Chosen { node } => self.choose(*node)?,
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn choose(&mut self, node: Option<NodeId>) -> Result<(), FoldError> {
+        if node.is_some_and(|n| self.tree.parent(n) != Some(NodeId::ROOT) || !self.tree.stands(n)) {
+            return Err(FoldError::NotACandidate);
+        }
+        self.choice = node;
+        Ok(())
+    }
+
+    /// Takes back the last edit that still counts, by building the tree again without it.
+    fn undo(&mut self) -> Result<(), FoldError> {
+        let mut edits = self.effective_edits();
+        edits.pop().ok_or(FoldError::NothingToUndo)?;
+        let edits: Vec<Event> = edits.into_iter().cloned().collect();
+        self.tree = Tree::new(root(&self.opened)?);
+        self.choice = None;
+        for event in &edits {
+            self.edit(&event.what, event.at_ms)?;
+        }
+        Ok(())
+    }
+
+    fn effective_edits(&self) -> Vec<&Event> {
+        let mut edits = Vec::new();
+        for event in &self.log {
+            match event.what {
+                What::Undone => {
+                    edits.pop();
+                }
+                _ if event.what.is_edit() => edits.push(event),
+                _ => {}
+            }
+        }
+        edits
+    }
+
+    /// The circumstances of the sitting.
+    #[must_use]
+    pub fn opened(&self) -> &Opened {
+        &self.opened
+    }
+
+    /// The written tree.
+    #[must_use]
+    pub fn tree(&self) -> &Tree {
+        &self.tree
+    }
+
+    /// The candidate the player is going to play.
+    #[must_use]
+    pub fn choice(&self) -> Option<NodeId> {
+        self.choice
+    }
+
+    #[must_use]
+    pub fn stage(&self) -> Stage {
+        self.stage
+    }
+
+    /// Sitting time of the last event, in milliseconds.
+    #[must_use]
+    pub fn last_ms(&self) -> u64 {
+        self.last_ms
+    }
+
+    /// When writing began, in milliseconds of sitting time.
+    #[must_use]
+    pub fn started_ms(&self) -> Option<u64> {
+        self.started_ms
+    }
+
+    /// When the tree was locked, in milliseconds of sitting time.
+    #[must_use]
+    pub fn locked_ms(&self) -> Option<u64> {
+        self.locked_ms
+    }
+
+    /// Everything that happened, in order.
+    #[must_use]
+    pub fn log(&self) -> &[Event] {
+        &self.log
+    }
+}
+
+impl What {
+    /// True for what `Undone` can take back.
+    #[must_use]
+    pub fn is_edit(&self) -> bool {
+        matches!(
+            self,
+            Self::Added { .. }
+                | Self::Struck { .. }
+                | Self::Restored { .. }
+                | Self::Reordered { .. }
+                | Self::Judged { .. }
+                | Self::Commented { .. }
+                | Self::Chosen { .. }
+        )
+    }
+}
+
+/// The root line of a sitting.
+fn root(opened: &Opened) -> Result<Line, FoldError> {
+    let start =
+        line::read_fen(&opened.start_fen).map_err(|e| FoldError::Position(e.to_string()))?;
+    let mut line = Line::new(start);
+    for text in &opened.past {
+        let mv = UciMove::from_ascii(text.as_bytes())
+            .ok()
+            .and_then(|uci| uci.to_move(line.position()).ok())
+            .ok_or_else(|| {
+                FoldError::Position(format!(
+                    "'{text}' is not a legal move at ply {}",
+                    line.ply() + 1
+                ))
+            })?;
+        line.push(&mv)
+            .map_err(|e| FoldError::Position(e.to_string()))?;
+    }
+    Ok(line.rooted_here())
+}
+
+/// The moves of a line's past in the form [`Opened::past`] keeps them.
+#[must_use]
+pub fn past_as_uci(line: &Line) -> Vec<String> {
+    line.past()
+        .iter()
+        .map(|m| m.to_uci(CastlingMode::Standard).to_string())
+        .collect()
+}

@@ -1,0 +1,12 @@
+//! One attempt at a position: an append-only log of events, and the state that follows from it.
+//!
+//! Takes events (what the player did, and when); gives an [`Attempt`]: the written tree, the choice,
+//! the clock. State is never stored, only computed: [`Attempt::fold`] of any prefix of a log is the
+//! state the player saw at that moment, so resuming after a crash, undo, the candidate log and
+//! replay have one source.
+
+mod event;
+mod fold;
+
+pub use event::{Event, Opened, Origin, Sight, What};
+pub use fold::{Attempt, FoldError, Stage, past_as_uci};

@@ -1,0 +1,282 @@
+//! A position together with the moves that led to it.
+//!
+//! Repetition and the move-count rules look back along the game, and the reasons why a written move
+//! is impossible look back along the written line. A [`Line`] carries both: the game's moves before
+//! the *root* (the position to calculate) and the written moves since.
+
+use shakmaty::{
+    CastlingMode, Chess, Color, EnPassantMode, Move, Position,
+    fen::Fen,
+    san::SanPlus,
+    zobrist::{Zobrist128, ZobristHash},
+};
+
+use super::Rule;
+
+/// A move that is not legal where it was to be played.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{mv:?} is not legal at ply {ply}")]
+pub struct IllegalMove {
+    /// The move that was not played.
+    pub mv: Move,
+    /// Plies since the root where it was tried.
+    pub ply: usize,
+}
+
+/// A root position with its past, and a sequence of legal moves from it.
+#[derive(Debug, Clone)]
+pub struct Line {
+    positions: Vec<Chess>,
+    keys: Vec<u128>,
+    moves: Vec<Move>,
+    root: usize,
+}
+
+impl PartialEq for Line {
+    fn eq(&self, other: &Self) -> bool {
+        self.root == other.root && self.moves == other.moves && self.positions == other.positions
+    }
+}
+
+impl Eq for Line {}
+
+impl Line {
+    /// A line without a past: the root is `root`, nothing is played yet.
+    #[must_use]
+    pub fn new(root: Chess) -> Self {
+        Self {
+            keys: vec![key(&root)],
+            positions: vec![root],
+            moves: Vec::new(),
+            root: 0,
+        }
+    }
+
+    /// The same line, but with the root moved to the position now reached: what was played so far
+    /// becomes the game before the root.
+    #[must_use]
+    pub fn rooted_here(mut self) -> Self {
+        self.root = self.moves.len();
+        self
+    }
+
+    /// Plays one more move.
+    ///
+    /// # Errors
+    /// The move is not legal in the position reached; the line is unchanged.
+    pub fn push(&mut self, mv: &Move) -> Result<(), IllegalMove> {
+        if !self.position().is_legal(mv) {
+            return Err(IllegalMove {
+                mv: mv.clone(),
+                ply: self.ply(),
+            });
+        }
+        let mut next = self.position().clone();
+        next.play_unchecked(mv);
+        self.keys.push(key(&next));
+        self.positions.push(next);
+        self.moves.push(mv.clone());
+        Ok(())
+    }
+
+    /// This line and one move more.
+    ///
+    /// # Errors
+    /// The move is not legal in the position reached.
+    pub fn child(&self, mv: &Move) -> Result<Self, IllegalMove> {
+        let mut line = self.clone();
+        line.push(mv)?;
+        Ok(line)
+    }
+
+    /// Takes back the last move since the root; `None` at the root.
+    pub fn pop(&mut self) -> Option<Move> {
+        if self.ply() == 0 {
+            return None;
+        }
+        self.positions.pop();
+        self.keys.pop();
+        self.moves.pop()
+    }
+
+    /// The position reached.
+    #[must_use]
+    pub fn position(&self) -> &Chess {
+        // `positions` starts with one element and `pop` never removes it.
+        &self.positions[self.positions.len() - 1]
+    }
+
+    /// The position to calculate.
+    #[must_use]
+    pub fn root(&self) -> &Chess {
+        &self.positions[self.root]
+    }
+
+    /// The position `ply` half-moves after the root; `None` past the end.
+    #[must_use]
+    pub fn position_at(&self, ply: usize) -> Option<&Chess> {
+        self.positions.get(self.root + ply)
+    }
+
+    /// Half-moves since the root.
+    #[must_use]
+    pub fn ply(&self) -> usize {
+        self.moves.len() - self.root
+    }
+
+    /// The moves since the root.
+    #[must_use]
+    pub fn moves(&self) -> &[Move] {
+        &self.moves[self.root..]
+    }
+
+    /// The moves of the game before the root, where they are known.
+    #[must_use]
+    pub fn past(&self) -> &[Move] {
+        &self.moves[..self.root]
+    }
+
+    /// The position from which the known moves start: the root, or the start of its game.
+    #[must_use]
+    pub fn start(&self) -> &Chess {
+        &self.positions[0]
+    }
+
+    /// The side to move at the root: the player.
+    #[must_use]
+    pub fn player(&self) -> Color {
+        self.root().turn()
+    }
+
+    /// The side to move in the position reached.
+    #[must_use]
+    pub fn turn(&self) -> Color {
+        self.position().turn()
+    }
+
+    /// A number that is equal for positions the Laws call the same (article 9.2.3): same pieces on
+    /// the same squares, same side to move, same castling rights, same possible en passant capture.
+    /// Two different positions agree by accident with a chance of about 2^-128.
+    #[must_use]
+    pub fn key(&self) -> u128 {
+        self.keys[self.keys.len() - 1]
+    }
+
+    /// How often the position reached has stood in the whole known line, this time included.
+    #[must_use]
+    pub fn occurrences(&self) -> usize {
+        let key = self.key();
+        self.keys.iter().filter(|k| **k == key).count()
+    }
+
+    /// How often it has stood since the root, this time included.
+    #[must_use]
+    pub fn occurrences_since_root(&self) -> usize {
+        let key = self.key();
+        self.keys[self.root..].iter().filter(|k| **k == key).count()
+    }
+
+    /// What the Laws say here: a result first, then a claim, then nothing.
+    #[must_use]
+    pub fn rule(&self) -> Option<Rule> {
+        let pos = self.position();
+        if pos.is_checkmate() {
+            return Some(Rule::Checkmate);
+        }
+        if pos.is_stalemate() {
+            return Some(Rule::Stalemate);
+        }
+        if pos.is_insufficient_material() {
+            return Some(Rule::DeadPosition);
+        }
+        let times = self.occurrences();
+        match (times, pos.halfmoves()) {
+            (5.., _) => Some(Rule::Fivefold),
+            (_, 150..) => Some(Rule::SeventyFiveMoves),
+            (3.., _) => Some(Rule::Threefold),
+            (_, 100..) => Some(Rule::FiftyMoves),
+            _ => None,
+        }
+    }
+
+    /// The line from the last move that can never be undone (capture or pawn move): the position
+    /// after it and the moves since. All that repetition and move counting can still depend on.
+    #[must_use]
+    pub fn since_irreversible(&self) -> (&Chess, &[Move]) {
+        let back = usize::try_from(self.position().halfmoves()).unwrap_or(usize::MAX);
+        let from = self.moves.len().saturating_sub(back);
+        (&self.positions[from], &self.moves[from..])
+    }
+
+    /// The moves since the root in Standard Algebraic Notation (PGN standard 1994, 8.2.3).
+    #[must_use]
+    pub fn sans(&self) -> Vec<String> {
+        self.moves()
+            .iter()
+            .zip(&self.positions[self.root..])
+            .map(|(mv, pos)| SanPlus::from_move(pos.clone(), mv).to_string())
+            .collect()
+    }
+}
+
+fn key(pos: &Chess) -> u128 {
+    pos.zobrist_hash::<Zobrist128>(EnPassantMode::Legal).0
+}
+
+/// One move in Standard Algebraic Notation, with `+` or `#` (PGN standard 1994, 8.2.3).
+#[must_use]
+pub fn san(pos: &Chess, mv: &Move) -> String {
+    SanPlus::from_move(pos.clone(), mv).to_string()
+}
+
+/// A sequence in Standard Algebraic Notation; stops at the first move that is not legal.
+#[must_use]
+pub fn sans(pos: &Chess, moves: &[Move]) -> Vec<String> {
+    let mut line = Line::new(pos.clone());
+    for mv in moves {
+        if line.push(mv).is_err() {
+            break;
+        }
+    }
+    line.sans()
+}
+
+/// The position as Forsyth-Edwards Notation (PGN standard 1994, 16.1); the en passant square is
+/// given only where the capture is legal.
+#[must_use]
+pub fn fen(pos: &Chess) -> String {
+    Fen::from_position(pos.clone(), EnPassantMode::Legal).to_string()
+}
+
+/// Why a text is no position to calculate.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum FenError {
+    /// Not Forsyth-Edwards Notation.
+    #[error("'{text}' is not a FEN position: {reason}")]
+    Syntax { text: String, reason: String },
+    /// Readable, but not a position that can occur under the rules.
+    #[error("'{text}' is not a possible position: {reason}")]
+    Position { text: String, reason: String },
+}
+
+/// Reads a position from Forsyth-Edwards Notation (PGN standard 1994, 16.1).
+///
+/// Lenient: missing trailing fields are filled in (white to move, no castling, no en passant,
+/// counters 0 and 1), and an en passant square that no pawn can have passed is ignored.
+///
+/// # Errors
+/// The text is not FEN, or the position has no king, two kings, a pawn on the last rank, or the
+/// side not to move in check.
+pub fn read_fen(text: &str) -> Result<Chess, FenError> {
+    let setup = text.trim().parse::<Fen>().map_err(|e| FenError::Syntax {
+        text: text.to_owned(),
+        reason: e.to_string(),
+    })?;
+    setup
+        .into_position::<Chess>(CastlingMode::Standard)
+        .or_else(shakmaty::PositionError::ignore_invalid_ep_square)
+        .map_err(|e| FenError::Position {
+            text: text.to_owned(),
+            reason: e.to_string(),
+        })
+}

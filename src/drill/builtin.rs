@@ -1,0 +1,1 @@
+//! The collection that ships in the binary.

@@ -1,0 +1,72 @@
+//! Expected score: the one measure in which positions and moves are compared.
+
+use std::fmt;
+
+/// Expected score of the side to move in its own position: 0 (lost) to 1 (won), a draw being 0.5.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize, serde::Deserialize)]
+#[serde(transparent)]
+pub struct Expectation(f64);
+
+impl Expectation {
+    pub const LOST: Self = Self(0.0);
+    pub const LEVEL: Self = Self(0.5);
+    pub const WON: Self = Self(1.0);
+
+    /// An expected score; what is outside 0 to 1, or not a number, is brought to the nearest bound
+    /// (not a number to 0.5).
+    #[must_use]
+    pub fn new(value: f64) -> Self {
+        if value.is_nan() {
+            Self::LEVEL
+        } else {
+            Self(value.clamp(0.0, 1.0))
+        }
+    }
+
+    /// From a centipawn score: E = 1 / (1 + 10^(-cp/400)), the logistic form of the Elo curve (A. Elo,
+    /// The Rating of Chessplayers, 1978) with the pawn scale fitted by S. Fischer and P. Kannan
+    /// (2007, from memory).
+    #[must_use]
+    pub fn from_centipawns(cp: i32) -> Self {
+        Self::new(1.0 / (1.0 + 10f64.powf(-f64::from(cp) / 400.0)))
+    }
+
+    /// From an engine's win, draw and loss in permille (UCI_ShowWDL): E = (w + d/2) / 1000. `None`
+    /// where the three do not add up to 1000 (within rounding).
+    #[must_use]
+    pub fn from_wdl(win: u32, draw: u32, loss: u32) -> Option<Self> {
+        let sum = win.checked_add(draw)?.checked_add(loss)?;
+        (995..=1005)
+            .contains(&sum)
+            .then(|| Self::new((f64::from(win) + f64::from(draw) / 2.0) / f64::from(sum)))
+    }
+
+    /// The same position from the other side.
+    #[must_use]
+    pub fn flip(self) -> Self {
+        Self(1.0 - self.0)
+    }
+
+    /// The number, 0 to 1.
+    #[must_use]
+    pub fn value(self) -> f64 {
+        self.0
+    }
+
+    /// How much more this is than `other`; negative where it is less.
+    #[must_use]
+    pub fn over(self, other: Self) -> f64 {
+        self.0 - other.0
+    }
+}
+
+impl fmt::Display for Expectation {
+    /// As in the literature on expected scores: two decimals, no leading zero (`.73`), `1` and `0` bare.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.0 * 100.0).round() as u32 {
+            100 => f.write_str("1"),
+            0 => f.write_str("0"),
+            percent => write!(f, ".{percent:02}"),
+        }
+    }
+}

@@ -1,0 +1,94 @@
+//! Typed text to a legal move, or to the ordered reasons why it is none.
+//!
+//! Takes what a player typed, and the [`Line`] that led to the position where he typed it. Gives a
+//! [`Reading`]: a legal move, several legal moves, or a *phantom move*: well-formed, not legal
+//! there, with why. Only text that is no move of any kind is an error ([`Unreadable`]), told at
+//! once and with the bytes it is about.
+
+mod parse;
+mod phantom;
+mod resolve;
+
+use std::ops::Range;
+
+use shakmaty::{CastlingSide, File, Move, Rank, Role, Square};
+
+use crate::board::Line;
+
+pub use phantom::{Phantom, Reason};
+
+/// What a text says, before any position is asked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Token {
+    pub shape: Shape,
+    /// What the writer claims the move does to the other king.
+    pub claim: Claim,
+}
+
+/// The move as written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Shape {
+    /// A piece or pawn goes to a square. `role` is `None` where two squares alone were given (`e2e4`).
+    Step {
+        role: Option<Role>,
+        file: Option<File>,
+        rank: Option<Rank>,
+        capture: bool,
+        to: Square,
+        promotion: Option<Role>,
+    },
+    /// `O-O`, `0-0`, `O-O-O`.
+    Castle(CastlingSide),
+    /// `--`: the side to move passes. Not a move of chess; the PGN import practice for a threat.
+    Pass,
+}
+
+/// `+` or `#` behind the move.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Claim {
+    #[default]
+    None,
+    Check,
+    Mate,
+}
+
+/// A typed text in the light of the position where it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Reading {
+    /// The one legal move it can mean.
+    Legal(Move),
+    /// Several legal moves fit; which one is asked after the commit, never before.
+    Ambiguous(Vec<Move>),
+    /// Well-formed, not legal there.
+    Phantom(Phantom),
+    /// The side to move passes.
+    Pass,
+    /// There is no position to read it in: it stands below a phantom or an ambiguous move.
+    Unplaced,
+}
+
+/// Text that is no move of any kind.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("'{text}' is not a move: {why}")]
+pub struct Unreadable {
+    /// The whole word.
+    pub text: String,
+    /// The bytes of `text` that cannot be read.
+    pub span: Range<usize>,
+    /// What was found there, and what was expected.
+    pub why: String,
+}
+
+/// Reads the shape of a move, without any position.
+///
+/// # Errors
+/// The text is no move of any kind.
+pub fn parse(text: &str) -> Result<Token, Unreadable> {
+    parse::token(text)
+}
+
+/// Reads a token in the position that `line` has reached.
+#[must_use]
+pub fn resolve(token: &Token, line: &Line) -> Reading {
+    resolve::reading(token, line)
+}
