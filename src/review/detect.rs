@@ -57,7 +57,7 @@ pub(super) fn missed_candidate(survey: &Survey<'_>) -> Option<Draft> {
     let mut draft = Draft::new(
         Kind::MissedCandidate,
         NodeId::ROOT,
-        best.mv.clone(),
+        Some(best.mv.clone()),
         best.pv.clone(),
     )
     .scores(best.worth, written.worth);
@@ -86,7 +86,7 @@ fn wrong_choice(survey: &Survey<'_>, below: &[Draft]) -> Option<Draft> {
     let mut draft = Draft::new(
         Kind::WrongChoice,
         NodeId::ROOT,
-        better.mv.clone(),
+        Some(better.mv.clone()),
         better.pv.clone(),
     )
     .scores(better.worth, chosen.worth);
@@ -151,7 +151,7 @@ fn bare_candidate(survey: &Survey<'_>) -> Option<Draft> {
     let mut draft = Draft::new(
         Kind::BareCandidate,
         choice,
-        reply.mv.clone(),
+        Some(reply.mv.clone()),
         reply.pv.clone(),
     )
     .scores(
@@ -197,8 +197,8 @@ fn unwritten_and_better(
     if gap < survey.settings.delta / 2.0 || survey.is_decided(best.worth, written.worth) {
         return None;
     }
-    let mut draft =
-        Draft::new(kind, id, best.mv.clone(), best.pv.clone()).scores(best.worth, written.worth);
+    let mut draft = Draft::new(kind, id, Some(best.mv.clone()), best.pv.clone())
+        .scores(best.worth, written.worth);
     draft.equals = equals_of(survey, place, best)
         .into_iter()
         .map(|m| m.mv.clone())
@@ -240,7 +240,7 @@ fn end_of_line(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> 
     } else {
         Kind::Misjudged
     };
-    Some(Draft::new(kind, id, resource, moves).scores(place.worth, stated))
+    Some(Draft::new(kind, id, Some(resource), moves).scores(place.worth, stated))
 }
 
 /// The move that matters at the end of a line, and what follows it.
@@ -275,17 +275,8 @@ fn phantom_move(survey: &Survey<'_>, id: NodeId) -> Option<Draft> {
     let at = survey.tree.parent(id)?;
     let place = survey.place(at)?;
     let believed = verdict_below(survey, id).unwrap_or(place.worth);
-    let best = place.best().map(|m| m.pv.clone()).unwrap_or_default();
-    let mut draft = Draft {
-        resource: None,
-        ..Draft::new(
-            Kind::PhantomMove,
-            at,
-            best.first().or(place.pv.first())?.clone(),
-            best,
-        )
-    }
-    .scores(place.worth, believed);
+    let mut draft =
+        Draft::new(Kind::PhantomMove, at, None, Vec::new()).scores(place.worth, believed);
     draft.node = Some(id);
     Some(draft)
 }

@@ -48,12 +48,12 @@ pub(super) struct Draft {
 }
 
 impl Draft {
-    pub(super) fn new(kind: Kind, at: NodeId, resource: Move, proof: Vec<Move>) -> Self {
+    pub(super) fn new(kind: Kind, at: NodeId, resource: Option<Move>, proof: Vec<Move>) -> Self {
         Self {
             kind,
             class: Class::Counted,
             at,
-            resource: Some(resource),
+            resource,
             equals: Vec::new(),
             proof,
             truth: 0.5,

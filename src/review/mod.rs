@@ -23,6 +23,8 @@ mod process;
 mod proof;
 mod right;
 mod survey;
+#[cfg(test)]
+mod tests;
 mod value;
 mod wording;
 

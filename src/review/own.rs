@@ -67,14 +67,26 @@ pub(super) fn value(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
         .filter(|c| survey.place(*c).is_some())
         .map(|c| value(survey, c, added))
         .collect();
-    values.extend(added.iter().filter(|a| a.at == id).map(|a| a.worth));
+    values.extend(
+        added
+            .iter()
+            .filter(|a| a.at == id)
+            .map(|a| as_stated(a.worth)),
+    );
     let Some(place) = survey.place(id) else {
         return 0.5;
     };
     let best = values
         .into_iter()
         .reduce(|a, b| if place.prefers(b, a) > 0.0 { b } else { a });
-    best.unwrap_or_else(|| stated(survey, id).unwrap_or(place.worth))
+    best.unwrap_or_else(|| stated(survey, id).unwrap_or(as_stated(place.worth)))
+}
+
+/// A searched score on the scale of verdicts: 'winning' is the most that can be said in signs, so a
+/// forced mate is worth no more in his tree than his own 'winning'.
+fn as_stated(e: f64) -> f64 {
+    let most = f64::midpoint(BOUNDS[3].0, BOUNDS[3].1);
+    e.clamp(1.0 - most, most)
 }
 
 /// His verdict on the position after `id`, as an expected score.

@@ -9,9 +9,9 @@ mod phantom;
 use shakmaty::Position;
 
 use super::draft::{Cause, Draft};
-use super::proof;
 use super::survey::{Place, Survey};
 use super::value::{Kind, Sacrifice};
+use super::{own, proof};
 use crate::board::sacrifice::Gives;
 use crate::board::{Line, Rule, line, motif};
 use crate::text;
@@ -107,13 +107,13 @@ impl Told<'_> {
     fn missed_candidate(&self) -> String {
         let line = self.line_and_outcome();
         if self.draft.equals.is_empty() {
-            return format!("You did not write {}. {line}", self.resource());
+            return format!("Not among your candidates: {line}");
         }
         let root = self.survey.tree.root().position();
         let mut all = vec![self.resource()];
         all.extend(self.draft.equals.iter().map(|mv| line::san(root, mv)));
         format!(
-            "None of {} was among your candidates; any of them was better. {line}",
+            "None of {} was among your candidates; any of them was better: {line}",
             text::list(&all)
         )
     }
@@ -132,7 +132,7 @@ impl Told<'_> {
             Cause::Unknown => "",
         };
         format!(
-            "You had {} on your list and chose {choice}.{why} {}",
+            "You had {} on your list and chose {choice}.{why} Best was {}",
             self.resource(),
             self.line_and_outcome()
         )
@@ -140,12 +140,9 @@ impl Told<'_> {
 
     fn missed_resource(&self) -> String {
         let you_had = self.written();
-        let after = self
-            .last_move()
-            .map_or_else(String::new, |m| format!("After {m} "));
+        let after = self.last_move().unwrap_or_default();
         format!(
-            "{after}you had {you_had}. You also have {}: {}",
-            self.resource(),
+            "After {after} you had {you_had}. You also have {}",
             self.line_and_outcome()
         )
     }
@@ -153,39 +150,34 @@ impl Told<'_> {
     fn missed_reply(&self) -> String {
         let after = self.last_move().unwrap_or_default();
         let you_had = self.written();
-        let also = match self.given() {
-            Some(given) => given,
-            None => format!("He also has {}: ", self.resource()),
-        };
+        let how = self
+            .given()
+            .map_or("He also has".to_owned(), |given| format!("He {given}:"));
         format!(
-            "After {after} you had {you_had}. {also}{}",
+            "After {after} you had {you_had}. {how} {}",
             self.line_and_outcome()
         )
     }
 
     fn end_of_line(&self) -> String {
         let last = self.last_move().unwrap_or_default();
-        let turn = if self.place.is_players_turn() {
-            "your"
-        } else {
-            "his"
-        };
-        let verdict = self.survey.tree.node(self.draft.at).and_then(|n| n.verdict);
-        let said = verdict.map_or_else(String::new, |v| format!(" You wrote: {}.", v.words()));
+        let said = own::stated(self.survey, self.draft.at);
+        let said = said.map_or_else(String::new, |e| format!(" You judged: {}.", standing(e)));
+        let rest = self.line_and_outcome();
         if self.draft.kind == Kind::Misjudged {
+            return format!("Your line ends with {last}.{said} Best is {rest}");
+        }
+        if self.place.is_players_turn() {
             return format!(
-                "Your line ends with {last}.{said} {}",
-                self.line_and_outcome()
+                "Your line stops with {last} and it is your turn.{said} One move on comes {rest}"
             );
         }
-        let comes = match self.given().filter(|_| !self.place.is_players_turn()) {
-            Some(given) => given,
-            None => format!("One move on comes {}: ", self.resource()),
-        };
-        format!(
-            "Your line ends with {last} and it is {turn} turn.{said} {comes}{}",
-            self.line_and_outcome()
-        )
+        let how = self
+            .given()
+            .map_or("One move on comes".to_owned(), |given| {
+                format!("One move on he {given}:")
+            });
+        format!("Your line stops with {last} and it is his turn.{said} {how} {rest}")
     }
 
     fn bare_candidate(&self) -> String {
@@ -196,24 +188,16 @@ impl Told<'_> {
         )
     }
 
-    /// How the opponent gives something up, where he does.
+    /// How the opponent gives something up, where he does: 'gives up ...' or 'lets you take ...'.
     fn given(&self) -> Option<String> {
         let Sacrifice { gives, active, .. } = self.draft.sacrifice(self.survey)?;
-        if gives == Gives::Pawn {
-            return None;
+        match gives {
+            Gives::Pawn => None,
+            Gives::Exchange => Some("gives up the exchange".to_owned()),
+            gives if active => Some(format!("gives up {}", gives.words())),
+            Gives::Queen => Some("lets you take his queen".to_owned()),
+            gives => Some(format!("lets you take {}", gives.words())),
         }
-        let resource = self.resource();
-        Some(if active {
-            format!("He gives up {} with {resource}: ", gives.words())
-        } else {
-            format!(
-                "He plays {resource} and lets you take {}: ",
-                gives
-                    .words()
-                    .replacen("a ", "his ", 1)
-                    .replacen("the ", "his ", 1)
-            )
-        })
     }
 
     fn resource(&self) -> String {
