@@ -1,6 +1,8 @@
 //! PGN against the outside: what the PGN standard of 1994 says (section numbers beside each check, from
 //! memory), and a published game.
 
+mod reader;
+
 use foreply::board::line::{fen, sans};
 use foreply::tree::pgn::{Game, decode, games, write_game, write_tree, written_trees};
 use foreply::tree::{Sign, Verdict};
