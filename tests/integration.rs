@@ -2,4 +2,5 @@
 
 mod judge;
 mod layers;
+mod pgn;
 mod standards;

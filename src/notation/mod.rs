@@ -15,7 +15,7 @@ mod scan;
 mod slip;
 mod track;
 #[cfg(test)]
-mod walks;
+pub(crate) mod walks;
 mod way;
 mod why;
 mod words;
@@ -27,6 +27,7 @@ use shakmaty::{CastlingSide, File, Move, Position, Rank, Role, Square};
 use crate::board::Line;
 
 pub use phantom::{Attacker, Phantom, Reason};
+pub(crate) use scan::shown;
 pub use words::piece as piece_name;
 
 /// What a text says, before any position is asked.
