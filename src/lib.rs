@@ -23,6 +23,7 @@ pub mod drill;
 pub mod engine;
 pub mod judge;
 pub mod notation;
+pub mod report;
 pub mod review;
 pub mod store;
 pub mod text;

@@ -1,0 +1,118 @@
+//! What past cut-offs say about moves: the memory that orders quiet moves and captures.
+//!
+//! Killers: S. Akl and M. Newborn, "The Principal Continuation and the Killer Heuristic", 1977.
+//! History: J. Schaeffer, "The History Heuristic", ICCA Journal 6(3), 1983. Counter moves:
+//! J. Uiterwijk, "The Countermove Heuristic", ICCA Journal 15(1), 1992. Continuation history (the
+//! same counted per preceding move) and the update that ages itself are common practice, no source.
+
+use super::position::Position;
+use super::types::*;
+
+/// Bound of every history value.
+pub const LIMIT: i32 = 16_384;
+/// Index of a piece and a square: the "what and where" of a move.
+pub const TARGETS: usize = 12 * 64;
+
+/// What a move did, for tables that are indexed by it: piece and square of arrival.
+pub type Target = usize;
+
+pub fn target(man: Piece, m: Move) -> Target {
+    (kind_of(man) + 6 * colour_of(man)) * 64 + at(m.to())
+}
+
+pub struct History {
+    quiet: Box<[[i16; 4096]; 2]>,
+    capture: Box<[[i16; 8]; TARGETS]>,
+    /// Row: an earlier move; column: the move in question.
+    continuation: Box<[i16]>,
+    counter: Box<[Move; TARGETS]>,
+    killers: [[Move; 2]; MAX_PLY + 4],
+}
+
+/// Moves a value towards the bonus, the more slowly the nearer it is to its bound.
+fn update(value: &mut i16, bonus: i32) {
+    let old = i32::from(*value);
+    *value = (old + bonus - old * bonus.abs() / LIMIT) as i16;
+}
+
+impl Default for History {
+    fn default() -> History {
+        History {
+            quiet: Box::new([[0; 4096]; 2]),
+            capture: Box::new([[0; 8]; TARGETS]),
+            continuation: vec![0; TARGETS * TARGETS].into_boxed_slice(),
+            counter: Box::new([Move::NONE; TARGETS]),
+            killers: [[Move::NONE; 2]; MAX_PLY + 4],
+        }
+    }
+}
+
+impl History {
+    pub fn clear(&mut self) {
+        self.quiet.iter_mut().for_each(|side| side.fill(0));
+        self.capture.fill([0; 8]);
+        self.continuation.fill(0);
+        self.counter.fill(Move::NONE);
+        self.forget_killers();
+    }
+
+    pub fn forget_killers(&mut self) {
+        self.killers.fill([Move::NONE; 2]);
+    }
+
+    pub fn killers(&self, ply: usize) -> [Move; 2] {
+        self.killers[ply]
+    }
+
+    pub fn clear_killers(&mut self, ply: usize) {
+        self.killers[ply] = [Move::NONE; 2];
+    }
+
+    pub fn counter(&self, previous: Option<Target>) -> Move {
+        previous.map_or(Move::NONE, |t| self.counter[t])
+    }
+
+    pub fn quiet(&self, p: &Position, m: Move, before: &[Option<Target>; 3]) -> i32 {
+        let column = target(p.on(m.from()), m);
+        let mut value = i32::from(self.quiet[p.turn][m.path()]);
+        for row in before.iter().flatten() {
+            value += i32::from(self.continuation[row * TARGETS + column]);
+        }
+        value
+    }
+
+    pub fn capture(&self, p: &Position, m: Move) -> i32 {
+        i32::from(self.capture[target(p.on(m.from()), m)][kind_of(p.taken(m)) & 7])
+    }
+
+    pub fn reward_quiet(
+        &mut self,
+        p: &Position,
+        m: Move,
+        before: &[Option<Target>; 3],
+        bonus: i32,
+    ) {
+        let column = target(p.on(m.from()), m);
+        update(&mut self.quiet[p.turn][m.path()], bonus);
+        for row in before.iter().flatten() {
+            update(&mut self.continuation[row * TARGETS + column], bonus);
+        }
+    }
+
+    pub fn reward_capture(&mut self, p: &Position, m: Move, bonus: i32) {
+        update(
+            &mut self.capture[target(p.on(m.from()), m)][kind_of(p.taken(m)) & 7],
+            bonus,
+        );
+    }
+
+    pub fn note_cutoff(&mut self, ply: usize, previous: Option<Target>, m: Move) {
+        let slot = &mut self.killers[ply];
+        if slot[0] != m {
+            *slot = [m, slot[0]];
+        }
+        if let Some(t) = previous {
+            self.counter[t] = m;
+        }
+    }
+}

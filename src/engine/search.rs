@@ -1,0 +1,859 @@
+//! Principal variation search: which move is best, and what it is worth.
+//!
+//! Alpha-beta: D. Knuth and R. Moore, "An Analysis of Alpha-Beta Pruning", 1975. Minimal windows:
+//! T. Marsland and M. Campbell, "Parallel Search of Strongly Ordered Game Trees", 1982. Null move:
+//! C. Donninger, "Null Move and Deep Search", ICCA Journal 16(3), 1993. Futility: E. Heinz,
+//! "Extended Futility Pruning", ICCA Journal 21(2), 1998. Probing by a shallow search: M. Buro,
+//! "ProbCut", ICCA Journal 18(2), 1995. Singular extensions: T. Anantharaman, M. Campbell, F. Hsu,
+//! "Singular Extensions", 1990. Late move pruning, internal reductions and the margins are common
+//! practice, no source.
+
+use super::exchange;
+use super::history::{self, Target};
+use super::picker::{Picker, Stage};
+use super::position::Position;
+use super::table::{Bound, Found, NO_EVAL};
+use super::types::*;
+use super::worker::{FRAME_OFFSET, Worker};
+
+/// Quiet moves and captures tried before the one that cut, for their malus.
+struct Tried {
+    moves: [Move; 48],
+    count: usize,
+}
+
+impl Tried {
+    fn new() -> Tried {
+        Tried {
+            moves: [Move::NONE; 48],
+            count: 0,
+        }
+    }
+
+    fn push(&mut self, m: Move) {
+        if let Some(slot) = self.moves.get_mut(self.count) {
+            *slot = m;
+            self.count += 1;
+        }
+    }
+
+    fn all(&self) -> &[Move] {
+        &self.moves[..self.count]
+    }
+}
+
+/// What a node is asked: the window, how deep, where.
+#[derive(Clone, Copy)]
+struct Ask {
+    alpha: i32,
+    beta: i32,
+    depth: i32,
+    ply: usize,
+    /// A fail-high is expected here.
+    cut: bool,
+}
+
+fn bonus(depth: i32) -> i32 {
+    (140 * depth - 60).min(1500)
+}
+
+impl Worker {
+    /// Searches the root moves from `first` on; scores and lines are left in `root`.
+    pub fn search_root(
+        &mut self,
+        p: &Position,
+        alpha: i32,
+        beta: i32,
+        depth: i32,
+        first: usize,
+    ) -> i32 {
+        let (mut alpha, mut best) = (alpha, -INFINITE);
+        self.nodes += 1;
+        self.frames[FRAME_OFFSET].eval = if p.in_check() {
+            NO_EVAL
+        } else {
+            self.evaluate(p)
+        };
+        self.frames[FRAME_OFFSET + 1].cutoffs = 0;
+        for i in first..self.root.len() {
+            let m = self.root[i].mv;
+            let before = self.nodes;
+            let child = p.after(m);
+            self.enter(p, m, 0, &child);
+            let number = i - first + 1;
+            let mut score = -INFINITE;
+            if number > 1 {
+                let mut less = 0;
+                if depth >= 3 && number > 3 && !m.is_noisy() && !child.in_check() {
+                    less = (self.reductions.of(depth, number) / 1024 - 1).clamp(0, depth - 2);
+                }
+                score = -self.search::<false>(
+                    &child,
+                    Ask {
+                        alpha: -alpha - 1,
+                        beta: -alpha,
+                        depth: depth - 1 - less,
+                        ply: 1,
+                        cut: true,
+                    },
+                );
+                if score > alpha && less > 0 {
+                    score = -self.search::<false>(
+                        &child,
+                        Ask {
+                            alpha: -alpha - 1,
+                            beta: -alpha,
+                            depth: depth - 1,
+                            ply: 1,
+                            cut: true,
+                        },
+                    );
+                }
+            }
+            if number == 1 || (score > alpha && !self.stopped) {
+                score = -self.search::<true>(
+                    &child,
+                    Ask {
+                        alpha: -beta,
+                        beta: -alpha,
+                        depth: depth - 1,
+                        ply: 1,
+                        cut: false,
+                    },
+                );
+            }
+            self.keys.pop();
+            if self.stopped {
+                return best;
+            }
+            self.root[i].nodes += self.nodes - before;
+            best = best.max(score);
+            if number == 1 || score > alpha {
+                self.note_root(i, score, m);
+                alpha = alpha.max(score);
+                if alpha >= beta {
+                    break;
+                }
+            }
+        }
+        best
+    }
+
+    fn note_root(&mut self, i: usize, score: i32, m: Move) {
+        self.extend_line(0, m);
+        let (depth, seldepth) = (self.root_depth, self.seldepth);
+        let root = &mut self.root[i];
+        root.score = score;
+        root.depth = depth;
+        root.seldepth = seldepth;
+        root.line.clear();
+        root.line
+            .extend_from_slice(&self.lines[0][..self.line_len[0]]);
+    }
+
+    /// Steps into the position after `m`; `keys.pop()` steps back.
+    fn enter(&mut self, p: &Position, m: Move, ply: usize, child: &Position) {
+        self.frames[ply + FRAME_OFFSET].target = Some(history::target(p.on(m.from()), m));
+        self.keys.push(child.key);
+    }
+
+    pub fn evaluate(&mut self, p: &Position) -> i32 {
+        super::evaluation::evaluate(p, &mut self.pawns)
+    }
+
+    /// Whether the game is drawn here by rule, or as good as: a position that stood before in the
+    /// searched line, or twice before in the game; fifty moves (FIDE Laws of Chess, articles 9.2 and
+    /// 9.3); no material to mate with (5.2.2).
+    fn is_draw(&mut self, p: &Position, ply: usize) -> bool {
+        if p.quiet_plies >= 100 {
+            return !p.in_check() || self.has_legal(p);
+        }
+        self.repeats(p, ply) || p.is_dead()
+    }
+
+    fn has_legal(&mut self, p: &Position) -> bool {
+        let start = self.moves.len();
+        super::generate::legal(p, &mut self.moves);
+        let any = self.moves.len() > start;
+        self.moves.truncate(start);
+        any
+    }
+
+    fn repeats(&self, p: &Position, ply: usize) -> bool {
+        let last = self.keys.len() - 1;
+        let back = usize::from(p.quiet_plies).min(last);
+        let mut seen = 0;
+        let mut distance = 4;
+        while distance <= back {
+            if self.keys[last - distance] == p.key {
+                seen += 1;
+                if distance <= ply || seen == 2 {
+                    return true;
+                }
+            }
+            distance += 2;
+        }
+        false
+    }
+
+    fn search<const PV: bool>(&mut self, p: &Position, ask: Ask) -> i32 {
+        let Ask {
+            mut alpha,
+            mut beta,
+            mut depth,
+            ply,
+            cut,
+        } = ask;
+        if depth <= 0 {
+            return self.quiesce::<PV>(p, alpha, beta, ply, 0);
+        }
+        self.line_len[ply] = 0;
+        self.count_node();
+        if self.stopped {
+            return 0;
+        }
+        self.seldepth = self.seldepth.max(ply);
+        if self.is_draw(p, ply) {
+            return 0;
+        }
+        let in_check = p.in_check();
+        if ply >= MAX_PLY - 1 {
+            return if in_check { 0 } else { self.evaluate(p) };
+        }
+        // A mate already found nearer the root makes longer ones useless.
+        alpha = alpha.max(-MATE + ply as i32);
+        beta = beta.min(MATE - ply as i32 - 1);
+        if alpha >= beta {
+            return alpha;
+        }
+        let here = ply + FRAME_OFFSET;
+        let excluded = self.frames[here].excluded;
+        let found = if excluded.is_none() {
+            self.table.probe(p.key, ply)
+        } else {
+            None
+        };
+        if let (false, Some(f)) = (PV, &found)
+            && f.depth >= depth
+            && p.quiet_plies < 90
+            && (f.bound == Bound::Exact
+                || f.bound
+                    == if f.score >= beta {
+                        Bound::Lower
+                    } else {
+                        Bound::Upper
+                    })
+        {
+            if f.score >= beta && !f.mv.is_none() && !f.mv.is_noisy() && p.is_pseudo_legal(f.mv) {
+                let before = self.before(ply);
+                self.history.reward_quiet(p, f.mv, &before, bonus(depth));
+            }
+            return f.score;
+        }
+        let table_move = found.map_or(Move::NONE, |f| f.mv);
+        let was_pv = PV || found.is_some_and(|f| f.was_pv);
+
+        let (static_eval, mut eval);
+        if in_check {
+            (static_eval, eval) = (NO_EVAL, NO_EVAL);
+        } else if !excluded.is_none() {
+            static_eval = self.frames[here].eval;
+            eval = static_eval;
+        } else {
+            static_eval = match found {
+                Some(f) if f.eval != NO_EVAL => f.eval,
+                _ => self.evaluate(p),
+            };
+            eval = static_eval;
+            match found {
+                Some(f)
+                    if f.bound == Bound::Exact
+                        || f.bound
+                            == if f.score > eval {
+                                Bound::Lower
+                            } else {
+                                Bound::Upper
+                            } =>
+                {
+                    eval = f.score;
+                }
+                None => self.table.store(
+                    p.key,
+                    ply,
+                    Found {
+                        mv: Move::NONE,
+                        score: 0,
+                        eval: static_eval,
+                        depth: -1,
+                        bound: Bound::None,
+                        was_pv,
+                    },
+                ),
+                _ => {}
+            }
+        }
+        self.frames[here].eval = static_eval;
+        self.frames[here + 1].excluded = Move::NONE;
+        self.frames[here + 2].cutoffs = 0;
+        self.history.clear_killers(ply + 2);
+        let improving = !in_check && {
+            let earlier = self.frames[here - 2].eval;
+            ply >= 2 && (earlier == NO_EVAL || static_eval > earlier)
+        };
+
+        if !PV && !in_check && excluded.is_none() {
+            if let Some(score) = self.prune_node(
+                p,
+                &ask,
+                alpha,
+                beta,
+                eval,
+                static_eval,
+                improving,
+                table_move,
+            ) {
+                return score;
+            }
+        }
+        // Without a move from the table the order is a guess: look less deep and come back.
+        if depth >= 4 && table_move.is_none() && (PV || cut) && excluded.is_none() {
+            depth -= 1;
+        }
+
+        let start = self.moves.len();
+        let before = self.before(ply);
+        let counter = self.history.counter(before[0]);
+        let mut picker = Picker::all(p, table_move, start, self.history.killers(ply), counter);
+        let checks = p.checks();
+        let (mut best, mut best_move, mut number) = (-INFINITE, Move::NONE, 0);
+        let old_alpha = alpha;
+        let (mut quiets, mut noisies) = (Tried::new(), Tried::new());
+
+        while let Some(m) = picker.next(p, &mut self.moves, &self.history, &before) {
+            if m == excluded || !p.is_legal(m) {
+                continue;
+            }
+            number += 1;
+            let noisy = m.is_noisy();
+            let check = p.gives_check(m, &checks);
+            let past = if noisy {
+                self.history.capture(p, m)
+            } else {
+                self.history.quiet(p, m, &before)
+            };
+            let reduction = self.reductions.of(depth, number);
+
+            if best > -MATE_BOUND && p.has_pieces(p.turn) {
+                let left = (depth - reduction / 1024).max(0);
+                if !noisy {
+                    if !check && number > late_count(depth, improving) {
+                        picker.skip_quiets();
+                        continue;
+                    }
+                    if !in_check && !check && left <= 7 && static_eval + 110 + 95 * left <= alpha {
+                        picker.skip_quiets();
+                        continue;
+                    }
+                    if left <= 4 && past < -3800 * depth {
+                        continue;
+                    }
+                    if left <= 8 && !exchange::wins_at_least(p, m, -24 * left * left) {
+                        continue;
+                    }
+                } else if picker.stage() >= Stage::BadNoisy
+                    && depth <= 7
+                    && !exchange::wins_at_least(p, m, -95 * depth)
+                {
+                    continue;
+                }
+            }
+
+            let mut extension = 0;
+            if depth >= 7
+                && m == table_move
+                && excluded.is_none()
+                && (ply as i32) < 2 * self.root_depth
+                && let Some(f) = found
+                && f.depth >= depth - 3
+                && matches!(f.bound, Bound::Lower | Bound::Exact)
+                && f.score.abs() < MATE_BOUND
+            {
+                let limit = f.score - 2 * depth;
+                self.frames[here].excluded = m;
+                let score = self.search::<false>(
+                    p,
+                    Ask {
+                        alpha: limit - 1,
+                        beta: limit,
+                        depth: (depth - 1) / 2,
+                        ply,
+                        cut,
+                    },
+                );
+                self.frames[here].excluded = Move::NONE;
+                self.line_len[ply] = 0;
+                if self.stopped {
+                    self.moves.truncate(start);
+                    return 0;
+                }
+                if score < limit {
+                    extension = 1 + i32::from(!PV && score < limit - 25);
+                } else if limit >= beta {
+                    self.moves.truncate(start);
+                    return limit;
+                } else if f.score >= beta {
+                    extension = -1;
+                }
+            } else if check && depth <= 6 && exchange::wins_at_least(p, m, 0) {
+                extension = 1;
+            }
+
+            let child = p.after(m);
+            self.enter(p, m, ply, &child);
+            let full = depth - 1 + extension;
+            let mut score = -INFINITE;
+            if depth >= 2 && number > 1 + usize::from(PV) {
+                let mut r = reduction;
+                if noisy {
+                    r = r / 2 - past / 8;
+                } else {
+                    r -= past / 9;
+                    if picker.stage() <= Stage::Refutations {
+                        r -= 1024;
+                    }
+                }
+                r += 1024 * i32::from(cut) - 1024 * i32::from(was_pv) - 700 * i32::from(check);
+                r += 600 * i32::from(!improving);
+                r += 700 * i32::from(self.frames[here + 1].cutoffs > 3);
+                let reduced = (full - r / 1024).clamp(1.min(full), full.max(1));
+                score = -self.search::<false>(
+                    &child,
+                    Ask {
+                        alpha: -alpha - 1,
+                        beta: -alpha,
+                        depth: reduced,
+                        ply: ply + 1,
+                        cut: true,
+                    },
+                );
+                if score > alpha && reduced < full {
+                    score = -self.search::<false>(
+                        &child,
+                        Ask {
+                            alpha: -alpha - 1,
+                            beta: -alpha,
+                            depth: full,
+                            ply: ply + 1,
+                            cut: !cut,
+                        },
+                    );
+                }
+            } else if !PV || number > 1 {
+                score = -self.search::<false>(
+                    &child,
+                    Ask {
+                        alpha: -alpha - 1,
+                        beta: -alpha,
+                        depth: full,
+                        ply: ply + 1,
+                        cut: !cut,
+                    },
+                );
+            }
+            if PV && (number == 1 || score > alpha) {
+                score = -self.search::<true>(
+                    &child,
+                    Ask {
+                        alpha: -beta,
+                        beta: -alpha,
+                        depth: full,
+                        ply: ply + 1,
+                        cut: false,
+                    },
+                );
+            }
+            self.keys.pop();
+            if self.stopped {
+                self.moves.truncate(start);
+                return 0;
+            }
+            if score > best {
+                best = score;
+                if score > alpha {
+                    best_move = m;
+                    if PV {
+                        self.extend_line(ply, m);
+                    }
+                    if score >= beta {
+                        self.frames[here].cutoffs += 1;
+                        break;
+                    }
+                    alpha = score;
+                }
+            }
+            if m != best_move {
+                if noisy {
+                    noisies.push(m)
+                } else {
+                    quiets.push(m)
+                }
+            }
+        }
+        self.moves.truncate(start);
+        if number == 0 {
+            return match (excluded.is_none(), in_check) {
+                (false, _) => alpha,
+                (true, true) => -MATE + ply as i32,
+                (true, false) => 0,
+            };
+        }
+        if best >= beta {
+            self.learn(p, best_move, depth, ply, &before, &quiets, &noisies);
+        }
+        if excluded.is_none() {
+            let bound = if best >= beta {
+                Bound::Lower
+            } else if best > old_alpha {
+                Bound::Exact
+            } else {
+                Bound::Upper
+            };
+            self.table.store(
+                p.key,
+                ply,
+                Found {
+                    mv: best_move,
+                    score: best,
+                    eval: static_eval,
+                    depth,
+                    bound,
+                    was_pv,
+                },
+            );
+        }
+        best
+    }
+
+    /// Ways to give a whole node up: too bad, too good, or good even after passing.
+    #[allow(clippy::too_many_arguments)] // One caller; a struct would only rename the arguments.
+    fn prune_node(
+        &mut self,
+        p: &Position,
+        ask: &Ask,
+        alpha: i32,
+        beta: i32,
+        eval: i32,
+        static_eval: i32,
+        improving: bool,
+        table_move: Move,
+    ) -> Option<i32> {
+        let Ask {
+            depth, ply, cut, ..
+        } = *ask;
+        if depth <= 3 && eval + 180 + 220 * depth * depth < alpha {
+            let score = self.quiesce::<false>(p, alpha, alpha + 1, ply, 0);
+            if score <= alpha || self.stopped {
+                return Some(score);
+            }
+        }
+        if depth <= 8
+            && eval - 85 * (depth - i32::from(improving)) >= beta
+            && eval < KNOWN_WIN
+            && beta > -MATE_BOUND
+        {
+            return Some((eval + beta) / 2);
+        }
+        if depth >= 3
+            && eval >= beta
+            && static_eval >= beta - 18 * depth + 110
+            && p.has_pieces(p.turn)
+            && ply >= self.null_from
+            && beta > -MATE_BOUND
+            && self.frames[ply + FRAME_OFFSET - 1].target.is_some()
+        {
+            let r = 3 + depth / 3 + ((eval - beta) / 190).min(3);
+            let child = p.after_null();
+            self.frames[ply + FRAME_OFFSET].target = None;
+            self.keys.push(child.key);
+            let score = -self.search::<false>(
+                &child,
+                Ask {
+                    alpha: -beta,
+                    beta: -beta + 1,
+                    depth: depth - r,
+                    ply: ply + 1,
+                    cut: !cut,
+                },
+            );
+            self.keys.pop();
+            if self.stopped {
+                return Some(0);
+            }
+            if score >= beta {
+                let score = if score >= MATE_BOUND { beta } else { score };
+                if depth < 12 || self.null_from > 0 {
+                    return Some(score);
+                }
+                // Deep down passing may hide zugzwang: check by a shallower search without it.
+                self.null_from = ply + (3 * (depth - r) / 4).max(1) as usize;
+                let verified = self.search::<false>(
+                    p,
+                    Ask {
+                        alpha: beta - 1,
+                        beta,
+                        depth: depth - r,
+                        ply,
+                        cut: false,
+                    },
+                );
+                self.null_from = 0;
+                if verified >= beta {
+                    return Some(score);
+                }
+            }
+        }
+        let high = beta + 190 - 50 * i32::from(improving);
+        if depth >= 5 && beta.abs() < MATE_BOUND {
+            return self.probe_captures(p, ask, high, static_eval, table_move);
+        }
+        None
+    }
+
+    /// A capture that beats the window by far in a shallow search very likely does in a deep one.
+    fn probe_captures(
+        &mut self,
+        p: &Position,
+        ask: &Ask,
+        high: i32,
+        static_eval: i32,
+        table_move: Move,
+    ) -> Option<i32> {
+        let Ask {
+            depth, ply, cut, ..
+        } = *ask;
+        let start = self.moves.len();
+        let before = [None; 3];
+        let mut picker = Picker::noisy(p, table_move, start, (high - static_eval).max(1));
+        let mut answer = None;
+        while let Some(m) = picker.next(p, &mut self.moves, &self.history, &before) {
+            if !p.is_legal(m) {
+                continue;
+            }
+            let child = p.after(m);
+            self.enter(p, m, ply, &child);
+            let mut score = -self.quiesce::<false>(&child, -high, -high + 1, ply + 1, 0);
+            if score >= high {
+                score = -self.search::<false>(
+                    &child,
+                    Ask {
+                        alpha: -high,
+                        beta: -high + 1,
+                        depth: depth - 4,
+                        ply: ply + 1,
+                        cut: !cut,
+                    },
+                );
+            }
+            self.keys.pop();
+            if self.stopped {
+                answer = Some(0);
+                break;
+            }
+            if score >= high {
+                self.table.store(
+                    p.key,
+                    ply,
+                    Found {
+                        mv: m,
+                        score,
+                        eval: static_eval,
+                        depth: depth - 3,
+                        bound: Bound::Lower,
+                        was_pv: false,
+                    },
+                );
+                answer = Some(score);
+                break;
+            }
+        }
+        self.moves.truncate(start);
+        answer
+    }
+
+    #[allow(clippy::too_many_arguments)] // One caller; a struct would only rename the arguments.
+    fn learn(
+        &mut self,
+        p: &Position,
+        m: Move,
+        depth: i32,
+        ply: usize,
+        before: &[Option<Target>; 3],
+        quiets: &Tried,
+        noisies: &Tried,
+    ) {
+        let amount = bonus(depth);
+        if m.is_noisy() {
+            self.history.reward_capture(p, m, amount);
+        } else {
+            self.history.note_cutoff(ply, before[0], m);
+            self.history.reward_quiet(p, m, before, amount);
+            for &other in quiets.all() {
+                self.history.reward_quiet(p, other, before, -amount);
+            }
+        }
+        for &other in noisies.all() {
+            self.history.reward_capture(p, other, -amount);
+        }
+    }
+
+    /// Captures and promotions until things are quiet, answers to checks in full.
+    pub fn quiesce<const PV: bool>(
+        &mut self,
+        p: &Position,
+        alpha: i32,
+        beta: i32,
+        ply: usize,
+        below: usize,
+    ) -> i32 {
+        self.line_len[ply] = 0;
+        self.count_node();
+        if self.stopped {
+            return 0;
+        }
+        self.seldepth = self.seldepth.max(ply);
+        if self.is_draw(p, ply) {
+            return 0;
+        }
+        let in_check = p.in_check();
+        if ply >= MAX_PLY - 1 {
+            return if in_check { 0 } else { self.evaluate(p) };
+        }
+        let found = self.table.probe(p.key, ply);
+        if let (false, Some(f)) = (PV, &found)
+            && (f.bound == Bound::Exact
+                || f.bound
+                    == if f.score >= beta {
+                        Bound::Lower
+                    } else {
+                        Bound::Upper
+                    })
+        {
+            return f.score;
+        }
+        let (mut alpha, old_alpha) = (alpha, alpha);
+        let (mut best, mut static_eval) = (-INFINITE, NO_EVAL);
+        if !in_check {
+            static_eval = match found {
+                Some(f) if f.eval != NO_EVAL => f.eval,
+                _ => self.evaluate(p),
+            };
+            best = static_eval;
+            if let Some(f) = found
+                && (f.bound == Bound::Exact
+                    || f.bound
+                        == if f.score > best {
+                            Bound::Lower
+                        } else {
+                            Bound::Upper
+                        })
+            {
+                best = f.score;
+            }
+            if best >= beta {
+                if found.is_none() {
+                    self.table.store(
+                        p.key,
+                        ply,
+                        Found {
+                            mv: Move::NONE,
+                            score: best,
+                            eval: static_eval,
+                            depth: 0,
+                            bound: Bound::Lower,
+                            was_pv: false,
+                        },
+                    );
+                }
+                return best;
+            }
+            alpha = alpha.max(best);
+        }
+        let margin = best + 200;
+        let start = self.moves.len();
+        let before = self.before(ply);
+        let table_move = found.map_or(Move::NONE, |f| f.mv);
+        let mut picker = if in_check {
+            Picker::new(p, table_move, start)
+        } else {
+            Picker::noisy(p, table_move, start, 0)
+        };
+        let mut best_move = Move::NONE;
+        let mut number = 0;
+        while let Some(m) = picker.next(p, &mut self.moves, &self.history, &before) {
+            if !p.is_legal(m) {
+                continue;
+            }
+            number += 1;
+            if in_check {
+                if best > -MATE_BOUND && picker.stage() >= Stage::Quiet {
+                    break;
+                }
+            } else if !m.is_promotion() && margin + exchange::VALUE[kind_of(p.taken(m))] <= alpha {
+                // Even the piece for nothing would not be enough.
+                best = best.max(margin + exchange::VALUE[kind_of(p.taken(m))]);
+                continue;
+            }
+            let child = p.after(m);
+            self.enter(p, m, ply, &child);
+            let score = -self.quiesce::<PV>(&child, -beta, -alpha, ply + 1, below + 1);
+            self.keys.pop();
+            if self.stopped {
+                self.moves.truncate(start);
+                return 0;
+            }
+            if score > best {
+                best = score;
+                if score > alpha {
+                    best_move = m;
+                    if PV {
+                        self.extend_line(ply, m);
+                    }
+                    if score >= beta {
+                        break;
+                    }
+                    alpha = score;
+                }
+            }
+        }
+        self.moves.truncate(start);
+        if in_check && number == 0 {
+            return -MATE + ply as i32;
+        }
+        let bound = if best >= beta {
+            Bound::Lower
+        } else if PV && best > old_alpha {
+            Bound::Exact
+        } else {
+            Bound::Upper
+        };
+        self.table.store(
+            p.key,
+            ply,
+            Found {
+                mv: best_move,
+                score: best,
+                eval: static_eval,
+                depth: 0,
+                bound,
+                was_pv: false,
+            },
+        );
+        best
+    }
+}
+
+/// After how many moves quiet ones are no longer worth a look.
+fn late_count(depth: i32, improving: bool) -> usize {
+    let base = 4 + depth * depth;
+    (if improving { base } else { base / 2 }) as usize
+}

@@ -1,0 +1,348 @@
+//! One searching thread: its memory, its limits, and the driver that deepens step by step.
+//!
+//! Iterative deepening: D. Slate and L. Atkin, "Chess 4.5", in "Chess Skill in Man and Machine",
+//! 1977. Aspiration windows: G. Baudet, "On the Branching Factor of the Alpha-Beta Pruning
+//! Algorithm", 1978, and common practice since.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
+use std::time::{Duration, Instant};
+
+use super::evaluation::PawnTable;
+use super::generate::{self, Moves};
+use super::history::{History, Target};
+use super::position::Position;
+use super::reductions::Reductions;
+use super::table::Table;
+use super::types::*;
+
+/// When a search ends. Whatever is reached first counts; nothing set means: until stopped.
+#[derive(Clone, Debug, Default)]
+pub struct Limits {
+    pub depth: Option<i32>,
+    pub nodes: Option<u64>,
+    /// No new iteration after this.
+    pub soft_time: Option<Duration>,
+    /// Stop at once after this.
+    pub hard_time: Option<Duration>,
+    /// Search these moves alone; empty means all.
+    pub moves: Vec<Move>,
+    /// How many best moves to report, each searched to the full depth.
+    pub lines: usize,
+}
+
+/// A move at the root with what is known about it.
+#[derive(Clone, Debug)]
+pub struct RootMove {
+    pub mv: Move,
+    /// Score of the current iteration; minus [`INFINITE`] if not raised above the window.
+    pub score: i32,
+    pub previous: i32,
+    pub depth: i32,
+    pub seldepth: usize,
+    pub nodes: u64,
+    pub line: Vec<Move>,
+}
+
+/// One line of the answer, as reported after each iteration.
+#[derive(Clone, Copy, Debug)]
+pub struct Report<'a> {
+    pub depth: i32,
+    pub seldepth: usize,
+    /// Rank among the reported lines, from 1.
+    pub rank: usize,
+    pub score: i32,
+    pub nodes: u64,
+    /// Fill of the table in permille.
+    pub fill: usize,
+    pub elapsed: Duration,
+    pub line: &'a [Move],
+}
+
+/// Per half-move facts that deeper nodes look back at.
+#[derive(Clone, Copy, Default)]
+pub struct Frame {
+    pub eval: i32,
+    pub target: Option<Target>,
+    pub excluded: Move,
+    /// Cut-offs seen among the children.
+    pub cutoffs: u32,
+}
+
+/// Frames before the root, so that looking back four half-moves needs no case.
+pub const FRAME_OFFSET: usize = 4;
+/// Node counter value between looks at the clock.
+const CLOCK_NODES: u64 = 1024;
+
+pub struct Worker {
+    pub table: Arc<Table>,
+    pub stop: Arc<AtomicBool>,
+    pub history: History,
+    pub pawns: PawnTable,
+    pub reductions: Reductions,
+    pub moves: Moves,
+    /// Keys of the game and of the path searched, the current position last.
+    pub keys: Vec<u64>,
+    pub frames: Box<[Frame; MAX_PLY + FRAME_OFFSET + 8]>,
+    pub lines: Box<[[Move; MAX_PLY + 1]; MAX_PLY + 1]>,
+    pub line_len: [usize; MAX_PLY + 1],
+    pub root: Vec<RootMove>,
+    pub nodes: u64,
+    pub seldepth: usize,
+    pub stopped: bool,
+    /// Below this ply no null move is tried: set while one is being verified.
+    pub null_from: usize,
+    pub root_depth: i32,
+    look_at: u64,
+    node_limit: u64,
+    deadline: Option<Instant>,
+}
+
+impl Worker {
+    pub fn new(table: Arc<Table>, stop: Arc<AtomicBool>) -> Worker {
+        Worker {
+            table,
+            stop,
+            history: History::default(),
+            pawns: PawnTable::default(),
+            reductions: Reductions::default(),
+            moves: Moves::with_capacity(256 * (MAX_PLY + 8)),
+            keys: Vec::with_capacity(2048),
+            frames: Box::new([Frame::default(); MAX_PLY + FRAME_OFFSET + 8]),
+            lines: Box::new([[Move::NONE; MAX_PLY + 1]; MAX_PLY + 1]),
+            line_len: [0; MAX_PLY + 1],
+            root: Vec::new(),
+            nodes: 0,
+            seldepth: 0,
+            stopped: false,
+            null_from: 0,
+            root_depth: 0,
+            look_at: 0,
+            node_limit: u64::MAX,
+            deadline: None,
+        }
+    }
+
+    /// Forgets what was learnt in earlier searches; the table is forgotten by its owner.
+    pub fn forget(&mut self) {
+        self.history.clear();
+    }
+
+    /// Searches `p`, whose game so far is given by keys (the current one last), and reports every
+    /// finished line. Gives the root moves, best first; none if the game is over.
+    pub fn think(
+        &mut self,
+        p: &Position,
+        game: &[u64],
+        limits: &Limits,
+        report: &mut dyn FnMut(&Report),
+    ) -> &[RootMove] {
+        let started = Instant::now();
+        self.prepare(p, game, limits, started);
+        let wanted = limits.lines.clamp(1, self.root.len().max(1));
+        let last = limits
+            .depth
+            .unwrap_or(MAX_PLY as i32 - 1)
+            .clamp(1, MAX_PLY as i32 - 1);
+        let mut best = (Move::NONE, 0);
+        for depth in 1..=last {
+            if self.root.is_empty() {
+                break;
+            }
+            self.root_depth = depth;
+            for root in &mut self.root {
+                root.previous = if root.score == -INFINITE {
+                    root.previous
+                } else {
+                    root.score
+                };
+            }
+            for first in 0..wanted {
+                self.seldepth = 0;
+                self.iterate(p, depth, first);
+                if self.stopped {
+                    break;
+                }
+                self.root[..=first].sort_by_key(|r| std::cmp::Reverse(r.score));
+            }
+            self.report_lines(wanted, started, report);
+            if self.stopped {
+                break;
+            }
+            best = if self.root[0].mv == best.0 {
+                (best.0, best.1 + 1)
+            } else {
+                (self.root[0].mv, 0)
+            };
+            if limits
+                .soft_time
+                .is_some_and(|soft| started.elapsed() >= self.patience(soft, best.1))
+            {
+                break;
+            }
+        }
+        &self.root
+    }
+
+    /// Less time is needed when the best move has stood for long.
+    fn patience(&self, soft: Duration, stood: i32) -> Duration {
+        soft.mul_f64(1.4 - 0.1 * f64::from(stood.min(8)))
+    }
+
+    fn prepare(&mut self, p: &Position, game: &[u64], limits: &Limits, started: Instant) {
+        self.keys.clear();
+        self.keys.extend_from_slice(game);
+        self.keys.reserve(MAX_PLY + 16);
+        self.nodes = 0;
+        self.stopped = false;
+        self.null_from = 0;
+        self.node_limit = limits.nodes.unwrap_or(u64::MAX).max(1);
+        self.deadline = limits.hard_time.map(|t| started + t);
+        self.look_at = self.node_limit.min(CLOCK_NODES);
+        self.history.forget_killers();
+        self.frames.fill(Frame::default());
+        self.moves.clear();
+        generate::legal(p, &mut self.moves);
+        let wanted = |m: &Move| limits.moves.is_empty() || limits.moves.contains(m);
+        self.root = self
+            .moves
+            .iter()
+            .map(|r| r.mv)
+            .filter(wanted)
+            .map(RootMove::new)
+            .collect();
+        self.moves.clear();
+    }
+
+    /// One depth for the best of the root moves from `first` on.
+    fn iterate(&mut self, p: &Position, depth: i32, first: usize) {
+        let guess = self.root[first..]
+            .iter()
+            .map(|r| r.previous)
+            .max()
+            .unwrap_or(-INFINITE);
+        let mut width = 14;
+        let (mut alpha, mut beta) = (-INFINITE, INFINITE);
+        if depth >= 5 && guess.abs() < MATE_BOUND {
+            (alpha, beta) = (guess - width, guess + width);
+        }
+        loop {
+            for root in &mut self.root[first..] {
+                root.score = -INFINITE;
+            }
+            let score = self.search_root(p, alpha, beta, depth, first);
+            if self.stopped && self.root[first..].iter().all(|r| r.score == -INFINITE) {
+                for root in &mut self.root[first..] {
+                    root.score = root.previous;
+                }
+                return;
+            }
+            self.root[first..].sort_by_key(|r| std::cmp::Reverse(r.score));
+            if self.stopped {
+                return;
+            }
+            if score <= alpha {
+                beta = (alpha + beta) / 2;
+                alpha = if width > 500 {
+                    -INFINITE
+                } else {
+                    (score - width).max(-INFINITE)
+                };
+            } else if score >= beta {
+                beta = if width > 500 {
+                    INFINITE
+                } else {
+                    (score + width).min(INFINITE)
+                };
+            } else {
+                return;
+            }
+            width += width * 2 / 3;
+        }
+    }
+
+    fn report_lines(&mut self, wanted: usize, started: Instant, report: &mut dyn FnMut(&Report)) {
+        for (i, root) in self.root[..wanted].iter().enumerate() {
+            let score = if root.score == -INFINITE {
+                root.previous
+            } else {
+                root.score
+            };
+            if score == -INFINITE {
+                continue;
+            }
+            report(&Report {
+                depth: root.depth,
+                seldepth: root.seldepth,
+                rank: i + 1,
+                score,
+                nodes: self.nodes,
+                fill: self.table.fill(),
+                elapsed: started.elapsed(),
+                line: &root.line,
+            });
+        }
+    }
+
+    /// Counts a node and looks whether the search has to end.
+    #[inline]
+    pub fn count_node(&mut self) {
+        self.nodes += 1;
+        if self.nodes >= self.look_at {
+            self.look();
+        }
+    }
+
+    fn look(&mut self) {
+        self.look_at = self.node_limit.min(self.nodes + CLOCK_NODES);
+        // The first iteration is always finished: there is an answer to everything.
+        if self.root_depth <= 1 {
+            self.look_at = self.nodes + 1;
+            return;
+        }
+        self.stopped |= self.nodes >= self.node_limit
+            || self.stop.load(Relaxed)
+            || self.deadline.is_some_and(|d| Instant::now() >= d);
+    }
+
+    /// The moves one, two and four half-moves before, for continuation history.
+    pub fn before(&self, ply: usize) -> [Option<Target>; 3] {
+        let at = ply + FRAME_OFFSET;
+        [
+            self.frames[at - 1].target,
+            self.frames[at - 2].target,
+            self.frames[at - 4].target,
+        ]
+    }
+
+    /// Puts `m` before the line found below `ply`.
+    pub fn extend_line(&mut self, ply: usize, m: Move) {
+        let length = if ply < MAX_PLY {
+            self.line_len[ply + 1].min(MAX_PLY - ply - 1)
+        } else {
+            0
+        };
+        let (upper, lower) = self.lines.split_at_mut(ply + 1);
+        upper[ply][0] = m;
+        if let Some(below) = lower.first() {
+            upper[ply][1..=length].copy_from_slice(&below[..length]);
+        }
+        self.line_len[ply] = length + 1;
+    }
+}
+
+impl RootMove {
+    fn new(mv: Move) -> RootMove {
+        let mut line = Vec::with_capacity(MAX_PLY + 1);
+        line.push(mv);
+        RootMove {
+            mv,
+            score: -INFINITE,
+            previous: -INFINITE,
+            depth: 0,
+            seldepth: 0,
+            nodes: 0,
+            line,
+        }
+    }
+}

@@ -1,0 +1,76 @@
+//! Reviews as JSON, format `foreply-review`, version 1. Fields may be added; none is renamed.
+
+use serde::Serialize;
+
+use super::Reviewed;
+use crate::review::{Coverage, Depth, Expected, Finding, Focus, Process, Right, Unjudged};
+
+#[derive(Serialize)]
+struct Document<'a> {
+    format: &'static str,
+    version: u32,
+    judge: JudgeName<'a>,
+    attempts: Vec<Attempt<'a>>,
+}
+
+#[derive(Serialize)]
+struct JudgeName<'a> {
+    engine: &'a str,
+    nodes: u64,
+    tables: bool,
+}
+
+#[derive(Serialize)]
+struct Attempt<'a> {
+    heading: &'a str,
+    root: &'a str,
+    ply_in_game: Option<usize>,
+    choice: Option<&'a str>,
+    expected: Expected,
+    clean: bool,
+    right: &'a [Right],
+    findings: &'a [Finding],
+    unjudged: &'a [Unjudged],
+    depth: Depth,
+    coverage: Coverage,
+    focus: Focus,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    process: Option<&'a Process>,
+}
+
+/// The document, with a line break at its end.
+///
+/// # Errors
+/// A value cannot be written as JSON; none of ours is of that kind.
+pub fn json(reviews: &[Reviewed], judge: &str, nodes: u64) -> Result<String, serde_json::Error> {
+    let document = Document {
+        format: "foreply-review",
+        version: 1,
+        judge: JudgeName {
+            engine: judge,
+            nodes,
+            tables: false,
+        },
+        attempts: reviews.iter().map(attempt).collect(),
+    };
+    Ok(serde_json::to_string_pretty(&document)? + "\n")
+}
+
+fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
+    let review = &reviewed.review;
+    Attempt {
+        heading: &reviewed.heading,
+        root: &review.root,
+        ply_in_game: review.ply_in_game,
+        choice: review.choice.as_deref(),
+        expected: review.expected,
+        clean: review.is_clean(),
+        right: &review.right,
+        findings: &review.findings,
+        unjudged: &review.unjudged,
+        depth: review.depth,
+        coverage: review.coverage,
+        focus: review.focus,
+        process: review.process.as_ref(),
+    }
+}

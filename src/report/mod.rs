@@ -1,0 +1,19 @@
+//! Values as text for people and as JSON for programs. No I/O: everything returns a string.
+//!
+//! Takes reviews with a heading each; gives what a command prints.
+
+mod json;
+mod text;
+
+use crate::review::Review;
+
+pub use json::json;
+pub use text::text;
+
+/// One review and what it is of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reviewed {
+    /// The players and the move, or the drill; may come from a file, so it is not safe to print as it is.
+    pub heading: String,
+    pub review: Review,
+}

@@ -1,0 +1,131 @@
+//! Reviews as plain text, 78 columns.
+
+use super::Reviewed;
+use crate::review::{Class, Finding, Review};
+use crate::text::{clock, safe, wrap};
+
+const COLUMNS: usize = 78;
+
+/// All reviews, one after the other, and one line about the judge at the foot.
+#[must_use]
+pub fn text(reviews: &[Reviewed], judge: &str, nodes: u64) -> String {
+    let mut out = String::new();
+    for reviewed in reviews {
+        out.push_str(&one(reviewed));
+        out.push('\n');
+    }
+    out.push_str(&foot(judge, nodes));
+    out
+}
+
+fn foot(judge: &str, nodes: u64) -> String {
+    paragraph(
+        &format!(
+            "Judged by {judge}, {nodes} nodes a move. A coach's judgement outranks an engine's number."
+        ),
+        "",
+    )
+}
+
+fn one(reviewed: &Reviewed) -> String {
+    let review = &reviewed.review;
+    let mut out = paragraph(&reviewed.heading, "");
+    out.push_str(&"-".repeat(crate::text::width(out.lines().next().unwrap_or_default())));
+    out.push_str(&format!("\n{}\n", review.root));
+    if let Some(choice) = &review.choice {
+        out.push_str(&format!("Chosen: {}\n", safe(choice)));
+    }
+    out.push('\n');
+    for right in &review.right {
+        out.push_str(&paragraph(&right.note, ""));
+    }
+    out.push_str(&findings(review));
+    for unjudged in &review.unjudged {
+        out.push_str(&paragraph(
+            &format!("Not judged: {}: {}.", unjudged.path.join(" "), unjudged.why),
+            "",
+        ));
+    }
+    out.push('\n');
+    out.push_str(&figures(review));
+    out
+}
+
+fn findings(review: &Review) -> String {
+    let mut out = String::new();
+    if review.is_clean() {
+        out.push_str("Your tree holds.\n");
+    }
+    for (number, finding) in review.counted().enumerate() {
+        out.push_str(&format!("\n{}. {}\n", number + 1, heading(finding)));
+        out.push_str(&paragraph(&finding.sentence, "   "));
+        out.push_str(&paragraph(
+            &format!("Next time: {}", finding.question),
+            "   ",
+        ));
+    }
+    for (class, title) in [
+        (Class::Close, "Close, not counted"),
+        (Class::Aside, "Beside your choice, not counted"),
+        (
+            Class::Withheld,
+            "Few would find it at the board, not counted",
+        ),
+    ] {
+        let of_class: Vec<&Finding> = review
+            .findings
+            .iter()
+            .filter(|f| f.class == class)
+            .collect();
+        if !of_class.is_empty() {
+            out.push_str(&format!("\n{title}\n"));
+        }
+        for finding in of_class {
+            out.push_str(&paragraph(&finding.sentence, " - "));
+        }
+    }
+    out
+}
+
+fn heading(finding: &Finding) -> String {
+    let kind = finding.kind.words();
+    let title: String = kind
+        .chars()
+        .take(1)
+        .flat_map(char::to_uppercase)
+        .chain(kind.chars().skip(1))
+        .collect();
+    match finding.paths.first().map(|p| p.join(" ")) {
+        Some(path) if !path.is_empty() => format!("{title}, after {}", safe(&path)),
+        _ => title,
+    }
+}
+
+fn figures(review: &Review) -> String {
+    let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
+    let mut text = format!(
+        "Half-moves: {} needed, {} reached, {} sound. Of the {} moves a sound calculation contains you wrote {}; {} of your {} moves matter.",
+        depth.needed,
+        depth.reached,
+        depth.sound,
+        coverage.of,
+        coverage.written,
+        focus.written,
+        focus.of,
+    );
+    if let Some(process) = &review.process {
+        text.push_str(&format!(" Time: {}.", clock(process.spent_ms)));
+    }
+    paragraph(&text, "")
+}
+
+/// Wrapped and safe; the first line starts with `lead`, the others are indented as far.
+fn paragraph(text: &str, lead: &str) -> String {
+    let indent = " ".repeat(crate::text::width(lead));
+    let lines = wrap(&safe(text), COLUMNS - indent.len());
+    let lines = lines
+        .iter()
+        .enumerate()
+        .map(|(i, l)| format!("{}{l}\n", if i == 0 { lead } else { &indent }));
+    lines.collect()
+}

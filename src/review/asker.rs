@@ -1,0 +1,108 @@
+//! Questions to the judge, each asked once.
+
+use std::collections::HashMap;
+
+use crate::board::{Line, line};
+use crate::judge::{Answer, Judge, JudgeError, Question};
+
+/// Asks in batches, so that the judge can work on them side by side, and remembers.
+pub(super) struct Asker<'a> {
+    judge: &'a dyn Judge,
+    /// Nodes of an ordinary search.
+    pub(super) nodes: u64,
+    known: HashMap<(String, usize, u64), Answer>,
+    asked: usize,
+    progress: &'a mut dyn FnMut(usize, usize),
+}
+
+impl<'a> Asker<'a> {
+    pub(super) fn new(
+        judge: &'a dyn Judge,
+        nodes: u64,
+        progress: &'a mut dyn FnMut(usize, usize),
+    ) -> Self {
+        Self {
+            judge,
+            nodes,
+            known: HashMap::new(),
+            asked: 0,
+            progress,
+        }
+    }
+
+    /// The answers in the order of the questions.
+    pub(super) fn ask(&mut self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        let mut fresh: Vec<Question> = Vec::new();
+        for question in questions {
+            let unknown = !self.known.contains_key(&signature(question));
+            if unknown && !fresh.iter().any(|f| signature(f) == signature(question)) {
+                fresh.push(question.clone());
+            }
+        }
+        self.fetch(&fresh)?;
+        Ok(questions
+            .iter()
+            .filter_map(|q| self.known.get(&signature(q)).cloned())
+            .collect())
+    }
+
+    /// One answer.
+    pub(super) fn ask_one(
+        &mut self,
+        line: &Line,
+        lines: usize,
+        nodes: u64,
+    ) -> Result<Option<Answer>, JudgeError> {
+        let question = Question {
+            line: line.clone(),
+            lines,
+            nodes,
+        };
+        Ok(self
+            .ask(std::slice::from_ref(&question))?
+            .into_iter()
+            .next())
+    }
+
+    /// Worth of the position that `line` has reached, for the player at its root, searched alone.
+    pub(super) fn alone(&mut self, line: &Line, nodes: u64) -> Result<f64, JudgeError> {
+        let answer = self.ask_one(line, 1, nodes)?;
+        Ok(answer.map_or(0.5, |a| for_player(line, &a)))
+    }
+
+    /// Small batches keep the count moving; their size does not change any answer.
+    fn fetch(&mut self, fresh: &[Question]) -> Result<(), JudgeError> {
+        self.asked += fresh.len();
+        for batch in fresh.chunks(8) {
+            (self.progress)(self.known.len(), self.asked);
+            let answers = self.judge.answer(batch)?;
+            for (question, answer) in batch.iter().zip(answers) {
+                self.known.insert(signature(question), answer);
+            }
+        }
+        (self.progress)(self.known.len(), self.asked);
+        Ok(())
+    }
+}
+
+/// An answer's worth for the player at the root of the line.
+pub(super) fn for_player(line: &Line, answer: &Answer) -> f64 {
+    let own = if line.turn() == line.player() {
+        answer.expected
+    } else {
+        answer.expected.flip()
+    };
+    own.value()
+}
+
+/// What makes two questions the same: the position with all that repetition and move counting can
+/// still depend on, the number of lines and the budget.
+fn signature(question: &Question) -> (String, usize, u64) {
+    let (from, moves) = question.line.since_irreversible();
+    let mut text = line::fen(from);
+    for mv in moves {
+        text.push(' ');
+        text.push_str(&mv.to_uci(shakmaty::CastlingMode::Standard).to_string());
+    }
+    (text, question.lines, question.nodes)
+}

@@ -1,0 +1,227 @@
+//! Every finding is asked again with more nodes before it is told.
+//!
+//! The best of many noisy scores against one score invents oversights. So both moves are searched
+//! again, each alone, with four times the nodes; a finding counts if the gap is still delta, is
+//! 'close' down to half of it, and is dropped below.
+
+use shakmaty::Move;
+
+use super::asker::Asker;
+use super::draft::Draft;
+use super::survey::{Place, Survey};
+use super::value::{Class, Kind};
+use super::{detect, own};
+use crate::board::Line;
+use crate::judge::JudgeError;
+use crate::tree::NodeId;
+
+/// Searches at the end of a proof that is too short to prove anything.
+const EXTENSIONS: usize = 4;
+/// A proof shorter than this is searched on from its end.
+const PROOF_MIN: usize = 4;
+
+/// The drafts that stand, with confirmed scores and full proofs.
+pub(super) fn confirmed(
+    survey: &Survey<'_>,
+    drafts: Vec<Draft>,
+    asker: &mut Asker<'_>,
+) -> Result<Vec<Draft>, JudgeError> {
+    let mut standing = Vec::new();
+    for draft in drafts {
+        if let Some(mut draft) = confirm(survey, draft, asker)? {
+            if let Some(place) = survey.place(draft.at) {
+                draft.proof = extended(&place.line, draft.proof, asker)?;
+                if is_counter_sacrifice_later(survey, &draft, place, asker)? {
+                    draft.kind = Kind::MissedCounterSacrifice;
+                }
+            }
+            standing.push(draft);
+        }
+    }
+    Ok(standing)
+}
+
+fn confirm(
+    survey: &Survey<'_>,
+    draft: Draft,
+    asker: &mut Asker<'_>,
+) -> Result<Option<Draft>, JudgeError> {
+    match draft.kind {
+        Kind::PhantomMove | Kind::BareCandidate => Ok(Some(draft)),
+        _ if draft.ends_there(survey) => confirm_end(survey, draft, asker),
+        _ => confirm_moves(survey, draft, asker),
+    }
+}
+
+/// Two moves at one place: the resource and the best written one.
+fn confirm_moves(
+    survey: &Survey<'_>,
+    mut draft: Draft,
+    asker: &mut Asker<'_>,
+) -> Result<Option<Draft>, JudgeError> {
+    let (Some(place), Some(resource)) = (survey.place(draft.at), draft.resource.clone()) else {
+        return Ok(None);
+    };
+    let better = match draft.node.filter(|_| draft.kind == Kind::WrongChoice) {
+        Some(node) => deep_worth(survey, node, asker)?,
+        None => deep_move(survey, place, &resource, asker)?,
+    };
+    let other = match draft.kind {
+        Kind::WrongChoice => survey.choice,
+        _ => place.written().next().and_then(|m| m.node),
+    };
+    let Some(other) = other else { return Ok(None) };
+    let written = deep_worth(survey, other, asker)?;
+    let gap = place.prefers(better, written);
+    let gained = draft.effect - draft.gap;
+    draft = draft.scores(better, written);
+    if matches!(draft.kind, Kind::MissedCandidate | Kind::WrongChoice) {
+        draft.effect = draft.gap + gained;
+    }
+    Ok(classed(survey, draft, gap))
+}
+
+/// A verdict at the end of a line, against the position searched again.
+fn confirm_end(
+    survey: &Survey<'_>,
+    mut draft: Draft,
+    asker: &mut Asker<'_>,
+) -> Result<Option<Draft>, JudgeError> {
+    let (believed, truth) = (draft.believed, deep_worth(survey, draft.at, asker)?);
+    draft = draft.scores(truth, believed);
+    let verdict = survey.tree.node(draft.at).and_then(|n| n.verdict);
+    let slack = survey.settings.delta / 2.0;
+    if verdict.is_none_or(|v| own::agrees(v, survey.player(), truth, slack)) {
+        return Ok(None);
+    }
+    let gap = draft.gap;
+    Ok(classed(survey, draft, gap))
+}
+
+fn classed(survey: &Survey<'_>, mut draft: Draft, gap: f64) -> Option<Draft> {
+    let delta = survey.settings.delta;
+    // Half a thousandth for rounding, as everywhere scores meet a threshold.
+    if gap + 0.0005 >= delta {
+        return Some(draft);
+    }
+    draft.class = Class::Close;
+    (gap >= delta / 2.0).then_some(draft)
+}
+
+/// A move searched alone with the nodes of a confirmation.
+fn deep_move(
+    survey: &Survey<'_>,
+    place: &Place,
+    mv: &Move,
+    asker: &mut Asker<'_>,
+) -> Result<f64, JudgeError> {
+    match place.line.child(mv) {
+        Ok(line) => asker.alone(&line, asker.nodes * survey.settings.confirm),
+        Err(_) => Ok(0.5),
+    }
+}
+
+/// The position after a written move, searched with the nodes of a confirmation. Where what is known
+/// from below disagrees, the line that makes it so is followed and confirmed at its end instead: a
+/// search from above that did not see it is no evidence against it.
+fn deep_worth(survey: &Survey<'_>, id: NodeId, asker: &mut Asker<'_>) -> Result<f64, JudgeError> {
+    let Some(place) = survey.place(id) else {
+        return Ok(0.5);
+    };
+    let alone = asker.alone(&place.line, asker.nodes * survey.settings.confirm)?;
+    if (alone - place.worth).abs() < survey.settings.delta / 2.0 {
+        return Ok(alone);
+    }
+    match place.best() {
+        Some(best) => match best.node {
+            Some(node) => deep_worth(survey, node, asker),
+            None => deep_move(survey, place, &best.mv, asker),
+        },
+        None => Ok(alone),
+    }
+}
+
+/// The proof, searched on from its end until it is long enough or the game is over.
+pub(super) fn extended(
+    from: &Line,
+    mut moves: Vec<Move>,
+    asker: &mut Asker<'_>,
+) -> Result<Vec<Move>, JudgeError> {
+    let mut line = from.clone();
+    let mut known = 0;
+    for mv in &moves {
+        if line.push(mv).is_err() {
+            break;
+        }
+        known += 1;
+    }
+    moves.truncate(known);
+    for _ in 0..EXTENSIONS {
+        if line.rule().is_some_and(|r| !r.is_claim())
+            || !(moves.len() < PROOF_MIN || is_mating(&line, asker)?)
+        {
+            break;
+        }
+        let Some(answer) = asker.ask_one(&line, 1, asker.nodes)? else {
+            break;
+        };
+        let Some(best) = answer.moves.into_iter().next() else {
+            break;
+        };
+        for mv in best.pv {
+            if line.push(&mv).is_err() {
+                break;
+            }
+            moves.push(mv);
+        }
+    }
+    Ok(moves)
+}
+
+/// True where the position at the end is a mate that only has to be played out.
+fn is_mating(line: &Line, asker: &mut Asker<'_>) -> Result<bool, JudgeError> {
+    let answer = asker.ask_one(line, 1, asker.nodes)?;
+    Ok(answer.is_some_and(|a| {
+        a.moves
+            .first()
+            .is_some_and(|m| m.mate.is_some_and(|n| n.abs() <= 6))
+    }))
+}
+
+/// The other half of the counter-sacrifice: the opponent's *next* move in the proof gives something up
+/// and is the only good one there.
+fn is_counter_sacrifice_later(
+    survey: &Survey<'_>,
+    draft: &Draft,
+    place: &Place,
+    asker: &mut Asker<'_>,
+) -> Result<bool, JudgeError> {
+    if !matches!(draft.kind, Kind::MissedDefence | Kind::StoppedShort)
+        || draft.truth >= draft.believed
+    {
+        return Ok(false);
+    }
+    let next = if place.is_players_turn() { 1 } else { 2 };
+    let (Some(before), Some(mv)) = (draft.proof.get(..next), draft.proof.get(next)) else {
+        return Ok(false);
+    };
+    let mut line = place.line.clone();
+    if before.iter().any(|mv| line.push(mv).is_err()) {
+        return Ok(false);
+    }
+    let answer = asker.ask_one(&line, 2, asker.nodes)?;
+    let there = Place::bare(line);
+    let only = answer.is_some_and(|a| match a.moves.as_slice() {
+        [first, second, ..] => {
+            first.mv == *mv && first.expected.over(second.expected) >= survey.settings.delta
+        }
+        [first] => first.mv == *mv,
+        [] => false,
+    });
+    Ok(only && detect::gives_something_up(&there, mv))
+}
+
+/// The nodes of the choice's main line: the written moves that matter most, from the choice on.
+pub(super) fn main_line(survey: &Survey<'_>) -> Vec<NodeId> {
+    std::iter::successors(survey.choice, |id| super::proof::main_child(survey, *id)).collect()
+}

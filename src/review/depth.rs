@@ -1,0 +1,107 @@
+//! How deep the calculation had to go, went, and held; all in half-moves.
+
+use shakmaty::{Move, Position};
+
+use super::asker::{Asker, for_player};
+use super::confirm::main_line;
+use super::draft::Draft;
+use super::proof;
+use super::survey::Survey;
+use super::value::{Class, Depth};
+use crate::board::Line;
+use crate::judge::{JudgeError, Question};
+use crate::tree::NodeId;
+
+/// A search so small that it sees little more than what stands on the board.
+const GLANCE_NODES: u64 = 200;
+/// No calculation has to be longer than this.
+const NEEDED_MAX: usize = 20;
+
+pub(super) fn depth(
+    survey: &Survey<'_>,
+    drafts: &[Draft],
+    asker: &mut Asker<'_>,
+) -> Result<Depth, JudgeError> {
+    let main = main_line(survey);
+    let tree = survey.tree;
+    let longest = survey
+        .places
+        .keys()
+        .map(|id| tree.ply(*id))
+        .max()
+        .unwrap_or(0);
+    Ok(Depth {
+        needed: needed(survey, asker)?,
+        reached: main.len(),
+        longest,
+        sound: sound(survey, drafts, &main),
+    })
+}
+
+/// Half-moves of the choice's main line before the first counted finding on it.
+fn sound(survey: &Survey<'_>, drafts: &[Draft], main: &[NodeId]) -> usize {
+    let on_main = |d: &&Draft| d.class == Class::Counted && main.contains(&d.at);
+    let first = drafts
+        .iter()
+        .filter(on_main)
+        .map(|d| d.ply(survey) - 1)
+        .min();
+    first.map_or(main.len(), |ply| ply.min(main.len()))
+}
+
+/// Half-moves until the position under the choice is settled: no check, no winning capture, no
+/// promotion, and a glance at it agrees with the search.
+fn needed(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<usize, JudgeError> {
+    let Some(worth) = survey.choice_worth() else {
+        return Ok(0);
+    };
+    let moves = truth_line(survey);
+    let mut line = survey.tree.root().clone();
+    let mut reached = Vec::new();
+    for mv in moves.iter().take(NEEDED_MAX) {
+        if line.push(mv).is_err() {
+            break;
+        }
+        reached.push(line.clone());
+    }
+    let glances: Vec<Question> = reached
+        .iter()
+        .map(|l| Question {
+            line: l.clone(),
+            lines: 1,
+            nodes: GLANCE_NODES,
+        })
+        .collect();
+    let answers = asker.ask(&glances)?;
+    let settled = reached.iter().zip(&answers).position(|(line, answer)| {
+        let agrees = (for_player(line, answer) - worth).abs() <= survey.settings.delta / 2.0;
+        is_over(line) || (agrees && proof::is_settled(line))
+    });
+    Ok(settled.map_or(reached.len(), |i| i + 1))
+}
+
+fn is_over(line: &Line) -> bool {
+    line.position().is_game_over()
+}
+
+/// The choice and what should follow: the best move at every surveyed place, then what the search
+/// expects.
+fn truth_line(survey: &Survey<'_>) -> Vec<Move> {
+    let Some(chosen) = survey.chosen() else {
+        return Vec::new();
+    };
+    let mut moves = vec![chosen.mv.clone()];
+    let mut rest: Vec<Move> = chosen.pv.iter().skip(1).cloned().collect();
+    let mut at = chosen.node;
+    while let Some(place) = at.and_then(|id| survey.place(id)) {
+        let Some(best) = place.best() else {
+            rest.clone_from(&place.pv);
+            break;
+        };
+        moves.push(best.mv.clone());
+        rest = best.pv.iter().skip(1).cloned().collect();
+        at = best.node;
+    }
+    moves.extend(rest);
+    moves
+}

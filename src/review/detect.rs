@@ -1,0 +1,301 @@
+//! One function per kind of finding: where the tree and the truth part, before confirmation.
+//!
+//! All scores are the player's. Conditions are those of the module documentation of each function;
+//! `delta` and the other thresholds are in [`Settings`](super::Settings).
+
+use shakmaty::Move;
+
+use super::draft::{Cause, Draft};
+use super::own::{self, Added};
+use super::survey::{Place, Scored, Survey};
+use super::value::{Class, Kind};
+use super::{order, proof};
+use crate::board::sacrifice;
+use crate::notation::Reading;
+use crate::tree::NodeId;
+
+/// This many equally good moves at the root, and none of them is 'the' move.
+const MANY_EQUALS: usize = 5;
+
+/// All findings, unconfirmed, with their effect.
+pub(super) fn all(survey: &Survey<'_>) -> Vec<Draft> {
+    let mut drafts = Vec::new();
+    for (id, place) in &survey.places {
+        drafts.extend(missed_resource(survey, *id, place));
+        drafts.extend(missed_defence(survey, *id, place));
+        drafts.extend(end_of_line(survey, *id, place));
+    }
+    drafts.extend(phantom_moves(survey));
+    for draft in &mut drafts {
+        draft.effect = order::effect(survey, draft, &[]);
+    }
+    drafts.extend(missed_candidate(survey));
+    let wrong = wrong_choice(survey, &drafts);
+    drafts.extend(wrong);
+    drafts.extend(bare_candidate(survey));
+    drafts
+}
+
+/// Root. The best unwritten move beats the best written candidate by delta. Where several lie within
+/// `equal` of the best they are named together, and only if none of them was written; five or more are
+/// no finding.
+///
+/// Its effect is what it would have gained over the choice: a better move found does not change what
+/// the player believed of the choice, but it is the whole of what he lost.
+pub(super) fn missed_candidate(survey: &Survey<'_>) -> Option<Draft> {
+    let root = survey.root();
+    let best = root.unwritten().next()?;
+    let written = root.written().next()?;
+    let gap = best.worth - written.worth;
+    if gap < survey.settings.delta / 2.0 || survey.is_decided(best.worth, written.worth) {
+        return None;
+    }
+    let equals = equals_of(survey, root, best);
+    if equals.len() + 1 >= MANY_EQUALS || equals.iter().any(|m| m.node.is_some()) {
+        return None;
+    }
+    let mut draft = Draft::new(
+        Kind::MissedCandidate,
+        NodeId::ROOT,
+        Some(best.mv.clone()),
+        best.pv.clone(),
+    )
+    .scores(best.worth, written.worth);
+    draft.equals = equals.into_iter().map(|m| m.mv.clone()).collect();
+    draft.effect = (best.worth - survey.choice_worth().unwrap_or(written.worth)).max(0.0);
+    Some(draft)
+}
+
+fn equals_of<'s>(survey: &Survey<'_>, place: &'s Place, best: &Scored) -> Vec<&'s Scored> {
+    let equal = survey.settings.equal;
+    place
+        .moves
+        .iter()
+        .filter(|m| m.mv != best.mv && place.prefers(best.worth, m.worth) <= equal)
+        .collect()
+}
+
+/// Root. A written candidate beats the choice by delta. Its effect is the same difference.
+fn wrong_choice(survey: &Survey<'_>, below: &[Draft]) -> Option<Draft> {
+    let chosen = survey.chosen()?;
+    let better = survey.root().written().next()?;
+    let gap = better.worth - chosen.worth;
+    if gap < survey.settings.delta / 2.0 || survey.is_decided(better.worth, chosen.worth) {
+        return None;
+    }
+    let mut draft = Draft::new(
+        Kind::WrongChoice,
+        NodeId::ROOT,
+        Some(better.mv.clone()),
+        better.pv.clone(),
+    )
+    .scores(better.worth, chosen.worth);
+    draft.node = better.node;
+    draft.effect = gap;
+    draft.cause = cause(survey, below, better.node?);
+    Some(draft)
+}
+
+/// Why he preferred it, after backing up his tree with his verdicts.
+fn cause(survey: &Survey<'_>, below: &[Draft], better: NodeId) -> Cause {
+    let Some(choice) = survey.choice else {
+        return Cause::Unknown;
+    };
+    let (own_choice, own_better) = (
+        own::value(survey, choice, &[]),
+        own::value(survey, better, &[]),
+    );
+    let says_something = |id| has_verdict(survey, id);
+    let under = |kinds: &[Kind]| {
+        below.iter().any(|d| {
+            survey.is_under_choice(d.at)
+                && kinds.contains(&d.kind)
+                && d.effect >= survey.settings.delta / 2.0
+        })
+    };
+    if says_something(better)
+        && says_something(choice)
+        && own_better - own_choice >= survey.settings.delta
+    {
+        Cause::AgainstOwnVerdicts
+    } else if under(&[
+        Kind::MissedDefence,
+        Kind::MissedCounterSacrifice,
+        Kind::StoppedShort,
+    ]) {
+        Cause::RefutationMissed
+    } else if under(&[Kind::Misjudged]) {
+        Cause::EndMisjudged
+    } else if survey.tree.standing(better).next().is_none() {
+        Cause::NeverCalculated
+    } else {
+        Cause::Unknown
+    }
+}
+
+/// True where a verdict stands at the node or below it.
+fn has_verdict(survey: &Survey<'_>, id: NodeId) -> bool {
+    survey.tree.node(id).is_some_and(|n| n.verdict.is_some())
+        || survey.tree.standing(id).any(|c| has_verdict(survey, c))
+}
+
+/// Root. The choice was committed without one reply written, although the game goes on after it.
+/// Counts for nothing by itself: what it cost is told by the other kinds.
+fn bare_candidate(survey: &Survey<'_>) -> Option<Draft> {
+    let choice = survey.choice?;
+    let place = survey.place(choice)?;
+    if survey.tree.standing(choice).next().is_some() {
+        return None;
+    }
+    let reply = place.best()?;
+    let mut draft = Draft::new(
+        Kind::BareCandidate,
+        choice,
+        Some(reply.mv.clone()),
+        reply.pv.clone(),
+    )
+    .scores(
+        place.worth,
+        own::stated(survey, choice).unwrap_or(place.worth),
+    );
+    draft.class = Class::Aside;
+    Some(draft)
+}
+
+/// Player's turn below the root, something written: his best continuation is not written and beats the
+/// best written one by delta.
+fn missed_resource(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> {
+    if id == NodeId::ROOT || !place.is_players_turn() {
+        return None;
+    }
+    unwritten_and_better(survey, id, place, Kind::MissedResource)
+}
+
+/// Opponent's turn, at least one reply written: an unwritten reply leaves the player delta worse than
+/// the best written reply does. The most harmful one is told. A counter-sacrifice where that reply
+/// gives up more than a pawn.
+fn missed_defence(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> {
+    if place.is_players_turn() {
+        return None;
+    }
+    let mut draft = unwritten_and_better(survey, id, place, Kind::MissedDefence)?;
+    if gives_something_up(place, draft.resource.as_ref()?) {
+        draft.kind = Kind::MissedCounterSacrifice;
+    }
+    Some(draft)
+}
+
+fn unwritten_and_better(
+    survey: &Survey<'_>,
+    id: NodeId,
+    place: &Place,
+    kind: Kind,
+) -> Option<Draft> {
+    let written = place.written().next()?;
+    let best = place.unwritten().next()?;
+    let gap = place.prefers(best.worth, written.worth);
+    if gap < survey.settings.delta / 2.0 || survey.is_decided(best.worth, written.worth) {
+        return None;
+    }
+    let mut draft = Draft::new(kind, id, Some(best.mv.clone()), best.pv.clone())
+        .scores(best.worth, written.worth);
+    draft.equals = equals_of(survey, place, best)
+        .into_iter()
+        .map(|m| m.mv.clone())
+        .collect();
+    draft.node = written.node;
+    Some(draft)
+}
+
+/// True where the move gives up more than a pawn.
+pub(super) fn gives_something_up(place: &Place, mv: &Move) -> bool {
+    sacrifice::offer(place.line.position(), mv)
+        .is_some_and(|o| f64::from(o.pawns) >= sacrifice::OFFER)
+}
+
+/// The end of a line with a verdict that is off by delta. *Stopped short* where the verdict agrees with
+/// a count of the pieces once captures have run out: something comes after the last move. *Misjudged*
+/// where not even that, or where the position is settled. A counter-sacrifice where what comes is the
+/// opponent giving up more than a pawn.
+fn end_of_line(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> {
+    let node = survey.tree.node(id)?;
+    let (verdict, player) = (node.verdict?, survey.player());
+    let stated = own::value_of(verdict, player)?;
+    let slack = survey.settings.delta / 2.0;
+    if survey.tree.standing(id).next().is_some()
+        || own::agrees(verdict, player, place.worth, slack)
+        || survey.is_decided(stated, place.worth)
+    {
+        return None;
+    }
+    let (resource, moves) = what_follows(place)?;
+    let counted_the_pieces =
+        own::material_view(survey, id).is_some_and(|e| own::agrees(verdict, player, e, slack));
+    let surprised =
+        !place.is_players_turn() && place.worth < stated && gives_something_up(place, &resource);
+    let kind = if surprised {
+        Kind::MissedCounterSacrifice
+    } else if counted_the_pieces && !stays_quiet(place, &moves) {
+        Kind::StoppedShort
+    } else {
+        Kind::Misjudged
+    };
+    Some(Draft::new(kind, id, Some(resource), moves).scores(place.worth, stated))
+}
+
+/// The move that matters at the end of a line, and what follows it.
+fn what_follows(place: &Place) -> Option<(Move, Vec<Move>)> {
+    let moves = place.best().map_or(&place.pv, |m| &m.pv);
+    Some((moves.first()?.clone(), moves.clone()))
+}
+
+/// True where the position is settled and stays so for the next moves: nothing comes, it was only
+/// judged wrongly.
+fn stays_quiet(place: &Place, moves: &[Move]) -> bool {
+    let mut line = place.line.clone();
+    let mut quiet = proof::is_settled(&line);
+    for mv in moves.iter().take(4) {
+        quiet = quiet && line.push(mv).is_ok() && proof::is_settled(&line);
+    }
+    quiet
+}
+
+/// Anywhere: a written move that is not legal where it stands. What is below it is not judged.
+fn phantom_moves(survey: &Survey<'_>) -> Vec<Draft> {
+    let tree = survey.tree;
+    let phantoms = tree
+        .nodes()
+        .filter(|(id, n)| tree.stands(*id) && matches!(n.reading, Reading::Phantom(_)));
+    phantoms
+        .filter_map(|(id, _)| phantom_move(survey, id))
+        .collect()
+}
+
+fn phantom_move(survey: &Survey<'_>, id: NodeId) -> Option<Draft> {
+    let at = survey.tree.parent(id)?;
+    let place = survey.place(at)?;
+    let believed = verdict_below(survey, id).unwrap_or(place.worth);
+    let mut draft =
+        Draft::new(Kind::PhantomMove, at, None, Vec::new()).scores(place.worth, believed);
+    draft.node = Some(id);
+    Some(draft)
+}
+
+/// The first verdict at the node or below, as an expected score.
+pub(super) fn verdict_below(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
+    own::stated(survey, id).or_else(|| {
+        survey
+            .tree
+            .standing(id)
+            .find_map(|c| verdict_below(survey, c))
+    })
+}
+
+/// What a draft adds to the player's tree; `None` for kinds that are about the root itself.
+pub(super) fn addition(draft: &Draft) -> Option<Added> {
+    let about_a_line = !matches!(draft.kind, Kind::MissedCandidate | Kind::WrongChoice);
+    about_a_line.then_some(Added {
+        at: draft.at,
+        worth: draft.truth,
+    })
+}

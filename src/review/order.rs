@@ -1,0 +1,107 @@
+//! What is told, and in which order.
+//!
+//! Order: what counts first; then by effect on the choice, then by gap, then the earlier half-move.
+//! Along one line only the first finding is told: a later one stays only if it still changes the
+//! choice's worth once the earlier is granted.
+
+use super::detect;
+use super::draft::Draft;
+use super::own::{self, Added};
+use super::survey::Survey;
+use super::value::{Class, Kind};
+use crate::tree::NodeId;
+
+/// How much the choice's worth in the player's own tree changes once the draft's resource is in it.
+pub(super) fn effect(survey: &Survey<'_>, draft: &Draft, granted: &[Added]) -> f64 {
+    match draft.kind {
+        Kind::MissedCandidate | Kind::WrongChoice => draft.effect,
+        Kind::PhantomMove => phantom_effect(survey, draft),
+        _ => detect::addition(draft).map_or(0.0, |added| own::effect(survey, added, granted)),
+    }
+}
+
+/// A phantom move under the choice takes with it what the player saw below it.
+fn phantom_effect(survey: &Survey<'_>, draft: &Draft) -> f64 {
+    if survey.is_under_choice(draft.node.unwrap_or(NodeId::ROOT)) {
+        draft.gap
+    } else {
+        0.0
+    }
+}
+
+/// The drafts with their final class, in the order of telling.
+pub(super) fn folded(survey: &Survey<'_>, mut drafts: Vec<Draft>) -> Vec<Draft> {
+    let small = survey.settings.delta / 2.0;
+    for draft in &mut drafts {
+        draft.effect = effect(survey, draft, &[]);
+        if draft.class == Class::Counted && draft.effect < small && !is_on_choice(survey, draft) {
+            draft.class = Class::Aside;
+        }
+    }
+    sort(survey, &mut drafts);
+    merge_transpositions(survey, &mut drafts);
+    fold_along_lines(survey, &mut drafts);
+    sort(survey, &mut drafts);
+    drafts
+}
+
+/// An impossible move in the choice's own lines always counts: the picture of the board was wrong
+/// where it mattered, whatever came of it.
+fn is_on_choice(survey: &Survey<'_>, draft: &Draft) -> bool {
+    draft.kind == Kind::PhantomMove && draft.node.is_some_and(|n| survey.is_under_choice(n))
+}
+
+fn sort(survey: &Survey<'_>, drafts: &mut [Draft]) {
+    drafts.sort_by(|a, b| {
+        a.class
+            .cmp(&b.class)
+            .then(b.effect.total_cmp(&a.effect))
+            .then(b.gap.total_cmp(&a.gap))
+            .then(a.ply(survey).cmp(&b.ply(survey)))
+            .then(a.kind.cmp(&b.kind))
+            .then(a.at.cmp(&b.at))
+    });
+}
+
+/// The same oversight in the same position, reached in two ways, is told once (with both ways).
+fn merge_transpositions(survey: &Survey<'_>, drafts: &mut Vec<Draft>) {
+    let mut seen = Vec::new();
+    drafts.retain(|draft| {
+        let Some(key) = survey.place(draft.at).map(|p| p.line.key()) else {
+            return true;
+        };
+        let mark = (
+            draft.kind,
+            key,
+            draft.resource.clone(),
+            draft.node.filter(|_| draft.resource.is_none()),
+        );
+        let new = !seen.contains(&mark);
+        seen.push(mark);
+        new
+    });
+}
+
+/// A later finding on a line folds under the first counted one above it.
+fn fold_along_lines(survey: &Survey<'_>, drafts: &mut [Draft]) {
+    let small = survey.settings.delta / 2.0;
+    for later in 0..drafts.len() {
+        let above: Vec<Added> = drafts
+            .iter()
+            .filter(|d| d.class == Class::Counted && is_above(survey, d, &drafts[later]))
+            .filter_map(detect::addition)
+            .collect();
+        let draft = &drafts[later];
+        if draft.class == Class::Counted
+            && !above.is_empty()
+            && effect(survey, draft, &above) < small
+        {
+            drafts[later].class = Class::Aside;
+        }
+    }
+}
+
+/// True where `a` stands on the way to `b`.
+fn is_above(survey: &Survey<'_>, a: &Draft, b: &Draft) -> bool {
+    a.at != b.at && a.at != NodeId::ROOT && survey.tree.path(b.at).contains(&a.at)
+}

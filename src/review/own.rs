@@ -1,0 +1,118 @@
+//! What the player's own verdicts make of his tree.
+//!
+//! His tree is backed up as he would do it himself: a line is worth what he said of its end, he
+//! chooses at his turns, the opponent at his. Where he said nothing of an end, the truth stands in,
+//! so that silence is never held against him.
+
+use shakmaty::Color;
+
+use super::survey::Survey;
+use crate::board::{exchange, sacrifice};
+use crate::judge::Expectation;
+use crate::tree::{NodeId, Verdict};
+
+/// Bounds of the verdict signs in the player's expected score, from level upwards: level to .55,
+/// slight to .65, clear to .78, decisive above; mirrored below (common practice, no source).
+const BOUNDS: [(f64, f64); 4] = [(0.45, 0.55), (0.55, 0.65), (0.65, 0.78), (0.78, 1.0)];
+/// A percentage stands for itself and this much to either side.
+const PERCENT_WIDTH: f64 = 0.05;
+
+/// The range of expected scores of `player` that a verdict means; `None` for 'unclear', which is
+/// never scored.
+pub(super) fn band(verdict: Verdict, player: Color) -> Option<(f64, f64)> {
+    match verdict {
+        Verdict::Unclear => None,
+        Verdict::Percent(p) => {
+            let e = f64::from(p) / 100.0;
+            Some((e - PERCENT_WIDTH, e + PERCENT_WIDTH))
+        }
+        Verdict::Sign(sign) => {
+            let steps = sign.steps_for(player);
+            let (low, high) = BOUNDS[usize::from(steps.unsigned_abs()).min(3)];
+            Some(if steps >= 0 {
+                (low, high)
+            } else {
+                (1.0 - high, 1.0 - low)
+            })
+        }
+    }
+}
+
+/// The expected score of `player` that a verdict means: the middle of its range; `None` for
+/// 'unclear'.
+#[must_use]
+pub fn value_of(verdict: Verdict, player: Color) -> Option<f64> {
+    band(verdict, player).map(|(low, high)| f64::midpoint(low, high))
+}
+
+/// True where `e` lies in the verdict's range, widened by `slack` on both sides.
+pub(super) fn agrees(verdict: Verdict, player: Color, e: f64, slack: f64) -> bool {
+    // Half a thousandth for rounding: a bound must not depend on the last bit.
+    band(verdict, player)
+        .is_none_or(|(low, high)| e >= low - slack - 0.0005 && e <= high + slack + 0.0005)
+}
+
+/// A move put into the player's tree for the sake of argument: below `at`, worth `worth` to him.
+#[derive(Clone, Copy)]
+pub(super) struct Added {
+    pub at: NodeId,
+    pub worth: f64,
+}
+
+/// What the node is worth by his own tree and verdicts, with some moves added to it.
+pub(super) fn value(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
+    let mut values: Vec<f64> = survey
+        .tree
+        .standing(id)
+        .filter(|c| survey.place(*c).is_some())
+        .map(|c| value(survey, c, added))
+        .collect();
+    values.extend(
+        added
+            .iter()
+            .filter(|a| a.at == id)
+            .map(|a| as_stated(a.worth)),
+    );
+    let Some(place) = survey.place(id) else {
+        return 0.5;
+    };
+    let best = values
+        .into_iter()
+        .reduce(|a, b| if place.prefers(b, a) > 0.0 { b } else { a });
+    best.unwrap_or_else(|| stated(survey, id).unwrap_or(as_stated(place.worth)))
+}
+
+/// A searched score on the scale of verdicts: 'winning' is the most that can be said in signs, so a
+/// forced mate is worth no more in his tree than his own 'winning'.
+fn as_stated(e: f64) -> f64 {
+    let most = f64::midpoint(BOUNDS[3].0, BOUNDS[3].1);
+    e.clamp(1.0 - most, most)
+}
+
+/// His verdict on the position after `id`, as an expected score.
+pub(super) fn stated(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
+    value_of(survey.tree.node(id)?.verdict?, survey.player())
+}
+
+/// How much the choice's worth in his own tree changes once the move is added, with `granted` already
+/// in it.
+pub(super) fn effect(survey: &Survey<'_>, added: Added, granted: &[Added]) -> f64 {
+    let Some(choice) = survey.choice.filter(|_| survey.is_under_choice(added.at)) else {
+        return 0.0;
+    };
+    let mut all = granted.to_vec();
+    all.push(added);
+    (value(survey, choice, &all) - value(survey, choice, granted)).abs()
+}
+
+/// What a count of the pieces says, once captures have run out: the expected score of the player from
+/// material alone, a pawn being 100 centipawns.
+pub(super) fn material_view(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
+    let place = survey.place(id)?;
+    let pos = place.line.position();
+    let player = survey.player();
+    let to_come = exchange::best_capture(pos).map_or(0, |(won, _)| won);
+    let sign = if place.is_players_turn() { 1 } else { -1 };
+    let pawns = sacrifice::balance(pos, player) + sign * to_come;
+    Some(Expectation::from_centipawns(pawns * 100).value())
+}

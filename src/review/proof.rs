@@ -1,0 +1,73 @@
+//! Lines that prove a finding, and the lines they are compared with.
+
+use shakmaty::{Move, Position};
+
+use super::survey::{Place, Survey};
+use crate::board::{Line, exchange};
+use crate::tree::NodeId;
+
+/// Half-moves of a proof that are told at most, unless it ends in mate or stalemate.
+const TOLD_MAX: usize = 10;
+
+/// The part of a proof worth telling: to the end of the game where it reaches one, else to the last
+/// settled position within [`TOLD_MAX`] half-moves, so that it never ends in the middle of an exchange.
+pub(super) fn told<'m>(place: &Place, moves: &'m [Move]) -> &'m [Move] {
+    let mut line = place.line.clone();
+    let mut cut = moves.len().min(1);
+    for (i, mv) in moves.iter().enumerate() {
+        if line.push(mv).is_err() {
+            break;
+        }
+        let over = line.position().is_game_over();
+        if over || (i < TOLD_MAX && is_settled(&line)) {
+            cut = i + 1;
+        }
+    }
+    &moves[..cut]
+}
+
+/// True where nothing is hanging in the air: no check, no capture that wins something, no pawn about
+/// to promote.
+pub(super) fn is_settled(line: &Line) -> bool {
+    let pos = line.position();
+    !pos.is_check()
+        && exchange::best_capture(pos).is_none()
+        && !pos.legal_moves().iter().any(|mv| mv.promotion().is_some())
+}
+
+/// Every way through the tree to the position of `at`, the one of `at` first. Ways are the same where
+/// the Laws call the positions the same.
+pub(super) fn paths(survey: &Survey<'_>, at: NodeId) -> Vec<Vec<String>> {
+    let mut paths = vec![survey.tree.sans(at)];
+    let Some(key) = survey.place(at).map(|p| p.line.key()) else {
+        return paths;
+    };
+    for (id, place) in &survey.places {
+        if *id != at && place.line.key() == key {
+            paths.push(survey.tree.sans(*id));
+        }
+    }
+    paths
+}
+
+/// What the player wrote from `at` on, in SAN: through `first` where it is given, else along the line
+/// that matters most by the truth; as typed from the first impossible move on.
+pub(super) fn instead(survey: &Survey<'_>, at: NodeId, first: Option<NodeId>) -> Vec<String> {
+    let mut moves = Vec::new();
+    let mut next = first.or_else(|| main_child(survey, at));
+    while let Some(id) = next {
+        moves.push(survey.tree.san(id));
+        next = main_child(survey, id);
+    }
+    moves
+}
+
+/// The written move that matters most at a place: the best for the side to move, the first written
+/// among equals, or simply the first where nothing is known.
+pub(super) fn main_child(survey: &Survey<'_>, at: NodeId) -> Option<NodeId> {
+    let choice = survey.choice.filter(|_| at == NodeId::ROOT);
+    let best = || survey.place(at)?.written().next()?.node;
+    choice
+        .or_else(best)
+        .or_else(|| survey.tree.standing(at).next())
+}

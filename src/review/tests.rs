@@ -1,0 +1,409 @@
+//! Reviews against a judge whose answers are given, so that each condition can be tested by itself.
+
+use std::collections::BTreeMap;
+
+use shakmaty::{Position, san::San};
+
+use super::{Class, Kind, Review, Settings, Written, review};
+use crate::board::{Line, line};
+use crate::judge::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked};
+use crate::tree::{Author, NodeId, Tree, Verdict};
+
+/// A judge that knows the worth, for the player, of the ends of some lines; everything else is the
+/// best of what is known below it, or as good as the position before.
+struct Fixed(BTreeMap<Vec<String>, f64>);
+
+impl Fixed {
+    fn new(ends: &[(&str, f64)]) -> Self {
+        Self(ends.iter().map(|(path, e)| (words(path), *e)).collect())
+    }
+
+    fn next(&self, line: &Line) -> Vec<String> {
+        let path = line.sans();
+        let below = self
+            .0
+            .keys()
+            .filter(|k| k.len() > path.len() && k.starts_with(&path));
+        let mut moves: Vec<String> = below.map(|k| k[path.len()].clone()).collect();
+        moves.dedup();
+        moves
+    }
+
+    /// Worth for the player, and the line that shows it.
+    fn worth(&self, line: &Line) -> (f64, Vec<shakmaty::Move>) {
+        if let Some(rule) = line.rule() {
+            return (
+                rule.winner(line.turn())
+                    .map_or(0.5, |w| f64::from(u8::from(w == line.player()))),
+                Vec::new(),
+            );
+        }
+        let mut best: Option<(f64, Vec<shakmaty::Move>)> = None;
+        for san in self.next(line) {
+            let mv = legal(line, &san);
+            let (e, rest) = self.worth(&line.child(&mv).unwrap());
+            let better = best.as_ref().is_none_or(|(b, _)| {
+                if line.turn() == line.player() {
+                    e > *b
+                } else {
+                    e < *b
+                }
+            });
+            if better {
+                best = Some((e, std::iter::once(mv).chain(rest).collect()));
+            }
+        }
+        best.unwrap_or_else(|| {
+            (
+                self.0
+                    .get(&line.sans())
+                    .copied()
+                    .unwrap_or_else(|| self.before(line)),
+                Vec::new(),
+            )
+        })
+    }
+
+    /// A move nobody speaks of changes nothing.
+    fn before(&self, line: &Line) -> f64 {
+        let mut before = line.clone();
+        before.pop().map_or(0.5, |_| self.worth(&before).0)
+    }
+
+    fn answer_one(&self, q: &Question) -> Answer {
+        let own = |e: f64| {
+            Expectation::new(if q.line.turn() == q.line.player() {
+                e
+            } else {
+                1.0 - e
+            })
+        };
+        let (e, pv) = self.worth(&q.line);
+        let ranked = pv.first().map(|mv| Ranked {
+            mv: mv.clone(),
+            expected: own(e),
+            mate: None,
+            pv: pv.clone(),
+        });
+        let mut moves: Vec<Ranked> = ranked.into_iter().collect();
+        for san in self.next(&q.line) {
+            let mv = legal(&q.line, &san);
+            if moves.len() < q.lines && moves.iter().all(|m| m.mv != mv) {
+                let (e, rest) = self.worth(&q.line.child(&mv).unwrap());
+                let pv = std::iter::once(mv.clone()).chain(rest).collect();
+                moves.push(Ranked {
+                    mv,
+                    expected: own(e),
+                    mate: None,
+                    pv,
+                });
+            }
+        }
+        Answer {
+            expected: own(e),
+            basis: Basis::Engine {
+                depth: 1,
+                nodes: q.nodes,
+            },
+            moves,
+        }
+    }
+}
+
+impl Judge for Fixed {
+    fn name(&self) -> String {
+        "a table".to_owned()
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        Ok(questions.iter().map(|q| self.answer_one(q)).collect())
+    }
+}
+
+fn legal(line: &Line, san: &str) -> shakmaty::Move {
+    san.parse::<San>()
+        .unwrap()
+        .to_move(line.position())
+        .unwrap_or_else(|e| panic!("{san}: {e}"))
+}
+
+fn words(text: &str) -> Vec<String> {
+    text.split_whitespace().map(str::to_owned).collect()
+}
+
+/// A tree from lines; a verdict may stand as the last word of a line.
+fn tree(fen: &str, lines: &[&str]) -> Tree {
+    let mut tree = Tree::new(Line::new(line::read_fen(fen).unwrap()));
+    for text in lines {
+        let mut at = NodeId::ROOT;
+        for word in text.split_whitespace() {
+            match Verdict::parse(word) {
+                Ok(verdict) => tree.set_verdict(at, Some(verdict)).unwrap(),
+                Err(_) => at = tree.add(at, word, Author::Player, 0).unwrap(),
+            }
+        }
+    }
+    tree
+}
+
+/// The review of a tree whose choice is its first candidate.
+fn reviewed(tree: &Tree, ends: &[(&str, f64)]) -> Review {
+    let written = Written {
+        tree,
+        choice: tree.children(NodeId::ROOT).first().copied(),
+        attempt: None,
+        ply_in_game: None,
+    };
+    review(
+        &written,
+        &Fixed::new(ends),
+        &Settings::default(),
+        &mut |_, _| {},
+    )
+    .unwrap()
+}
+
+fn first(review: &Review) -> (Kind, Class, &str) {
+    let finding = review.findings.first().expect("a finding");
+    (finding.kind, finding.class, &finding.sentence)
+}
+
+/// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895.
+const SAAVEDRA: &str = "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1";
+const TO_C2: &str = "c7 Rd6+ Kb5 Rd5+ Kb4 Rd4+ Kb3 Rd3+ Kc2 Rd4";
+/// R. Reti - S. Tartakower, Vienna 1910 (R. Reti, Modern Ideas in Chess, 1923).
+const RETI_TARTAKOWER: &str = "rnb1kb1r/pp3ppp/2p2n2/4q3/4N3/3Q4/PPPB1PPP/2KR1BNR b kq - 1 8";
+
+fn saavedra_truth() -> Vec<(String, f64)> {
+    vec![
+        (format!("{TO_C2} c8=Q Rc4+ Qxc4"), 0.5),
+        (format!("{TO_C2} c8=Q Ra4"), 1.0),
+        (format!("{TO_C2} c8=R Ra4 Kb3"), 1.0),
+    ]
+}
+
+fn saavedra(lines: &[&str]) -> Review {
+    let truth = saavedra_truth();
+    let ends: Vec<(&str, f64)> = truth
+        .iter()
+        .take(3)
+        .map(|(p, e)| (p.as_str(), *e))
+        .collect();
+    reviewed(&tree(SAAVEDRA, lines), &ends)
+}
+
+#[test]
+fn queening_in_the_saavedra_position_stops_short_of_the_rook_sacrifice() {
+    let review = saavedra(&[&format!("{TO_C2} c8=Q +-")]);
+    let (kind, class, sentence) = first(&review);
+    assert_eq!(
+        (kind, class),
+        (Kind::MissedCounterSacrifice, Class::Counted)
+    );
+    insta::assert_snapshot!(sentence, @"Your line stops with c8=Q and it is his turn. You judged: you are winning. One move on he gives up a rook: Rc4+ Qxc4, and it is stalemate: a draw.");
+}
+
+#[test]
+fn the_published_solution_of_the_saavedra_position_is_clean() {
+    let review = saavedra(&[&format!("{TO_C2} c8=R Ra4 Kb3 +-")]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+    assert!(!review.right.is_empty());
+}
+
+#[test]
+fn a_queen_offer_among_the_replies_is_a_counter_sacrifice() {
+    let tree = tree(RETI_TARTAKOWER, &["Nxe4 Qxe4 Qxe4 -+"]);
+    let review = reviewed(
+        &tree,
+        &[
+            ("Nxe4 Qd8+ Kxd8 Bg5+ Kc7 Bd8#", 0.0),
+            ("Nxe4 Qxe4 Qxe4", 1.0),
+            ("Nxe4 Qd8+ Kxd8 Bg5+ Ke8 Rd8#", 0.0),
+        ],
+    );
+    let (kind, class, sentence) = first(&review);
+    assert_eq!(
+        (kind, class),
+        (Kind::MissedCounterSacrifice, Class::Counted)
+    );
+    insta::assert_snapshot!(sentence, @"After Nxe4 you had Qxe4. He gives up the queen: Qd8+ Kxd8 Bg5+ Kc7 Bd8#, and you are mated.");
+}
+
+/// A position made for these tests: equal material, everything quiet.
+const QUIET: &str = "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - - 0 7";
+
+#[test]
+fn a_better_candidate_that_was_not_written() {
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 0.62), ("h3 h6", 0.45)]);
+    let (kind, class, sentence) = first(&review);
+    assert_eq!((kind, class), (Kind::MissedCandidate, Class::Counted));
+    insta::assert_snapshot!(sentence, @"Not among your candidates: c4. Then you are slightly better.");
+    insta::assert_snapshot!(review.findings[0].question, @"Which quiet move would change the position most?");
+    assert_eq!(review.findings[0].instead, ["h3", "h6"]);
+}
+
+#[test]
+fn equally_good_moves_are_named_together() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 h6"]),
+        &[("c4", 0.62), ("Nc3", 0.61), ("h3 h6", 0.45)],
+    );
+    insta::assert_snapshot!(first(&review).2, @"None of c4 and Nc3 was among your candidates; any of them was better: c4. Then you are slightly better.");
+}
+
+#[test]
+fn one_of_several_good_moves_written_is_enough() {
+    let review = reviewed(&tree(QUIET, &["c4 d4"]), &[("c4 d4", 0.60), ("Nc3", 0.62)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+}
+
+#[test]
+fn five_good_moves_are_no_finding() {
+    let ends = [
+        ("c4", 0.60),
+        ("Nc3", 0.60),
+        ("e4", 0.60),
+        ("a3", 0.60),
+        ("Bg5", 0.60),
+        ("h3 h6", 0.45),
+    ];
+    assert!(reviewed(&tree(QUIET, &["h3 h6"]), &ends).is_clean());
+}
+
+#[test]
+fn a_gap_below_delta_is_close_and_not_counted() {
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 0.58), ("h3 h6", 0.50)]);
+    assert!(review.is_clean());
+    assert_eq!(first(&review).1, Class::Close);
+}
+
+#[test]
+fn decided_positions_have_no_findings() {
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 1.0), ("h3 h6", 0.90)]);
+    assert!(review.findings.is_empty(), "{:#?}", review.findings);
+}
+
+#[test]
+fn a_worse_candidate_was_chosen() {
+    let ends = [("h3 h6", 0.40), ("c4 d4", 0.60)];
+    let review = reviewed(&tree(QUIET, &["h3 h6", "c4"]), &ends);
+    assert_eq!(first(&review).0, Kind::WrongChoice);
+    insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. You wrote it down and did not calculate it. Best was c4 d4. Then you are slightly better.");
+    let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 +/-"]), &ends);
+    insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. By your own verdicts it was the better one. Best was c4 d4. Then you are slightly better.");
+}
+
+#[test]
+fn an_own_resource_on_the_way() {
+    let ends = [("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)];
+    let review = reviewed(&tree(QUIET, &["h3 h6 e3"]), &ends);
+    assert_eq!(first(&review).0, Kind::MissedResource);
+    insta::assert_snapshot!(first(&review).2, @"After h6 you had e3. You also have c4. Then you are slightly better.");
+}
+
+#[test]
+fn a_quiet_reply_is_a_missed_defence() {
+    let ends = [("h3 h6", 0.60), ("h3 d4", 0.40)];
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
+    assert_eq!(first(&review).0, Kind::MissedDefence);
+    insta::assert_snapshot!(first(&review).2, @"After h3 you had h6. He also has d4. Then you are slightly worse.");
+    insta::assert_snapshot!(review.findings[0].question, @"If he does nothing forcing: which quiet move does he have?");
+    assert_eq!(review.depth.sound, 1);
+}
+
+#[test]
+fn the_end_of_a_line_misjudged() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 h6 e3 +-"]),
+        &[("h3 h6 e3 a5", 0.45), ("c4", 0.45)],
+    );
+    assert_eq!(first(&review).0, Kind::Misjudged);
+    insta::assert_snapshot!(first(&review).2, @"Your line ends with e3. You judged: you are winning. Best is a5. Then you are slightly worse.");
+}
+
+#[test]
+fn an_unclear_verdict_is_never_scored() {
+    let review = reviewed(&tree(QUIET, &["h3 h6 e3 ~"]), &[("h3 h6 e3 a5", 0.95)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+}
+
+#[test]
+fn the_choice_without_a_reply_is_bare_and_not_counted() {
+    let review = reviewed(&tree(QUIET, &["h3"]), &[("h3 h6", 0.5)]);
+    let (kind, class, sentence) = first(&review);
+    assert_eq!((kind, class), (Kind::BareCandidate, Class::Aside));
+    insta::assert_snapshot!(sentence, @"You chose h3 without writing one reply to it. His best is h6.");
+}
+
+/// W. Steinitz - C. von Bardeleben, Hastings 1895: the rook of e1 takes on e7 and is there no more.
+#[test]
+fn a_rook_that_has_left_cannot_take_back() {
+    let fen = "r1r1k3/pp1qn2p/5pp1/3p2N1/6Q1/8/PP3PPP/2R1R1K1 w - - 2 22";
+    let review = reviewed(
+        &tree(fen, &["Rxe7+ Kf8 Qxd7 Rxc1+ Rxc1 +-"]),
+        &[("Rxe7+ Kf8", 0.9)],
+    );
+    let phantom = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    assert_eq!(phantom.class, Class::Counted);
+    assert_eq!(phantom.ply, 5);
+}
+
+#[test]
+fn what_stands_below_an_impossible_move_is_not_judged_and_said_so() {
+    let review = reviewed(&tree(QUIET, &["h3 Qxh3 gxh3"]), &[("h3 h6", 0.5)]);
+    insta::assert_snapshot!(review.unjudged[0].why, @"it stands below Qxh3, which has no position");
+}
+
+#[test]
+fn right_things_come_first() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 d4 =", "c4"]),
+        &[("h3 d4", 0.50), ("h3 h6", 0.60), ("c4 d4", 0.40)],
+    );
+    let notes: Vec<&str> = review.right.iter().map(|r| r.note.as_str()).collect();
+    insta::assert_snapshot!(notes.join("\n"), @"You chose h3: nothing better was there.
+You judged the end of h3 d4 rightly.");
+}
+
+/// Every finding must be the same when the board is turned over and the colours are swapped.
+#[test]
+fn colours_make_no_difference() {
+    let white = (
+        "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - - 0 7",
+        ["h3 d4 =", "c4 +/-"],
+        [
+            ("h3 d4", 0.3),
+            ("h3 h6", 0.6),
+            ("c4 d4", 0.45),
+            ("Nc3", 0.7),
+        ],
+    );
+    let black = (
+        "rnbq1rk1/ppp1ppbp/3p1np1/8/3PP3/2N2N2/PPP2PPP/R1BQ1RK1 b - - 0 7",
+        ["h6 d5 =", "c5 -/+"],
+        [
+            ("h6 d5", 0.3),
+            ("h6 h3", 0.6),
+            ("c5 d5", 0.45),
+            ("Nc6", 0.7),
+        ],
+    );
+    let a = reviewed(&tree(white.0, &white.1), &white.2);
+    let b = reviewed(&tree(black.0, &black.1), &black.2);
+    let marks = |r: &Review| {
+        r.findings
+            .iter()
+            .map(|f| (f.kind, f.class, f.gap, f.effect, f.ply, f.turn))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(marks(&a), marks(&b));
+    assert!(!a.findings.is_empty());
+    assert_eq!(
+        (a.depth, a.coverage, a.focus),
+        (b.depth, b.coverage, b.focus)
+    );
+}

@@ -1,0 +1,173 @@
+//! The floors of the house: imports only go down. The table here is the one in `DEVELOPERS.md`.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Each room with the rooms it may import.
+const ROOMS: [(&str, &[&str]); 16] = [
+    ("board", &[]),
+    ("store", &[]),
+    ("text", &[]),
+    ("engine", &["board"]),
+    ("notation", &["board", "text"]),
+    ("tree", &["notation", "board", "text"]),
+    ("drill", &["tree", "notation", "board", "text"]),
+    ("judge", &["board", "store"]),
+    ("attempt", &["tree", "notation", "board", "store", "text"]),
+    (
+        "review",
+        &[
+            "attempt", "judge", "drill", "tree", "notation", "board", "store", "text",
+        ],
+    ),
+    (
+        "report",
+        &[
+            "review", "attempt", "judge", "drill", "tree", "notation", "board", "text",
+        ],
+    ),
+    (
+        "app",
+        &[
+            "review", "attempt", "judge", "drill", "tree", "notation", "board", "store", "text",
+        ],
+    ),
+    (
+        "tui",
+        &[
+            "app", "review", "attempt", "drill", "tree", "notation", "board", "text",
+        ],
+    ),
+    (
+        "cli",
+        &[
+            "app", "tui", "report", "review", "attempt", "judge", "drill", "tree", "notation",
+            "board", "store", "text",
+        ],
+    ),
+    ("main", &["cli"]),
+    ("lib", &[]),
+];
+
+/// The one file outside `engine/` that may start it.
+const STARTS_THE_ENGINE: &str = "cli/engine.rs";
+
+#[test]
+fn imports_only_go_down() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut faults = Vec::new();
+    let files = rust_files(&src);
+    assert!(
+        files.len() > 30,
+        "only {} files found under src",
+        files.len()
+    );
+    for file in files {
+        let relative = file
+            .strip_prefix(&src)
+            .unwrap()
+            .to_string_lossy()
+            .replace('\\', "/");
+        let room = relative.split(['/', '.']).next().unwrap();
+        let Some((_, allowed)) = ROOMS.iter().find(|(name, _)| *name == room) else {
+            faults.push(format!(
+                "src/{relative}: the room '{room}' is not in the table"
+            ));
+            continue;
+        };
+        let text = fs::read_to_string(&file).unwrap();
+        for (number, line) in text.lines().enumerate() {
+            if line.trim_end().ends_with("crate::{") {
+                faults.push(format!(
+                    "src/{relative}:{}: one `use` for each room, so that it can be checked",
+                    number + 1
+                ));
+            }
+            for used in imports(line) {
+                let own = used == room || (used == "engine" && relative == STARTS_THE_ENGINE);
+                if !own && !allowed.contains(&used.as_str()) {
+                    faults.push(format!(
+                        "src/{relative}:{}: {room} may not import {used}",
+                        number + 1
+                    ));
+                }
+            }
+        }
+    }
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+#[test]
+fn the_check_sees_what_it_must() {
+    assert_eq!(imports("use crate::engine::bench;"), ["engine"]);
+    assert_eq!(
+        imports("    let x = crate::store::open(crate::text::safe(y));"),
+        ["store", "text"]
+    );
+    assert_eq!(imports("use foreply::cli;"), ["cli"]);
+    assert_eq!(
+        imports("use crate::{attempt::Event, tree::{Node, NodeId}};"),
+        ["attempt", "tree"]
+    );
+    assert_eq!(
+        imports("// crate::engine is not imported here"),
+        Vec::<String>::new()
+    );
+}
+
+fn rust_files(folder: &Path) -> Vec<PathBuf> {
+    let mut files = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files.extend(rust_files(&path));
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            files.push(path);
+        }
+    }
+    files.sort();
+    files
+}
+
+/// The rooms a line names by `crate::` or `foreply::`, comments left out.
+fn imports(line: &str) -> Vec<String> {
+    let code = line.split("//").next().unwrap_or_default();
+    let mut found = Vec::new();
+    for marker in ["crate::", "foreply::"] {
+        for (at, _) in code.match_indices(marker) {
+            let rest = &code[at + marker.len()..];
+            match rest.strip_prefix('{') {
+                Some(group) => found.extend(heads(group)),
+                None => found.extend(first_word(rest)),
+            }
+        }
+    }
+    found
+}
+
+/// The first words of the items of a brace group, nested groups left out.
+fn heads(group: &str) -> Vec<String> {
+    let mut depth = 0;
+    let mut item = String::new();
+    let mut items = Vec::new();
+    for c in group.chars() {
+        match c {
+            '{' => depth += 1,
+            '}' if depth == 0 => break,
+            '}' => depth -= 1,
+            ',' if depth == 0 => items.push(std::mem::take(&mut item)),
+            c if depth == 0 => item.push(c),
+            _ => {}
+        }
+    }
+    items.push(item);
+    items.iter().filter_map(|i| first_word(i.trim())).collect()
+}
+
+fn first_word(text: &str) -> Option<String> {
+    let word: String = text
+        .chars()
+        .take_while(|c| c.is_ascii_alphanumeric() || *c == '_')
+        .collect();
+    (!word.is_empty() && word.starts_with(|c: char| c.is_ascii_lowercase())).then_some(word)
+}
