@@ -4,16 +4,19 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 
-use super::{App, AppError, SittingId};
+use super::{App, SittingId};
 use crate::attempt::Attempt;
-use crate::judge::Judge;
-use crate::review::{Review, Settings};
+use crate::judge::{Judge, JudgeError};
+use crate::review::{self, Review, Settings, Written};
 
 /// How far the review of one attempt has come.
 #[derive(Debug, Clone)]
 pub enum ReviewState {
     /// `done` of `total` steps; `total` is 0 as long as it is not known.
-    Working { done: usize, total: usize },
+    Working {
+        done: usize,
+        total: usize,
+    },
     Ready(Arc<Review>),
     /// The one message to show; the attempt is untouched.
     Failed(String),
@@ -45,7 +48,8 @@ impl App {
         if under_way {
             return;
         }
-        self.jobs.set(id, ReviewState::Working { done: 0, total: 0 });
+        self.jobs
+            .set(id, ReviewState::Working { done: 0, total: 0 });
         let (app, id) = (self.clone(), id.clone());
         thread::spawn(move || app.review_behind(&id));
     }
@@ -70,15 +74,21 @@ impl App {
     }
 }
 
-/// TEMPORARY seam until review() lands.
+/// The review of a locked attempt.
 pub(super) fn compute(
-    _attempt: &Attempt,
+    attempt: &Attempt,
     judge: &dyn Judge,
-    _settings: &Settings,
-    _progress: &mut dyn FnMut(usize, usize),
-) -> Result<Review, AppError> {
-    judge.answer(&[])?;
-    Err(AppError::NotLocked)
+    settings: &Settings,
+    progress: &mut dyn FnMut(usize, usize),
+) -> Result<Review, JudgeError> {
+    let past = attempt.opened().past.len();
+    let written = Written {
+        tree: attempt.tree(),
+        choice: attempt.choice(),
+        attempt: Some(attempt),
+        ply_in_game: (past > 0).then_some(past),
+    };
+    review::review(&written, judge, settings, progress)
 }
 
 /// A review that panics must not leave its screen waiting for ever.

@@ -10,6 +10,10 @@ mod jobs;
 mod kept;
 mod open;
 mod sitting;
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+pub(crate) mod trial;
 
 use std::sync::Arc;
 

@@ -1,11 +1,9 @@
 //! From settings to a running application.
 
-use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::jobs::Jobs;
 use super::kept::Kept;
-use super::{App, AppError, Clock, SystemClock};
+use super::{App, AppError, Clock};
 use crate::drill::Drill;
 use crate::judge::Judge;
 use crate::review::Settings;

@@ -34,9 +34,15 @@ impl Scale {
     #[must_use]
     pub fn fitting(page: &Page) -> Self {
         if page.width() >= 120 && page.height() >= 36 {
-            Self { columns: 7, rows: 3 }
+            Self {
+                columns: 7,
+                rows: 3,
+            }
         } else {
-            Self { columns: 3, rows: 1 }
+            Self {
+                columns: 3,
+                rows: 1,
+            }
         }
     }
 
@@ -82,7 +88,12 @@ impl BoardView<'_> {
     /// Draws with the upper left corner at a place.
     pub fn draw(&self, page: &mut Page, x: usize, y: usize, scale: Scale) {
         if self.look.hidden {
-            page.put(x + 2, y + 3 * scale.rows, "The board is hidden.", Ink::QUIET);
+            page.put(
+                x + 2,
+                y + 3 * scale.rows,
+                "The board is hidden.",
+                Ink::QUIET,
+            );
             return;
         }
         for row in 0..8 {
@@ -192,7 +203,15 @@ mod tests {
             glyphs,
             marked: &[Square::E2],
         };
-        view.draw(&mut page, 0, 0, Scale { columns: 3, rows: 1 });
+        view.draw(
+            &mut page,
+            0,
+            0,
+            Scale {
+                columns: 3,
+                rows: 1,
+            },
+        );
         page.to_text()
     }
 

@@ -131,7 +131,7 @@ pub const COMMANDS: &[Command] = &[
     c(Entry, Do::Down, &[Key::Down], "", "to the row below in the tree"),
     c(Entry, Do::NextCandidate, &[Key::Tab], "candidate", "to the next candidate"),
     c(Entry, Do::PreviousCandidate, &[Key::BackTab], "", "to the candidate before"),
-    c(Entry, Do::Candidates, &[F(2)], "only these", "show the candidates alone, or the whole tree"),
+    c(Entry, Do::Candidates, &[F(2)], "", "show the candidates alone, or the whole tree"),
     c(Entry, Do::Flip, &[F(3)], "", "turn the board round"),
     c(Entry, Do::Strike, &[F(4)], "strike", "strike the move under the cursor out, or let it stand again; it stays readable"),
     c(Entry, Do::Earlier, &[F(5), Key::ShiftUp], "", "move it up among its alternatives"),
@@ -175,13 +175,13 @@ pub const COMMANDS: &[Command] = &[
     c(Waiting, Do::Back, BACK, "leave", "leave; the review goes on and waits in the history"),
 
     c(Review, Do::NextFinding, &[Char('n')], "next", "to the next finding"),
-    c(Review, Do::PreviousFinding, &[Char('p')], "before", "to the finding before"),
+    c(Review, Do::PreviousFinding, &[Char('p')], "", "to the finding before"),
     c(Review, Do::Backward, &[Key::Left], "", "one half-move back on the board"),
     c(Review, Do::Forward, &[Key::Right], "step", "one half-move on"),
     c(Review, Do::Swap, &[Char(' ')], "swap", "step through your line, or through the true one"),
-    c(Review, Do::Numbers, &[Char('e')], "numbers", "expected scores, or not"),
+    c(Review, Do::Numbers, &[Char('e')], "scores", "expected scores, or not"),
     c(Review, Do::Tree, &[Char('t')], "tree", "your tree with what became of each move, or the findings"),
-    c(Review, Do::Solution, &[Char('s')], "source", "where the position comes from, and its published solution"),
+    c(Review, Do::Solution, &[Char('s')], "origin", "where the position comes from, and its published solution"),
     c(Review, Do::Up, &[Key::Up], "", "scroll the tree up"),
     c(Review, Do::Down, &[Key::Down], "", "scroll the tree down"),
     c(Review, Do::Flip, &[Char('f')], "", "turn the board round"),
@@ -280,7 +280,11 @@ mod tests {
     #[test]
     fn every_place_has_help_and_a_way_back() {
         for places in PLACES {
-            let has = |run| COMMANDS.iter().any(|c| places.contains(&c.place) && c.run == run);
+            let has = |run| {
+                COMMANDS
+                    .iter()
+                    .any(|c| places.contains(&c.place) && c.run == run)
+            };
             assert!(has(Do::Back), "{places:?}");
             assert!(has(Do::Help) || places == [Help], "{places:?}");
         }

@@ -37,7 +37,11 @@ impl Commit {
     #[must_use]
     pub fn new(entry: Entry) -> Self {
         let tree = entry.sitting.tree();
-        let end = entry.sitting.attempt().choice().map_or(NodeId::ROOT, |c| end_of_line(tree, c));
+        let end = entry
+            .sitting
+            .attempt()
+            .choice()
+            .map_or(NodeId::ROOT, |c| end_of_line(tree, c));
         let judged = tree.node(end).is_some_and(|n| n.verdict.is_some());
         Self {
             entry,
@@ -114,7 +118,10 @@ impl Commit {
 
     fn lock(mut self) -> Next {
         match self.entry.sitting.lock() {
-            Ok(()) => Next::Stay(Screen::Locked(Locked::new(self.entry.sitting, self.entry.label))),
+            Ok(()) => Next::Stay(Screen::Locked(Locked::new(
+                self.entry.sitting,
+                self.entry.label,
+            ))),
             Err(error) => {
                 self.answer = Some(Answer::error(&error));
                 Next::Stay(Screen::Commit(self))
@@ -126,8 +133,15 @@ impl Commit {
         let sitting = &self.entry.sitting;
         let clock = words::clock(sitting.left_ms(), sitting.used_ms());
         let turn = words::side(sitting.tree().root().player());
-        frame::title(page, &format!("{}: {turn} to move", self.entry.label), &clock);
-        let choice = sitting.attempt().choice().and_then(|c| sitting.tree().node(c));
+        frame::title(
+            page,
+            &format!("{}: {turn} to move", self.entry.label),
+            &clock,
+        );
+        let choice = sitting
+            .attempt()
+            .choice()
+            .and_then(|c| sitting.tree().node(c));
         let choice = choice.map_or("", |n| n.text.as_str());
         page.put(4, 3, "Your choice", Ink::QUIET);
         boxed(page, (4, 4), choice);

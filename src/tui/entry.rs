@@ -118,7 +118,8 @@ impl Entry {
             return Ok(());
         }
         let typed = typed::read(&text);
-        if self.cursor == NodeId::ROOT && !matches!(typed.pieces.first(), Some(Piece::Move(_)) | None)
+        if self.cursor == NodeId::ROOT
+            && !matches!(typed.pieces.first(), Some(Piece::Move(_)) | None)
         {
             let words = "A verdict or a comment belongs to a move: put the cursor on one.";
             self.answer = Some(Answer::Alert(words.to_owned()));
@@ -202,7 +203,9 @@ impl Entry {
 
     fn leave(mut self) -> Next {
         match self.sitting.leave() {
-            Ok(()) => Next::Home(Some("The sitting is kept: go on with it any time.".to_owned())),
+            Ok(()) => Next::Home(Some(
+                "The sitting is kept: go on with it any time.".to_owned(),
+            )),
             Err(error) => self.stay(Answer::error(&error)),
         }
     }

@@ -178,7 +178,10 @@ mod tests {
         assert_eq!(typed("Nxe4", &[Left, Left, DeleteBack]), "N|e4");
         assert_eq!(typed("Nxe4", &[Start, DeleteHere, CutToEnd]), "|");
         assert_eq!(typed("Nxe4 dxe4", &[Start, Right, CutToStart]), "|xe4 dxe4");
-        assert_eq!(typed("", &[Left, Right, DeleteBack, DeleteHere, CutWord]), "|");
+        assert_eq!(
+            typed("", &[Left, Right, DeleteBack, DeleteHere, CutWord]),
+            "|"
+        );
         assert_eq!(typed("♞e4", &[Start, Right]), "♞|e4");
     }
 

@@ -68,11 +68,21 @@ pub fn entry_line(page: &mut Page, y: usize, prompt: &str, line: &EntryLine) {
 }
 
 /// Puts text that begins at byte `from` of the line, what was not understood underlined.
-fn marked(page: &mut Page, (x, y): (usize, usize), text: &str, from: usize, line: &EntryLine) -> usize {
+fn marked(
+    page: &mut Page,
+    (x, y): (usize, usize),
+    text: &str,
+    from: usize,
+    line: &EntryLine,
+) -> usize {
     let bad = line.bad().cloned().unwrap_or(0..0);
     let cut = |at: usize| {
         let at = at.saturating_sub(from).min(text.len());
-        if text.is_char_boundary(at) { at } else { text.len() }
+        if text.is_char_boundary(at) {
+            at
+        } else {
+            text.len()
+        }
     };
     let (start, end) = (cut(bad.start), cut(bad.end.max(bad.start)));
     let x = page.put(x, y, &text[..start], Ink::PLAIN);

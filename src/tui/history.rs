@@ -89,7 +89,10 @@ impl HistoryScreen {
             page.put(2, 2, "No attempt is locked yet.", Ink::QUIET);
         }
         let rows = page.height().saturating_sub(5);
-        let skipped = self.at.saturating_sub(rows / 2).min(self.all.len().saturating_sub(rows));
+        let skipped = self
+            .at
+            .saturating_sub(rows / 2)
+            .min(self.all.len().saturating_sub(rows));
         for (i, (_, summary)) in self.all.iter().enumerate().skip(skipped).take(rows) {
             let y = 2 + i - skipped;
             let marked = i == self.at;

@@ -1,7 +1,7 @@
 //! The home screen: what to practise now, and what was written last.
 
-use super::command::{self, Do, Place};
 use super::board_view::BoardLook;
+use super::command::{self, Do, Place};
 use super::entry::Entry;
 use super::frame::{self, Answer};
 use super::help::HelpScreen;
@@ -84,7 +84,9 @@ impl Home {
         self.answer = None;
         match command::find(&[Place::Home], key) {
             Some(Do::Back) => return Next::Quit,
-            Some(Do::Help) => return Next::Over(Screen::Home(self), HelpScreen::of(&[Place::Home])),
+            Some(Do::Help) => {
+                return Next::Over(Screen::Home(self), HelpScreen::of(&[Place::Home]));
+            }
             Some(Do::Open) => return self.show(desk),
             Some(Do::Up) => self.at = self.at.saturating_sub(1),
             Some(Do::Down) => self.at = (self.at + 1).min(self.count().saturating_sub(1)),
@@ -157,7 +159,10 @@ impl Home {
     fn draw_list(&self, page: &mut Page, desk: &Desk, width: usize) {
         let lines = self.lines(desk);
         let rows = page.height().saturating_sub(7);
-        let skipped = self.at.saturating_sub(rows / 2).min(lines.len().saturating_sub(rows));
+        let skipped = self
+            .at
+            .saturating_sub(rows / 2)
+            .min(lines.len().saturating_sub(rows));
         page.put(0, 2, "To practise", Ink::QUIET);
         for (i, line) in lines.iter().enumerate().skip(skipped).take(rows) {
             let (y, marked) = (3 + i - skipped, i == self.at);
@@ -171,11 +176,19 @@ impl Home {
     fn lines(&self, desk: &Desk) -> Vec<String> {
         let unfinished = self.unfinished.iter().map(|u| {
             let label = words::origin(&desk.app, &u.origin);
-            format!("go on: {label}, {} moves, {}", u.moves, text::clock(u.used_ms))
+            format!(
+                "go on: {label}, {} moves, {}",
+                u.moves,
+                text::clock(u.used_ms)
+            )
         });
         let drills = desk.app.drills().iter().enumerate().map(|(i, drill)| {
             let turn = words::side(drill.root.player());
-            format!("Position {:<2}  {turn} to move  {:>2} min", i + 1, drill.minutes)
+            format!(
+                "Position {:<2}  {turn} to move  {:>2} min",
+                i + 1,
+                drill.minutes
+            )
         });
         unfinished.chain(drills).collect()
     }

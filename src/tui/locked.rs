@@ -50,7 +50,9 @@ impl Locked {
     fn question(&self) -> Option<Question> {
         let tree = self.sitting.tree();
         let ambiguous = self.sitting.ambiguous();
-        let node = ambiguous.into_iter().find(|n| !self.left_open.contains(n))?;
+        let node = ambiguous
+            .into_iter()
+            .find(|n| !self.left_open.contains(n))?;
         let Reading::Ambiguous(moves) = &tree.node(node)?.reading else {
             return None;
         };
@@ -66,7 +68,11 @@ impl Locked {
     }
 
     fn place(&self) -> Place {
-        if self.asks() { Place::Clarify } else { Place::Locked }
+        if self.asks() {
+            Place::Clarify
+        } else {
+            Place::Locked
+        }
     }
 
     pub fn press(mut self, key: Key, desk: &Desk) -> Next {
@@ -89,7 +95,9 @@ impl Locked {
 
     fn pick(&mut self, key: Key) {
         let Key::Char(digit) = key else { return };
-        let Some(question) = self.question() else { return };
+        let Some(question) = self.question() else {
+            return;
+        };
         let place = digit.to_digit(10).map_or(0, |d| d as usize).checked_sub(1);
         if let Some((_, uci)) = place.and_then(|p| question.meanings.get(p)) {
             let kept = self.sitting.clarify(question.node, uci);
@@ -124,7 +132,10 @@ impl Locked {
         let words = match path.split_last() {
             Some((text, [])) => format!("Which move did you mean by {text}?"),
             Some((text, before)) => {
-                format!("Which move did you mean by {text}, after {}?", before.join(" "))
+                format!(
+                    "Which move did you mean by {text}, after {}?",
+                    before.join(" ")
+                )
             }
             None => String::new(),
         };

@@ -107,11 +107,16 @@ impl Model {
 
     /// Lets time pass; true where the screen has to be drawn again.
     pub fn tick(&mut self) -> bool {
-        if let Some(Screen::Waiting(waiting)) = self.stack.pop_if(|s| matches!(s, Screen::Waiting(_))) {
+        if let Some(Screen::Waiting(waiting)) =
+            self.stack.pop_if(|s| matches!(s, Screen::Waiting(_)))
+        {
             let next = waiting.tick(&self.desk);
             self.follow(next);
         }
-        let moving = self.stack.last().map_or_else(String::new, |s| s.moving(&self.desk));
+        let moving = self
+            .stack
+            .last()
+            .map_or_else(String::new, |s| s.moving(&self.desk));
         let changed = moving != self.moving;
         self.moving = moving;
         changed

@@ -167,7 +167,12 @@ impl Page {
     }
 
     /// Puts words in lines of at most `width` columns and at most `rows` lines; gives the row below.
-    pub fn put_wrapped(&mut self, area: (usize, usize, usize, usize), words: &str, ink: Ink) -> usize {
+    pub fn put_wrapped(
+        &mut self,
+        area: (usize, usize, usize, usize),
+        words: &str,
+        ink: Ink,
+    ) -> usize {
         let (x, y, width, rows) = area;
         let lines = text::wrap(&text::safe(words), width);
         for (i, line) in lines.iter().take(rows).enumerate() {
@@ -199,9 +204,7 @@ impl Page {
         self.hits
             .iter()
             .rev()
-            .find(|(a, _)| {
-                (a.x..a.x + a.width).contains(&x) && (a.y..a.y + a.height).contains(&y)
-            })
+            .find(|(a, _)| (a.x..a.x + a.width).contains(&x) && (a.y..a.y + a.height).contains(&y))
             .map(|(_, hit)| *hit)
     }
 

@@ -62,7 +62,9 @@ impl Colours {
             (Self::Palette, Tone::Alert) => front(Color::RgbLowRes(4, 2, 1)),
             (Self::True, Tone::Accent) => front(Color::Rgb(92, 158, 178)),
             (Self::True, Tone::Alert) => front(Color::Rgb(214, 122, 74)),
-            (_, Tone::Square { light, piece }) => ColorStyle::new(self.man(piece), self.square(light)),
+            (_, Tone::Square { light, piece }) => {
+                ColorStyle::new(self.man(piece), self.square(light))
+            }
         }
     }
 
@@ -108,7 +110,10 @@ mod tests {
         assert_eq!(colours(&[("TERM", "tmux-256color")]), Colours::Palette);
         let both = [("TERM", "xterm-256color"), ("COLORTERM", "truecolor")];
         assert_eq!(colours(&both), Colours::True);
-        assert_eq!(colours(&[("NO_COLOR", "1"), ("COLORTERM", "truecolor")]), Colours::None);
+        assert_eq!(
+            colours(&[("NO_COLOR", "1"), ("COLORTERM", "truecolor")]),
+            Colours::None
+        );
         assert_eq!(colours(&[("NO_COLOR", "")]), Colours::Sixteen);
     }
 

@@ -125,14 +125,21 @@ impl ReviewScreen {
     #[must_use]
     pub fn position(&self) -> Line {
         let moves = self.stepped();
-        play(self.attempt.tree().root(), &moves[..self.step.min(moves.len())])
+        play(
+            self.attempt.tree().root(),
+            &moves[..self.step.min(moves.len())],
+        )
     }
 
     /// To the moment of a finding: the position in which the overlooked move is on.
     fn to_finding(&mut self, at: usize) {
         self.at = at;
         self.own = false;
-        self.step = if self.finding().is_some() { self.rows().shared } else { 0 };
+        self.step = if self.finding().is_some() {
+            self.rows().shared
+        } else {
+            0
+        };
     }
 
     pub fn press(mut self, key: Key) -> Next {
@@ -184,7 +191,11 @@ impl ReviewScreen {
 
     fn to_pane(&mut self, pane: Pane) {
         self.scrolled = 0;
-        self.pane = if self.pane == pane { Pane::Findings } else { pane };
+        self.pane = if self.pane == pane {
+            Pane::Findings
+        } else {
+            pane
+        };
     }
 
     /// What became of a written move, in a word.
@@ -231,7 +242,10 @@ impl Source {
         };
         let (_, drill) = app.drill(id).ok()?;
         let tree = &drill.solution;
-        let lines = tree.leaves().into_iter().map(|leaf| tree.sans(leaf).join(" "));
+        let lines = tree
+            .leaves()
+            .into_iter()
+            .map(|leaf| tree.sans(leaf).join(" "));
         Some(Self {
             title: drill.title.clone(),
             source: drill.source.clone(),

@@ -15,6 +15,9 @@ use crate::text;
 
 /// Findings that are listed beside the one that is told.
 const LISTED: usize = 3;
+/// Rows below the board and the findings: two for each of the two lines, two for the scores, the
+/// bottom line, and one between.
+const BELOW: usize = 8;
 
 impl ReviewScreen {
     pub fn draw(&self, page: &mut Page, desk: &Desk) {
@@ -26,9 +29,10 @@ impl ReviewScreen {
         let y = self.draw_held(page);
         let scale = Scale::fitting(page);
         self.draw_board(page, desk, (0, y), scale);
-        let below = self.draw_rows(page, y + scale.height() + 2);
         let x = scale.width() + 3;
-        let area = (x, y, page.width() - x, scale.height() + 1);
+        let lines = (y + scale.height() + 2).max(page.height().saturating_sub(BELOW));
+        let area = (x, y, page.width() - x, lines - y - 1);
+        let below = self.draw_rows(page, lines);
         match (self.pane, &self.source) {
             (Pane::Tree, _) => self.draw_tree(page, desk, area),
             (Pane::Source, source) => draw_source(page, area, source.as_ref()),
@@ -107,9 +111,19 @@ impl ReviewScreen {
         others
     }
 
-    fn draw_tree(&self, page: &mut Page, desk: &Desk, (x, y, width, height): (usize, usize, usize, usize)) {
+    fn draw_tree(
+        &self,
+        page: &mut Page,
+        desk: &Desk,
+        (x, y, width, height): (usize, usize, usize, usize),
+    ) {
         let marks = self.marks();
-        let cursor = self.attempt.tree().nodes().nth(self.scrolled).map(|(id, _)| id);
+        let cursor = self
+            .attempt
+            .tree()
+            .nodes()
+            .nth(self.scrolled)
+            .map(|(id, _)| id);
         let view = TreeView {
             tree: self.attempt.tree(),
             choice: self.attempt.choice(),
@@ -165,13 +179,21 @@ impl Row<'_> {
             let number = number(self.first + i, i == 0);
             let differs = i == self.shared;
             // The underline is not visible everywhere: the brackets say it too.
-            let san = if differs { format!("[{san}]") } else { san.clone() };
+            let san = if differs {
+                format!("[{san}]")
+            } else {
+                san.clone()
+            };
             if x > left && x + text::width(&number) + text::width(&san) > self.page.width() {
                 self.y += 1;
                 x = left;
             }
             x = self.page.put(x, self.y, &number, Ink::QUIET);
-            let ink = if differs { Ink::PLAIN.bold().underlined() } else { Ink::PLAIN };
+            let ink = if differs {
+                Ink::PLAIN.bold().underlined()
+            } else {
+                Ink::PLAIN
+            };
             let ink = ink.turned(step == Some(i + 1));
             x = self.page.put(x, self.y, &san, ink) + 1;
         }
@@ -210,22 +232,42 @@ fn heading(finding: &Finding) -> String {
 }
 
 fn folded(finding: &Finding) -> String {
-    let path = finding.paths.first().map(|p| p.join(" ")).unwrap_or_default();
+    let path = finding
+        .paths
+        .first()
+        .map(|p| p.join(" "))
+        .unwrap_or_default();
     format!("{}: {} {path}", finding.kind.words(), finding.resource)
 }
 
 /// Expected scores, on asking only.
 fn numbers(review: &Review, finding: Option<&Finding>) -> String {
-    let choice = review.expected.choice.map_or("-".to_owned(), |e| e.to_string());
-    let mut words = format!("Expected score: best {}, your choice {choice}.", review.expected.best);
+    let choice = review
+        .expected
+        .choice
+        .map_or("-".to_owned(), |e| e.to_string());
+    let mut words = format!(
+        "Expected score: best {}, your choice {choice}.",
+        review.expected.best
+    );
     if let Some(f) = finding {
-        words.push_str(&format!(" Gap {:.2}, effect on your choice {:.2}.", f.gap, f.effect));
+        words.push_str(&format!(
+            " Gap {:.2}, effect on your choice {:.2}.",
+            f.gap, f.effect
+        ));
     }
-    words.push_str(&format!(" Judge: {}, {} nodes per search.", review.judge, review.nodes));
+    words.push_str(&format!(
+        " Judge: {}, {} nodes per search.",
+        review.judge, review.nodes
+    ));
     words
 }
 
-fn draw_source(page: &mut Page, (x, y, width, height): (usize, usize, usize, usize), source: Option<&Source>) {
+fn draw_source(
+    page: &mut Page,
+    (x, y, width, height): (usize, usize, usize, usize),
+    source: Option<&Source>,
+) {
     let Some(source) = source else {
         let words = "This position comes from no collection.";
         page.put_wrapped((x, y, width, 2), words, Ink::QUIET);
@@ -235,6 +277,10 @@ fn draw_source(page: &mut Page, (x, y, width, height): (usize, usize, usize, usi
     let mut y = page.put_wrapped((x, y, width, 2), &source.title, Ink::PLAIN.bold());
     y = page.put_wrapped((x, y, width, 2), &source.source, Ink::QUIET);
     for line in source.lines.iter().chain(&source.note) {
-        y = page.put_wrapped((x, y, width, bottom.saturating_sub(y).min(4)), line, Ink::PLAIN);
+        y = page.put_wrapped(
+            (x, y, width, bottom.saturating_sub(y).min(4)),
+            line,
+            Ink::PLAIN,
+        );
     }
 }

@@ -68,18 +68,17 @@ impl TreeView<'_> {
         let total = words.last().map_or(0, |w| w.row + 1);
         let focus = words.iter().find(|w| Some(w.node) == self.cursor);
         let focus = focus.map_or(0, |w| w.row);
-        let skipped = focus.saturating_sub(height / 2).min(total.saturating_sub(height));
-        for word in words.iter().filter(|w| (skipped..skipped + height).contains(&w.row)) {
+        let skipped = focus
+            .saturating_sub(height / 2)
+            .min(total.saturating_sub(height));
+        for word in words
+            .iter()
+            .filter(|w| (skipped..skipped + height).contains(&w.row))
+        {
             let row = y + word.row - skipped;
             let end = page.put(x + word.x, row, &word.text, word.ink);
             page.hit(x + word.x, row, end - x - word.x, 1, Hit::Node(word.node));
         }
-    }
-
-    /// Number of rows the whole tree takes.
-    #[must_use]
-    pub fn height(&self, width: usize) -> usize {
-        self.layout(width).last().map_or(0, |w| w.row + 1)
     }
 
     fn layout(&self, width: usize) -> Vec<Word> {

@@ -47,7 +47,10 @@ pub fn read(line: &str) -> Typed {
 fn words(line: &str) -> Vec<(usize, &str)> {
     let mut found = Vec::new();
     let mut at = 0;
-    while let Some(start) = line[at..].find(|c: char| !c.is_whitespace()).map(|i| at + i) {
+    while let Some(start) = line[at..]
+        .find(|c: char| !c.is_whitespace())
+        .map(|i| at + i)
+    {
         let rest = &line[start..];
         let end = if rest.starts_with('{') {
             rest.find('}').map_or(rest.len(), |i| i + 1)
@@ -80,7 +83,11 @@ fn piece(word: &str) -> Result<Option<Piece>, Unreadable> {
 fn without_number(word: &str) -> &str {
     let behind = word.trim_start_matches(|c: char| c.is_ascii_digit());
     let rest = behind.trim_start_matches(['.', '…']);
-    if rest.len() < behind.len() { rest } else { word }
+    if rest.len() < behind.len() {
+        rest
+    } else {
+        word
+    }
 }
 
 /// Puts `e.p.` behind the move it belongs to; false for every other word.

@@ -120,5 +120,9 @@ fn plain(pressed: Pressed) -> Option<Key> {
         (Pressed::PageDown, Key::PageDown),
     ];
     let known = keys.iter().find(|(p, _)| *p == pressed).map(|(_, k)| *k);
-    known.or_else(|| (1..=12).find(|n| Pressed::from_f(*n) == pressed).map(Key::F))
+    known.or_else(|| {
+        (1..=12)
+            .find(|n| Pressed::from_f(*n) == pressed)
+            .map(Key::F)
+    })
 }

@@ -98,7 +98,12 @@ impl Waiting {
                          reviewed any time from the history.";
             page.put_wrapped((4, y + 1, width, 3), words, Ink::PLAIN);
         } else {
-            page.put(4, 3, "Comparing your tree with the truth …", Ink::PLAIN.bold());
+            page.put(
+                4,
+                3,
+                "Comparing your tree with the truth …",
+                Ink::PLAIN.bold(),
+            );
             page.put(4, 5, &self.moving(desk), Ink::QUIET);
         }
         frame::bar(page, Place::Waiting);

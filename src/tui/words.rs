@@ -189,7 +189,10 @@ mod tests {
         assert_eq!(at(200), None);
         assert_eq!(at(120), Some("Two minutes are left."));
         assert_eq!(at(80), None);
-        assert_eq!(at(-1), Some("Your time is over. What you write still counts."));
+        assert_eq!(
+            at(-1),
+            Some("Your time is over. What you write still counts.")
+        );
         assert_eq!(time_note(None, None), None);
     }
 
