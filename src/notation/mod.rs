@@ -27,6 +27,7 @@ use shakmaty::{CastlingSide, File, Move, Position, Rank, Role, Square};
 use crate::board::Line;
 
 pub use phantom::{Attacker, Phantom, Reason};
+pub use words::piece as piece_name;
 
 /// What a text says, before any position is asked.
 #[derive(Debug, Clone, PartialEq, Eq)]

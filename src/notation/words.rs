@@ -7,7 +7,8 @@ use shakmaty::Role;
 use super::phantom::{Attacker, Reason};
 
 /// The piece in words.
-pub(super) fn piece(role: Role) -> &'static str {
+#[must_use]
+pub fn piece(role: Role) -> &'static str {
     match role {
         Role::Pawn => "pawn",
         Role::Knight => "knight",
