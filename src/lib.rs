@@ -16,6 +16,7 @@
     )
 )]
 
+pub mod app;
 pub mod attempt;
 pub mod board;
 pub mod drill;
@@ -27,3 +28,4 @@ pub mod review;
 pub mod store;
 pub mod text;
 pub mod tree;
+pub mod tui;

@@ -40,7 +40,9 @@ pub enum What {
     Chosen { node: Option<NodeId> },
     /// The last edit (`Added` to `Chosen`) that still counts was taken back.
     Undone,
-    /// The sitting was taken up again after the program had ended.
+    /// The player went away without locking; the time until here counts.
+    Left,
+    /// The sitting was taken up again after he had left, or after the program had ended.
     Resumed,
     /// The tree is final: from here on it can only be added to by others, with author and time.
     Locked,

@@ -107,7 +107,7 @@ impl Attempt {
     fn step(&mut self, event: &Event) -> Result<(), FoldError> {
         match &event.what {
             What::Opened(_) => Err(FoldError::OpenedTwice),
-            What::Resumed => Ok(()),
+            What::Resumed | What::Left => Ok(()),
             What::Clarified { node, uci } if self.stage == Stage::Locked => {
                 Ok(self.tree.clarify(*node, uci)?)
             }

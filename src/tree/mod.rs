@@ -256,6 +256,18 @@ impl Tree {
         Ok(id)
     }
 
+    /// The move below `parent` that [`Tree::add`] gives back for `text` instead of writing it again.
+    #[must_use]
+    pub fn find(&self, parent: NodeId, text: &str) -> Option<NodeId> {
+        let text = text.trim();
+        let token = notation::parse(text).ok()?;
+        let reading = match self.line(parent) {
+            Some(line) => notation::resolve(&token, &line),
+            None => Reading::Unplaced,
+        };
+        self.twin(parent, text, &reading)
+    }
+
     fn twin(&self, parent: NodeId, text: &str, reading: &Reading) -> Option<NodeId> {
         self.children(parent).iter().copied().find(|c| {
             self.node(*c).is_some_and(|n| {
