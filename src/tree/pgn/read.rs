@@ -384,14 +384,17 @@ impl<'l, 'a> Reader<'l, 'a> {
         let Some(pos) = &mut self.main_pos else {
             return Ok(());
         };
-        // Reasons of a game's own move need no history beyond the position.
-        match notation::resolve(token, &Line::new(pos.clone())) {
-            Reading::Legal(mv) => {
-                pos.play_unchecked(&mv);
-                self.main_moves.push(mv);
+        match notation::meanings(token, pos).as_slice() {
+            [mv] => {
+                pos.play_unchecked(mv);
+                self.main_moves.push(mv.clone());
                 Ok(())
             }
-            reading if self.strict => Err(Fault::new(at, word, not_played(&reading, token, pos))),
+            _ if self.strict => {
+                // Reasons of a game's own move need no history beyond the position.
+                let reading = notation::resolve(token, &Line::new(pos.clone()));
+                Err(Fault::new(at, word, not_played(&reading, token, pos)))
+            }
             _ => {
                 self.main_pos = None;
                 Ok(())
