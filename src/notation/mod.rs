@@ -15,18 +15,19 @@ mod scan;
 mod slip;
 mod track;
 #[cfg(test)]
-mod walks;
+pub(crate) mod walks;
 mod way;
 mod why;
 mod words;
 
 use std::ops::Range;
 
-use shakmaty::{CastlingSide, File, Move, Position, Rank, Role, Square};
+use shakmaty::{CastlingSide, Chess, File, Move, Position, Rank, Role, Square};
 
 use crate::board::Line;
 
 pub use phantom::{Attacker, Phantom, Reason};
+pub(crate) use scan::shown;
 pub use words::piece as piece_name;
 
 /// What a text says, before any position is asked.
@@ -103,6 +104,13 @@ pub fn parse(text: &str) -> Result<Token, Unreadable> {
 #[must_use]
 pub fn resolve(token: &Token, line: &Line) -> Reading {
     resolve::reading(token, line)
+}
+
+/// The legal moves that a token can mean in a position; as [`resolve`], for those who have no use for
+/// reasons. Empty for a pass.
+#[must_use]
+pub fn meanings(token: &Token, pos: &Chess) -> Vec<Move> {
+    resolve::fitting(&token.shape, pos)
 }
 
 /// True where the move is possible and is written as mate, and is none.

@@ -30,10 +30,18 @@ pub(super) fn reading(token: &Token, line: &Line) -> Reading {
 
 /// The legal moves a shape can mean.
 pub(super) fn fitting(shape: &Shape, pos: &Chess) -> Vec<Move> {
-    pos.legal_moves()
-        .into_iter()
-        .filter(|mv| fits(shape, mv))
-        .collect()
+    // Asking for the moves of one kind of piece to one square spares generating all the others. A
+    // king's may be castling, which shakmaty does not count among them.
+    let moves = match *shape {
+        Shape::Step {
+            role: Some(role),
+            to,
+            ..
+        } if role != Role::King => pos.san_candidates(role, to),
+        Shape::Castle(side) => pos.castling_moves(side),
+        _ => pos.legal_moves(),
+    };
+    moves.into_iter().filter(|mv| fits(shape, mv)).collect()
 }
 
 fn fits(shape: &Shape, mv: &Move) -> bool {

@@ -1,6 +1,7 @@
 use proptest::prelude::*;
 use shakmaty::{
-    CastlingMode, CastlingSide, Chess, Move, Position, Role, Square, fen::Fen, san::San,
+    CastlingMode, CastlingSide, Chess, Move, Position, PositionError, Role, Square, fen::Fen,
+    san::San,
 };
 
 use crate::board::{
@@ -296,10 +297,10 @@ fn image_by_hand(line: &Line, k: usize, square: Square, before: &Chess) -> Optio
     let setup: Fen = fields.join(" ").parse().ok()?;
     setup
         .into_position::<Chess>(CastlingMode::Standard)
-        .or_else(|e| e.ignore_invalid_castling_rights())
-        .or_else(|e| e.ignore_invalid_ep_square())
-        .or_else(|e| e.ignore_too_much_material())
-        .or_else(|e| e.ignore_impossible_check())
+        .or_else(PositionError::ignore_invalid_castling_rights)
+        .or_else(PositionError::ignore_invalid_ep_square)
+        .or_else(PositionError::ignore_too_much_material)
+        .or_else(PositionError::ignore_impossible_check)
         .ok()
 }
 

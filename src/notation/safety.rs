@@ -53,9 +53,8 @@ fn left_in_check(
     if pos.checkers().contains(by) {
         return check(by, line).map(|by| Reason::InCheck { by });
     }
-    if passed && !attacks::between(by, king).contains(stay.square)
-        || passed && (attacks::between(by, king) & pos.board().occupied()).count() > 1
-    {
+    let shields = attacks::between(by, king) & pos.board().occupied();
+    if passed && shields != Bitboard::from(stay.square) {
         let by = attacker(by, king, line, |_| true)?;
         return Some(Reason::OpensCheck { by });
     }

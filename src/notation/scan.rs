@@ -138,7 +138,7 @@ fn role(c: char) -> Option<Role> {
 }
 
 /// A stranger's text as an error may repeat it: safe for a terminal and not too long.
-pub(super) fn shown(text: &str) -> String {
+pub(crate) fn shown(text: &str) -> String {
     let safe = text::safe(text);
     match safe.char_indices().nth(SHOWN_MAX) {
         Some((cut, _)) => format!("{}…", safe.get(..cut).unwrap_or_default()),

@@ -104,14 +104,14 @@ fn heading(finding: &Finding) -> String {
 fn figures(review: &Review) -> String {
     let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
     let mut text = format!(
-        "Half-moves: {} needed, {} reached, {} sound. Of the {} moves a sound calculation contains you wrote {}; {} of your {} moves matter.",
+        "Half-moves: {} needed, {} reached, {} sound. Written: {} of the {} moves that a sound calculation contains. Of {} written moves {} matter.",
         depth.needed,
         depth.reached,
         depth.sound,
-        coverage.of,
         coverage.written,
-        focus.written,
+        coverage.of,
         focus.of,
+        focus.written,
     );
     if let Some(process) = &review.process {
         text.push_str(&format!(" Time: {}.", clock(process.spent_ms)));

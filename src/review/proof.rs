@@ -1,6 +1,6 @@
 //! Lines that prove a finding, and the lines they are compared with.
 
-use shakmaty::{Move, Position};
+use shakmaty::{Chess, Move, Position};
 
 use super::survey::{Place, Survey};
 use crate::board::{Line, exchange};
@@ -26,13 +26,18 @@ pub(super) fn told<'m>(place: &Place, moves: &'m [Move]) -> &'m [Move] {
     &moves[..cut]
 }
 
-/// True where nothing is hanging in the air: no check, no capture that wins something, no pawn about
-/// to promote.
+/// True where nothing is hanging in the air: no check, no capture that wins something, no pawn of
+/// either side about to promote.
 pub(super) fn is_settled(line: &Line) -> bool {
     let pos = line.position();
     !pos.is_check()
         && exchange::best_capture(pos).is_none()
-        && !pos.legal_moves().iter().any(|mv| mv.promotion().is_some())
+        && !promotes(pos)
+        && !pos.clone().swap_turn().is_ok_and(|p| promotes(&p))
+}
+
+fn promotes(pos: &Chess) -> bool {
+    pos.legal_moves().iter().any(|mv| mv.promotion().is_some())
 }
 
 /// Every way through the tree to the position of `at`, the one of `at` first. Ways are the same where

@@ -18,7 +18,8 @@ use crate::tree::{NodeId, Tree};
 const ROOT_LINES: usize = 5;
 /// Best moves asked for elsewhere.
 const LINES: usize = 3;
-/// A forcing reply gets a full search only if this part of the nodes did not already show it harmless.
+/// A capture or promotion gets a full search only if this part of the nodes did not already show it
+/// harmless. A check always gets one: what it gives up comes back late, after a small search's end.
 const SCREEN: u64 = 10;
 /// Forcing replies that get a full search at one place, at most.
 const FORCING_MAX: usize = 6;
@@ -208,7 +209,8 @@ impl<'a> Survey<'a> {
             let Some(place) = self.places.get(&id) else {
                 continue;
             };
-            if scored.alone <= place.alone + self.settings.delta {
+            let check = motif::gives_check(place.line.position(), &scored.mv);
+            if check || scored.alone <= place.alone + self.settings.delta {
                 kept.entry(id).or_default().push((scored.alone, scored.mv));
             }
         }

@@ -4,6 +4,7 @@
 //! `disposable` what can be computed again. How far `kept` has come stands in itself and changes in
 //! the same atomic batch as the value, so a database that silently lost its tail tells so.
 
+use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 
 use sled::{Batch, Db, Tree};
@@ -126,50 +127,45 @@ impl Base {
         Ok(all)
     }
 
-    /// Carries one entry over and waits until it is written.
-    pub(super) fn apply(&self, meta: Meta, entry: &Entry) -> Result<Meta, StoreError> {
-        let meta = self.stage(meta, entry)?;
-        self.flush()?;
-        Ok(meta)
+    /// Carries entries over in one atomic step. They are kept when [`Base::flush`] has returned.
+    pub(super) fn apply(&self, meta: Meta, entries: &[Entry]) -> Result<Meta, StoreError> {
+        guarded(&self.path, || self.stage(meta, entries))
     }
 
-    /// Carries many entries over, waiting once.
-    pub(super) fn apply_all(&self, meta: Meta, entries: &[Entry]) -> Result<Meta, StoreError> {
-        let mut meta = meta;
-        for entry in entries {
-            meta = self.stage(meta, entry)?;
-        }
-        self.flush()?;
-        Ok(meta)
-    }
-
-    fn stage(&self, meta: Meta, entry: &Entry) -> Result<Meta, StoreError> {
-        guarded(&self.path, || {
-            let stood = self.kept.contains_key(&entry.key)?;
-            let mut batch = Batch::default();
-            let count = match &entry.json {
-                Some(json) => {
-                    let raw = value::wrap(&entry.key, entry.version, json);
-                    batch.insert(entry.key.as_str(), raw);
-                    meta.count + u64::from(!stood)
-                }
-                None => {
-                    batch.remove(entry.key.as_str());
-                    meta.count.saturating_sub(u64::from(stood))
-                }
-            };
-            let meta = Meta {
-                seq: entry.seq,
-                count,
-            };
-            batch.insert(META, meta.raw());
-            self.kept.apply_batch(batch)?;
-            Ok(meta)
-        })
-    }
-
-    fn flush(&self) -> Result<(), StoreError> {
+    /// Waits until the system has everything.
+    pub(super) fn flush(&self) -> Result<(), StoreError> {
         guarded(&self.path, || self.db.flush().map(|_| ()))
+    }
+
+    /// Carries many entries over, some hundreds at a time.
+    pub(super) fn apply_all(&self, meta: Meta, entries: &[Entry]) -> Result<Meta, StoreError> {
+        let mut chunks = entries.chunks(512);
+        let meta = chunks.try_fold(meta, |meta, chunk| self.apply(meta, chunk))?;
+        self.flush()?;
+        Ok(meta)
+    }
+
+    fn stage(&self, mut meta: Meta, entries: &[Entry]) -> sled::Result<Meta> {
+        let mut batch = Batch::default();
+        // What the entries before in the same batch have made of a key.
+        let mut changed: HashMap<&str, bool> = HashMap::new();
+        for entry in entries {
+            let key = entry.key.as_str();
+            let stood = match changed.insert(key, entry.json.is_some()) {
+                Some(stood) => stood,
+                None => self.kept.contains_key(key)?,
+            };
+            match &entry.json {
+                Some(json) => batch.insert(key, value::wrap(key, entry.version, json)),
+                None => batch.remove(key),
+            }
+            meta.count =
+                (meta.count + u64::from(entry.json.is_some())).saturating_sub(u64::from(stood));
+            meta.seq = entry.seq;
+        }
+        batch.insert(META, meta.raw());
+        self.kept.apply_batch(batch)?;
+        Ok(meta)
     }
 
     /// Not flushed: losing it costs time only.

@@ -84,7 +84,24 @@ pub struct Store {
 #[derive(Debug)]
 struct Writer {
     journal: Journal,
+    /// How far the database has come.
     meta: Meta,
+    /// What the journal has and the database refused: carried over with the next entry.
+    behind: Vec<Entry>,
+}
+
+impl Writer {
+    fn new(journal: Journal, meta: Meta) -> Self {
+        Self {
+            journal,
+            meta,
+            behind: Vec::new(),
+        }
+    }
+
+    fn next_seq(&self) -> u64 {
+        self.meta.seq + self.behind.len() as u64 + 1
+    }
 }
 
 impl Store {
@@ -233,14 +250,16 @@ impl Store {
         }
         let mut writer = self.writer();
         let entry = Entry {
-            seq: writer.meta.seq + 1,
+            seq: writer.next_seq(),
             version: R::VERSION,
             key: key.as_str().to_owned(),
             json,
         };
         writer.journal.append(&entry)?;
-        writer.meta = self.base.apply(writer.meta, &entry)?;
-        Ok(())
+        writer.behind.push(entry);
+        writer.meta = self.base.apply(writer.meta, &writer.behind)?;
+        writer.behind.clear();
+        self.base.flush()
     }
 
     fn writer(&self) -> MutexGuard<'_, Writer> {

@@ -18,7 +18,7 @@ pub(super) fn open(folder: &Path) -> Result<Store, StoreError> {
     Ok(Store {
         folder: folder.to_owned(),
         base,
-        writer: Mutex::new(Writer { journal, meta }),
+        writer: Mutex::new(Writer::new(journal, meta)),
         notices: mender.notices,
         _lock: lock,
     })

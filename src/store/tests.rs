@@ -232,6 +232,28 @@ fn an_emptied_database_is_built_again() {
     assert!(!store.notices().is_empty());
 }
 
+/// Puts, overwritings and removals of the same keys, in one piece as a rebuilding does them.
+#[test]
+fn a_rebuilt_database_counts_as_the_first_one_did() {
+    let home = home();
+    let store = open(&home);
+    for n in 0..1500 {
+        let key = format!("k{}", n % 7);
+        match n % 5 {
+            0 => assert!(store.remove::<Note>(&key).is_ok()),
+            _ => store.put(&key, &note(&n.to_string())).unwrap(),
+        }
+    }
+    let (before, meta) = (store.scan::<Note>().unwrap(), store.writer().meta);
+    drop(store);
+    fs::remove_dir_all(home.path().join("sled")).unwrap();
+    let store = open(&home);
+    assert_eq!(store.scan::<Note>().unwrap(), before);
+    assert_eq!(store.writer().meta, meta);
+    drop(store);
+    assert!(open(&home).notices().is_empty());
+}
+
 #[test]
 fn a_missing_journal_is_written_again() {
     let home = home();
@@ -390,13 +412,39 @@ fn a_full_disk_refuses_the_entry_and_keeps_the_rest() {
     store.put("a", &note("before")).unwrap();
     let journal = Journal::append_to(Path::new("/dev/full")).unwrap();
     let meta = store.writer().meta;
-    let healthy = std::mem::replace(&mut store.writer, Mutex::new(Writer { journal, meta }));
+    let healthy = std::mem::replace(&mut store.writer, Mutex::new(Writer::new(journal, meta)));
     let refused = store.put("a", &note("after")).unwrap_err();
     insta::assert_snapshot!(refused, @"/dev/full: the disk is full; nothing was lost: make room and try again");
     assert_eq!(store.get::<Note>("a").unwrap(), Some(note("before")));
     store.writer = healthy;
     store.put("a", &note("after")).unwrap();
     assert_eq!(store.get::<Note>("a").unwrap(), Some(note("after")));
+}
+
+/// The database refuses an entry that the journal has; it gets it with the next one.
+#[test]
+fn what_the_database_missed_it_gets_with_the_next_entry() {
+    let home = home();
+    filled(&home, 2);
+    let store = open(&home);
+    let key = Key::event("note", "a", 2).unwrap();
+    let missed = Entry {
+        seq: 3,
+        version: 2,
+        json: Some(value::json(&key, &note("event 2")).unwrap()),
+        key: key.as_str().to_owned(),
+    };
+    let mut writer = store.writer();
+    writer.journal.append(&missed).unwrap();
+    writer.behind.push(missed);
+    drop(writer);
+    store.put("x", &note("next")).unwrap();
+    assert_eq!(texts(&store), expected(3));
+    drop(store);
+    fs::remove_dir_all(home.path().join("sled")).unwrap();
+    let store = open(&home);
+    assert_eq!(texts(&store), expected(3));
+    assert_eq!(store.get::<Note>("x").unwrap(), Some(note("next")));
 }
 
 #[test]
