@@ -17,6 +17,8 @@ pub enum AppError {
     NoSuchAttempt(String),
     #[error("there is no drill '{0}'; `foreply drills list` shows them")]
     NoSuchDrill(String),
+    #[error("the built-in collection is wrong: {0}")]
+    Collection(String),
     #[error("choose the move you would play before you lock the tree")]
     NoChoice,
     #[error("this attempt is not locked yet; go on with it and lock it first")]

@@ -1,6 +1,5 @@
 //! What the application keeps in the store: the log of every sitting, and one summary per attempt.
 
-use std::collections::HashSet;
 use std::fmt;
 use std::sync::Arc;
 
@@ -61,12 +60,13 @@ impl Record for Summary {
     const VERSION: u32 = 1;
 }
 
-/// A sitting that was put aside: kept, but no longer offered.
+/// A sitting that was begun and is offered until it is locked or put aside. Written before the first
+/// event and removed after the summary, so that no sitting can get lost in between.
 #[derive(Debug, Serialize, Deserialize)]
-struct Aside {}
+struct Begun {}
 
-impl Record for Aside {
-    const TABLE: &'static str = "aside";
+impl Record for Begun {
+    const TABLE: &'static str = "begun";
     const VERSION: u32 = 1;
 }
 
@@ -80,11 +80,19 @@ impl Kept {
 
     /// A name that no sitting has yet.
     pub(super) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
-        let taken: HashSet<String> = self.0.log_ids::<Event>()?.into_iter().collect();
-        let id = (0u32..)
-            .map(|n| format!("{:013}-{n:04}", wall_ms.max(0)))
-            .find(|id| !taken.contains(id));
-        Ok(SittingId(id.unwrap_or_default()))
+        let mut number = 0;
+        loop {
+            let id = format!("{:013}-{number:04}", wall_ms.max(0));
+            if self.0.events::<Event>(&id)?.is_empty() {
+                return Ok(SittingId(id));
+            }
+            number += 1;
+        }
+    }
+
+    /// The sitting is offered from here on, until [`Kept::put_aside`] or [`Kept::close`].
+    pub(super) fn begin(&self, id: &SittingId) -> Result<(), AppError> {
+        Ok(self.0.put(&id.0, &Begun {})?)
     }
 
     /// Keeps one event; returns when it is on disk.
@@ -105,28 +113,36 @@ impl Kept {
         Ok(Attempt::fold(&log)?)
     }
 
-    /// Sittings that writing has begun in and that are not locked, the newest first. A sitting whose
-    /// summary got lost between its lock and the end of the process gets it here.
+    /// Sittings that writing has begun in and that are not locked, the newest first. What a kill left
+    /// half done is finished here.
     pub(super) fn unfinished(&self) -> Result<Vec<(SittingId, Attempt)>, AppError> {
-        let done: HashSet<String> = self.summaries()?.into_iter().map(|(id, _)| id.0).collect();
         let mut found = Vec::new();
-        for id in self.0.log_ids::<Event>()?.into_iter().rev() {
-            if done.contains(&id) || self.0.get::<Aside>(&id)?.is_some() {
+        for (id, _) in self.0.scan::<Begun>()?.into_iter().rev() {
+            let id = SittingId(id);
+            if self.0.events::<Event>(&id.0)?.is_empty() {
+                self.put_aside(&id)?;
                 continue;
             }
-            let id = SittingId(id);
             let attempt = self.attempt(&id)?;
             match attempt.stage() {
                 Stage::Looking => {}
                 Stage::Writing => found.push((id, attempt)),
-                Stage::Locked => self.summarise(&id, &attempt, None)?,
+                Stage::Locked => self.close(&id, &attempt)?,
             }
         }
         Ok(found)
     }
 
+    /// The sitting is no longer offered; its log stays.
     pub(super) fn put_aside(&self, id: &SittingId) -> Result<(), AppError> {
-        Ok(self.0.put(&id.0, &Aside {})?)
+        self.0.remove::<Begun>(&id.0)?;
+        Ok(())
+    }
+
+    /// A locked sitting goes over into the history.
+    pub(super) fn close(&self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
+        self.summarise(id, attempt, None)?;
+        self.put_aside(id)
     }
 
     pub(super) fn summaries(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {

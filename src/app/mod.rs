@@ -4,6 +4,8 @@
 //! review together: [`App::open_sitting`], [`App::resume`], [`App::review`], [`App::history`]. No
 //! drawing, no printing. Time comes from a [`Clock`] that is handed in.
 
+mod ahead;
+mod bench;
 mod clock;
 mod error;
 mod jobs;
@@ -20,17 +22,19 @@ use std::sync::Arc;
 use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
 use crate::board::{Line, line};
 use crate::drill::Drill;
-use crate::judge::Judge;
 use crate::review::{Review, Settings};
 
 pub use clock::{Clock, SetClock, SystemClock};
 pub use error::AppError;
 pub use jobs::ReviewState;
 pub use kept::{Reviewed, SittingId, Summary};
+pub use open::Config;
 pub use sitting::{Piece, Sitting};
 
 pub use crate::store::panic_is_handled;
 
+use ahead::Ahead;
+use bench::Bench;
 use jobs::Jobs;
 use kept::Kept;
 
@@ -38,12 +42,13 @@ use kept::Kept;
 #[derive(Clone)]
 pub struct App {
     kept: Arc<Kept>,
-    judge: Arc<dyn Judge>,
+    bench: Arc<Bench>,
     drills: Arc<[Drill]>,
     settings: Settings,
     clock: Arc<dyn Clock>,
     jobs: Arc<Jobs>,
     notices: Arc<[String]>,
+    ahead: bool,
 }
 
 /// What a new sitting is about.
@@ -131,7 +136,8 @@ impl App {
             }),
         };
         let id = self.kept.fresh_id(wall_ms)?;
-        Sitting::open(id, &first, self.kept.clone(), self.clock.clone())
+        let sitting = Sitting::open(id, &first, self.kept.clone(), self.clock.clone())?;
+        Ok(sitting.with(self.worker()))
     }
 
     /// The sittings that were begun and not locked, the newest first.
@@ -151,7 +157,12 @@ impl App {
         let attempt = self.kept.attempt(id)?;
         let mut sitting = Sitting::at(id.clone(), attempt, self.kept.clone(), self.clock.clone());
         sitting.record(What::Resumed)?;
-        Ok(sitting)
+        Ok(sitting.with(self.worker()))
+    }
+
+    fn worker(&self) -> Option<Ahead> {
+        self.ahead
+            .then(|| Ahead::start(self.bench.clone(), self.settings))
     }
 
     /// A locked sitting again, for what may still be added to it.
@@ -205,7 +216,7 @@ impl App {
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
-        let review = jobs::compute(&attempt, &*self.judge, &self.settings, progress)?;
+        let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, progress)?;
         self.kept.summarise(id, &attempt, Some(&review))?;
         Ok(review)
     }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::ahead::Ahead;
 use super::kept::{Kept, SittingId};
 use super::{AppError, Clock};
 use crate::attempt::{Attempt, Event, Stage, What};
@@ -27,13 +28,18 @@ pub struct Sitting {
     clock: Arc<dyn Clock>,
     /// Tick of the clock at which the sitting time was zero, as far as gaps allow.
     zero: i128,
+    /// The first event is kept.
+    begun: bool,
+    /// Works on what is written; ends with the lock.
+    ahead: Option<Ahead>,
 }
 
 impl Sitting {
-    /// Opens a new sitting with its first event.
+    /// Opens a new sitting with its first event, which is kept together with the second: a sitting
+    /// that was only looked at leaves nothing behind.
     ///
     /// # Errors
-    /// The event does not open a sitting, or it could not be kept.
+    /// The event does not open a sitting.
     pub(super) fn open(
         id: SittingId,
         first: &Event,
@@ -41,8 +47,9 @@ impl Sitting {
         clock: Arc<dyn Clock>,
     ) -> Result<Self, AppError> {
         let attempt = Attempt::open(first)?;
-        kept.append(&id, 0, first)?;
-        Ok(Self::at(id, attempt, kept, clock))
+        let mut sitting = Self::at(id, attempt, kept, clock);
+        sitting.begun = false;
+        Ok(sitting)
     }
 
     /// Takes a sitting up where its log ends.
@@ -59,6 +66,23 @@ impl Sitting {
             kept,
             clock,
             zero,
+            begun: true,
+            ahead: None,
+        }
+    }
+
+    /// With a worker that thinks ahead.
+    pub(super) fn with(mut self, ahead: Option<Ahead>) -> Self {
+        self.ahead = ahead;
+        self.offer();
+        self
+    }
+
+    fn offer(&self) {
+        if let Some(ahead) = &self.ahead
+            && !self.tree().is_empty()
+        {
+            ahead.offer(self.tree(), self.attempt.choice());
         }
     }
 
@@ -124,6 +148,7 @@ impl Sitting {
         for event in &events {
             self.keep(event)?;
         }
+        self.offer();
         Ok(last)
     }
 
@@ -191,7 +216,8 @@ impl Sitting {
             return Err(AppError::NoChoice);
         }
         self.record(What::Locked)?;
-        self.kept.summarise(&self.id, &self.attempt, None)
+        self.ahead = None;
+        self.kept.close(&self.id, &self.attempt)
     }
 
     /// The player goes away; the time until now counts. Before writing has begun this is no event.
@@ -227,7 +253,9 @@ impl Sitting {
     }
 
     pub(super) fn record(&mut self, what: What) -> Result<(), AppError> {
-        self.keep(&self.event(what))
+        self.keep(&self.event(what))?;
+        self.offer();
+        Ok(())
     }
 
     fn event(&self, what: What) -> Event {
@@ -241,9 +269,21 @@ impl Sitting {
     fn keep(&mut self, event: &Event) -> Result<(), AppError> {
         let mut next = self.attempt.clone();
         next.apply(event)?;
+        self.begin()?;
         self.kept
             .append(&self.id, self.attempt.log().len(), event)?;
         self.attempt = next;
+        Ok(())
+    }
+}
+
+impl Sitting {
+    fn begin(&mut self) -> Result<(), AppError> {
+        if let (false, Some(first)) = (self.begun, self.attempt.log().first()) {
+            self.kept.begin(&self.id)?;
+            self.kept.append(&self.id, 0, first)?;
+            self.begun = true;
+        }
         Ok(())
     }
 }

@@ -149,6 +149,19 @@ fn a_sitting_that_was_only_looked_at_is_not_offered_again() {
         .unwrap();
     assert_eq!(sitting.attempt().opened().budget_ms, Some(180_000));
     assert!(trial.app.unfinished().unwrap().is_empty());
+    let kept = trial.app.attempt(sitting.id());
+    assert!(matches!(kept, Err(AppError::NoSuchAttempt(_))));
+}
+
+#[test]
+fn a_sitting_put_aside_is_kept_but_not_offered() {
+    let trial = Trial::usual();
+    let mut sitting = open(&trial, "knights");
+    sitting.write(NodeId::ROOT, &moves("Nd2")).unwrap();
+    trial.app.put_aside(sitting.id()).unwrap();
+    assert!(trial.app.unfinished().unwrap().is_empty());
+    let kept = trial.app.attempt(sitting.id()).unwrap();
+    assert_eq!(&kept, sitting.attempt());
 }
 
 #[test]

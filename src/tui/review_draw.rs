@@ -161,6 +161,9 @@ fn first_number(root: &Line) -> usize {
     2 * full + usize::from(root.player() == Color::Black)
 }
 
+/// Column in which the moves of the two lines begin.
+const INDENT: usize = 13;
+
 struct Row<'a> {
     page: &'a mut Page,
     shared: usize,
@@ -174,7 +177,7 @@ impl Row<'_> {
         let sign = if step.is_some() { ">" } else { " " };
         self.page.put(0, self.y, sign, Ink::ACCENT.bold());
         self.page.put(2, self.y, name, Ink::QUIET);
-        let (left, mut x) = (13, 13);
+        let mut x = INDENT;
         for (i, san) in moves.iter().enumerate() {
             let number = number(self.first + i, i == 0);
             let differs = i == self.shared;
@@ -184,9 +187,9 @@ impl Row<'_> {
             } else {
                 san.clone()
             };
-            if x > left && x + text::width(&number) + text::width(&san) > self.page.width() {
+            if x > INDENT && x + text::width(&number) + text::width(&san) > self.page.width() {
                 self.y += 1;
-                x = left;
+                x = INDENT;
             }
             x = self.page.put(x, self.y, &number, Ink::QUIET);
             let ink = if differs {
@@ -198,9 +201,19 @@ impl Row<'_> {
             x = self.page.put(x, self.y, &san, ink) + 1;
         }
         if moves.len() <= self.shared {
-            self.page.put(x, self.y, "(ends here)", Ink::QUIET);
+            self.end(x);
         }
         self.y += 1;
+    }
+}
+
+impl Row<'_> {
+    fn end(&mut self, x: usize) {
+        const WORDS: &str = "(ends here)";
+        let fits = x + WORDS.len() <= self.page.width();
+        self.y += usize::from(!fits);
+        self.page
+            .put(if fits { x } else { INDENT }, self.y, WORDS, Ink::QUIET);
     }
 }
 

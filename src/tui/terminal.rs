@@ -45,14 +45,17 @@ pub fn check(variable: &dyn Fn(&str) -> Option<String>) -> Result<(), TuiError> 
 /// There is no terminal, or the screens stopped by an internal error.
 pub fn show(shared: &Shared, colours: Colours) -> Result<(), TuiError> {
     let stop = stop_on_signals()?;
-    keep_panics();
     let backend = crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))?;
+    let hook = std::panic::take_hook();
+    keep_panics();
     // The runner gives the terminal back when it is dropped, also on the way out of a panic.
     let run = || {
         let mut runner = CursiveRunner::new(cursive(shared, colours), backend);
         turn(&mut runner, shared, &stop);
     };
-    catch_unwind(AssertUnwindSafe(run)).map_err(|_| TuiError::Panic(panic_message()))
+    let done = catch_unwind(AssertUnwindSafe(run));
+    std::panic::set_hook(hook);
+    done.map_err(|_| TuiError::Panic(panic_message()))
 }
 
 /// The library's root with our one view and no colours of its own.

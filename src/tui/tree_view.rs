@@ -71,11 +71,13 @@ impl TreeView<'_> {
         let skipped = focus
             .saturating_sub(height / 2)
             .min(total.saturating_sub(height));
-        for word in words
-            .iter()
-            .filter(|w| (skipped..skipped + height).contains(&w.row))
-        {
+        let in_sight = |w: &&Word| (skipped..skipped + height).contains(&w.row);
+        let mut above = None;
+        for word in words.iter().filter(in_sight) {
             let row = y + word.row - skipped;
+            if above.replace(row) != Some(row) {
+                page.hit(x, row, width, 1, Hit::Node(word.node));
+            }
             let end = page.put(x + word.x, row, &word.text, word.ink);
             page.hit(x + word.x, row, end - x - word.x, 1, Hit::Node(word.node));
         }

@@ -8,6 +8,7 @@ use cursive::{Printer, Vec2, direction::Direction, view::CannotFocus};
 
 use super::key::Key;
 use super::model::Model;
+use super::page::{MIN_HEIGHT, MIN_WIDTH};
 use super::paint::Colours;
 
 /// The model, shared between the view and the event loop, both on one thread.
@@ -75,6 +76,10 @@ impl View for Face {
     }
 
     fn on_event(&mut self, event: Event) -> EventResult {
+        // Keys must not work on a screen that cannot be seen.
+        if self.size.x < MIN_WIDTH || self.size.y < MIN_HEIGHT {
+            return EventResult::Ignored;
+        }
         match event {
             Event::Mouse {
                 offset,
