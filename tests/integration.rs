@@ -1,7 +1,9 @@
 //! The one integration binary: everything that needs the whole house, or the program itself.
 
+mod cli;
 mod judge;
 mod judge_own;
 mod layers;
 mod pgn;
 mod standards;
+mod support;

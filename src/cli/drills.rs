@@ -22,7 +22,7 @@ pub(super) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
 }
 
 fn built_in() -> Result<&'static [Drill], Failure> {
-    drill::builtin().map_err(|errors| all(errors))
+    drill::builtin().map_err(all)
 }
 
 fn all(errors: &[DrillError]) -> Failure {

@@ -96,7 +96,11 @@ fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
 }
 
 fn read(what: &str) -> Result<Vec<u8>, Failure> {
-    let failed = |e: io::Error| Failure::input(format!("{what}: {e}"));
+    let failed = |e: io::Error| {
+        Failure::input(format!(
+            "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"
+        ))
+    };
     let mut bytes = Vec::new();
     if what == "-" {
         io::stdin()
