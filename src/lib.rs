@@ -19,6 +19,7 @@
 pub mod app;
 pub mod attempt;
 pub mod board;
+pub mod cli;
 pub mod drill;
 pub mod engine;
 pub mod judge;

@@ -10,7 +10,9 @@ mod clock;
 mod error;
 mod jobs;
 mod kept;
+mod notes;
 mod open;
+mod prove;
 mod sitting;
 #[cfg(test)]
 mod tests;
@@ -28,7 +30,9 @@ pub use clock::{Clock, SetClock, SystemClock};
 pub use error::AppError;
 pub use jobs::ReviewState;
 pub use kept::{Reviewed, SittingId, Summary};
+pub use notes::{NOTES_MAX, Note, Notes, notes};
 pub use open::Config;
+pub use prove::Proved;
 pub use sitting::{Piece, Sitting};
 
 pub use crate::store::panic_is_handled;

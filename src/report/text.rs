@@ -8,13 +8,15 @@ const COLUMNS: usize = 78;
 
 /// All reviews, one after the other, and one line about the judge at the foot.
 #[must_use]
-pub fn text(reviews: &[Reviewed], judge: &str, nodes: u64) -> String {
+pub fn text(reviews: &[Reviewed]) -> String {
     let mut out = String::new();
     for reviewed in reviews {
         out.push_str(&one(reviewed));
         out.push('\n');
     }
-    out.push_str(&foot(judge, nodes));
+    if let Some(last) = reviews.last() {
+        out.push_str(&foot(&last.review.judge, last.review.nodes));
+    }
     out
 }
 

@@ -8,20 +8,29 @@ use crate::tree::NodeId;
 
 /// Half-moves of a proof that are told at most, unless it ends in mate or stalemate.
 const TOLD_MAX: usize = 10;
+/// Half-moves told where nothing settles.
+const UNSETTLED: usize = 5;
 
-/// The part of a proof worth telling: to the end of the game where it reaches one, else to the last
-/// settled position within [`TOLD_MAX`] half-moves, so that it never ends in the middle of an exchange.
+/// The part of a proof worth telling: to the end of the game or to a repetition where it reaches one,
+/// else to the last settled position within [`TOLD_MAX`] half-moves, so that it does not end in the
+/// middle of an exchange. Where nothing settles, the first half-moves must do.
 pub(super) fn told<'m>(place: &Place, moves: &'m [Move]) -> &'m [Move] {
     let mut line = place.line.clone();
-    let mut cut = moves.len().min(1);
+    let mut cut = 0;
     for (i, mv) in moves.iter().enumerate() {
         if line.push(mv).is_err() {
             break;
         }
-        let over = line.position().is_game_over();
-        if over || (i < TOLD_MAX && is_settled(&line)) {
+        if line.position().is_game_over() || line.occurrences_since_root() > 1 {
+            cut = i + 1;
+            break;
+        }
+        if i < TOLD_MAX && is_settled(&line) {
             cut = i + 1;
         }
+    }
+    if cut < 2 {
+        cut = cut.max(moves.len().min(UNSETTLED));
     }
     &moves[..cut]
 }

@@ -18,6 +18,9 @@ use crate::tree::{NodeId, Tree};
 const ROOT_LINES: usize = 5;
 /// Best moves asked for elsewhere.
 const LINES: usize = 3;
+/// Below the root the search that only proposes moves gets this part of the nodes: what it proposes is
+/// searched again, each move alone.
+const PROPOSE: u64 = 2;
 /// A capture or promotion gets a full search only if this part of the nodes did not already show it
 /// harmless. A check always gets one: what it gives up comes back late, after a small search's end.
 const SCREEN: u64 = 10;
@@ -119,26 +122,28 @@ impl<'a> Survey<'a> {
     /// Searches every standing position of the tree.
     fn look(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
         let lines = standing_lines(self.tree);
-        let nodes = asker.nodes;
-        let questions: Vec<Question> = lines
-            .iter()
-            .map(|(id, line)| Question {
+        let question = |(id, line): &(NodeId, Line)| {
+            let (lines, nodes) = self.wanted(*id, asker.nodes);
+            Question {
                 line: line.clone(),
-                lines: self.lines_wanted(*id),
+                lines,
                 nodes,
-            })
-            .collect();
+            }
+        };
+        let questions: Vec<Question> = lines.iter().map(question).collect();
+        let near = self.settings.delta;
         for ((id, line), answer) in lines.into_iter().zip(asker.ask(&questions)?) {
-            self.places.insert(id, place(line, &answer));
+            self.places.insert(id, place(line, &answer, near));
         }
         Ok(())
     }
 
-    fn lines_wanted(&self, id: NodeId) -> usize {
+    /// How many best moves are asked for at a place, and with how many nodes.
+    fn wanted(&self, id: NodeId, nodes: u64) -> (usize, u64) {
         match id {
-            NodeId::ROOT => ROOT_LINES,
-            id if self.is_compared(id) => LINES,
-            _ => 1,
+            NodeId::ROOT => (ROOT_LINES, nodes),
+            id if self.is_compared(id) => (LINES, (nodes / PROPOSE).max(1)),
+            _ => (1, nodes),
         }
     }
 
@@ -365,11 +370,16 @@ fn most_dangerous(mut moves: Vec<(f64, Move)>) -> Vec<Move> {
         .collect()
 }
 
-/// A place before its moves are compared.
-fn place(line: Line, answer: &Answer) -> Place {
+/// A place before its moves are compared. A proposed move is worth a search of its own where it is not
+/// already `near` worse than the best.
+fn place(line: Line, answer: &Answer, near: f64) -> Place {
     let alone = for_player(&line, answer);
+    let worth_it = answer
+        .moves
+        .iter()
+        .filter(|m| answer.expected.over(m.expected) <= near);
     Place {
-        liked: answer.moves.iter().map(|m| m.mv.clone()).collect(),
+        liked: worth_it.map(|m| m.mv.clone()).collect(),
         moves: Vec::new(),
         pv: answer
             .moves

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use shakmaty::{Position, san::San};
+use shakmaty::san::San;
 
 use super::{Class, Kind, Review, Settings, Written, review};
 use crate::board::{Line, line};

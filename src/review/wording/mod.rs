@@ -165,7 +165,12 @@ impl Told<'_> {
         let said = said.map_or_else(String::new, |e| format!(" You judged: {}.", standing(e)));
         let rest = self.line_and_outcome();
         if self.draft.kind == Kind::Misjudged {
-            return format!("Your line ends with {last}.{said} Best is {rest}");
+            let best = if self.place.is_players_turn() {
+                "Your best is"
+            } else {
+                "His best is"
+            };
+            return format!("Your line ends with {last}.{said} {best} {rest}");
         }
         if self.place.is_players_turn() {
             return format!(
@@ -240,6 +245,12 @@ impl Told<'_> {
         }
         if let Some(words) = ended(&end) {
             return format!(", {words}.");
+        }
+        if end.occurrences_since_root() > 1 {
+            return format!(
+                ", and the position is there again. Then {}.",
+                standing(self.draft.truth)
+            );
         }
         let won = material::won(
             &self.place.line,
