@@ -58,10 +58,9 @@ impl Slot {
                 .wait_timeout(state, wait)
                 .unwrap_or_else(PoisonError::into_inner);
             state = guard;
-            if timeout.timed_out() && state.version == version && !state.over {
-                if let Some(next) = state.next.take() {
-                    return Some((next, version));
-                }
+            let settled = timeout.timed_out() && state.version == version && !state.over;
+            if settled && let Some(next) = state.next.take() {
+                return Some((next, version));
             }
         }
     }

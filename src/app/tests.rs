@@ -1,8 +1,11 @@
 //! Use cases from beginning to end, without an engine.
 
-use super::trial::Trial;
+use std::sync::{Arc, Mutex};
+
+use super::trial::{Counting, Trial};
 use super::{AppError, Piece, Sitting, Subject};
 use crate::attempt::{Attempt, Sight, Stage};
+use crate::judge::{Answer, Judge, JudgeError, Question};
 use crate::tree::{NodeId, Verdict};
 
 fn open(trial: &Trial, drill: &str) -> Sitting {
@@ -186,4 +189,68 @@ fn what_does_not_exist_is_named() {
     let early = trial.app.review(sitting.id(), &mut |_, _| {});
     assert!(matches!(early, Err(AppError::NotLocked)));
     insta::assert_snapshot!(early.unwrap_err(), @"this attempt is not locked yet; go on with it and lock it first");
+}
+
+/// Counts the questions it is asked for the first time; the others come from its memory.
+struct Remembering(Mutex<Vec<Question>>);
+
+impl Judge for Remembering {
+    fn name(&self) -> String {
+        Counting.name()
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        let mut known = self.0.lock().unwrap();
+        for question in questions {
+            if !known.contains(question) {
+                known.push(question.clone());
+            }
+        }
+        Counting.answer(questions)
+    }
+}
+
+fn asked(judge: &Remembering) -> usize {
+    judge.0.lock().unwrap().len()
+}
+
+/// The sitting in which the engine thought ahead has the same review, and the review has nothing
+/// left to ask.
+#[test]
+fn thinking_ahead_changes_nothing_but_the_time() {
+    let plain = Trial::usual();
+    let judge = Arc::new(Remembering(Mutex::default()));
+    let mut eager = Trial::new(plain.app.drills().to_vec(), judge.clone());
+    eager.app.ahead = true;
+    let mut reviews = Vec::new();
+    let mut before_the_lock = 0;
+    for trial in [&plain, &eager] {
+        let mut sitting = open(trial, "saavedra-1895");
+        sitting
+            .write(NodeId::ROOT, &moves("c7 Rd6+ Kb5 +-"))
+            .unwrap();
+        sitting.choose(NodeId(1)).unwrap();
+        if trial.app.ahead {
+            before_the_lock = settled(&judge);
+        }
+        sitting.lock().unwrap();
+        reviews.push(trial.app.review(sitting.id(), &mut |_, _| {}).unwrap());
+    }
+    assert!(before_the_lock > 0, "the engine did not think ahead");
+    assert_eq!(reviews[0], reviews[1]);
+    assert_eq!(asked(&judge), before_the_lock);
+}
+
+/// Number of questions once no new ones come.
+fn settled(judge: &Remembering) -> usize {
+    let mut last = 0;
+    for _ in 0..30 {
+        std::thread::sleep(std::time::Duration::from_secs(1));
+        let now = asked(judge);
+        if now > 0 && now == last {
+            break;
+        }
+        last = now;
+    }
+    last
 }

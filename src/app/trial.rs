@@ -7,7 +7,8 @@ use shakmaty::{Move, Position, Role};
 use super::{App, SetClock};
 use crate::board::{Line, line};
 use crate::drill::{Drill, Task};
-use crate::judge::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked};
+pub(crate) use crate::judge::Expectation;
+use crate::judge::{Answer, Basis, Judge, JudgeError, Question, Ranked};
 use crate::review::Settings;
 use crate::tree::Tree;
 

@@ -68,18 +68,18 @@ impl Commit {
         match run {
             Some(Do::Help) => {
                 let help = HelpScreen::of(self.places());
-                return Next::Over(Screen::Commit(self), help);
+                return Next::Over(Screen::Commit(Box::new(self)), help);
             }
-            Some(Do::Back) => return Next::Stay(Screen::Entry(self.entry)),
+            Some(Do::Back) => return Next::Stay(Screen::Entry(Box::new(self.entry))),
             Some(Do::Yes) => return self.lock(),
             Some(Do::No) => {
                 self.entry.cursor = self.end;
-                return Next::Stay(Screen::Entry(self.entry));
+                return Next::Stay(Screen::Entry(Box::new(self.entry)));
             }
             Some(Do::Open) => self.submit(),
             Some(_) | None => self.type_verdict(run, key),
         }
-        Next::Stay(Screen::Commit(self))
+        Next::Stay(Screen::Commit(Box::new(self)))
     }
 
     fn type_verdict(&mut self, run: Option<Do>, key: Key) {
@@ -118,13 +118,13 @@ impl Commit {
 
     fn lock(mut self) -> Next {
         match self.entry.sitting.lock() {
-            Ok(()) => Next::Stay(Screen::Locked(Locked::new(
+            Ok(()) => Next::Stay(Screen::Locked(Box::new(Locked::new(
                 self.entry.sitting,
                 self.entry.label,
-            ))),
+            )))),
             Err(error) => {
                 self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::Commit(self))
+                Next::Stay(Screen::Commit(Box::new(self)))
             }
         }
     }

@@ -53,7 +53,9 @@ impl Entry {
     pub fn press(mut self, key: Key) -> Next {
         self.answer = None;
         match command::find(PLACES, key) {
-            Some(Do::Help) => return Next::Over(Screen::Entry(self), HelpScreen::of(PLACES)),
+            Some(Do::Help) => {
+                return Next::Over(Screen::Entry(Box::new(self)), HelpScreen::of(PLACES));
+            }
             Some(Do::Back) if self.line.is_empty() => return self.leave(),
             Some(Do::Choose) => return self.choose(),
             Some(run) => {
@@ -67,7 +69,7 @@ impl Entry {
                 }
             }
         }
-        Next::Stay(Screen::Entry(self))
+        Next::Stay(Screen::Entry(Box::new(self)))
     }
 
     fn run(&mut self, run: Do) -> Result<(), AppError> {
@@ -77,8 +79,8 @@ impl Entry {
             Do::Edit(edit) => self.edit(edit),
             Do::Up => self.cursor = walk::row(self.sitting.tree(), self.cursor, false),
             Do::Down => self.cursor = walk::row(self.sitting.tree(), self.cursor, true),
-            Do::NextCandidate => self.to_candidate(true),
-            Do::PreviousCandidate => self.to_candidate(false),
+            Do::NextCandidate => self.walk_to_candidate(true),
+            Do::PreviousCandidate => self.walk_to_candidate(false),
             Do::Candidates => self.candidates_only ^= true,
             Do::Flip => self.look.flip(),
             Do::Strike => return self.strike(),
@@ -105,7 +107,7 @@ impl Entry {
         }
     }
 
-    fn to_candidate(&mut self, forward: bool) {
+    fn walk_to_candidate(&mut self, forward: bool) {
         self.cursor = walk::candidate(self.sitting.tree(), self.cursor, forward);
     }
 
@@ -196,7 +198,7 @@ impl Entry {
             return self.stay(Answer::Alert(words.to_owned()));
         }
         match self.sitting.choose(candidate) {
-            Ok(()) => Next::Stay(Screen::Commit(Commit::new(self))),
+            Ok(()) => Next::Stay(Screen::Commit(Box::new(Commit::new(self)))),
             Err(error) => self.stay(Answer::error(&error)),
         }
     }
@@ -212,7 +214,7 @@ impl Entry {
 
     pub(super) fn stay(mut self, answer: Answer) -> Next {
         self.answer = Some(answer);
-        Next::Stay(Screen::Entry(self))
+        Next::Stay(Screen::Entry(Box::new(self)))
     }
 
     /// A click on a move puts the cursor there; on a square it types the square's name.
@@ -222,7 +224,7 @@ impl Entry {
             Hit::Square(square) => self.line.insert_word(&square.to_string()),
             Hit::Item(_) => {}
         }
-        Next::Stay(Screen::Entry(self))
+        Next::Stay(Screen::Entry(Box::new(self)))
     }
 
     /// The clock and its note: what changes without a key.

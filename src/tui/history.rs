@@ -70,7 +70,7 @@ impl HistoryScreen {
             Ok(sitting) => {
                 let locked = Locked::new(sitting, label.clone());
                 let next = if locked.asks() {
-                    Screen::Locked(locked)
+                    Screen::Locked(Box::new(locked))
                 } else {
                     Waiting::begin(desk, id, label)
                 };
@@ -86,15 +86,16 @@ impl HistoryScreen {
     pub fn draw(&self, page: &mut Page, desk: &Desk) {
         frame::title(page, "Attempts", &format!("{} in all", self.all.len()));
         if self.all.is_empty() {
-            page.put(2, 2, "No attempt is locked yet.", Ink::QUIET);
+            page.put(2, 3, "No attempt is locked yet.", Ink::QUIET);
         }
-        let rows = page.height().saturating_sub(5);
+        page.put(2, 2, &columns(&HEAD), Ink::QUIET);
+        let rows = page.height().saturating_sub(6);
         let skipped = self
             .at
             .saturating_sub(rows / 2)
             .min(self.all.len().saturating_sub(rows));
         for (i, (_, summary)) in self.all.iter().enumerate().skip(skipped).take(rows) {
-            let y = 2 + i - skipped;
+            let y = 3 + i - skipped;
             let marked = i == self.at;
             let line = line(desk, summary);
             let line = text::fit(&line, page.width() - 2);
@@ -109,30 +110,53 @@ impl HistoryScreen {
     }
 }
 
-/// One attempt in one line.
-#[must_use]
-pub fn line(desk: &Desk, summary: &Summary) -> String {
-    format!(
-        "{}  {}  {:>7}  {} {}",
-        words::date(summary.wall_ms, &desk.zone),
-        text::fit(&words::origin(&desk.app, &summary.origin), 14),
-        text::clock(summary.used_ms),
-        text::fit(&text::safe(&summary.choice), 8),
-        result(summary)
-    )
-}
+/// Column heads and rows of the list, in the same widths.
+const HEAD: [&str; 9] = [
+    "date", "position", "time", "chosen", "findings", "effect", "needed", "reached", "sound",
+];
 
-fn result(summary: &Summary) -> String {
+/// One attempt in one line. Effect is in expected score, depths in half-moves.
+fn line(desk: &Desk, summary: &Summary) -> String {
+    let front = [
+        words::date(summary.wall_ms, &desk.zone),
+        words::origin(&desk.app, &summary.origin),
+        text::clock(summary.used_ms),
+        text::safe(&summary.choice).into_owned(),
+    ];
     let Some(reviewed) = &summary.reviewed else {
-        return "not reviewed yet".to_owned();
+        return format!("{}  not reviewed yet", columns(&front));
     };
     let findings = match reviewed.findings {
         0 => "clean".to_owned(),
-        1 => "1 finding".to_owned(),
-        n => format!("{n} findings"),
+        n => n.to_string(),
     };
-    format!(
-        "{findings}, needed {} reached {} sound {}",
-        reviewed.needed, reviewed.reached, reviewed.sound
-    )
+    let depths = [reviewed.needed, reviewed.reached, reviewed.sound];
+    let back = [findings, format!("{:.2}", reviewed.effect)];
+    let back = back.into_iter().chain(depths.map(|d| d.to_string()));
+    let all: Vec<String> = front.into_iter().chain(back).collect();
+    columns(&all)
+}
+
+fn columns(parts: &[impl AsRef<str>]) -> String {
+    // Widths; true for columns that end at the right.
+    const WIDTHS: [(usize, bool); 9] = [
+        (10, false),
+        (12, false),
+        (7, true),
+        (8, false),
+        (8, true),
+        (6, true),
+        (6, true),
+        (7, true),
+        (5, true),
+    ];
+    let fitted = parts.iter().zip(WIDTHS).map(|(part, (width, right))| {
+        let cut = text::fit(part.as_ref(), width);
+        if right {
+            format!("{:>width$}", cut.trim_end())
+        } else {
+            cut
+        }
+    });
+    fitted.collect::<Vec<_>>().join(" ")
 }

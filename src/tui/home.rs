@@ -226,5 +226,5 @@ fn resume(desk: &Desk, unfinished: &Unfinished) -> Result<Screen, AppError> {
     let sitting = desk.app.resume(&unfinished.id)?;
     let label = words::origin(&desk.app, &unfinished.origin);
     let look = BoardLook::of(sitting.tree().root().root());
-    Ok(Screen::Entry(Entry::new(sitting, label, look)))
+    Ok(Screen::Entry(Box::new(Entry::new(sitting, label, look))))
 }

@@ -81,12 +81,14 @@ impl Locked {
         match command::find(&[place], key) {
             Some(Do::Open) => return self.see(desk),
             Some(Do::Back) => return Next::Home(Some(self.words())),
-            Some(Do::Help) => return Next::Over(Screen::Locked(self), HelpScreen::of(&[place])),
+            Some(Do::Help) => {
+                return Next::Over(Screen::Locked(Box::new(self)), HelpScreen::of(&[place]));
+            }
             Some(Do::Pick) => self.pick(key),
             Some(Do::LeaveOpen) => self.left_open.extend(self.question().map(|q| q.node)),
             _ => {}
         }
-        Next::Stay(Screen::Locked(self))
+        Next::Stay(Screen::Locked(Box::new(self)))
     }
 
     fn see(self, desk: &Desk) -> Next {
@@ -139,11 +141,10 @@ impl Locked {
             }
             None => String::new(),
         };
-        let mut y = page.put_wrapped((4, 5, page.width() - 8, 4), &words, Ink::PLAIN) + 1;
+        let y = page.put_wrapped((4, 5, page.width() - 8, 4), &words, Ink::PLAIN) + 1;
         for (i, (san, _)) in question.meanings.iter().enumerate() {
-            page.put(6, y, &(i + 1).to_string(), Ink::ACCENT.bold());
-            page.put(9, y, san, Ink::PLAIN.bold());
-            y += 1;
+            page.put(6, y + i, &(i + 1).to_string(), Ink::ACCENT.bold());
+            page.put(9, y + i, san, Ink::PLAIN.bold());
         }
     }
 }

@@ -29,12 +29,12 @@ impl Look {
     pub fn open(desk: &Desk, subject: &Subject) -> Result<Screen, AppError> {
         let sitting = desk.app.open_sitting(subject, desk.minutes, desk.sight)?;
         let label = words::origin(&desk.app, &sitting.attempt().opened().origin);
-        Ok(Screen::Look(Self {
+        Ok(Screen::Look(Box::new(Self {
             look: BoardLook::of(sitting.tree().root().root()),
             sitting,
             label,
             answer: None,
-        }))
+        })))
     }
 
     pub fn press(mut self, key: Key) -> Next {
@@ -45,24 +45,24 @@ impl Look {
             Some(Do::Coordinates) => self.look.coordinates ^= true,
             Some(Do::Hide) => self.look.hidden ^= true,
             Some(Do::Help) => {
-                return Next::Over(Screen::Look(self), HelpScreen::of(&[Place::Look]));
+                return Next::Over(Screen::Look(Box::new(self)), HelpScreen::of(&[Place::Look]));
             }
             Some(Do::Back) => return Next::Home(None),
             _ => {}
         }
-        Next::Stay(Screen::Look(self))
+        Next::Stay(Screen::Look(Box::new(self)))
     }
 
     fn start(mut self) -> Next {
         match self.sitting.start() {
-            Ok(()) => Next::Stay(Screen::Entry(Entry::new(
+            Ok(()) => Next::Stay(Screen::Entry(Box::new(Entry::new(
                 self.sitting,
                 self.label,
                 self.look,
-            ))),
+            )))),
             Err(error) => {
                 self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::Look(self))
+                Next::Stay(Screen::Look(Box::new(self)))
             }
         }
     }

@@ -34,10 +34,10 @@ pub struct Desk {
 /// One screen.
 pub enum Screen {
     Home(Home),
-    Look(Look),
-    Entry(Entry),
-    Commit(Commit),
-    Locked(Locked),
+    Look(Box<Look>),
+    Entry(Box<Entry>),
+    Commit(Box<Commit>),
+    Locked(Box<Locked>),
     Waiting(Waiting),
     Review(Box<ReviewScreen>),
     History(HistoryScreen),
@@ -83,6 +83,17 @@ impl Model {
             over: false,
             moving: String::new(),
         })
+    }
+
+    /// Begins on a given screen.
+    #[cfg(test)]
+    pub(super) fn on(desk: Desk, screen: Screen) -> Self {
+        Self {
+            desk,
+            stack: vec![screen],
+            over: false,
+            moving: String::new(),
+        }
     }
 
     /// True once the player has left the program.

@@ -75,7 +75,7 @@ impl ReviewScreen {
             pane: Pane::Findings,
             scrolled: 0,
         };
-        screen.to_finding(0);
+        screen.turn_to(0);
         screen
     }
 
@@ -132,7 +132,7 @@ impl ReviewScreen {
     }
 
     /// To the moment of a finding: the position in which the overlooked move is on.
-    fn to_finding(&mut self, at: usize) {
+    fn turn_to(&mut self, at: usize) {
         self.at = at;
         self.own = false;
         self.step = if self.finding().is_some() {
@@ -158,15 +158,15 @@ impl ReviewScreen {
     fn run(&mut self, run: Do) {
         match run {
             Do::NextFinding if self.at + 1 < self.review.findings.len() => {
-                self.to_finding(self.at + 1);
+                self.turn_to(self.at + 1);
             }
-            Do::PreviousFinding if self.at > 0 => self.to_finding(self.at - 1),
+            Do::PreviousFinding if self.at > 0 => self.turn_to(self.at - 1),
             Do::Forward => self.forward(),
             Do::Backward => self.step = self.step.saturating_sub(1),
             Do::Swap => self.swap(),
             Do::Numbers => self.numbers ^= true,
-            Do::Tree => self.to_pane(Pane::Tree),
-            Do::Solution => self.to_pane(Pane::Source),
+            Do::Tree => self.show(Pane::Tree),
+            Do::Solution => self.show(Pane::Source),
             Do::Flip => self.look.flip(),
             Do::Coordinates => self.look.coordinates ^= true,
             Do::Up => self.scrolled = self.scrolled.saturating_sub(1),
@@ -189,7 +189,7 @@ impl ReviewScreen {
         self.step = self.step.min(self.rows().shared);
     }
 
-    fn to_pane(&mut self, pane: Pane) {
+    fn show(&mut self, pane: Pane) {
         self.scrolled = 0;
         self.pane = if self.pane == pane {
             Pane::Findings

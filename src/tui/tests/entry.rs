@@ -40,7 +40,7 @@ impl Pen {
         let Self { _trial, mut entry } = self;
         for key in Key::script(script) {
             entry = match entry.press(key) {
-                Next::Stay(Screen::Entry(entry)) => entry,
+                Next::Stay(Screen::Entry(entry)) => *entry,
                 _ => panic!("{key} left the entry"),
             };
         }

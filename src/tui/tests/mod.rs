@@ -2,5 +2,6 @@
 
 mod entry;
 mod flow;
+mod review;
 mod rig;
 mod secrets;
