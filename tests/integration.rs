@@ -5,5 +5,6 @@ mod judge;
 mod judge_own;
 mod layers;
 mod pgn;
+mod published;
 mod standards;
 mod support;

@@ -87,7 +87,7 @@ pub(super) enum Command {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Practice {
-    /// A drill of the collection
+    /// A drill of the collection, by number or name
     #[arg(conflicts_with = "fen")]
     pub drill: Option<String>,
     /// A position in Forsyth-Edwards Notation
@@ -122,8 +122,8 @@ pub(super) enum Format {
 pub(super) enum Drills {
     /// Lists the collection, without anything that gives a solution away
     List,
-    /// Shows one drill with its published solution
-    Show { id: String },
+    /// Shows one drill, by number or name, with its published solution
+    Show { drill: String },
     /// Proves every drill of a file, or of the built-in collection: legal, and the judge agrees
     Check {
         file: Option<PathBuf>,
