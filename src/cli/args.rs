@@ -100,8 +100,11 @@ pub(super) struct Practice {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Review {
-    /// A PGN file of games with variations, or the name of an attempt ('-' reads PGN from standard input)
+    /// A PGN file of games with variations ('-' for standard input), the name of an attempt, or 'last'
     pub what: String,
+    /// A line of your own to hold against the review of an attempt; it is answered by a line
+    #[arg(long, value_name = "LINE")]
+    pub answer: Option<String>,
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
     /// Writes to a file instead of standard output
