@@ -4,4 +4,5 @@ mod judge;
 mod judge_own;
 mod layers;
 mod pgn;
+mod screens;
 mod standards;
