@@ -1,8 +1,11 @@
 //! The one integration binary: everything that needs the whole house, or the program itself.
 
+mod cli;
 mod judge;
 mod judge_own;
 mod layers;
 mod pgn;
+mod published;
 mod screens;
 mod standards;
+mod support;

@@ -19,6 +19,8 @@ pub enum AppError {
     NoSuchDrill(String),
     #[error("the built-in collection is wrong: {0}")]
     Collection(String),
+    #[error("the line cannot be read: {0}")]
+    Line(String),
     #[error("choose the move you would play before you lock the tree")]
     NoChoice,
     #[error("this attempt is not locked yet; go on with it and lock it first")]

@@ -5,6 +5,7 @@
 //! drawing, no printing. Time comes from a [`Clock`] that is handed in.
 
 mod ahead;
+mod answer;
 mod bench;
 mod clock;
 mod error;
@@ -26,6 +27,7 @@ use crate::board::{Line, line};
 use crate::drill::Drill;
 use crate::review::{Review, Settings};
 
+pub use answer::Answered;
 pub use clock::{Clock, SetClock, SystemClock};
 pub use error::AppError;
 pub use jobs::ReviewState;

@@ -48,6 +48,9 @@ pub enum What {
     Locked,
     /// After the lock: which of its meanings an ambiguous text has.
     Clarified { node: NodeId, uci: String },
+    /// After the lock: a line from the root that the player holds against the review. Kept apart from
+    /// the tree, which stays as it was locked.
+    Doubted { line: String },
 }
 
 /// The circumstances of a sitting, fixed when it is opened.

@@ -50,6 +50,7 @@ pub struct Attempt {
     last_ms: u64,
     started_ms: Option<u64>,
     locked_ms: Option<u64>,
+    doubts: Vec<(u64, String)>,
     log: Vec<Event>,
 }
 
@@ -83,6 +84,7 @@ impl Attempt {
             last_ms: first.at_ms,
             started_ms: None,
             locked_ms: None,
+            doubts: Vec::new(),
             log: vec![first.clone()],
         })
     }
@@ -111,7 +113,11 @@ impl Attempt {
             What::Clarified { node, uci } if self.stage == Stage::Locked => {
                 Ok(self.tree.clarify(*node, uci)?)
             }
-            What::Clarified { .. } => Err(FoldError::NotLocked),
+            What::Doubted { line } if self.stage == Stage::Locked => {
+                self.doubts.push((event.at_ms, line.clone()));
+                Ok(())
+            }
+            What::Clarified { .. } | What::Doubted { .. } => Err(FoldError::NotLocked),
             _ if self.stage == Stage::Locked => Err(FoldError::Locked),
             What::Started => {
                 self.stage = Stage::Writing;
@@ -218,6 +224,12 @@ impl Attempt {
     #[must_use]
     pub fn locked_ms(&self) -> Option<u64> {
         self.locked_ms
+    }
+
+    /// The lines he held against the review, with the sitting time of each in milliseconds.
+    #[must_use]
+    pub fn doubts(&self) -> &[(u64, String)] {
+        &self.doubts
     }
 
     /// Everything that happened, in order.

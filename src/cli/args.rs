@@ -87,7 +87,7 @@ pub(super) enum Command {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Practice {
-    /// A drill of the collection
+    /// A drill of the collection, by number or name
     #[arg(conflicts_with = "fen")]
     pub drill: Option<String>,
     /// A position in Forsyth-Edwards Notation
@@ -100,8 +100,11 @@ pub(super) struct Practice {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Review {
-    /// A PGN file of games with variations, or the name of an attempt ('-' reads PGN from standard input)
+    /// A PGN file of games with variations ('-' for standard input), the name of an attempt, or 'last'
     pub what: String,
+    /// A line of your own to hold against the review of an attempt; it is answered by a line
+    #[arg(long, value_name = "LINE")]
+    pub answer: Option<String>,
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
     /// Writes to a file instead of standard output
@@ -122,8 +125,8 @@ pub(super) enum Format {
 pub(super) enum Drills {
     /// Lists the collection, without anything that gives a solution away
     List,
-    /// Shows one drill with its published solution
-    Show { id: String },
+    /// Shows one drill, by number or name, with its published solution
+    Show { drill: String },
     /// Proves every drill of a file, or of the built-in collection: legal, and the judge agrees
     Check {
         file: Option<PathBuf>,

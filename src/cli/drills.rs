@@ -16,21 +16,20 @@ use crate::tree::{NodeId, Tree};
 pub(super) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
     match command {
         Drills::List => print(&list(built_in()?)),
-        Drills::Show { id } => show(id),
+        Drills::Show { drill } => show(drill),
         Drills::Check { file, nodes } => check(global, file.as_deref(), *nodes),
     }
 }
 
 fn built_in() -> Result<&'static [Drill], Failure> {
-    drill::builtin().map_err(|errors| all(errors))
+    drill::builtin().map_err(all)
 }
 
 fn all(errors: &[DrillError]) -> Failure {
     Failure::inputs(errors.iter().map(ToString::to_string).collect())
 }
 
-/// Number, name, minutes and side to move: nothing that tells what to look for. The name is needed to
-/// ask for a drill; it names author or players, never the idea.
+/// Number, minutes and side to move: nothing that tells what to look for, or whose position it is.
 fn list(drills: &[Drill]) -> String {
     let mut out = String::new();
     for (number, drill) in drills.iter().enumerate() {
@@ -38,22 +37,31 @@ fn list(drills: &[Drill]) -> String {
         // Writing into a string does not fail.
         let _ = writeln!(
             out,
-            "{:>3}  {}  {:>3} min  {side} to move",
+            "{:>3}  {side} to move  {:>3} min",
             number + 1,
-            text::fit(&drill.id, 34),
             drill.minutes
         );
     }
     out
 }
 
-fn show(id: &str) -> Result<(), Failure> {
+/// The drill of the collection with that number (from 1) or name.
+pub(super) fn find(text: &str) -> Result<&'static Drill, Failure> {
     let drills = built_in()?;
-    let Some(drill) = drills.iter().find(|d| d.id == id) else {
-        return Err(Failure::input(format!(
-            "there is no drill '{id}'; `foreply drills list` shows them"
-        )));
+    let number = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+    let found = match number {
+        Some(at) => drills.get(at),
+        None => drills.iter().find(|d| d.id == text),
     };
+    found.ok_or_else(|| {
+        Failure::input(format!(
+            "there is no drill '{text}'; `foreply drills list` shows them"
+        ))
+    })
+}
+
+fn show(text: &str) -> Result<(), Failure> {
+    let drill = find(text)?;
     let task = match drill.task {
         Task::Win => "win",
         Task::Draw => "draw",

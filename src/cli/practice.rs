@@ -1,7 +1,7 @@
 //! `foreply` and `foreply practice`: the screens.
 
-use super::Failure;
 use super::args::{Global, Practice};
+use super::{Failure, drills};
 use crate::app::App;
 use crate::board::{Line, line};
 use crate::tui::{self, Options, Start};
@@ -14,7 +14,7 @@ pub(super) fn home(global: &Global) -> Result<(), Failure> {
 /// The screens on one position.
 pub(super) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
     let start = match (&args.drill, &args.fen) {
-        (Some(id), _) => Start::Drill(id.clone()),
+        (Some(text), _) => Start::Drill(drills::find(text)?.id.clone()),
         (None, Some(fen)) => Start::Position(Box::new(Line::new(
             line::read_fen(fen).map_err(Failure::input)?,
         ))),

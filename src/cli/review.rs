@@ -8,7 +8,7 @@ use super::args::{Format, Global, Review as Args};
 use super::failure::print;
 use super::progress::Progress;
 use super::{Failure, files};
-use crate::app::{App, NOTES_MAX, Note, SittingId, notes};
+use crate::app::{Answered, App, NOTES_MAX, Note, SittingId, notes};
 use crate::report::{self, Reviewed};
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
@@ -24,12 +24,35 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
 /// One attempt of the store.
 fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let app = open(global, args)?;
+    let id = named(&app, &args.what)?;
+    if let Some(line) = &args.answer {
+        return print(&answered(&app.answer(&id, line)?));
+    }
     let bar = Progress::new(global.quiet, "comparing");
-    let id = SittingId(args.what.clone());
     let review = app.review(&id, &mut |done, all| bar.show(done, all))?;
     drop(bar);
     let heading = format!("Attempt {id}");
     output(args, &[Reviewed { heading, review }])
+}
+
+/// The attempt of that name, or the newest one for 'last'.
+fn named(app: &App, what: &str) -> Result<SittingId, Failure> {
+    if what != "last" {
+        return Ok(SittingId(what.to_owned()));
+    }
+    let newest = app.history()?.into_iter().next();
+    newest.map(|(id, _)| id).ok_or_else(|| {
+        Failure::input("there is no locked attempt yet; `foreply` opens a position to begin with")
+    })
+}
+
+fn answered(answer: &Answered) -> String {
+    let reply = answer.reply.join(" ");
+    format!(
+        "Your line: {}\nAnswered:  {reply}. Then {}.\n",
+        answer.line.join(" "),
+        answer.standing
+    )
 }
 
 /// All notes of a PGN file. What cannot be read is told at the end; the rest is reviewed.
@@ -96,7 +119,11 @@ fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
 }
 
 fn read(what: &str) -> Result<Vec<u8>, Failure> {
-    let failed = |e: io::Error| Failure::input(format!("{what}: {e}"));
+    let failed = |e: io::Error| {
+        Failure::input(format!(
+            "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"
+        ))
+    };
     let mut bytes = Vec::new();
     if what == "-" {
         io::stdin()

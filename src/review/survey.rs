@@ -97,6 +97,15 @@ pub(super) struct Survey<'a> {
     pub choice: Option<NodeId>,
     pub settings: &'a Settings,
     pub places: BTreeMap<NodeId, Place>,
+    /// What the opponent would play at the root if the player passed; `None` where nothing was chosen
+    /// or the player is in check.
+    pub threat: Option<Threat>,
+}
+
+/// The opponent's best move if the player passed.
+#[derive(Debug, Clone)]
+pub(super) struct Threat {
+    pub mv: Move,
 }
 
 impl<'a> Survey<'a> {
@@ -112,8 +121,10 @@ impl<'a> Survey<'a> {
             choice: written.choice.filter(|c| tree.legal(*c).is_some()),
             settings,
             places: BTreeMap::new(),
+            threat: None,
         };
         survey.look(asker)?;
+        survey.pass(asker)?;
         survey.compare(asker)?;
         survey.back_up();
         Ok(survey)
@@ -135,6 +146,19 @@ impl<'a> Survey<'a> {
         for ((id, line), answer) in lines.into_iter().zip(asker.ask(&questions)?) {
             self.places.insert(id, place(line, &answer, near));
         }
+        Ok(())
+    }
+
+    /// A null move at the root shows what the opponent threatens.
+    fn pass(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
+        let passed = self.tree.root().position().clone().swap_turn();
+        let (Ok(passed), Some(_)) = (passed, self.choice) else {
+            return Ok(());
+        };
+        let answer = asker.ask_one(&Line::new(passed), 1, asker.nodes)?;
+        self.threat = answer
+            .and_then(|a| a.moves.into_iter().next())
+            .map(|m| Threat { mv: m.mv });
         Ok(())
     }
 

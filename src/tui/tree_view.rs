@@ -112,7 +112,8 @@ impl TreeView<'_> {
         };
         let lead = number(self.tree, id, starts_row, self.ascii);
         let struck = !self.tree.stands(id);
-        let ink = Ink::PLAIN.bold().struck(struck);
+        // Not bold: a terminal ends 'dim' (the numbers) and 'bold' with the same code.
+        let ink = Ink::PLAIN.struck(struck);
         let ink = ink.turned(self.cursor == Some(id));
         // Not every terminal can strike through: the brackets say it too.
         let text = if struck {

@@ -4,7 +4,9 @@
 use shakmaty::Role;
 
 use super::super::draft::Draft;
+use super::super::image;
 use super::super::survey::Survey;
+use crate::board::line;
 use crate::notation::{Attacker, Reading, Reason, piece_name};
 
 pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft) -> String {
@@ -25,7 +27,19 @@ pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft) -> String {
         .retained
         .filter(|k| first.is_none_or(|r| r.ply() != Some(*k)));
     let image = image.map_or_else(String::new, |k| told.image(k));
-    format!("{} is not possible{why}.{image}", node.text)
+    let place = survey.place(draft.at);
+    if let (Some(meant), Some(place)) = (draft.equals.first(), place) {
+        let meant = line::san(place.line.position(), meant);
+        return format!(
+            "{} is not possible{why}. Did you mean {meant}? It is judged as that and not counted.",
+            node.text
+        );
+    }
+    let ahead = image::forward(survey, draft).filter(|_| image.is_empty());
+    let ahead = ahead.map_or_else(String::new, |mv| {
+        format!(" It could be played if {mv} stood on the board, which you wrote in another line.")
+    });
+    format!("{} is not possible{why}.{image}{ahead}", node.text)
 }
 
 fn whose(survey: &Survey<'_>, draft: &Draft) -> &'static str {
