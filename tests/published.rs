@@ -11,9 +11,13 @@ use foreply::tree::{Author, NodeId, Tree, Verdict};
 /// found with all of it more surely.
 const NODES: u64 = 100_000;
 
+/// The embedded engine; another UCI engine where the environment names one, to tell a weak engine from
+/// a wrong review.
 fn judge() -> CachedJudge<EngineJudge> {
-    let program = env!("CARGO_BIN_EXE_foreply");
-    let command = EngineCommand::new(program, ["engine"]);
+    let command = match std::env::var("FOREPLY_TEST_ENGINE") {
+        Ok(text) => EngineCommand::parse(&text).unwrap(),
+        Err(_) => EngineCommand::new(env!("CARGO_BIN_EXE_foreply"), ["engine"]),
+    };
     CachedJudge::new(
         EngineJudge::start(command, judge::Settings::default()).unwrap(),
         None,

@@ -10,7 +10,7 @@ use super::asker::Asker;
 use super::draft::Draft;
 use super::survey::{Place, Survey};
 use super::value::{Class, Kind};
-use super::{detect, image, own};
+use super::{depth, detect, image, own};
 use crate::board::{Line, motif};
 use crate::judge::JudgeError;
 use crate::notation::{self, Reading};
@@ -190,8 +190,8 @@ fn slip_of_the_pen(
     Ok(draft)
 }
 
-/// True where the truth rests on what few would find at the board: more than seven half-moves with two
-/// or more quiet only-moves of the side that plays the resource.
+/// True where the truth rests on what few would find at the board: more than seven half-moves until it is
+/// settled, with two or more quiet only-moves of the side that plays the resource among them.
 fn is_beyond(
     survey: &Survey<'_>,
     draft: &Draft,
@@ -201,9 +201,13 @@ fn is_beyond(
     if draft.resource.is_none() || draft.proof.len() <= BEYOND_PLIES {
         return Ok(false);
     }
+    let needed = depth::until_settled(survey, &place.line, &draft.proof, draft.truth, asker)?;
+    if needed <= BEYOND_PLIES {
+        return Ok(false);
+    }
     let mut line = place.line.clone();
     let mut hard = 0;
-    for (i, mv) in draft.proof.iter().enumerate() {
+    for (i, mv) in draft.proof.iter().take(needed).enumerate() {
         let quiet =
             i % 2 == 0 && !motif::is_forcing(line.position(), mv) && !line.position().is_check();
         if quiet && is_only_move(survey, &line, mv, asker)? {

@@ -49,14 +49,31 @@ fn sound(survey: &Survey<'_>, drafts: &[Draft], main: &[NodeId]) -> usize {
     first.map_or(main.len(), |ply| ply.min(main.len()))
 }
 
-/// Half-moves until the position under the choice is settled: no check, no winning capture, no
-/// promotion, and a glance at it agrees with the search.
+/// Half-moves until the position under the choice is settled.
 fn needed(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<usize, JudgeError> {
     let Some(worth) = survey.choice_worth() else {
         return Ok(0);
     };
-    let moves = truth_line(survey);
-    let mut line = survey.tree.root().clone();
+    until_settled(
+        survey,
+        survey.tree.root(),
+        &truth_line(survey),
+        worth,
+        asker,
+    )
+}
+
+/// Half-moves of a line until its position is settled: the game is over, or there is no check, no
+/// winning capture, no promotion, and a glance agrees with `worth`, the player's expected score; the
+/// whole line where nothing settles.
+pub(super) fn until_settled(
+    survey: &Survey<'_>,
+    from: &Line,
+    moves: &[Move],
+    worth: f64,
+    asker: &mut Asker<'_>,
+) -> Result<usize, JudgeError> {
+    let mut line = from.clone();
     let mut reached = Vec::new();
     for mv in moves.iter().take(NEEDED_MAX) {
         if line.push(mv).is_err() {
@@ -64,14 +81,12 @@ fn needed(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<usize, JudgeErro
         }
         reached.push(line.clone());
     }
-    let glances: Vec<Question> = reached
-        .iter()
-        .map(|l| Question {
-            line: l.clone(),
-            lines: 1,
-            nodes: GLANCE_NODES,
-        })
-        .collect();
+    let glance = |line: &Line| Question {
+        line: line.clone(),
+        lines: 1,
+        nodes: GLANCE_NODES,
+    };
+    let glances: Vec<Question> = reached.iter().map(glance).collect();
     let answers = asker.ask(&glances)?;
     let settled = reached.iter().zip(&answers).position(|(line, answer)| {
         let agrees = (for_player(line, answer) - worth).abs() <= survey.settings.delta / 2.0;

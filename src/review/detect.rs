@@ -36,7 +36,14 @@ pub(super) fn all(survey: &Survey<'_>) -> Vec<Draft> {
     drafts.extend(wrong);
     drafts.extend(bare_candidate(survey));
     drafts.extend(feared_too_much(survey));
-    drafts.extend(missed_threat(survey));
+    let threat = missed_threat(survey);
+    // The more telling kind: the same move, as a reply to something that was written.
+    let told = |t: &Draft| {
+        drafts
+            .iter()
+            .any(|d| d.at == t.at && d.resource == t.resource && d.kind != Kind::BareCandidate)
+    };
+    drafts.extend(threat.filter(|t| !told(t)));
     drafts
 }
 
