@@ -6,5 +6,6 @@ mod judge_own;
 mod layers;
 mod pgn;
 mod published;
+mod screens;
 mod standards;
 mod support;

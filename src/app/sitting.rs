@@ -158,11 +158,19 @@ impl Sitting {
         let mut events = Vec::new();
         let mut at = at;
         for piece in pieces {
+            // A move that stands there already is walked into: nothing happens to the tree.
+            if let Piece::Move(text) = piece
+                && let Some(twin) = copy.tree().find_as_typed(at, text)
+                && copy.tree().node(twin).is_some_and(|n| !n.struck)
+            {
+                at = twin;
+                continue;
+            }
             let event = self.event(piece.event(at));
             copy.apply(&event)?;
             events.push(event);
             if let Piece::Move(text) = piece {
-                at = copy.tree().find(at, text).unwrap_or(at);
+                at = copy.tree().find_as_typed(at, text).unwrap_or(at);
             }
         }
         Ok((events, at))

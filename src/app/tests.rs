@@ -254,3 +254,21 @@ fn settled(judge: &Remembering) -> usize {
     }
     last
 }
+
+/// The same move in two forms stands in the tree twice; the review says nothing against either.
+#[test]
+fn a_move_in_two_forms_is_reviewed_as_one() {
+    let trial = Trial::usual();
+    let review = |text: &str| {
+        let mut sitting = open(&trial, "saavedra-1895");
+        for line in text.split(';') {
+            sitting.write(NodeId::ROOT, &moves(line)).unwrap();
+        }
+        sitting.choose(NodeId(1)).unwrap();
+        sitting.lock().unwrap();
+        let review = trial.app.review(sitting.id(), &mut |_, _| {}).unwrap();
+        let told = review.counted().map(|f| (f.kind, f.resource.clone()));
+        told.collect::<Vec<_>>()
+    };
+    assert_eq!(review("c7 Rd6+;c6c7 Rd6+"), review("c7 Rd6+"));
+}

@@ -137,7 +137,8 @@ impl Attempt {
     fn edit(&mut self, what: &What, at_ms: u64) -> Result<(), FoldError> {
         match what {
             What::Added { parent, text } => {
-                self.tree.add(*parent, text, Author::Player, at_ms)?;
+                self.tree
+                    .add_as_typed(*parent, text, Author::Player, at_ms)?;
             }
             What::Struck { node } => self.tree.set_struck(*node, true)?,
             What::Restored { node } => self.tree.set_struck(*node, false)?,

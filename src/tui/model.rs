@@ -118,17 +118,20 @@ impl Model {
 
     /// Lets time pass; true where the screen has to be drawn again.
     pub fn tick(&mut self) -> bool {
+        let mut waited = false;
         if let Some(Screen::Waiting(waiting)) =
             self.stack.pop_if(|s| matches!(s, Screen::Waiting(_)))
         {
             let next = waiting.tick(&self.desk);
             self.follow(next);
+            waited = true;
         }
         let moving = self
             .stack
             .last()
             .map_or_else(String::new, |s| s.moving(&self.desk));
-        let changed = moving != self.moving;
+        let over = waited && !matches!(self.stack.last(), Some(Screen::Waiting(_)));
+        let changed = over || moving != self.moving;
         self.moving = moving;
         changed
     }
@@ -174,7 +177,7 @@ impl Model {
     /// Draws what is on top.
     #[must_use]
     pub fn draw(&self, width: usize, height: usize) -> Page {
-        let mut page = Page::new(width, height);
+        let mut page = Page::new(width, height).ascii(self.desk.glyphs.ascii);
         if width < MIN_WIDTH || height < MIN_HEIGHT {
             frame::too_small(&mut page);
         } else if let Some(top) = self.stack.last() {

@@ -12,6 +12,9 @@ use crate::tree::NodeId;
 pub const MIN_WIDTH: usize = 80;
 pub const MIN_HEIGHT: usize = 24;
 
+/// The sign of a cut text in ASCII.
+const CUT: &str = ">";
+
 /// The colour of a word. What it says never depends on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Tone {
@@ -113,6 +116,7 @@ pub struct Span {
 pub struct Page {
     width: usize,
     height: usize,
+    ascii: bool,
     spans: Vec<Span>,
     hits: Vec<(Area, Hit)>,
 }
@@ -123,9 +127,17 @@ impl Page {
         Self {
             width,
             height,
+            ascii: false,
             spans: Vec::new(),
             hits: Vec::new(),
         }
+    }
+
+    /// A page on which the program's own signs are ASCII alone.
+    #[must_use]
+    pub fn ascii(mut self, ascii: bool) -> Self {
+        self.ascii = ascii;
+        self
     }
 
     #[must_use]
@@ -154,6 +166,11 @@ impl Page {
             safe.into_owned()
         } else {
             text::fit(&safe, room)
+        };
+        let text = if self.ascii {
+            text.replace('…', CUT)
+        } else {
+            text
         };
         let end = x + text::width(&text);
         self.spans.push(Span { x, y, text, ink });

@@ -32,7 +32,7 @@ impl ReviewScreen {
         let x = scale.width() + 3;
         let lines = (y + scale.height() + 2).max(page.height().saturating_sub(BELOW));
         let area = (x, y, page.width() - x, lines - y - 1);
-        let below = self.draw_rows(page, lines);
+        let below = self.draw_rows(page, desk, lines);
         match (self.pane, &self.source) {
             (Pane::Tree, _) => self.draw_tree(page, desk, area),
             (Pane::Source, source) => draw_source(page, area, source.as_ref()),
@@ -136,13 +136,14 @@ impl ReviewScreen {
     }
 
     /// The two lines; gives the row below them.
-    fn draw_rows(&self, page: &mut Page, y: usize) -> usize {
+    fn draw_rows(&self, page: &mut Page, desk: &Desk, y: usize) -> usize {
         let rows = self.rows();
         let first = first_number(self.attempt.tree().root());
         let mut row = Row {
             page,
             shared: rows.shared,
             first,
+            ascii: desk.glyphs.ascii,
             y,
         };
         if self.finding().is_none() {
@@ -168,6 +169,7 @@ struct Row<'a> {
     page: &'a mut Page,
     shared: usize,
     first: usize,
+    ascii: bool,
     y: usize,
 }
 
@@ -179,7 +181,7 @@ impl Row<'_> {
         self.page.put(2, self.y, name, Ink::QUIET);
         let mut x = INDENT;
         for (i, san) in moves.iter().enumerate() {
-            let number = number(self.first + i, i == 0);
+            let number = number(self.first + i, i == 0, self.ascii);
             let differs = i == self.shared;
             // The underline is not visible everywhere: the brackets say it too.
             let san = if differs {
@@ -217,9 +219,10 @@ impl Row<'_> {
     }
 }
 
-fn number(half: usize, first: bool) -> String {
+fn number(half: usize, first: bool, ascii: bool) -> String {
     match (half % 2, first) {
         (0, _) => format!("{}.", half / 2),
+        (_, true) if ascii => format!("{}...", half / 2),
         (_, true) => format!("{}…", half / 2),
         _ => String::new(),
     }
@@ -245,12 +248,11 @@ fn heading(finding: &Finding) -> String {
 }
 
 fn folded(finding: &Finding) -> String {
-    let path = finding
-        .paths
-        .first()
-        .map(|p| p.join(" "))
-        .unwrap_or_default();
-    format!("{}: {} {path}", finding.kind.words(), finding.resource)
+    let (kind, move_) = (finding.kind.words(), &finding.resource);
+    match finding.paths.first().map(Vec::as_slice) {
+        None | Some([]) => format!("{kind}: {move_}"),
+        Some(path) => format!("{kind}: {move_} after {}", path.join(" ")),
+    }
 }
 
 /// Expected scores, on asking only.

@@ -1,5 +1,6 @@
 //! The real terminal: our own event loop, and the terminal given back whatever happens.
 
+use std::fs::File;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -23,6 +24,11 @@ const CALM: Duration = Duration::from_millis(10);
 const TYPING: Duration = Duration::from_secs(2);
 /// How often the clock is looked at.
 const TICK: Duration = Duration::from_millis(100);
+
+/// How often it is asked whether the terminal is still there.
+const WATCH: Duration = Duration::from_millis(500);
+/// Exit code when it is not: 128 and the number of SIGHUP, as shells tell it.
+const GONE: i32 = 129;
 
 /// The message of a panic that nobody has handled, kept until the terminal is given back.
 static PANIC: Mutex<Option<String>> = Mutex::new(None);
@@ -48,12 +54,15 @@ pub fn show(shared: &Shared, colours: Colours) -> Result<(), TuiError> {
     let backend = crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))?;
     let hook = std::panic::take_hook();
     keep_panics();
+    let watched = Arc::new(AtomicBool::new(true));
+    end_with_the_terminal(shared.clone(), watched.clone());
     // The runner gives the terminal back when it is dropped, also on the way out of a panic.
     let run = || {
         let mut runner = CursiveRunner::new(cursive(shared, colours), backend);
         turn(&mut runner, shared, &stop);
     };
     let done = catch_unwind(AssertUnwindSafe(run));
+    watched.store(false, Ordering::Relaxed);
     std::panic::set_hook(hook);
     done.map_err(|_| TuiError::Panic(panic_message()))
 }
@@ -112,6 +121,22 @@ fn stop_on_signals() -> Result<Arc<AtomicBool>, TuiError> {
             .map_err(|e| TuiError::NoTerminal(e.to_string()))?;
     }
     Ok(stop)
+}
+
+/// Ends the program when its terminal has gone away. The library's reader (crossterm 0.28) then loops
+/// for ever over an end of file, so that neither keys nor the signal come through to our loop. The
+/// model is free meanwhile: it is locked only while an event is worked on or a page is drawn.
+fn end_with_the_terminal(shared: Shared, watched: Arc<AtomicBool>) {
+    thread::spawn(move || {
+        while watched.load(Ordering::Relaxed) {
+            thread::sleep(WATCH);
+            if File::open("/dev/tty").is_err() && watched.load(Ordering::Relaxed) {
+                // Nobody is there to be told of an error; what was shown is kept already.
+                let _ = shared.model().close();
+                std::process::exit(GONE);
+            }
+        }
+    });
 }
 
 /// Keeps the message of a panic instead of printing it onto the screen, where it would be wiped.

@@ -110,7 +110,7 @@ impl TreeView<'_> {
         let Some(node) = self.tree.node(id) else {
             return;
         };
-        let lead = number(self.tree, id, starts_row);
+        let lead = number(self.tree, id, starts_row, self.ascii);
         let struck = !self.tree.stands(id);
         // Not bold: a terminal ends 'dim' (the numbers) and 'bold' with the same code.
         let ink = Ink::PLAIN.struck(struck);
@@ -137,13 +137,14 @@ impl TreeView<'_> {
 }
 
 /// The move's number: before every move of White, and before Black's where a row starts.
-fn number(tree: &Tree, id: NodeId, starts_row: bool) -> String {
+fn number(tree: &Tree, id: NodeId, starts_row: bool, ascii: bool) -> String {
     let root = tree.root();
     let plies = tree.ply(id).saturating_sub(1);
     let black_first = usize::from(root.player() == Color::Black);
     let full = first_number(tree) + (plies + black_first) / 2;
     match ((plies + black_first) % 2, starts_row) {
         (0, _) => format!("{full}."),
+        (_, true) if ascii => format!("{full}..."),
         (_, true) => format!("{full}…"),
         (_, false) => String::new(),
     }

@@ -101,7 +101,7 @@ impl Waiting {
             page.put(
                 4,
                 3,
-                "Comparing your tree with the truth …",
+                "Comparing your tree with the truth ...",
                 Ink::PLAIN.bold(),
             );
             page.put(4, 5, &self.moving(desk), Ink::QUIET);

@@ -49,8 +49,8 @@ fn a_sitting_from_the_first_look_to_the_history() {
     Position 1: White to move                                                   5:55
 
     8                              1.c7
-    7                                1…Rd6+ 2.Kc5 +-
-    6     K  P                       1…Rd2
+    7                                1...Rd6+ 2.Kc5 +-
+    6     K  P                       1...Rd2
     5           r                  1.Kb7 =
     4
     3

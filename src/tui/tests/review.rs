@@ -142,7 +142,7 @@ fn a_finding_is_shown_at_its_moment() {
     2        K
     1  k
        a  b  c  d  e  f  g  h
-      after c8=Q: Black to move  2  missed defence: Kc5 c7 Rd6+
+      after c8=Q: Black to move  2  missed defence: Kc5 after c7 Rd6+
                                  3  phantom move: Rd1
 
       your line  1.c7 Rd6+ 2.Kb5 Rd5+ 3.Kb4 Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q
@@ -193,7 +193,7 @@ fn the_board_steps_through_either_line() {
     1  k
        a  b  c  d  e  f  g  h
       after Rd6+: White to move  3  phantom move: Rd1
-                                 4  misjudged: Rd7+ Kb7
+                                 4  misjudged: Rd7+ after Kb7
 
       your line  1.c7 Rd6+ 2.[Kb5] Rd5+
     > the truth  1.c7 Rd6+ 2.[Kc5] Rd1

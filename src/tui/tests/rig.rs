@@ -102,8 +102,10 @@ impl Rig {
     /// Lets the event loop look at the clock and at what goes on behind, until `done` is on the screen.
     pub(super) fn wait_for(&mut self, done: &str) -> &mut Self {
         for _ in 0..2_000 {
-            self.shared.model().tick();
-            self.pump();
+            // Drawn again only where something has changed.
+            if self.shared.model().tick() {
+                self.pump();
+            }
             if self.text().contains(done) {
                 return self;
             }
@@ -114,6 +116,8 @@ impl Rig {
 
     pub(super) fn pump(&mut self) {
         while self.runner.process_events() {}
+        // As the event loop does it.
+        self.shared.model().tick();
         self.runner.refresh();
         while let Ok(frame) = self.frames.try_recv() {
             self.last = Some(frame);

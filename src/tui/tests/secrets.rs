@@ -107,3 +107,24 @@ fn the_board_stays_at_the_root() {
         }
     }
 }
+
+/// The same move in other words joins what is written whether it is possible or not; another form of
+/// it stands apart whether it is possible or not.
+#[test]
+fn joining_tells_nothing() {
+    let trial = Trial::usual();
+    for (possible, impossible) in [
+        (
+            "Kb7<Enter><Enter>Kxb7+ Rd1<Enter>",
+            "Kb2<Enter><Enter>Kxb2+ Rd1<Enter>",
+        ),
+        (
+            "Kb7<Enter><Enter>Kb6b7 Rd1<Enter>",
+            "Kb2<Enter><Enter>Kb6b2 Rd1<Enter>",
+        ),
+    ] {
+        let (one, other) = (written(&trial, possible), written(&trial, impossible));
+        assert_eq!(one.styles(), other.styles(), "{possible} / {impossible}");
+        assert_eq!(shape(&one.text()), shape(&other.text()));
+    }
+}
