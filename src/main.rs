@@ -26,6 +26,36 @@ fn main() -> ExitCode {
             );
             ExitCode::SUCCESS
         }
+        ["engine", "selfplay", first, games, nodes, threads, file] => {
+            let n = |w: &str| w.parse().unwrap_or(1);
+            let plan = foreply::engine::SelfPlay {
+                first: n(first),
+                games: n(games),
+                nodes: n(nodes),
+                threads: n(threads) as usize,
+            };
+            match std::fs::File::create(file).and_then(|f| foreply::engine::self_play(&plan, f)) {
+                Ok(count) => println!("{count} positions"),
+                Err(error) => eprintln!("{file}: {error}"),
+            }
+            ExitCode::SUCCESS
+        }
+        ["engine", "tune", epochs, threads, out, files @ ..] => {
+            let n = |w: &str| w.parse().unwrap_or(1);
+            let bytes: Vec<u8> = files.iter().flat_map(|f| std::fs::read(f).unwrap_or_default()).collect();
+            let fitted = foreply::engine::fit(&bytes, n(epochs), n(threads));
+            println!("{} positions, held-out loss {:.5} -> {:.5}", fitted.positions, fitted.before, fitted.after);
+            if let Err(error) = std::fs::write(out, fitted.source) {
+                eprintln!("{out}: {error}");
+            }
+            ExitCode::SUCCESS
+        }
+        ["engine", "calibrate", stride, nodes, threads, files @ ..] => {
+            let n = |w: &str| w.parse().unwrap_or(1);
+            let bytes: Vec<u8> = files.iter().flat_map(|f| std::fs::read(f).unwrap_or_default()).collect();
+            print!("{}", foreply::engine::calibrate(&bytes, n(stride), n(nodes) as u64, n(threads)));
+            ExitCode::SUCCESS
+        }
         _ => ExitCode::from(2),
     }
 }
