@@ -96,6 +96,19 @@ pub(super) struct Practice {
     /// Thinking time, 1 to 120 [default: the drill's own]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=120))]
     pub minutes: Option<u32>,
+    /// What of the board is seen while writing
+    #[arg(long, value_enum, default_value_t = Sight::Root)]
+    pub sight: Sight,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Sight {
+    /// The board stays at the position
+    Root,
+    /// The board follows the written moves
+    Follow,
+    /// The board is hidden while writing
+    None,
 }
 
 #[derive(Debug, clap::Args)]
@@ -149,5 +162,46 @@ pub(super) enum EngineCommand {
         /// Depth, 1 to 30 [default: the one quoted in the project's history]
         #[arg(value_parser = clap::value_parser!(i32).range(1..=30))]
         depth: Option<i32>,
+    },
+    /// Plays games against itself and keeps their quiet positions with the results
+    Selfplay {
+        /// File to write
+        file: PathBuf,
+        #[arg(long, default_value_t = 1000)]
+        games: u64,
+        /// Nodes a move
+        #[arg(long, default_value_t = 5000)]
+        nodes: u64,
+        /// Number of the first game: each number is another opening
+        #[arg(long, default_value_t = 0)]
+        first: u64,
+        #[arg(long, default_value_t = 1)]
+        threads: usize,
+    },
+    /// Fits the weights of the evaluation to kept positions and writes them as source text
+    Tune {
+        /// Source file to write
+        output: PathBuf,
+        /// Files of kept positions
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+        #[arg(long, default_value_t = 100)]
+        epochs: usize,
+        #[arg(long, default_value_t = 1)]
+        threads: usize,
+    },
+    /// Compares expected scores with results on kept positions, tenth by tenth
+    Calibrate {
+        /// Files of kept positions
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+        /// Takes every Nth position
+        #[arg(long, default_value_t = 50)]
+        stride: usize,
+        /// Nodes a search
+        #[arg(long, default_value_t = 20_000)]
+        nodes: u64,
+        #[arg(long, default_value_t = 1)]
+        threads: usize,
     },
 }

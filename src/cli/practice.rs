@@ -1,14 +1,15 @@
 //! `foreply` and `foreply practice`: the screens.
 
-use super::args::{Global, Practice};
+use super::args::{self, Global, Practice};
 use super::{Failure, drills};
 use crate::app::App;
+use crate::attempt::Sight;
 use crate::board::{Line, line};
 use crate::tui::{self, Options, Start};
 
 /// The screens on what to practise now.
 pub(super) fn home(global: &Global) -> Result<(), Failure> {
-    open(global, Start::Home, None)
+    open(global, &Start::Home, Options::default())
 }
 
 /// The screens on one position.
@@ -20,16 +21,26 @@ pub(super) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
         ))),
         (None, None) => Start::Home,
     };
-    open(global, start, args.minutes)
+    let sight = match args.sight {
+        args::Sight::Root => Sight::Root,
+        args::Sight::Follow => Sight::Follow,
+        args::Sight::None => Sight::None,
+    };
+    let minutes = args.minutes;
+    open(
+        global,
+        &start,
+        Options {
+            minutes,
+            sight,
+            ..Options::default()
+        },
+    )
 }
 
-fn open(global: &Global, start: Start, minutes: Option<u32>) -> Result<(), Failure> {
+fn open(global: &Global, start: &Start, options: Options) -> Result<(), Failure> {
     let app = App::open(global.config()?)?;
     global.tell(app.notices());
-    let options = Options {
-        minutes,
-        ascii: global.ascii,
-        ..Options::default()
-    };
-    Ok(tui::run(app, &start, options)?)
+    let ascii = global.ascii;
+    Ok(tui::run(app, start, Options { ascii, ..options })?)
 }

@@ -63,7 +63,7 @@ pub fn run(depth: i32) -> Outcome {
     }
 }
 
-fn positions() -> impl Iterator<Item = Position> {
+pub fn positions() -> impl Iterator<Item = Position> {
     POSITIONS.iter().filter_map(|fen| {
         let chess: Chess = fen
             .parse::<Fen>()

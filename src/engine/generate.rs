@@ -5,7 +5,7 @@
 
 use shakmaty::{Bitboard, Square};
 
-use super::position::{Position, pawn_attacks, piece_attacks};
+use super::position::{Checks, Position, pawn_attacks, piece_attacks};
 use super::types::*;
 
 /// A move with its value for ordering.
@@ -129,6 +129,28 @@ fn king(p: &Position, targets: Bitboard, tag: u16, out: &mut Moves) {
     let from = p.king(p.turn);
     for to in piece_attacks(KING, from, Bitboard::EMPTY) & targets {
         push(out, from, to, tag);
+    }
+}
+
+/// Quiet moves that give check, but for castling and double steps.
+pub fn quiet_checks(p: &Position, checks: &Checks, out: &mut Moves) {
+    let us = p.turn;
+    let occupied = p.occupied();
+    let free = !occupied;
+    for kind in [KNIGHT, BISHOP, ROOK, QUEEN, KING] {
+        for from in p.men(us, kind) {
+            let reach = piece_attacks(kind, from, occupied) & free;
+            for to in reach & checks.from_here(kind, from) {
+                push(out, from, to, tag::QUIET);
+            }
+        }
+    }
+    let single = forward(us, p.men(us, PAWN) & !SEVENTH[us]) & free;
+    for to in single {
+        let from = behind(us, to, 1);
+        if checks.from_here(PAWN, from).contains(to) {
+            push(out, from, to, tag::QUIET);
+        }
     }
 }
 

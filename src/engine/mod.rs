@@ -6,6 +6,7 @@
 //! bytes when limits are nodes or depth.
 
 mod bench;
+mod calibrate;
 mod clock;
 pub mod evaluation;
 mod exchange;
@@ -15,16 +16,22 @@ mod keys;
 mod picker;
 mod position;
 mod protocol;
+mod record;
 mod reductions;
 mod search;
+mod selfplay;
 mod session;
 mod table;
+mod tune;
 mod types;
 mod wdl;
 mod worker;
 
 pub use bench::Outcome;
+pub use calibrate::calibrate;
+pub use selfplay::{SelfPlay, play as self_play};
 pub use session::run;
+pub use tune::{Fitted, fit};
 
 /// Depth at which the bench is quoted in commit messages.
 pub const BENCH_DEPTH: i32 = 12;

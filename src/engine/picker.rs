@@ -18,6 +18,8 @@ pub enum Stage {
     MakeQuiet,
     Quiet,
     BadNoisy,
+    MakeChecks,
+    Checks,
     Done,
 }
 
@@ -29,6 +31,8 @@ pub struct Picker {
     refutations: [Move; 3],
     skip_quiet: bool,
     skip_bad: bool,
+    /// Quiet moves that give check come last.
+    with_checks: bool,
     /// Exchange gain that a capture must reach to be good.
     threshold: i32,
     tried: usize,
@@ -50,6 +54,7 @@ impl Picker {
             refutations: [Move::NONE; 3],
             skip_quiet: false,
             skip_bad: false,
+            with_checks: false,
             threshold: 0,
             tried: 0,
             start,
@@ -78,6 +83,13 @@ impl Picker {
         picker.skip_quiet = true;
         picker.skip_bad = true;
         picker.threshold = threshold;
+        picker
+    }
+
+    /// Captures and promotions that lose nothing, then quiet moves that give check.
+    pub fn noisy_and_checks(p: &Position, table: Move, start: usize) -> Picker {
+        let mut picker = Picker::noisy(p, table, start, 0);
+        picker.with_checks = true;
         picker
     }
 
@@ -124,6 +136,7 @@ impl Picker {
                     match (self.skip_quiet, self.skip_bad) {
                         (false, _) => self.stage = Stage::Refutations,
                         (true, false) => self.begin_bad(),
+                        (true, true) if self.with_checks => self.stage = Stage::MakeChecks,
                         (true, true) => self.stage = Stage::Done,
                     }
                 }
@@ -149,6 +162,20 @@ impl Picker {
                         return Some(moves[self.next - 1].mv);
                     }
                     self.stage = Stage::Done;
+                }
+                Stage::MakeChecks => {
+                    moves.truncate(self.start);
+                    generate::quiet_checks(p, &p.checks(), moves);
+                    self.next = self.start;
+                    self.stage = Stage::Checks;
+                }
+                Stage::Checks => {
+                    let ranked = moves.get(self.next).copied();
+                    self.next += 1;
+                    match ranked {
+                        Some(ranked) => return Some(ranked.mv),
+                        None => self.stage = Stage::Done,
+                    }
                 }
                 Stage::Done => return None,
             }

@@ -47,6 +47,18 @@ pub struct Checks {
     king: Square,
 }
 
+impl Checks {
+    /// Squares where a piece of the kind gives check when it goes there from `from`.
+    pub fn from_here(&self, kind: Kind, from: Square) -> Bitboard {
+        let direct = self.squares[kind];
+        if self.covers.contains(from) {
+            direct | !attacks::ray(self.king, from)
+        } else {
+            direct
+        }
+    }
+}
+
 fn colour_name(colour: Colour) -> Color {
     if colour == WHITE {
         Color::White
@@ -85,10 +97,8 @@ fn rights_through(square: Square) -> u8 {
 }
 
 impl Position {
-    /// Takes over a standard position. Castling rights of Chess960 (king or rook elsewhere) are
-    /// refused with `None`.
-    pub fn from_chess(chess: &Chess) -> Option<Position> {
-        let mut p = Position {
+    fn empty(turn: Colour) -> Position {
+        Position {
             kinds: [Bitboard::EMPTY; 6],
             colours: [Bitboard::EMPTY; 2],
             squares: [EMPTY; 64],
@@ -97,15 +107,23 @@ impl Position {
             sum: Score::ZERO,
             checkers: Bitboard::EMPTY,
             pinned: Bitboard::EMPTY,
-            turn: if chess.turn().is_white() {
-                WHITE
-            } else {
-                BLACK
-            },
-            quiet_plies: chess.halfmoves().min(200) as u8,
-            en_passant: chess.ep_square(EnPassantMode::Legal),
+            turn,
+            quiet_plies: 0,
+            en_passant: None,
             castling: 0,
-        };
+        }
+    }
+
+    /// Takes over a standard position. Castling rights of Chess960 (king or rook elsewhere) are
+    /// refused with `None`.
+    pub fn from_chess(chess: &Chess) -> Option<Position> {
+        let mut p = Position::empty(if chess.turn().is_white() {
+            WHITE
+        } else {
+            BLACK
+        });
+        p.quiet_plies = chess.halfmoves().min(200) as u8;
+        p.en_passant = chess.ep_square(EnPassantMode::Legal);
         for (square, man) in chess.board().clone() {
             let colour = if man.color.is_white() { WHITE } else { BLACK };
             p.put(piece(colour, kind_from_role(man.role)), square);
@@ -114,6 +132,28 @@ impl Position {
         p.key ^= keys::CASTLING[usize::from(p.castling & 15)] ^ p.en_passant_key();
         if p.turn == BLACK {
             p.key ^= keys::TURN;
+        }
+        p.find_checks();
+        Some(p)
+    }
+
+    /// A board without castling rights; `None` unless each side has one king and no pawn stands on an
+    /// outer rank.
+    pub fn from_men(men: impl Iterator<Item = (Square, Piece)>, turn: Colour) -> Option<Position> {
+        let mut p = Position::empty(turn & 1);
+        for (square, man) in men {
+            if kind_of(man) > KING || p.on(square) != EMPTY {
+                return None;
+            }
+            p.put(man, square);
+        }
+        if p.turn == BLACK {
+            p.key ^= keys::TURN;
+        }
+        let lone = |colour| p.men(colour, KING).single_square().is_some();
+        let outer = Bitboard(0xff00_0000_0000_00ff);
+        if !lone(WHITE) || !lone(BLACK) || (p.kinds[PAWN] & outer).any() {
+            return None;
         }
         p.find_checks();
         Some(p)
@@ -236,6 +276,25 @@ impl Position {
         } else {
             self.on(m.to())
         }
+    }
+
+    /// Key of the position after a move, right but for castling, promotion and en passant: enough to
+    /// look ahead in a table.
+    pub fn key_after(&self, m: Move) -> u64 {
+        let man = usize::from(self.on(m.from()) & 15);
+        let (from, to) = (at(m.from()), at(m.to()));
+        let taken = usize::from(self.on(m.to()) & 15);
+        let lost = if taken == usize::from(EMPTY) {
+            0
+        } else {
+            keys::PIECES[taken][to]
+        };
+        self.key
+            ^ keys::TURN
+            ^ keys::PIECES[man][from]
+            ^ keys::PIECES[man][to]
+            ^ lost
+            ^ self.en_passant_key()
     }
 
     /// The position after a legal move.

@@ -3,8 +3,7 @@
 //! Alpha-beta: D. Knuth and R. Moore, "An Analysis of Alpha-Beta Pruning", 1975. Minimal windows:
 //! T. Marsland and M. Campbell, "Parallel Search of Strongly Ordered Game Trees", 1982. Null move:
 //! C. Donninger, "Null Move and Deep Search", ICCA Journal 16(3), 1993. Futility: E. Heinz,
-//! "Extended Futility Pruning", ICCA Journal 21(2), 1998. Probing by a shallow search: M. Buro,
-//! "ProbCut", ICCA Journal 18(2), 1995. Singular extensions: T. Anantharaman, M. Campbell, F. Hsu,
+//! "Extended Futility Pruning", ICCA Journal 21(2), 1998. Singular extensions: T. Anantharaman, M. Campbell, F. Hsu,
 //! "Singular Extensions", 1990. Late move pruning, internal reductions and the margins are common
 //! practice, no source.
 
@@ -78,6 +77,7 @@ impl Worker {
         for i in first..self.root.len() {
             let m = self.root[i].mv;
             let before = self.nodes;
+            self.table.touch(p.key_after(m));
             let child = p.after(m);
             self.enter(p, m, 0, &child);
             let number = i - first + 1;
@@ -253,6 +253,7 @@ impl Worker {
         let table_move = found.map_or(Move::NONE, |f| f.mv);
         let was_pv = PV || found.is_some_and(|f| f.was_pv);
 
+        let mut raw_eval = NO_EVAL;
         let (static_eval, mut eval);
         if in_check {
             (static_eval, eval) = (NO_EVAL, NO_EVAL);
@@ -260,10 +261,11 @@ impl Worker {
             static_eval = self.frames[here].eval;
             eval = static_eval;
         } else {
-            static_eval = match found {
+            raw_eval = match found {
                 Some(f) if f.eval != NO_EVAL => f.eval,
                 _ => self.evaluate(p),
             };
+            static_eval = raw_eval + self.history.correction(p);
             eval = static_eval;
             match found {
                 Some(f)
@@ -283,7 +285,7 @@ impl Worker {
                     Found {
                         mv: Move::NONE,
                         score: 0,
-                        eval: static_eval,
+                        eval: raw_eval,
                         depth: -1,
                         bound: Bound::None,
                         was_pv,
@@ -293,6 +295,7 @@ impl Worker {
             }
         }
         self.frames[here].eval = static_eval;
+        self.frames[here].raw = raw_eval;
         self.frames[here + 1].excluded = Move::NONE;
         self.frames[here + 2].cutoffs = 0;
         self.history.clear_killers(ply + 2);
@@ -301,8 +304,10 @@ impl Worker {
             ply >= 2 && (earlier == NO_EVAL || static_eval > earlier)
         };
 
-        if !PV && !in_check && excluded.is_none() {
-            if let Some(score) = self.prune_node(
+        if !PV
+            && !in_check
+            && excluded.is_none()
+            && let Some(score) = self.prune_node(
                 p,
                 &ask,
                 alpha,
@@ -311,9 +316,9 @@ impl Worker {
                 static_eval,
                 improving,
                 table_move,
-            ) {
-                return score;
-            }
+            )
+        {
+            return score;
         }
         // Without a move from the table the order is a guess: look less deep and come back.
         if depth >= 4 && table_move.is_none() && (PV || cut) && excluded.is_none() {
@@ -404,10 +409,9 @@ impl Worker {
                 } else if f.score >= beta {
                     extension = -1;
                 }
-            } else if check && depth <= 6 && exchange::wins_at_least(p, m, 0) {
-                extension = 1;
             }
 
+            self.table.touch(p.key_after(m));
             let child = p.after(m);
             self.enter(p, m, ply, &child);
             let full = depth - 1 + extension;
@@ -507,6 +511,13 @@ impl Worker {
                 (true, false) => 0,
             };
         }
+        let unsound = best_move.is_noisy()
+            || best.abs() >= MATE_BOUND
+            || (best >= beta && best <= static_eval)
+            || (best_move.is_none() && best >= static_eval);
+        if !in_check && excluded.is_none() && !unsound {
+            self.history.correct(p, depth, best - raw_eval);
+        }
         if best >= beta {
             self.learn(p, best_move, depth, ply, &before, &quiets, &noisies);
         }
@@ -524,7 +535,7 @@ impl Worker {
                 Found {
                     mv: best_move,
                     score: best,
-                    eval: static_eval,
+                    eval: raw_eval,
                     depth,
                     bound,
                     was_pv,
@@ -557,7 +568,7 @@ impl Worker {
             }
         }
         if depth <= 8
-            && eval - 85 * (depth - i32::from(improving)) >= beta
+            && eval - 95 * (depth - i32::from(improving)) >= beta
             && eval < KNOWN_WIN
             && beta > -MATE_BOUND
         {
@@ -639,6 +650,7 @@ impl Worker {
             if !p.is_legal(m) {
                 continue;
             }
+            self.table.touch(p.key_after(m));
             let child = p.after(m);
             self.enter(p, m, ply, &child);
             let mut score = -self.quiesce::<false>(&child, -high, -high + 1, ply + 1, 0);
@@ -666,7 +678,7 @@ impl Worker {
                     Found {
                         mv: m,
                         score,
-                        eval: static_eval,
+                        eval: self.frames[ply + FRAME_OFFSET].raw,
                         depth: depth - 3,
                         bound: Bound::Lower,
                         was_pv: false,
@@ -741,13 +753,13 @@ impl Worker {
             return f.score;
         }
         let (mut alpha, old_alpha) = (alpha, alpha);
-        let (mut best, mut static_eval) = (-INFINITE, NO_EVAL);
+        let (mut best, mut raw_eval) = (-INFINITE, NO_EVAL);
         if !in_check {
-            static_eval = match found {
+            raw_eval = match found {
                 Some(f) if f.eval != NO_EVAL => f.eval,
                 _ => self.evaluate(p),
             };
-            best = static_eval;
+            best = raw_eval + self.history.correction(p);
             if let Some(f) = found
                 && (f.bound == Bound::Exact
                     || f.bound
@@ -767,7 +779,7 @@ impl Worker {
                         Found {
                             mv: Move::NONE,
                             score: best,
-                            eval: static_eval,
+                            eval: raw_eval,
                             depth: 0,
                             bound: Bound::Lower,
                             was_pv: false,
@@ -784,6 +796,8 @@ impl Worker {
         let table_move = found.map_or(Move::NONE, |f| f.mv);
         let mut picker = if in_check {
             Picker::new(p, table_move, start)
+        } else if below == 0 {
+            Picker::noisy_and_checks(p, table_move, start)
         } else {
             Picker::noisy(p, table_move, start, 0)
         };
@@ -798,11 +812,16 @@ impl Worker {
                 if best > -MATE_BOUND && picker.stage() >= Stage::Quiet {
                     break;
                 }
+            } else if picker.stage() == Stage::Checks {
+                if !exchange::wins_at_least(p, m, 0) {
+                    continue;
+                }
             } else if !m.is_promotion() && margin + exchange::VALUE[kind_of(p.taken(m))] <= alpha {
                 // Even the piece for nothing would not be enough.
                 best = best.max(margin + exchange::VALUE[kind_of(p.taken(m))]);
                 continue;
             }
+            self.table.touch(p.key_after(m));
             let child = p.after(m);
             self.enter(p, m, ply, &child);
             let score = -self.quiesce::<PV>(&child, -beta, -alpha, ply + 1, below + 1);
@@ -842,7 +861,7 @@ impl Worker {
             Found {
                 mv: best_move,
                 score: best,
-                eval: static_eval,
+                eval: raw_eval,
                 depth: 0,
                 bound,
                 was_pv: false,
@@ -854,6 +873,6 @@ impl Worker {
 
 /// After how many moves quiet ones are no longer worth a look.
 fn late_count(depth: i32, improving: bool) -> usize {
-    let base = 4 + depth * depth;
+    let base = 10 + depth * depth;
     (if improving { base } else { base / 2 }) as usize
 }

@@ -12,6 +12,7 @@ use std::time::Duration;
 use shakmaty::{CastlingMode, Chess, Position as _, fen::Fen, uci::UciMove};
 
 use super::clock;
+use super::evaluation;
 use super::position::Position;
 use super::protocol::{Command, Go};
 use super::table::Table;
@@ -340,7 +341,7 @@ impl Printer {
             score(r.score)
         );
         if self.show_wdl {
-            let w = wdl::from_score(r.score);
+            let w = wdl::from_score(r.score, evaluation::phase(root));
             text += &format!(" wdl {} {} {}", w.win, w.draw, w.loss);
         }
         text += &format!(" nodes {}", r.nodes);

@@ -134,6 +134,12 @@ impl Table {
         &self.buckets[index as usize]
     }
 
+    /// Brings the bucket for a key into the cache ahead of a probe: without it a quarter of the time
+    /// of a search went into waiting for memory (perf, 16 MB table).
+    pub fn touch(&self, key: u64) {
+        std::hint::black_box(self.bucket(key).0[0].data.load(Relaxed));
+    }
+
     fn game_part(&self) -> u64 {
         u64::from(self.game.load(Relaxed))
     }

@@ -5,6 +5,7 @@
 //! 42(2), 1980): `win = s((x - a) / b)`, `loss = s((-x - a) / b)`, `s` the logistic function, `x`
 //! the score in centipawns, `a` the width of the draw zone, `b` how fast certainty grows.
 
+use super::evaluation::FULL_PHASE;
 use super::types::MATE_BOUND;
 
 /// Chances of the side to move in permille; they add up to 1000.
@@ -15,9 +16,24 @@ pub struct Wdl {
     pub loss: u32,
 }
 
-/// Score at which winning becomes as likely as not, and spread, in centipawns.
-const DRAW_ZONE: f64 = 110.0;
-const SPREAD: f64 = 75.0;
+/// The parameters `a` and `b`: `a = [0] + [1] phase`, `b = [2] + [3] phase`, in centipawns, with a
+/// phase of 1 with all pieces on the board and 0 with pawns alone.
+#[derive(Clone, Copy, Debug)]
+pub struct Curve(pub [f64; 4]);
+
+impl Curve {
+    pub const FITTED: Curve = Curve([110.0, 0.0, 75.0, 0.0]);
+
+    /// Chances to win and to lose, from 0 to 1.
+    pub fn chances(&self, score: f64, phase: f64) -> (f64, f64) {
+        let [a0, a1, b0, b1] = self.0;
+        let (zone, spread) = (a0 + a1 * phase, b0 + b1 * phase);
+        (
+            logistic((score - zone) / spread),
+            logistic((-score - zone) / spread),
+        )
+    }
+}
 
 /// Natural exponential by halving the argument and a power series: only basic operations, whose
 /// results IEEE 754 fixes, so that every machine prints the same digits.
@@ -39,8 +55,8 @@ fn logistic(x: f64) -> f64 {
     1.0 / (1.0 + exponential(-x))
 }
 
-/// Chances for a score of the side to move.
-pub fn from_score(score: i32) -> Wdl {
+/// Chances for a score of the side to move, with the phase of the root from 0 to 24.
+pub fn from_score(score: i32, phase: i32) -> Wdl {
     if score >= MATE_BOUND {
         return Wdl {
             win: 1000,
@@ -55,9 +71,12 @@ pub fn from_score(score: i32) -> Wdl {
             loss: 1000,
         };
     }
-    let x = f64::from(score);
-    let win = (1000.0 * logistic((x - DRAW_ZONE) / SPREAD)).round() as u32;
-    let loss = (1000.0 * logistic((-x - DRAW_ZONE) / SPREAD)).round() as u32;
+    let (win, loss) =
+        Curve::FITTED.chances(f64::from(score), f64::from(phase) / f64::from(FULL_PHASE));
+    let (win, loss) = (
+        (1000.0 * win).round() as u32,
+        (1000.0 * loss).round() as u32,
+    );
     Wdl {
         win,
         draw: 1000 - win - loss,
@@ -72,7 +91,7 @@ mod tests {
     #[test]
     fn chances_are_mirrored_and_whole() {
         for x in (-3000..3000).step_by(37) {
-            let (a, b) = (from_score(x), from_score(-x));
+            let (a, b) = (from_score(x, x.abs() % 25), from_score(-x, x.abs() % 25));
             assert_eq!((a.win, a.draw, a.loss), (b.loss, b.draw, b.win));
             assert_eq!(a.win + a.draw + a.loss, 1000);
         }

@@ -62,7 +62,9 @@ pub struct Report<'a> {
 /// Per half-move facts that deeper nodes look back at.
 #[derive(Clone, Copy, Default)]
 pub struct Frame {
+    /// Evaluation with and without what history corrects.
     pub eval: i32,
+    pub raw: i32,
     pub target: Option<Target>,
     pub excluded: Move,
     /// Cut-offs seen among the children.
@@ -169,6 +171,9 @@ impl Worker {
             if self.stopped {
                 break;
             }
+            if limits.lines <= 1 && self.mate_is_settled(depth) {
+                break;
+            }
             best = if self.root[0].mv == best.0 {
                 (best.0, best.1 + 1)
             } else {
@@ -182,6 +187,12 @@ impl Worker {
             }
         }
         &self.root
+    }
+
+    /// A forced mate that twice its length of search has not shortened will not be shortened.
+    fn mate_is_settled(&self, depth: i32) -> bool {
+        let score = self.root[0].score;
+        score.abs() >= MATE_BOUND && depth >= 2 * (MATE - score.abs()) + 4
     }
 
     /// Less time is needed when the best move has stood for long.

@@ -6,9 +6,12 @@
 //! what the weights are fitted to. Tapering by the material left: common practice, described by
 //! H. Berliner, "On the Construction of Evaluation Functions for Large Domains", IJCAI 1979.
 
+mod endings;
 mod king;
+mod pawn_ending;
 mod pawns;
 mod pieces;
+mod scale;
 pub mod terms;
 mod threats;
 mod weights;
@@ -144,20 +147,37 @@ pub fn count_terms(p: &Position, facts: &Facts, sink: &mut impl Sink) {
 
 /// Centipawns for the side to move.
 pub fn evaluate(p: &Position, table: &mut PawnTable) -> i32 {
-    let facts = *table.facts(p);
-    let mut sum = Sum {
-        score: p.sum + facts.score,
-        danger: 0,
-    };
-    count_terms(p, &facts, &mut sum);
-    let score = taper(p, sum.score);
+    let score = endings::known(p).unwrap_or_else(|| {
+        let facts = *table.facts(p);
+        let mut sum = Sum {
+            score: p.sum + facts.score,
+            danger: 0,
+        };
+        count_terms(p, &facts, &mut sum);
+        taper(p, sum.score)
+    });
     if p.turn == WHITE { score } else { -score }
 }
 
 /// One value from two, White's point of view.
 fn taper(p: &Position, score: Score) -> i32 {
     let phase = phase(p);
-    (score.middle() * phase + score.end() * (FULL_PHASE - phase)) / FULL_PHASE
+    let end = score.end() * scale::of(p, score.end()) / scale::FULL;
+    (score.middle() * phase + end * (FULL_PHASE - phase)) / FULL_PHASE
+}
+
+/// Counts all terms but material and squares; gives the share of the endgame value that counts.
+pub fn trace(p: &Position, sink: &mut impl Sink) -> f64 {
+    let facts = Facts::traced(p, sink);
+    count_terms(p, &facts, sink);
+    let mut table = PawnTable::default();
+    let facts = *table.facts(p);
+    let mut sum = Sum {
+        score: p.sum + facts.score,
+        danger: 0,
+    };
+    count_terms(p, &facts, &mut sum);
+    f64::from(scale::of(p, sum.score.end())) / f64::from(scale::FULL)
 }
 
 #[cfg(test)]

@@ -18,6 +18,16 @@ pub struct Facts {
     pub passed: Bitboard,
 }
 
+impl Facts {
+    /// Facts whose terms went to `sink` instead of into the score.
+    pub fn traced(p: &Position, sink: &mut impl Sink) -> Facts {
+        Facts {
+            passed: count_structure(p, sink),
+            ..Facts::default()
+        }
+    }
+}
+
 /// Remembers facts by key. Values depend on the position alone, so it is never cleared.
 pub struct PawnTable(Box<[Facts]>);
 

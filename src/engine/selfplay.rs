@@ -1,0 +1,212 @@
+//! Games of the engine against itself, for tuning the evaluation and for calibrating expectations.
+//!
+//! Each game starts with some random moves, numbered by a seed, so that the same command makes the
+//! same games however many threads share the work. Kept are positions without check whose best move
+//! neither captures nor promotes: those where a static evaluation can be asked to be right.
+
+use std::io::{self, Write};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use shakmaty::Chess;
+
+use super::generate::{self, Moves};
+use super::keys::mix;
+use super::position::Position;
+use super::record::Record;
+use super::table::Table;
+use super::types::*;
+use super::worker::{Limits, Worker};
+
+/// What games to play.
+#[derive(Clone, Copy, Debug)]
+pub struct SelfPlay {
+    /// Number of the first game; it decides the random moves.
+    pub first: u64,
+    pub games: u64,
+    /// Nodes per move.
+    pub nodes: u64,
+    pub threads: usize,
+}
+
+const MAX_PLIES: usize = 400;
+/// Random half-moves at the start; odd games one more, so that both sides move first.
+const RANDOM_PLIES: u64 = 8;
+/// Openings further from level than this are thrown away.
+const FAIR: i32 = 180;
+
+/// A finished game: its kept positions with White's points doubled.
+struct Game {
+    records: Vec<Record>,
+}
+
+struct Player {
+    worker: Worker,
+    table: Arc<Table>,
+    limits: Limits,
+    moves: Moves,
+}
+
+/// Plays the games and writes packed records; gives how many.
+///
+/// # Errors
+/// Output that cannot be written; the rest is then not played.
+pub fn play(plan: &SelfPlay, out: impl Write + Send) -> io::Result<u64> {
+    let next = AtomicU64::new(plan.first);
+    let state = Mutex::new((out, Ok(()), 0));
+    std::thread::scope(|scope| {
+        for _ in 0..plan.threads.max(1) {
+            let work = || {
+                let mut player = Player::new(plan.nodes);
+                loop {
+                    let number = next.fetch_add(1, Relaxed);
+                    if number >= plan.first + plan.games {
+                        return;
+                    }
+                    let Some(game) = player.game(number) else {
+                        continue;
+                    };
+                    let bytes: Vec<u8> = game.records.iter().flat_map(Record::pack).collect();
+                    let mut state = state.lock().unwrap_or_else(PoisonError::into_inner);
+                    if state.1.is_err() {
+                        return;
+                    }
+                    state.1 = state.0.write_all(&bytes).and_then(|()| state.0.flush());
+                    state.2 += game.records.len() as u64;
+                }
+            };
+            // A thread that cannot be had is one less; the games are taken by the others.
+            let _ = std::thread::Builder::new()
+                .stack_size(32 << 20)
+                .spawn_scoped(scope, work);
+        }
+    });
+    let (_, result, count) = state.into_inner().unwrap_or_else(PoisonError::into_inner);
+    result.map(|()| count)
+}
+
+impl Player {
+    fn new(nodes: u64) -> Player {
+        let table = Arc::new(Table::new(8));
+        Player {
+            worker: Worker::new(table.clone(), Arc::new(AtomicBool::new(false))),
+            table,
+            limits: Limits {
+                nodes: Some(nodes),
+                lines: 1,
+                ..Limits::default()
+            },
+            moves: Moves::with_capacity(256),
+        }
+    }
+
+    /// Best move and score for White.
+    fn think(&mut self, p: &Position, keys: &[u64]) -> Option<(Move, i32)> {
+        let best = self
+            .worker
+            .think(p, keys, &self.limits, &mut |_| ())
+            .first()?;
+        let score = if best.score == -INFINITE {
+            best.previous
+        } else {
+            best.score
+        };
+        Some((best.mv, if p.turn == WHITE { score } else { -score }))
+    }
+
+    fn opening(&mut self, number: u64) -> Option<(Position, Vec<u64>)> {
+        let mut p = Position::from_chess(&Chess::default())?;
+        let mut keys = vec![p.key];
+        for ply in 0..RANDOM_PLIES + number % 2 {
+            self.moves.clear();
+            generate::legal(&p, &mut self.moves);
+            let pick = mix(mix(number) ^ ply) as usize;
+            let m = self.moves.get(pick % self.moves.len().max(1))?.mv;
+            p = p.after(m);
+            keys.push(p.key);
+        }
+        Some((p, keys))
+    }
+
+    /// Plays one game; `None` if its opening is lopsided.
+    fn game(&mut self, number: u64) -> Option<Game> {
+        self.table.forget();
+        self.worker.forget();
+        let (mut p, mut keys) = self.opening(number)?;
+        let mut records = Vec::new();
+        // One game in eight is played to the very end, to see endings won and held.
+        let to_the_end = number % 8 == 0;
+        let (mut decided, mut level) = (0_i32, 0);
+        let mut points = 1;
+        for ply in 0..MAX_PLIES {
+            if self.is_drawn(&p, &keys) {
+                break;
+            }
+            let Some((m, score)) = self.think(&p, &keys) else {
+                points = if !p.in_check() {
+                    1
+                } else if p.turn == WHITE {
+                    0
+                } else {
+                    2
+                };
+                break;
+            };
+            if ply == 0 && score.abs() > FAIR {
+                return None;
+            }
+            decided = if score.abs() < 1000 {
+                0
+            } else {
+                decided + score.signum()
+            };
+            level = if score.abs() <= 8 { level + 1 } else { 0 };
+            if score.abs() >= MATE_BOUND || (!to_the_end && decided.abs() >= 6) {
+                points = if score > 0 { 2 } else { 0 };
+                break;
+            }
+            if !to_the_end && ply > 70 && level >= 16 {
+                break;
+            }
+            if !p.in_check() && !m.is_noisy() {
+                records.push(Record {
+                    position: p,
+                    score,
+                    points: 1,
+                });
+            }
+            p = p.after(m);
+            keys.push(p.key);
+        }
+        for record in &mut records {
+            record.points = points;
+        }
+        Some(Game { records })
+    }
+
+    fn is_drawn(&self, p: &Position, keys: &[u64]) -> bool {
+        let same = keys.iter().filter(|k| **k == p.key).count();
+        same >= 3 || p.is_dead() || (p.quiet_plies >= 100 && !p.in_check())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_same_command_makes_the_same_games() {
+        let plan = SelfPlay {
+            first: 3,
+            games: 2,
+            nodes: 150,
+            threads: 1,
+        };
+        let (mut a, mut b) = (Vec::new(), Vec::new());
+        let count = play(&plan, &mut a).unwrap();
+        play(&plan, &mut b).unwrap();
+        assert!(count > 10);
+        assert_eq!(a.len() as u64, count * super::super::record::BYTES as u64);
+        assert!(a == b);
+    }
+}
