@@ -201,7 +201,9 @@ fn is_beyond(
     if draft.resource.is_none() || draft.proof.len() <= BEYOND_PLIES {
         return Ok(false);
     }
-    let needed = depth::until_settled(survey, &place.line, &draft.proof, draft.truth, asker)?;
+    // The point is seen as soon as the board looks more like the truth than like what was believed.
+    let shows = |glance: f64| (glance - draft.truth).abs() < (glance - draft.believed).abs();
+    let needed = depth::until_settled(&place.line, &draft.proof, &shows, asker)?;
     if needed <= BEYOND_PLIES {
         return Ok(false);
     }

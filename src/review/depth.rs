@@ -54,23 +54,18 @@ fn needed(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<usize, JudgeErro
     let Some(worth) = survey.choice_worth() else {
         return Ok(0);
     };
-    until_settled(
-        survey,
-        survey.tree.root(),
-        &truth_line(survey),
-        worth,
-        asker,
-    )
+    let near = survey.settings.delta / 2.0;
+    let agrees = |glance: f64| (glance - worth).abs() <= near;
+    until_settled(survey.tree.root(), &truth_line(survey), &agrees, asker)
 }
 
 /// Half-moves of a line until its position is settled: the game is over, or there is no check, no
-/// winning capture, no promotion, and a glance agrees with `worth`, the player's expected score; the
-/// whole line where nothing settles.
+/// winning capture, no promotion, and `agrees` says that a glance (the player's expected score) shows
+/// what it should; the whole line where nothing settles.
 pub(super) fn until_settled(
-    survey: &Survey<'_>,
     from: &Line,
     moves: &[Move],
-    worth: f64,
+    agrees: &dyn Fn(f64) -> bool,
     asker: &mut Asker<'_>,
 ) -> Result<usize, JudgeError> {
     let mut line = from.clone();
@@ -89,8 +84,7 @@ pub(super) fn until_settled(
     let glances: Vec<Question> = reached.iter().map(glance).collect();
     let answers = asker.ask(&glances)?;
     let settled = reached.iter().zip(&answers).position(|(line, answer)| {
-        let agrees = (for_player(line, answer) - worth).abs() <= survey.settings.delta / 2.0;
-        is_over(line) || (agrees && proof::is_settled(line))
+        is_over(line) || (agrees(for_player(line, answer)) && proof::is_settled(line))
     });
     Ok(settled.map_or(reached.len(), |i| i + 1))
 }
