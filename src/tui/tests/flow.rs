@@ -1,8 +1,8 @@
 //! Whole sittings on the screens.
 
-use super::rig::Rig;
 use std::sync::Arc;
 
+use super::rig::Rig;
 use crate::app::trial::{Broken, Trial, drill};
 use crate::tui::Start;
 

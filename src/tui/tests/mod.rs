@@ -5,3 +5,4 @@ mod flow;
 mod review;
 mod rig;
 mod secrets;
+mod sight;
