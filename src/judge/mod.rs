@@ -1,4 +1,4 @@
-//! The worth of a position and its proof: rules first, then the cache, then a UCI engine.
+//! The worth of a position and its proof: rules first, then tables, then the cache, then a UCI engine.
 //!
 //! Takes [`Question`]s (a line, how many best moves, a budget in nodes); gives [`Answer`]s in
 //! [`Expectation`], the only measure of worth outside this room. The same question to the same judge
@@ -8,6 +8,7 @@
 //!
 //! * [`EngineJudge`]: any UCI engine as child processes, by default this program's own.
 //! * [`CachedJudge`]: another judge, asked only what it was not asked before.
+//! * [`TableJudge`]: another judge, asked only what endgame tables do not know.
 //! * [`FixedJudge`]: answers from a table, for tests and for positions whose truth is known.
 
 mod cache;
@@ -22,6 +23,7 @@ mod question;
 mod rules;
 mod search;
 mod session;
+mod tables;
 
 use shakmaty::Move;
 
@@ -34,6 +36,7 @@ pub use expectation::Expectation;
 pub use fixed::FixedJudge;
 pub use pool::{EngineJudge, Settings};
 pub use session::{Able, Limits};
+pub use tables::{Class as TableClass, TableJudge, TableResult, Tables};
 
 /// What is asked about the position that `line` has reached.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,6 +77,8 @@ pub struct Ranked {
 pub enum Basis {
     /// The Laws alone, or a claim under the Laws that is worth more than the best move.
     Rule(Rule),
+    /// Endgame tables: the distance that they give, see [`TableResult::dtz`].
+    Table { dtz: i32 },
     /// A search.
     Engine { depth: u32, nodes: u64 },
 }
