@@ -138,8 +138,11 @@ impl<'a> Played<'a> {
     }
 }
 
+/// Whether a move has a motif.
+type Test = fn(&Played<'_>) -> bool;
+
 /// The motifs besides the forcing class, each with its test, in the order in which they are told.
-const TESTS: [(Motif, fn(&Played<'_>) -> bool); 22] = [
+const TESTS: [(Motif, Test); 22] = [
     (Motif::Underpromotion, shape::is_underpromotion),
     (Motif::EnPassant, shape::is_en_passant),
     (Motif::Castling, shape::is_castling),
