@@ -249,13 +249,18 @@ fn classed(survey: &Survey<'_>, mut draft: Draft, gap: f64) -> Option<Draft> {
     (gap >= delta / 2.0).then_some(draft)
 }
 
-/// A move searched alone with the nodes of a confirmation.
+/// A move searched alone with the nodes of a confirmation. Where a forcing reply has already shown it to
+/// be worth less, a search from above that does not see the reply is no evidence against that.
 fn deep_move(
     survey: &Survey<'_>,
     place: &Place,
     mv: &Move,
     asker: &mut Asker<'_>,
 ) -> Result<f64, JudgeError> {
+    let known = place.moves.iter().find(|m| m.mv == *mv);
+    if let Some(refuted) = known.filter(|m| m.alone - m.worth >= survey.settings.delta / 2.0) {
+        return Ok(refuted.worth);
+    }
     match place.line.child(mv) {
         Ok(line) => asker.alone(&line, asker.nodes * survey.settings.confirm),
         Err(_) => Ok(0.5),
