@@ -8,6 +8,7 @@ use super::super::image;
 use super::super::survey::Survey;
 use crate::board::line;
 use crate::notation::{Attacker, Reading, Reason, piece_name};
+use crate::text;
 
 pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft) -> String {
     let Some(node) = draft.node.and_then(|n| survey.tree.node(n)) else {
@@ -170,21 +171,24 @@ impl Told {
     fn image(&self, k: usize) -> String {
         match self.ply.saturating_sub(k) {
             0 | 1 => String::new(),
-            n => format!(" You still had the board of {n} half-moves earlier in mind."),
+            n => format!(
+                " You still had the board of {} half-moves earlier in mind.",
+                text::number(n)
+            ),
         }
     }
 
     fn earlier(&self, k: usize) -> String {
         match self.ply.saturating_sub(k) {
             1 => "one half-move earlier".to_owned(),
-            n => format!("{n} half-moves earlier"),
+            n => format!("{} half-moves earlier", text::number(n)),
         }
     }
 
     fn ago(&self, k: usize) -> String {
         match self.ply.saturating_sub(k) {
             1 => "one half-move before".to_owned(),
-            n => format!("{n} half-moves before"),
+            n => format!("{} half-moves before", text::number(n)),
         }
     }
 }
