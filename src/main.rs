@@ -42,9 +42,15 @@ fn main() -> ExitCode {
         }
         ["engine", "tune", epochs, threads, out, files @ ..] => {
             let n = |w: &str| w.parse().unwrap_or(1);
-            let bytes: Vec<u8> = files.iter().flat_map(|f| std::fs::read(f).unwrap_or_default()).collect();
+            let bytes: Vec<u8> = files
+                .iter()
+                .flat_map(|f| std::fs::read(f).unwrap_or_default())
+                .collect();
             let fitted = foreply::engine::fit(&bytes, n(epochs), n(threads));
-            println!("{} positions, held-out loss {:.5} -> {:.5}", fitted.positions, fitted.before, fitted.after);
+            println!(
+                "{} positions, held-out loss {:.5} -> {:.5}",
+                fitted.positions, fitted.before, fitted.after
+            );
             if let Err(error) = std::fs::write(out, fitted.source) {
                 eprintln!("{out}: {error}");
             }
@@ -52,8 +58,14 @@ fn main() -> ExitCode {
         }
         ["engine", "calibrate", stride, nodes, threads, files @ ..] => {
             let n = |w: &str| w.parse().unwrap_or(1);
-            let bytes: Vec<u8> = files.iter().flat_map(|f| std::fs::read(f).unwrap_or_default()).collect();
-            print!("{}", foreply::engine::calibrate(&bytes, n(stride), n(nodes) as u64, n(threads)));
+            let bytes: Vec<u8> = files
+                .iter()
+                .flat_map(|f| std::fs::read(f).unwrap_or_default())
+                .collect();
+            print!(
+                "{}",
+                foreply::engine::calibrate(&bytes, n(stride), n(nodes) as u64, n(threads))
+            );
             ExitCode::SUCCESS
         }
         _ => ExitCode::from(2),

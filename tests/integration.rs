@@ -1,4 +1,5 @@
 //! The one integration binary: everything that needs the whole house, or the program itself.
 
+mod engine;
 mod layers;
 mod standards;

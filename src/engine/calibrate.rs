@@ -26,7 +26,34 @@ struct Case {
     points: usize,
 }
 
-/// Searches every record with `nodes` nodes; mates are left out, they need no calibration.
+/// A case from a score for the side to move; mates need no calibration.
+fn case(record: &Record, score: i32) -> Option<Case> {
+    let p = &record.position;
+    let points = if p.turn == WHITE {
+        record.points
+    } else {
+        2 - record.points
+    };
+    (score.abs() < MATE_BOUND).then(|| Case {
+        score: f64::from(score),
+        phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
+        points: usize::from(points),
+    })
+}
+
+/// Cases by the score that the game's own search gave.
+fn recorded(records: &[Record]) -> Vec<Case> {
+    let own = |r: &Record| {
+        if r.position.turn == WHITE {
+            r.score
+        } else {
+            -r.score
+        }
+    };
+    records.iter().filter_map(|r| case(r, own(r))).collect()
+}
+
+/// Searches every record with `nodes` nodes.
 fn search_all(records: &[Record], nodes: u64, threads: usize) -> Vec<Case> {
     let next = AtomicUsize::new(0);
     let cases = Mutex::new(Vec::new());
@@ -35,29 +62,35 @@ fn search_all(records: &[Record], nodes: u64, threads: usize) -> Vec<Case> {
             let work = || {
                 let table = Arc::new(Table::new(16));
                 let mut worker = Worker::new(table.clone(), Arc::new(AtomicBool::new(false)));
-                let limits = Limits { nodes: Some(nodes), lines: 1, ..Limits::default() };
+                let limits = Limits {
+                    nodes: Some(nodes),
+                    lines: 1,
+                    ..Limits::default()
+                };
                 loop {
                     let i = next.fetch_add(1, Relaxed);
                     let Some(record) = records.get(i) else { return };
                     table.forget();
                     worker.forget();
                     let p = &record.position;
-                    let best = worker.think(p, &[p.key], &limits, &mut |_| ()).first().cloned();
+                    let best = worker
+                        .think(p, &[p.key], &limits, &mut |_| ())
+                        .first()
+                        .cloned();
                     let Some(best) = best else { continue };
-                    if best.score.abs() >= MATE_BOUND {
+                    let Some(case) = case(record, best.score) else {
                         continue;
-                    }
-                    let points = if p.turn == WHITE { record.points } else { 2 - record.points };
-                    let case = Case {
-                        score: f64::from(best.score),
-                        phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
-                        points: usize::from(points),
                     };
-                    cases.lock().unwrap_or_else(PoisonError::into_inner).push((i, case));
+                    cases
+                        .lock()
+                        .unwrap_or_else(PoisonError::into_inner)
+                        .push((i, case));
                 }
             };
             // A thread that cannot be had is one less.
-            let _ = std::thread::Builder::new().stack_size(32 << 20).spawn_scoped(scope, work);
+            let _ = std::thread::Builder::new()
+                .stack_size(32 << 20)
+                .spawn_scoped(scope, work);
         }
     });
     let mut cases = cases.into_inner().unwrap_or_else(PoisonError::into_inner);
@@ -84,11 +117,11 @@ fn fit_curve(cases: &[Case]) -> Curve {
     let mut step = 16.0;
     while step > 0.2 {
         let mut improved = false;
-        for i in 0..4 {
+        for i in 0..5 {
             for sign in [-1.0, 1.0] {
                 let mut trial = best;
-                trial.0[i] += sign * step;
-                if trial.0[2] < 20.0 || trial.0[2] + trial.0[3] < 20.0 {
+                trial.0[i] += sign * step * if i == 4 { 16.0 } else { 1.0 };
+                if trial.0[2] < 20.0 || trial.0[2] + trial.0[3] < 20.0 || trial.0[4] < 200.0 {
                     continue;
                 }
                 let value = loss(cases, &trial);
@@ -129,7 +162,11 @@ fn reliability(cases: &[Case], curve: &Curve) -> String {
             let _ = writeln!(text, "{e:.3}     {m:.3}  {:+.3}  {count}", m - e);
         }
     }
-    let spread: f64 = cases.iter().map(|c| (c.points as f64 / 2.0 - base).powi(2)).sum::<f64>() / n;
+    let spread: f64 = cases
+        .iter()
+        .map(|c| (c.points as f64 / 2.0 - base).powi(2))
+        .sum::<f64>()
+        / n;
     let _ = writeln!(
         text,
         "Brier score {:.4} = reliability {unreliable:.4} - resolution {resolved:.4} + uncertainty {spread:.4} (+ spread within tenths)",
@@ -139,10 +176,19 @@ fn reliability(cases: &[Case], curve: &Curve) -> String {
 }
 
 /// Fits the curve on one half of packed records, one of every `stride`, and reports on the other.
+/// With `nodes` 0 the scores are those of the games themselves.
 pub fn calibrate(bytes: &[u8], stride: usize, nodes: u64, threads: usize) -> String {
     let (chunks, _) = bytes.as_chunks::<BYTES>();
-    let records: Vec<Record> = chunks.iter().step_by(stride.max(1)).filter_map(Record::unpack).collect();
-    let cases = search_all(&records, nodes, threads);
+    let records: Vec<Record> = chunks
+        .iter()
+        .step_by(stride.max(1))
+        .filter_map(Record::unpack)
+        .collect();
+    let cases = if nodes == 0 {
+        recorded(&records)
+    } else {
+        search_all(&records, nodes, threads)
+    };
     // Whole stretches of the file, so that one game is not on both sides.
     let (fitted, held_out) = cases.split_at(cases.len() / 2);
     let curve = fit_curve(fitted);

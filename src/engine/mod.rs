@@ -30,8 +30,8 @@ mod worker;
 pub use bench::Outcome;
 pub use calibrate::calibrate;
 pub use selfplay::{SelfPlay, play as self_play};
-pub use tune::{Fitted, fit};
 pub use session::run;
+pub use tune::{Fitted, fit};
 
 /// Depth at which the bench is quoted in commit messages.
 pub const BENCH_DEPTH: i32 = 12;

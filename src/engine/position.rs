@@ -5,8 +5,7 @@
 //! shakmaty's.
 
 use shakmaty::{
-    Bitboard, Castles, CastlingMode, CastlingSide, Chess, Color, EnPassantMode, FromSetup,
-    Position as _, Setup, Square, attacks,
+    Bitboard, Castles, CastlingSide, Chess, Color, EnPassantMode, Position as _, Square, attacks,
 };
 
 use super::evaluation::PIECE_SQUARE;
@@ -49,9 +48,13 @@ pub struct Checks {
 
 impl Checks {
     /// Squares where a piece of the kind gives check when it goes there from `from`.
-    pub fn from_here(&self, kind: Kind, from: Square) -> Bitboard {
+    pub fn places(&self, kind: Kind, from: Square) -> Bitboard {
         let direct = self.squares[kind];
-        if self.covers.contains(from) { direct | !attacks::ray(self.king, from) } else { direct }
+        if self.covers.contains(from) {
+            direct | !attacks::ray(self.king, from)
+        } else {
+            direct
+        }
     }
 }
 
@@ -113,7 +116,11 @@ impl Position {
     /// Takes over a standard position. Castling rights of Chess960 (king or rook elsewhere) are
     /// refused with `None`.
     pub fn from_chess(chess: &Chess) -> Option<Position> {
-        let mut p = Position::empty(if chess.turn().is_white() { WHITE } else { BLACK });
+        let mut p = Position::empty(if chess.turn().is_white() {
+            WHITE
+        } else {
+            BLACK
+        });
         p.quiet_plies = chess.halfmoves().min(200) as u8;
         p.en_passant = chess.ep_square(EnPassantMode::Legal);
         for (square, man) in chess.board().clone() {
@@ -149,32 +156,6 @@ impl Position {
         }
         p.find_checks();
         Some(p)
-    }
-
-    /// The same position as shakmaty's, for cross-checks and for writing it down.
-    pub fn to_chess(&self) -> Option<Chess> {
-        let mut setup = Setup::empty();
-        for square in self.occupied() {
-            let man = self.on(square);
-            let role = shakmaty::Role::ALL[kind_of(man)];
-            setup
-                .board
-                .set_piece_at(square, role.of(colour_name(colour_of(man))));
-        }
-        setup.turn = colour_name(self.turn);
-        setup.ep_square = self.en_passant;
-        setup.halfmoves = u32::from(self.quiet_plies);
-        for (bit, rook) in [
-            (1, Square::H1),
-            (2, Square::A1),
-            (4, Square::H8),
-            (8, Square::A8),
-        ] {
-            if self.castling & bit != 0 {
-                setup.castling_rights.add(rook);
-            }
-        }
-        Chess::from_setup(setup, CastlingMode::Standard).ok()
     }
 
     pub fn on(&self, square: Square) -> Piece {
@@ -276,8 +257,17 @@ impl Position {
         let man = usize::from(self.on(m.from()) & 15);
         let (from, to) = (at(m.from()), at(m.to()));
         let taken = usize::from(self.on(m.to()) & 15);
-        let lost = if taken == usize::from(EMPTY) { 0 } else { keys::PIECES[taken][to] };
-        self.key ^ keys::TURN ^ keys::PIECES[man][from] ^ keys::PIECES[man][to] ^ lost ^ self.en_passant_key()
+        let lost = if taken == usize::from(EMPTY) {
+            0
+        } else {
+            keys::PIECES[taken][to]
+        };
+        self.key
+            ^ keys::TURN
+            ^ keys::PIECES[man][from]
+            ^ keys::PIECES[man][to]
+            ^ lost
+            ^ self.en_passant_key()
     }
 
     /// The position after a legal move.

@@ -41,11 +41,18 @@ impl Record {
         if occupied.count() > 32 {
             return None;
         }
-        let men = occupied.into_iter().enumerate().map(|(i, s)| (s, tail[i / 2] >> (4 * (i & 1)) & 15));
+        let men = occupied
+            .into_iter()
+            .enumerate()
+            .map(|(i, s)| (s, tail[i / 2] >> (4 * (i & 1)) & 15));
         let position = Position::from_men(men, usize::from(bytes[26] & 1))?;
         let score = i32::from(i16::from_le_bytes([bytes[24], bytes[25]]));
         let points = bytes[26] >> 1 & 3;
-        (points < 3).then_some(Record { position, score, points })
+        (points < 3).then_some(Record {
+            position,
+            score,
+            points,
+        })
     }
 }
 
@@ -56,10 +63,20 @@ mod tests {
     #[test]
     fn packing_keeps_the_board() {
         for p in super::super::bench::positions() {
-            let record = Record { position: p, score: -123, points: 2 };
+            let record = Record {
+                position: p,
+                score: -123,
+                points: 2,
+            };
             let back = Record::unpack(&record.pack()).unwrap();
-            assert_eq!((back.position.pawn_key, back.position.sum), (p.pawn_key, p.sum));
-            assert_eq!((back.score, back.points, back.position.turn), (-123, 2, p.turn));
+            assert_eq!(
+                (back.position.pawn_key, back.position.sum),
+                (p.pawn_key, p.sum)
+            );
+            assert_eq!(
+                (back.score, back.points, back.position.turn),
+                (-123, 2, p.turn)
+            );
         }
         assert!(Record::unpack(&[0xff; BYTES]).is_none());
         assert!(Record::unpack(&[0; BYTES]).is_none());

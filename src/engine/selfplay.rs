@@ -63,7 +63,9 @@ pub fn play(plan: &SelfPlay, out: impl Write + Send) -> io::Result<u64> {
                     if number >= plan.first + plan.games {
                         return;
                     }
-                    let Some(game) = player.game(number) else { continue };
+                    let Some(game) = player.game(number) else {
+                        continue;
+                    };
                     let bytes: Vec<u8> = game.records.iter().flat_map(Record::pack).collect();
                     let mut state = state.lock().unwrap_or_else(PoisonError::into_inner);
                     if state.1.is_err() {
@@ -74,7 +76,9 @@ pub fn play(plan: &SelfPlay, out: impl Write + Send) -> io::Result<u64> {
                 }
             };
             // A thread that cannot be had is one less; the games are taken by the others.
-            let _ = std::thread::Builder::new().stack_size(32 << 20).spawn_scoped(scope, work);
+            let _ = std::thread::Builder::new()
+                .stack_size(32 << 20)
+                .spawn_scoped(scope, work);
         }
     });
     let (_, result, count) = state.into_inner().unwrap_or_else(PoisonError::into_inner);
@@ -87,15 +91,26 @@ impl Player {
         Player {
             worker: Worker::new(table.clone(), Arc::new(AtomicBool::new(false))),
             table,
-            limits: Limits { nodes: Some(nodes), lines: 1, ..Limits::default() },
+            limits: Limits {
+                nodes: Some(nodes),
+                lines: 1,
+                ..Limits::default()
+            },
             moves: Moves::with_capacity(256),
         }
     }
 
     /// Best move and score for White.
     fn think(&mut self, p: &Position, keys: &[u64]) -> Option<(Move, i32)> {
-        let best = self.worker.think(p, keys, &self.limits, &mut |_| ()).first()?;
-        let score = if best.score == -INFINITE { best.previous } else { best.score };
+        let best = self
+            .worker
+            .think(p, keys, &self.limits, &mut |_| ())
+            .first()?;
+        let score = if best.score == -INFINITE {
+            best.previous
+        } else {
+            best.score
+        };
         Some((best.mv, if p.turn == WHITE { score } else { -score }))
     }
 
@@ -120,7 +135,7 @@ impl Player {
         let (mut p, mut keys) = self.opening(number)?;
         let mut records = Vec::new();
         // One game in eight is played to the very end, to see endings won and held.
-        let to_the_end = number % 8 == 0;
+        let to_the_end = number.is_multiple_of(8);
         let (mut decided, mut level) = (0_i32, 0);
         let mut points = 1;
         for ply in 0..MAX_PLIES {
@@ -128,13 +143,23 @@ impl Player {
                 break;
             }
             let Some((m, score)) = self.think(&p, &keys) else {
-                points = if !p.in_check() { 1 } else if p.turn == WHITE { 0 } else { 2 };
+                points = if !p.in_check() {
+                    1
+                } else if p.turn == WHITE {
+                    0
+                } else {
+                    2
+                };
                 break;
             };
             if ply == 0 && score.abs() > FAIR {
                 return None;
             }
-            decided = if score.abs() < 1000 { 0 } else { decided + score.signum() };
+            decided = if score.abs() < 1000 {
+                0
+            } else {
+                decided + score.signum()
+            };
             level = if score.abs() <= 8 { level + 1 } else { 0 };
             if score.abs() >= MATE_BOUND || (!to_the_end && decided.abs() >= 6) {
                 points = if score > 0 { 2 } else { 0 };
@@ -144,7 +169,11 @@ impl Player {
                 break;
             }
             if !p.in_check() && !m.is_noisy() {
-                records.push(Record { position: p, score, points: 1 });
+                records.push(Record {
+                    position: p,
+                    score,
+                    points: 1,
+                });
             }
             p = p.after(m);
             keys.push(p.key);
@@ -167,7 +196,12 @@ mod tests {
 
     #[test]
     fn the_same_command_makes_the_same_games() {
-        let plan = SelfPlay { first: 3, games: 2, nodes: 150, threads: 1 };
+        let plan = SelfPlay {
+            first: 3,
+            games: 2,
+            nodes: 150,
+            threads: 1,
+        };
         let (mut a, mut b) = (Vec::new(), Vec::new());
         let count = play(&plan, &mut a).unwrap();
         play(&plan, &mut b).unwrap();

@@ -37,7 +37,11 @@ fn tally(list: &mut Vec<(u16, i16)>, term: usize, times: i32) {
 
 impl Sink for Trace {
     fn add(&mut self, colour: Colour, term: usize, times: i32) {
-        tally(&mut self.plain, term, if colour == WHITE { times } else { -times });
+        tally(
+            &mut self.plain,
+            term,
+            if colour == WHITE { times } else { -times },
+        );
     }
 
     fn danger(&mut self, colour: Colour, term: usize, times: i32) {
@@ -66,7 +70,11 @@ fn sample(record: &Record) -> Sample {
     for square in p.occupied() {
         let man = p.on(square);
         let (kind, colour) = (kind_of(man), colour_of(man));
-        trace.add(colour, evaluation::square_term(kind, relative(colour, square)), 1);
+        trace.add(
+            colour,
+            evaluation::square_term(kind, relative(colour, square)),
+            1,
+        );
         if kind != KING {
             trace.add(colour, terms::MATERIAL + kind, 1);
         }
@@ -90,7 +98,10 @@ type Weights = Vec<[f64; 2]>;
 
 /// Units of danger to a king, and whether they are inside the range that costs.
 fn danger(units: &[(u16, i16)], weights: &Weights) -> (f64, bool) {
-    let sum: f64 = units.iter().map(|&(t, n)| weights[usize::from(t)][0] * f64::from(n)).sum();
+    let sum: f64 = units
+        .iter()
+        .map(|&(t, n)| weights[usize::from(t)][0] * f64::from(n))
+        .sum();
     (sum.clamp(0.0, 1600.0), sum > 0.0 && sum < 1600.0)
 }
 
@@ -186,20 +197,35 @@ pub fn fit(bytes: &[u8], epochs: usize, threads: usize) -> Fitted {
     let share = chunks.len().div_ceil(threads.max(1)).max(1);
     let samples: Vec<Sample> = std::thread::scope(|scope| {
         let read = |part: &[[u8; BYTES]]| -> Vec<Sample> {
-            part.iter().filter_map(Record::unpack).map(|r| sample(&r)).collect()
+            part.iter()
+                .filter_map(Record::unpack)
+                .map(|r| sample(&r))
+                .collect()
         };
-        let handles: Vec<_> = chunks.chunks(share).map(|part| scope.spawn(move || read(part))).collect();
-        handles.into_iter().filter_map(|h| h.join().ok()).flatten().collect()
+        let handles: Vec<_> = chunks
+            .chunks(share)
+            .map(|part| scope.spawn(move || read(part)))
+            .collect();
+        handles
+            .into_iter()
+            .filter_map(|h| h.join().ok())
+            .flatten()
+            .collect()
     });
     let (held_out, used) = samples.split_at(samples.len() / 10);
-    let start: Weights =
-        WEIGHTS.iter().map(|w| [f64::from(w.middle()), f64::from(w.end())]).collect();
+    let start: Weights = WEIGHTS
+        .iter()
+        .map(|w| [f64::from(w.middle()), f64::from(w.end())])
+        .collect();
     let mut weights = start.clone();
     let (mut mean, mut square) = (vec![[0.0; 2]; COUNT], vec![[0.0; 2]; COUNT]);
     for epoch in 1..=epochs {
         let slope = gradient(used, &weights, threads);
         let rate = if epoch * 3 > epochs * 2 { 0.3 } else { 1.0 };
-        let warm = (1.0 - 0.9_f64.powi(epoch as i32), 1.0 - 0.999_f64.powi(epoch as i32));
+        let warm = (
+            1.0 - 0.9_f64.powi(epoch as i32),
+            1.0 - 0.999_f64.powi(epoch as i32),
+        );
         for i in 0..COUNT {
             for half in 0..2 {
                 // A faint pull to where it was: what no position speaks about stays.
@@ -236,8 +262,10 @@ fn source(weights: &Weights) -> String {
         let group = &weights[at..at + length];
         at += length;
         for row in group.chunks(if name == "SQUARES" { 4 } else { 8 }) {
-            let cells: Vec<String> =
-                row.iter().map(|w| format!("s({}, {}),", w[0].round() as i32, w[1].round() as i32)).collect();
+            let cells: Vec<String> = row
+                .iter()
+                .map(|w| format!("s({}, {}),", w[0].round() as i32, w[1].round() as i32))
+                .collect();
             let _ = writeln!(text, "    {}", cells.join(" "));
         }
     }
@@ -251,9 +279,17 @@ mod tests {
     /// What is tuned is what is played: the trace adds up to the evaluation, up to rounding.
     #[test]
     fn the_trace_adds_up_to_the_evaluation() {
-        let weights: Weights = WEIGHTS.iter().map(|w| [f64::from(w.middle()), f64::from(w.end())]).collect();
+        let weights: Weights = WEIGHTS
+            .iter()
+            .map(|w| [f64::from(w.middle()), f64::from(w.end())])
+            .collect();
         for position in super::super::bench::positions() {
-            let traced = sample(&Record { position, score: 0, points: 1 }).evaluate(&weights);
+            let traced = sample(&Record {
+                position,
+                score: 0,
+                points: 1,
+            })
+            .evaluate(&weights);
             let mut table = evaluation::PawnTable::default();
             let mut plain = f64::from(evaluation::evaluate(&position, &mut table));
             if position.turn == BLACK {

@@ -13,7 +13,9 @@ use std::process::ExitCode;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering::Relaxed};
 
-use shakmaty::{CastlingMode, Chess, Color, EnPassantMode, Outcome, Position, fen::Fen, uci::UciMove};
+use shakmaty::{
+    CastlingMode, Chess, Color, EnPassantMode, Outcome, Position, fen::Fen, uci::UciMove,
+};
 
 mod rival;
 use rival::{Rival, options};
@@ -45,7 +47,13 @@ impl Score {
             return (0.5, 0.0, 0.0);
         }
         let value = |i: usize| i as f64 / 4.0;
-        let mean = self.pairs.iter().enumerate().map(|(i, &c)| value(i) * f64::from(c)).sum::<f64>() / n;
+        let mean = self
+            .pairs
+            .iter()
+            .enumerate()
+            .map(|(i, &c)| value(i) * f64::from(c))
+            .sum::<f64>()
+            / n;
         let spread = |(i, &c): (usize, &u32)| (value(i) - mean).powi(2) * f64::from(c);
         let variance = self.pairs.iter().enumerate().map(spread).sum::<f64>() / n;
         (mean, variance, n)
@@ -56,7 +64,11 @@ impl Score {
         let (mean, variance, n) = self.mean();
         let expect = |elo: f64| 1.0 / (1.0 + 10_f64.powf(-elo / 400.0));
         let (a, b) = (expect(low), expect(high));
-        if variance < 1e-9 { 0.0 } else { (b - a) * (2.0 * mean - a - b) * n / (2.0 * variance) }
+        if variance < 1e-9 {
+            0.0
+        } else {
+            (b - a) * (2.0 * mean - a - b) * n / (2.0 * variance)
+        }
     }
 
     fn print(&self, sprt: Option<(f64, f64)>) {
@@ -75,7 +87,10 @@ impl Score {
             elo(mean + margin),
         );
         if let Some((low, high)) = sprt {
-            print!(", log-likelihood ratio {:+.2} for {high} against {low} Elo", self.ratio(low, high));
+            print!(
+                ", log-likelihood ratio {:+.2} for {high} against {low} Elo",
+                self.ratio(low, high)
+            );
         }
         println!(", {} broken off", self.failures);
     }
@@ -102,15 +117,25 @@ fn random_opening(number: usize) -> Option<Chess> {
 
 fn opening(plan: &Plan, number: usize, own: &mut Rival) -> Result<Option<Chess>, String> {
     if plan.openings.is_empty() {
-        let Some(chess) = random_opening(number) else { return Ok(None) };
+        let Some(chess) = random_opening(number) else {
+            return Ok(None);
+        };
         let fen = Fen::from_position(chess.clone(), EnPassantMode::Legal);
         own.new_game()?;
-        let level = own.search(&format!("fen {fen}"), "nodes 30000")?.score.abs() <= 80;
+        let level = own
+            .search(&format!("fen {fen}"), "nodes 30000")?
+            .score
+            .abs()
+            <= 80;
         return Ok(level.then_some(chess));
     }
     let line = &plan.openings[number % plan.openings.len()];
     let fields: Vec<&str> = line.split_whitespace().take(4).collect();
-    let chess = fields.join(" ").parse::<Fen>().ok().and_then(|f| f.into_position(CastlingMode::Standard).ok());
+    let chess = fields
+        .join(" ")
+        .parse::<Fen>()
+        .ok()
+        .and_then(|f| f.into_position(CastlingMode::Standard).ok());
     Ok(chess)
 }
 
@@ -119,30 +144,56 @@ fn play(start: &Chess, white: &mut Rival, black: &mut Rival, limit: &str) -> Res
     white.new_game()?;
     black.new_game()?;
     let mut chess = start.clone();
-    let base = format!("fen {}", Fen::from_position(start.clone(), EnPassantMode::Legal));
+    let base = format!(
+        "fen {}",
+        Fen::from_position(start.clone(), EnPassantMode::Legal)
+    );
     let mut moves = String::new();
     let mut seen = vec![start.clone()];
     let (mut decided, mut level) = (0_i32, 0);
     for ply in 0..500 {
         if let Some(outcome) = chess.outcome() {
             return Ok(match outcome {
-                Outcome::Decisive { winner: Color::White } => 2,
-                Outcome::Decisive { winner: Color::Black } => 0,
+                Outcome::Decisive {
+                    winner: Color::White,
+                } => 2,
+                Outcome::Decisive {
+                    winner: Color::Black,
+                } => 0,
                 Outcome::Draw => 1,
             });
         }
         if chess.halfmoves() >= 100 || seen.iter().filter(|c| **c == chess).count() >= 3 {
             return Ok(1);
         }
-        let mover = if chess.turn() == Color::White { &mut *white } else { &mut *black };
+        let mover = if chess.turn() == Color::White {
+            &mut *white
+        } else {
+            &mut *black
+        };
         let answer = mover.search(&format!("{base} moves{moves}"), limit)?;
-        let found = answer.best.parse::<UciMove>().ok().and_then(|m| m.to_move(&chess).ok());
+        let found = answer
+            .best
+            .parse::<UciMove>()
+            .ok()
+            .and_then(|m| m.to_move(&chess).ok());
         let Some(m) = found else {
-            return Err(format!("{} answered {} in {base} moves{moves}", mover.name, answer.best));
+            return Err(format!(
+                "{} answered {} in {base} moves{moves}",
+                mover.name, answer.best
+            ));
         };
         // Both sides agree for long: the rest would only cost time.
-        let score = if chess.turn() == Color::White { answer.score } else { -answer.score };
-        decided = if score.abs() < 900 { 0 } else { decided + score.signum() };
+        let score = if chess.turn() == Color::White {
+            answer.score
+        } else {
+            -answer.score
+        };
+        decided = if score.abs() < 900 {
+            0
+        } else {
+            decided + score.signum()
+        };
         level = if score.abs() <= 10 { level + 1 } else { 0 };
         if decided.abs() >= 8 {
             return Ok(if decided > 0 { 2 } else { 0 });
@@ -161,8 +212,15 @@ fn play(start: &Chess, white: &mut Rival, black: &mut Rival, limit: &str) -> Res
     Ok(1)
 }
 
-fn pair(plan: &Plan, number: usize, own: &mut Rival, other: &mut Rival) -> Result<Option<[u32; 2]>, String> {
-    let Some(start) = opening(plan, number, own)? else { return Ok(None) };
+fn pair(
+    plan: &Plan,
+    number: usize,
+    own: &mut Rival,
+    other: &mut Rival,
+) -> Result<Option<[u32; 2]>, String> {
+    let Some(start) = opening(plan, number, own)? else {
+        return Ok(None);
+    };
     let first = play(&start, own, other, &plan.limit)?;
     let second = 2 - play(&start, other, own, &plan.limit)?;
     Ok(Some([first, second]))
@@ -171,29 +229,54 @@ fn pair(plan: &Plan, number: usize, own: &mut Rival, other: &mut Rival) -> Resul
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let number = |name: &str, default: usize| {
-        options(&words, name).pop().and_then(|w| w.parse().ok()).unwrap_or(default)
+        options(&words, name)
+            .pop()
+            .and_then(|w| w.parse().ok())
+            .unwrap_or(default)
     };
     let Some(engine) = options(&words, "--engine").pop() else {
-        println!("nothing to do: name an opponent, as in -- --engine \"CMD ARGS\" --games 200 --nodes 20000");
+        println!(
+            "nothing to do: name an opponent, as in -- --engine \"CMD ARGS\" --games 200 --nodes 20000"
+        );
         return ExitCode::SUCCESS;
     };
-    let limit = match (options(&words, "--movetime").pop(), number("--nodes", 20_000)) {
+    let limit = match (
+        options(&words, "--movetime").pop(),
+        number("--nodes", 20_000),
+    ) {
         (Some(ms), _) => format!("movetime {ms}"),
         (None, nodes) => format!("nodes {nodes}"),
     };
-    let openings = options(&words, "--openings").pop().map(std::fs::read_to_string);
+    let openings = options(&words, "--openings")
+        .pop()
+        .map(std::fs::read_to_string);
     let openings = match openings {
         Some(Err(error)) => {
             eprintln!("openings: {error}");
             return ExitCode::FAILURE;
         }
-        Some(Ok(text)) => text.lines().filter(|l| !l.trim().is_empty()).map(str::to_owned).collect(),
+        Some(Ok(text)) => text
+            .lines()
+            .filter(|l| !l.trim().is_empty())
+            .map(str::to_owned)
+            .collect(),
         None => Vec::new(),
     };
-    let own = format!("{} engine", option_env!("CARGO_BIN_EXE_foreply").unwrap_or("foreply"));
-    let plan = Plan { own: options(&words, "--own").pop().unwrap_or(own), engine, limit, openings };
+    let own = format!(
+        "{} engine",
+        option_env!("CARGO_BIN_EXE_foreply").unwrap_or("foreply")
+    );
+    let plan = Plan {
+        own: options(&words, "--own").pop().unwrap_or(own),
+        engine,
+        limit,
+        openings,
+    };
     let sprt = words.iter().position(|w| w == "--sprt").and_then(|at| {
-        Some((words.get(at + 1)?.parse::<f64>().ok()?, words.get(at + 2)?.parse::<f64>().ok()?))
+        Some((
+            words.get(at + 1)?.parse::<f64>().ok()?,
+            words.get(at + 2)?.parse::<f64>().ok()?,
+        ))
     });
     let pairs = number("--games", 200).div_ceil(2) as u32;
     let next = AtomicUsize::new(number("--first", 0));
@@ -238,7 +321,7 @@ fn work(
             }
         }
         let done = score.games() / 2;
-        if done % 50 == 0 {
+        if done.is_multiple_of(50) {
             score.print(sprt);
         }
         let settled = sprt.is_some_and(|(low, high)| score.ratio(low, high).abs() > 2.944);

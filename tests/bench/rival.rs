@@ -34,7 +34,12 @@ impl Rival {
             .map_err(|e| format!("{command}: {e}"))?;
         let input = child.stdin.take().ok_or("no standard input")?;
         let output = BufReader::new(child.stdout.take().ok_or("no standard output")?);
-        let mut rival = Rival { child, input, output, name: command.to_owned() };
+        let mut rival = Rival {
+            child,
+            input,
+            output,
+            name: command.to_owned(),
+        };
         rival.send("uci")?;
         rival.wait_for("uciok")?;
         Ok(rival)
@@ -109,5 +114,9 @@ impl Drop for Rival {
 
 /// The value after `--name` among the arguments; all of them if it is given more than once.
 pub fn options(words: &[String], name: &str) -> Vec<String> {
-    words.windows(2).filter(|w| w[0] == name).map(|w| w[1].clone()).collect()
+    words
+        .windows(2)
+        .filter(|w| w[0] == name)
+        .map(|w| w[1].clone())
+        .collect()
 }

@@ -23,7 +23,12 @@ struct Task {
 fn task(line: &str) -> Option<Task> {
     let mut words = line.splitn(5, char::is_whitespace);
     let fields: Vec<&str> = words.by_ref().take(4).collect();
-    let chess: Chess = fields.join(" ").parse::<Fen>().ok()?.into_position(CastlingMode::Standard).ok()?;
+    let chess: Chess = fields
+        .join(" ")
+        .parse::<Fen>()
+        .ok()?
+        .into_position(CastlingMode::Standard)
+        .ok()?;
     let operations = words.next()?;
     let operands = |code: &str| -> Vec<&str> {
         operations
@@ -33,16 +38,31 @@ fn task(line: &str) -> Option<Task> {
             .collect()
     };
     let moves = |code| -> Vec<shakmaty::Move> {
-        operands(code).iter().filter_map(|san| san.parse::<San>().ok()?.to_move(&chess).ok()).collect()
+        operands(code)
+            .iter()
+            .filter_map(|san| san.parse::<San>().ok()?.to_move(&chess).ok())
+            .collect()
     };
     let id = operands("id").join(" ").trim_matches('"').to_owned();
-    Some(Task { id, best: moves("bm"), avoid: moves("am"), chess: chess.clone() })
+    Some(Task {
+        id,
+        best: moves("bm"),
+        avoid: moves("am"),
+        chess: chess.clone(),
+    })
 }
 
 fn solves(task: &Task, answer: &str) -> bool {
-    let played = answer.parse::<UciMove>().ok().and_then(|m| m.to_move(&task.chess).ok());
+    let played = answer
+        .parse::<UciMove>()
+        .ok()
+        .and_then(|m| m.to_move(&task.chess).ok());
     played.is_some_and(|m| {
-        if task.best.is_empty() { !task.avoid.contains(&m) } else { task.best.contains(&m) }
+        if task.best.is_empty() {
+            !task.avoid.contains(&m)
+        } else {
+            task.best.contains(&m)
+        }
     })
 }
 
@@ -62,15 +82,24 @@ fn run(command: &str, tasks: &[Task], limit: &str) -> Result<(), String> {
     }
     let solved = tasks.len() - missed.len();
     let seconds = started.elapsed().as_secs_f64();
-    println!("{command}: {solved}/{} with {limit}, {nodes} nodes in {seconds:.1} s", tasks.len());
+    println!(
+        "{command}: {solved}/{} with {limit}, {nodes} nodes in {seconds:.1} s",
+        tasks.len()
+    );
     println!("  missed: {}", missed.join(", "));
     Ok(())
 }
 
 fn main() -> ExitCode {
-    let words: Vec<String> = std::env::args().skip(1).filter(|w| w != "--bench").collect();
+    let words: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|w| w != "--bench")
+        .collect();
     let files: Vec<&String> = words.iter().filter(|w| w.ends_with(".epd")).collect();
-    let limit = match (options(&words, "--nodes").pop(), options(&words, "--movetime").pop()) {
+    let limit = match (
+        options(&words, "--nodes").pop(),
+        options(&words, "--movetime").pop(),
+    ) {
         (Some(n), _) => format!("nodes {n}"),
         (None, Some(ms)) => format!("movetime {ms}"),
         (None, None) => "nodes 200000".to_owned(),
@@ -91,8 +120,15 @@ fn main() -> ExitCode {
         };
         let lines: Vec<&str> = text.lines().filter(|l| !l.trim().is_empty()).collect();
         let tasks: Vec<Task> = lines.iter().filter_map(|l| task(l)).collect();
-        let white = tasks.iter().filter(|t| shakmaty::Position::turn(&t.chess) == Color::White).count();
-        println!("{file}: {} of {} lines read, {white} with White to move", tasks.len(), lines.len());
+        let white = tasks
+            .iter()
+            .filter(|t| shakmaty::Position::turn(&t.chess) == Color::White)
+            .count();
+        println!(
+            "{file}: {} of {} lines read, {white} with White to move",
+            tasks.len(),
+            lines.len()
+        );
         for engine in &engines {
             if let Err(error) = run(engine, &tasks, &limit) {
                 eprintln!("{error}");

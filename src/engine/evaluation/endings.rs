@@ -27,20 +27,29 @@ pub fn known(p: &Position) -> Option<i32> {
     if p.occupied().count() == 3 && p.kind(PAWN).any() {
         return Some(sign * one_pawn(p, strong));
     }
+    // Two knights, or bishops on one colour, cannot force mate.
+    if !mates(p, strong) && p.kind(PAWN).is_empty() && p.kind(KNIGHT).count() <= 2 {
+        return Some(0);
+    }
     mates(p, strong).then(|| sign * drive(p, strong))
 }
 
 /// Pieces that force mate on a bare king: queen, rook, both bishops, bishop and knight.
 fn mates(p: &Position, strong: Colour) -> bool {
     let bishops = p.men(strong, BISHOP);
-    let both = (bishops & Bitboard::LIGHT_SQUARES).any() && (bishops & Bitboard::DARK_SQUARES).any();
+    let both =
+        (bishops & Bitboard::LIGHT_SQUARES).any() && (bishops & Bitboard::DARK_SQUARES).any();
     let pair = bishops.any() && p.men(strong, KNIGHT).any();
     (p.men(strong, QUEEN) | p.men(strong, ROOK)).any() || both || pair
 }
 
 fn worth(p: &Position, colour: Colour) -> i32 {
     let value = |kind, v| p.men(colour, kind).count() as i32 * v;
-    value(PAWN, 100) + value(KNIGHT, 300) + value(BISHOP, 320) + value(ROOK, 550) + value(QUEEN, 1000)
+    value(PAWN, 100)
+        + value(KNIGHT, 300)
+        + value(BISHOP, 320)
+        + value(ROOK, 550)
+        + value(QUEEN, 1000)
 }
 
 /// Won: the nearer the lone king to the edge (or right corner) and the kings together, the better.
@@ -51,8 +60,16 @@ fn drive(p: &Position, strong: Colour) -> i32 {
     let straight = (p.men(strong, QUEEN) | p.men(strong, ROOK) | p.men(strong, PAWN)).any();
     let bishops = p.men(strong, BISHOP).count();
     let cornered = if !straight && bishops == 1 && p.men(strong, KNIGHT).any() {
-        let corners = if light { [Square::A8, Square::H1] } else { [Square::A1, Square::H8] };
-        let steps = corners.map(|c| walk(c, prey)).into_iter().min().unwrap_or(0);
+        let corners = if light {
+            [Square::A8, Square::H1]
+        } else {
+            [Square::A1, Square::H8]
+        };
+        let steps = corners
+            .map(|c| walk(c, prey))
+            .into_iter()
+            .min()
+            .unwrap_or(0);
         40 * (7 - steps).max(0)
     } else {
         0
@@ -78,7 +95,10 @@ fn one_pawn(p: &Position, strong: Colour) -> i32 {
     if !pawn_ending::wins(p, strong) {
         return 0;
     }
-    let rank = p.men(strong, PAWN).first().map_or(0, |s| relative_rank(strong, s)) as i32;
+    let rank = p
+        .men(strong, PAWN)
+        .first()
+        .map_or(0, |s| relative_rank(strong, s)) as i32;
     WON + 100 + 20 * rank
 }
 

@@ -172,7 +172,10 @@ pub fn trace(p: &Position, sink: &mut impl Sink) -> f64 {
     count_terms(p, &facts, sink);
     let mut table = PawnTable::default();
     let facts = *table.facts(p);
-    let mut sum = Sum { score: p.sum + facts.score, danger: 0 };
+    let mut sum = Sum {
+        score: p.sum + facts.score,
+        danger: 0,
+    };
     count_terms(p, &facts, &mut sum);
     f64::from(scale::of(p, sum.score.end())) / f64::from(scale::FULL)
 }

@@ -46,8 +46,15 @@ pub fn wins(p: &Position, strong: Colour) -> bool {
     };
     let mirror = if at(pawn) & 7 > 3 { 7 } else { 0 };
     let seen = |s: Square| relative(strong, s) ^ mirror;
-    let i = index(p.turn != strong, seen(pawn), seen(p.king(strong)), seen(p.king(strong ^ 1)));
-    table().get(i / 64).is_some_and(|word| word >> (i % 64) & 1 != 0)
+    let i = index(
+        p.turn != strong,
+        seen(pawn),
+        seen(p.king(strong)),
+        seen(p.king(strong ^ 1)),
+    );
+    table()
+        .get(i / 64)
+        .is_some_and(|word| word >> (i % 64) & 1 != 0)
 }
 
 fn solve() -> Vec<u64> {
@@ -76,7 +83,12 @@ fn solve() -> Vec<u64> {
 
 fn parts(i: usize) -> (bool, Square, Square, Square) {
     let pawn = pawn_square(i / 4096 % PAWNS);
-    (i / 4096 >= PAWNS, square(pawn), square(i / 64 % 64), square(i % 64))
+    (
+        i / 4096 >= PAWNS,
+        square(pawn),
+        square(i / 64 % 64),
+        square(i % 64),
+    )
 }
 
 fn first_look(i: usize) -> State {
@@ -99,7 +111,11 @@ fn first_look(i: usize) -> State {
         if takes || (!moves.into_iter().any(free) && !hit) {
             return State::Draw;
         }
-        if hit && !moves.into_iter().any(|to| free(to) || (to == pawn && takes)) {
+        if hit
+            && !moves
+                .into_iter()
+                .any(|to| free(to) || (to == pawn && takes))
+        {
             return State::Win;
         }
     }
@@ -108,7 +124,11 @@ fn first_look(i: usize) -> State {
 
 fn look_again(i: usize, states: &[State]) -> State {
     let (weak_to_move, pawn, strong, weak) = parts(i);
-    let (good, bad) = if weak_to_move { (State::Draw, State::Win) } else { (State::Win, State::Draw) };
+    let (good, bad) = if weak_to_move {
+        (State::Draw, State::Win)
+    } else {
+        (State::Win, State::Draw)
+    };
     let mut open = false;
     let mut look = |state: State| {
         open |= state == State::Open;
@@ -126,7 +146,10 @@ fn look_again(i: usize, states: &[State]) -> State {
                 return good;
             }
         }
-        if at(pawn) >> 3 < 6 && pawn_moves(pawn, strong, weak).any(|to| look(states[index(true, to, at(strong), at(weak))])) {
+        if at(pawn) >> 3 < 6
+            && pawn_moves(pawn, strong, weak)
+                .any(|to| look(states[index(true, to, at(strong), at(weak))]))
+        {
             return good;
         }
     }
@@ -137,7 +160,9 @@ fn look_again(i: usize, states: &[State]) -> State {
 fn pawn_moves(pawn: Square, strong: Square, weak: Square) -> impl Iterator<Item = usize> {
     let free = move |to: usize| to != at(strong) && to != at(weak);
     let steps = if at(pawn) >> 3 == 1 { 2 } else { 1 };
-    (1..=steps).map(move |n| at(pawn) + 8 * n).take_while(move |to| free(*to))
+    (1..=steps)
+        .map(move |n| at(pawn) + 8 * n)
+        .take_while(move |to| free(*to))
 }
 
 #[cfg(test)]
@@ -146,9 +171,20 @@ mod tests {
 
     fn won(fen: &str) -> bool {
         use shakmaty::{CastlingMode, fen::Fen};
-        let chess = fen.parse::<Fen>().unwrap().into_position(CastlingMode::Standard).unwrap();
+        let chess = fen
+            .parse::<Fen>()
+            .unwrap()
+            .into_position(CastlingMode::Standard)
+            .unwrap();
         let p = Position::from_chess(&chess).unwrap();
-        wins(&p, if p.men(WHITE, PAWN).any() { WHITE } else { BLACK })
+        wins(
+            &p,
+            if p.men(WHITE, PAWN).any() {
+                WHITE
+            } else {
+                BLACK
+            },
+        )
     }
 
     /// Key squares, opposition and the rook's pawn: textbook endings, from memory.

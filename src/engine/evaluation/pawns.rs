@@ -21,7 +21,10 @@ pub struct Facts {
 impl Facts {
     /// Facts whose terms went to `sink` instead of into the score.
     pub fn traced(p: &Position, sink: &mut impl Sink) -> Facts {
-        Facts { passed: count_structure(p, sink), ..Facts::default() }
+        Facts {
+            passed: count_structure(p, sink),
+            ..Facts::default()
+        }
     }
 }
 

@@ -25,7 +25,11 @@ pub fn of(p: &Position, end: i32) -> i32 {
     }
     if opposite_bishops(p) {
         let others = p.kind(KNIGHT) | p.kind(ROOK) | p.kind(QUEEN);
-        return if others.is_empty() { (16 + 6 * pawns).min(FULL) } else { (40 + 3 * pawns).min(FULL) };
+        return if others.is_empty() {
+            (16 + 6 * pawns).min(FULL)
+        } else {
+            (40 + 3 * pawns).min(FULL)
+        };
     }
     (44 + 5 * pawns).min(FULL)
 }
@@ -34,7 +38,10 @@ pub fn of(p: &Position, end: i32) -> i32 {
 /// king holds that corner (textbook draw).
 fn cornered(p: &Position, strong: Colour) -> bool {
     let pawns = p.men(strong, PAWN);
-    let (a, h) = (Bitboard(0x0101_0101_0101_0101), Bitboard(0x8080_8080_8080_8080));
+    let (a, h) = (
+        Bitboard(0x0101_0101_0101_0101),
+        Bitboard(0x8080_8080_8080_8080),
+    );
     let file = if (pawns & !a).is_empty() {
         0
     } else if (pawns & !h).is_empty() {
@@ -43,7 +50,11 @@ fn cornered(p: &Position, strong: Colour) -> bool {
         return false;
     };
     let corner = square(file + if strong == WHITE { 56 } else { 0 });
-    let shade = if corner.is_light() { Bitboard::LIGHT_SQUARES } else { Bitboard::DARK_SQUARES };
+    let shade = if corner.is_light() {
+        Bitboard::LIGHT_SQUARES
+    } else {
+        Bitboard::DARK_SQUARES
+    };
     let helpers = p.side(strong) & !p.kind(PAWN) & !p.kind(KING) & !(p.kind(BISHOP) & !shade);
     helpers.is_empty() && p.king(strong ^ 1).distance(corner) <= 1
 }
@@ -57,5 +68,9 @@ fn worth(p: &Position, colour: Colour) -> i32 {
 fn opposite_bishops(p: &Position) -> bool {
     let bishops = p.kind(BISHOP);
     let lone = |colour| p.men(colour, BISHOP).single_square().is_some();
-    lone(WHITE) && lone(BLACK) && (bishops & Bitboard::LIGHT_SQUARES).single_square().is_some()
+    lone(WHITE)
+        && lone(BLACK)
+        && (bishops & Bitboard::LIGHT_SQUARES)
+            .single_square()
+            .is_some()
 }
