@@ -4,6 +4,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::judge::{
     CachedJudge, EngineCommand, EngineJudge, Judge, JudgeError, Settings as EngineSettings,
+    TableJudge, Tables,
 };
 use crate::store::Store;
 
@@ -17,14 +18,17 @@ struct Source {
     command: EngineCommand,
     settings: EngineSettings,
     store: Arc<Store>,
+    /// Until the judge is started, which takes them.
+    tables: Mutex<Option<Tables>>,
 }
 
 impl Bench {
-    /// An engine whose answers are kept in the store.
+    /// An engine whose answers are kept in the store, behind tables where there are some.
     pub(super) fn engine(
         command: EngineCommand,
         settings: EngineSettings,
         store: Arc<Store>,
+        tables: Option<Tables>,
     ) -> Self {
         Self {
             sitting: Mutex::new(None),
@@ -32,6 +36,7 @@ impl Bench {
                 command,
                 settings,
                 store,
+                tables: Mutex::new(tables),
             }),
         }
     }
@@ -62,9 +67,16 @@ impl Bench {
             return Err(JudgeError::Table { what });
         };
         let engine = EngineJudge::start(source.command.clone(), source.settings)?;
-        Ok(Arc::new(CachedJudge::new(
-            engine,
-            Some(source.store.clone()),
-        )))
+        let judge = CachedJudge::new(engine, Some(source.store.clone()));
+        // Taken only now: after a failed start the next one still finds them.
+        let tables = source
+            .tables
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .take();
+        Ok(match tables {
+            Some(tables) => Arc::new(TableJudge::new(tables, judge)),
+            None => Arc::new(judge),
+        })
     }
 }

@@ -7,7 +7,7 @@ use super::bench::Bench;
 use super::kept::Kept;
 use super::{App, AppError, Clock, SystemClock};
 use crate::drill::{self, Drill};
-use crate::judge::{self, EngineCommand, Judge};
+use crate::judge::{self, EngineCommand, Judge, Tables};
 use crate::review::Settings;
 use crate::store::Store;
 
@@ -22,6 +22,8 @@ pub struct Config {
     pub jobs: Option<usize>,
     /// Nodes per search; `None` for the default.
     pub nodes: Option<u64>,
+    /// A folder of Syzygy endgame tables, which outrank the engine.
+    pub tables: Option<PathBuf>,
     /// The drills to practise; `None` for the collection in the binary.
     pub drills: Option<Vec<Drill>>,
     /// The engine may work on what is written while the player writes. Nothing of it is seen, and the
@@ -38,6 +40,7 @@ impl Config {
             engine: None,
             jobs: None,
             nodes: None,
+            tables: None,
             drills: None,
             ahead: true,
         }
@@ -73,16 +76,17 @@ impl App {
             None => builtin()?,
         };
         let store = Arc::new(Store::open(&config.home)?);
-        let bench = Bench::engine(command, engine, store.clone());
+        let (tables, left_out) = config.tables.as_deref().map(Tables::open).unzip();
+        let bench = Bench::engine(command, engine, store.clone(), tables);
         let clock = Arc::new(SystemClock::new());
-        Ok(Self::wire(
-            store,
-            bench,
-            drills,
-            review,
-            clock,
-            config.ahead,
-        ))
+        let mut app = Self::wire(store, bench, drills, review, clock, config.ahead);
+        let notices = app
+            .notices
+            .iter()
+            .cloned()
+            .chain(left_out.into_iter().flatten());
+        app.notices = notices.collect();
+        Ok(app)
     }
 
     /// Puts the application together from given parts, for tests: it never thinks ahead.

@@ -33,6 +33,9 @@ pub(super) struct Global {
     /// A UCI engine to judge with, program and arguments [default: the embedded one]
     #[arg(long, global = true, value_name = "CMD")]
     pub engine: Option<String>,
+    /// A folder of Syzygy endgame tables, which outrank the engine
+    #[arg(long, global = true, value_name = "DIR")]
+    pub tables: Option<PathBuf>,
     /// Engines that work side by side [default: one for each core]
     #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=64))]
     pub jobs: Option<u16>,
@@ -49,6 +52,7 @@ impl Global {
     pub(super) fn config(&self) -> Result<Config, Failure> {
         let mut config = Config::new(self.home()?);
         config.engine.clone_from(&self.engine);
+        config.tables.clone_from(&self.tables);
         config.jobs = self.jobs.map(usize::from);
         Ok(config)
     }

@@ -26,7 +26,34 @@ struct Case {
     points: usize,
 }
 
-/// Searches every record with `nodes` nodes; mates are left out, they need no calibration.
+/// A case from a score for the side to move; mates need no calibration.
+fn case(record: &Record, score: i32) -> Option<Case> {
+    let p = &record.position;
+    let points = if p.turn == WHITE {
+        record.points
+    } else {
+        2 - record.points
+    };
+    (score.abs() < MATE_BOUND).then(|| Case {
+        score: f64::from(score),
+        phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
+        points: usize::from(points),
+    })
+}
+
+/// Cases by the score that the game's own search gave.
+fn recorded(records: &[Record]) -> Vec<Case> {
+    let own = |r: &Record| {
+        if r.position.turn == WHITE {
+            r.score
+        } else {
+            -r.score
+        }
+    };
+    records.iter().filter_map(|r| case(r, own(r))).collect()
+}
+
+/// Searches every record with `nodes` nodes.
 fn search_all(records: &[Record], nodes: u64, threads: usize) -> Vec<Case> {
     let next = AtomicUsize::new(0);
     let cases = Mutex::new(Vec::new());
@@ -51,18 +78,8 @@ fn search_all(records: &[Record], nodes: u64, threads: usize) -> Vec<Case> {
                         .first()
                         .cloned();
                     let Some(best) = best else { continue };
-                    if best.score.abs() >= MATE_BOUND {
+                    let Some(case) = case(record, best.score) else {
                         continue;
-                    }
-                    let points = if p.turn == WHITE {
-                        record.points
-                    } else {
-                        2 - record.points
-                    };
-                    let case = Case {
-                        score: f64::from(best.score),
-                        phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
-                        points: usize::from(points),
                     };
                     cases
                         .lock()
@@ -100,11 +117,11 @@ fn fit_curve(cases: &[Case]) -> Curve {
     let mut step = 16.0;
     while step > 0.2 {
         let mut improved = false;
-        for i in 0..4 {
+        for i in 0..5 {
             for sign in [-1.0, 1.0] {
                 let mut trial = best;
-                trial.0[i] += sign * step;
-                if trial.0[2] < 20.0 || trial.0[2] + trial.0[3] < 20.0 {
+                trial.0[i] += sign * step * if i == 4 { 16.0 } else { 1.0 };
+                if trial.0[2] < 20.0 || trial.0[2] + trial.0[3] < 20.0 || trial.0[4] < 200.0 {
                     continue;
                 }
                 let value = loss(cases, &trial);
@@ -159,6 +176,7 @@ fn reliability(cases: &[Case], curve: &Curve) -> String {
 }
 
 /// Fits the curve on one half of packed records, one of every `stride`, and reports on the other.
+/// With `nodes` 0 the scores are those of the games themselves.
 pub fn calibrate(bytes: &[u8], stride: usize, nodes: u64, threads: usize) -> String {
     let (chunks, _) = bytes.as_chunks::<BYTES>();
     let records: Vec<Record> = chunks
@@ -166,7 +184,11 @@ pub fn calibrate(bytes: &[u8], stride: usize, nodes: u64, threads: usize) -> Str
         .step_by(stride.max(1))
         .filter_map(Record::unpack)
         .collect();
-    let cases = search_all(&records, nodes, threads);
+    let cases = if nodes == 0 {
+        recorded(&records)
+    } else {
+        search_all(&records, nodes, threads)
+    };
     // Whole stretches of the file, so that one game is not on both sides.
     let (fitted, held_out) = cases.split_at(cases.len() / 2);
     let curve = fit_curve(fitted);

@@ -140,7 +140,7 @@ pub fn quiet_checks(p: &Position, checks: &Checks, out: &mut Moves) {
     for kind in [KNIGHT, BISHOP, ROOK, QUEEN, KING] {
         for from in p.men(us, kind) {
             let reach = piece_attacks(kind, from, occupied) & free;
-            for to in reach & checks.from_here(kind, from) {
+            for to in reach & checks.places(kind, from) {
                 push(out, from, to, tag::QUIET);
             }
         }
@@ -148,7 +148,7 @@ pub fn quiet_checks(p: &Position, checks: &Checks, out: &mut Moves) {
     let single = forward(us, p.men(us, PAWN) & !SEVENTH[us]) & free;
     for to in single {
         let from = behind(us, to, 1);
-        if checks.from_here(PAWN, from).contains(to) {
+        if checks.places(PAWN, from).contains(to) {
             push(out, from, to, tag::QUIET);
         }
     }

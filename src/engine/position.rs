@@ -5,8 +5,7 @@
 //! shakmaty's.
 
 use shakmaty::{
-    Bitboard, Castles, CastlingMode, CastlingSide, Chess, Color, EnPassantMode, FromSetup,
-    Position as _, Setup, Square, attacks,
+    Bitboard, Castles, CastlingSide, Chess, Color, EnPassantMode, Position as _, Square, attacks,
 };
 
 use super::evaluation::PIECE_SQUARE;
@@ -49,7 +48,7 @@ pub struct Checks {
 
 impl Checks {
     /// Squares where a piece of the kind gives check when it goes there from `from`.
-    pub fn from_here(&self, kind: Kind, from: Square) -> Bitboard {
+    pub fn places(&self, kind: Kind, from: Square) -> Bitboard {
         let direct = self.squares[kind];
         if self.covers.contains(from) {
             direct | !attacks::ray(self.king, from)
@@ -157,32 +156,6 @@ impl Position {
         }
         p.find_checks();
         Some(p)
-    }
-
-    /// The same position as shakmaty's, for cross-checks and for writing it down.
-    pub fn to_chess(&self) -> Option<Chess> {
-        let mut setup = Setup::empty();
-        for square in self.occupied() {
-            let man = self.on(square);
-            let role = shakmaty::Role::ALL[kind_of(man)];
-            setup
-                .board
-                .set_piece_at(square, role.of(colour_name(colour_of(man))));
-        }
-        setup.turn = colour_name(self.turn);
-        setup.ep_square = self.en_passant;
-        setup.halfmoves = u32::from(self.quiet_plies);
-        for (bit, rook) in [
-            (1, Square::H1),
-            (2, Square::A1),
-            (4, Square::H8),
-            (8, Square::A8),
-        ] {
-            if self.castling & bit != 0 {
-                setup.castling_rights.add(rook);
-            }
-        }
-        Chess::from_setup(setup, CastlingMode::Standard).ok()
     }
 
     pub fn on(&self, square: Square) -> Piece {

@@ -3,7 +3,8 @@
 //! Alpha-beta: D. Knuth and R. Moore, "An Analysis of Alpha-Beta Pruning", 1975. Minimal windows:
 //! T. Marsland and M. Campbell, "Parallel Search of Strongly Ordered Game Trees", 1982. Null move:
 //! C. Donninger, "Null Move and Deep Search", ICCA Journal 16(3), 1993. Futility: E. Heinz,
-//! "Extended Futility Pruning", ICCA Journal 21(2), 1998. Singular extensions: T. Anantharaman, M. Campbell, F. Hsu,
+//! "Extended Futility Pruning", ICCA Journal 21(2), 1998. Probing by a shallow search: M. Buro,
+//! "ProbCut", ICCA Journal 18(2), 1995. Singular extensions: T. Anantharaman, M. Campbell, F. Hsu,
 //! "Singular Extensions", 1990. Late move pruning, internal reductions and the margins are common
 //! practice, no source.
 
@@ -409,6 +410,11 @@ impl Worker {
                 } else if f.score >= beta {
                     extension = -1;
                 }
+            } else if check
+                && (ply as i32) < 2 * self.root_depth
+                && exchange::wins_at_least(p, m, 0)
+            {
+                extension = 1;
             }
 
             self.table.touch(p.key_after(m));
@@ -426,7 +432,7 @@ impl Worker {
                         r -= 1024;
                     }
                 }
-                r += 1024 * i32::from(cut) - 1024 * i32::from(was_pv) - 700 * i32::from(check);
+                r += 1024 * i32::from(cut) - 1024 * i32::from(was_pv) - 2048 * i32::from(check);
                 r += 600 * i32::from(!improving);
                 r += 700 * i32::from(self.frames[here + 1].cutoffs > 3);
                 let reduced = (full - r / 1024).clamp(1.min(full), full.max(1));

@@ -135,7 +135,7 @@ impl Player {
         let (mut p, mut keys) = self.opening(number)?;
         let mut records = Vec::new();
         // One game in eight is played to the very end, to see endings won and held.
-        let to_the_end = number % 8 == 0;
+        let to_the_end = number.is_multiple_of(8);
         let (mut decided, mut level) = (0_i32, 0);
         let mut points = 1;
         for ply in 0..MAX_PLIES {

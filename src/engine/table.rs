@@ -262,4 +262,32 @@ mod tests {
             assert_eq!(table.probe(42, 0), None);
         }
     }
+
+    /// Entries forced onto one key from other positions: whatever comes back as a move is legal.
+    #[test]
+    fn moves_of_colliding_positions_are_refused() {
+        use crate::engine::{bench, generate};
+        let table = Table::new(1);
+        for p in bench::positions() {
+            for other in bench::positions() {
+                let mut moves = Vec::new();
+                generate::legal(&other, &mut moves);
+                for ranked in moves {
+                    table.store(
+                        p.key,
+                        0,
+                        Found {
+                            mv: ranked.mv,
+                            ..entry(0, 3)
+                        },
+                    );
+                    let mv = table.probe(p.key, 0).unwrap().mv;
+                    let mut legal = Vec::new();
+                    generate::legal(&p, &mut legal);
+                    let taken = p.is_pseudo_legal(mv) && p.is_legal(mv);
+                    assert_eq!(taken, legal.iter().any(|r| r.mv == mv), "{mv}");
+                }
+            }
+        }
+    }
 }

@@ -4,6 +4,19 @@
 //! (P. McCullagh, "Regression Models for Ordinal Data", Journal of the Royal Statistical Society B
 //! 42(2), 1980): `win = s((x - a) / b)`, `loss = s((-x - a) / b)`, `s` the logistic function, `x`
 //! the score in centipawns, `a` the width of the draw zone, `b` how fast certainty grows.
+//! Fitted by `foreply engine calibrate` to 125,000 positions of play-outs at 4,000 nodes a move, and
+//! checked on 125,000 others:
+//!
+//! | expected | made | positions |   | expected | made | positions |
+//! | --- | --- | --- | --- | --- | --- | --- |
+//! | .047 | .059 | 8,050 |   | .541 | .542 | 29,850 |
+//! | .149 | .151 | 6,013 |   | .643 | .640 | 13,306 |
+//! | .253 | .239 | 7,149 |   | .747 | .755 | 7,225 |
+//! | .357 | .351 | 13,022 |   | .850 | .840 | 6,161 |
+//! | .455 | .450 | 26,846 |   | .952 | .936 | 7,378 |
+//!
+//! Brier score .1440: reliability .0001, resolution .0483, uncertainty .1932. Play-outs of more nodes
+//! squander less: there the curve would be steeper.
 
 use super::evaluation::FULL_PHASE;
 use super::types::MATE_BOUND;
@@ -17,16 +30,19 @@ pub struct Wdl {
 }
 
 /// The parameters `a` and `b`: `a = [0] + [1] phase`, `b = [2] + [3] phase`, in centipawns, with a
-/// phase of 1 with all pieces on the board and 0 with pawns alone.
+/// phase of 1 with all pieces on the board and 0 with pawns alone. A score `x` counts as
+/// `x k / (k + |x|)` with `k = [4]`: large advantages are squandered more often than the logistic
+/// curve says.
 #[derive(Clone, Copy, Debug)]
-pub struct Curve(pub [f64; 4]);
+pub struct Curve(pub [f64; 5]);
 
 impl Curve {
-    pub const FITTED: Curve = Curve([110.0, 0.0, 75.0, 0.0]);
+    pub const FITTED: Curve = Curve([164.5, -105.5, 92.75, 156.25, 1244.0]);
 
     /// Chances to win and to lose, from 0 to 1.
     pub fn chances(&self, score: f64, phase: f64) -> (f64, f64) {
-        let [a0, a1, b0, b1] = self.0;
+        let [a0, a1, b0, b1, k] = self.0;
+        let score = score * k / (k + score.abs());
         let (zone, spread) = (a0 + a1 * phase, b0 + b1 * phase);
         (
             logistic((score - zone) / spread),

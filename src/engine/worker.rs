@@ -357,3 +357,30 @@ impl RootMove {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Everything the search writes to is reserved before it starts: a buffer that grew would have
+    /// moved or gained room. (Counting allocations needs unsafe code, which the crate forbids.)
+    #[test]
+    fn searching_moves_no_buffer() {
+        let table = Arc::new(Table::new(1));
+        let mut worker = Worker::new(table, Arc::new(AtomicBool::new(false)));
+        let limits = Limits {
+            nodes: Some(20_000),
+            lines: 1,
+            ..Limits::default()
+        };
+        for p in super::super::bench::positions() {
+            worker.think(&p, &[p.key], &limits, &mut |_| ());
+            let before = (worker.moves.capacity(), worker.moves.as_ptr());
+            let keys = worker.keys.capacity();
+            worker.think(&p, &[p.key], &limits, &mut |_| ());
+            assert_eq!(before, (worker.moves.capacity(), worker.moves.as_ptr()));
+            assert_eq!(keys, worker.keys.capacity());
+            assert!(worker.root.iter().all(|r| r.line.len() <= MAX_PLY));
+        }
+    }
+}

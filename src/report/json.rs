@@ -50,7 +50,7 @@ pub fn json(reviews: &[Reviewed]) -> Result<String, serde_json::Error> {
         judge: JudgeName {
             engine: first.map_or("", |r| &r.judge),
             nodes: first.map_or(0, |r| r.nodes),
-            tables: false,
+            tables: first.is_some_and(|r| r.judge.contains("Syzygy")),
         },
         attempts: reviews.iter().map(attempt).collect(),
     };

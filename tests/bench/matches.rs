@@ -321,7 +321,7 @@ fn work(
             }
         }
         let done = score.games() / 2;
-        if done % 50 == 0 {
+        if done.is_multiple_of(50) {
             score.print(sprt);
         }
         let settled = sprt.is_some_and(|(low, high)| score.ratio(low, high).abs() > 2.944);

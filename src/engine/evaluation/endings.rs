@@ -27,6 +27,10 @@ pub fn known(p: &Position) -> Option<i32> {
     if p.occupied().count() == 3 && p.kind(PAWN).any() {
         return Some(sign * one_pawn(p, strong));
     }
+    // Two knights, or bishops on one colour, cannot force mate.
+    if !mates(p, strong) && p.kind(PAWN).is_empty() && p.kind(KNIGHT).count() <= 2 {
+        return Some(0);
+    }
     mates(p, strong).then(|| sign * drive(p, strong))
 }
 
