@@ -285,8 +285,9 @@ fn no_damage_ends_the_program() {
 }
 
 /// Textbook facts of four men, for whoever has the tables: FOREPLY_TABLES=DIR. The rook is won, or mate
-/// given, in 31 moves at most with the queen against it; bishop and knight mate in 33; F. Saavedra's
-/// study of 1895 is won with White to move (all from memory).
+/// given, in 31 moves at most with the queen against it (half-moves: 61); bishop and knight mate in 33
+/// at most (65); F. Saavedra's study of 1895 is won with White to move (all from memory). Every 31st
+/// position is asked, so the greatest found may lie a little below the greatest there is, never above.
 #[test]
 #[ignore = "needs four-men tables: FOREPLY_TABLES=DIR"]
 fn facts_of_four_men() {
@@ -296,7 +297,10 @@ fn facts_of_four_men() {
         class(&tables, "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1"),
         Class::Win
     );
-    assert_eq!(longest(&tables, &[Role::Queen], Some(Role::Rook), 1), 61);
-    assert_eq!(longest(&tables, &[Role::Bishop, Role::Knight], None, 1), 65);
+    let queen = longest(&tables, &[Role::Queen], Some(Role::Rook), 31);
+    assert!((57..=61).contains(&queen), "{queen}");
+    let knight = longest(&tables, &[Role::Bishop, Role::Knight], None, 31);
+    assert!((61..=65).contains(&knight), "{knight}");
+    eprintln!("{queen} and {knight} half-moves at most");
     assert_eq!(tables.trouble(), Vec::<String>::new());
 }
