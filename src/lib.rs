@@ -16,8 +16,10 @@
     )
 )]
 
+pub mod app;
 pub mod attempt;
 pub mod board;
+pub mod cli;
 pub mod drill;
 pub mod engine;
 pub mod judge;
@@ -27,3 +29,4 @@ pub mod review;
 pub mod store;
 pub mod text;
 pub mod tree;
+pub mod tui;

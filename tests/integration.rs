@@ -1,5 +1,12 @@
 //! The one integration binary: everything that needs the whole house, or the program itself.
 
+mod cli;
 mod engine;
+mod judge;
+mod judge_own;
 mod layers;
+mod pgn;
+mod published;
+mod screens;
 mod standards;
+mod support;

@@ -40,12 +40,17 @@ pub enum What {
     Chosen { node: Option<NodeId> },
     /// The last edit (`Added` to `Chosen`) that still counts was taken back.
     Undone,
-    /// The sitting was taken up again after the program had ended.
+    /// The player went away without locking; the time until here counts.
+    Left,
+    /// The sitting was taken up again after he had left, or after the program had ended.
     Resumed,
     /// The tree is final: from here on it can only be added to by others, with author and time.
     Locked,
     /// After the lock: which of its meanings an ambiguous text has.
     Clarified { node: NodeId, uci: String },
+    /// After the lock: a line from the root that the player holds against the review. Kept apart from
+    /// the tree, which stays as it was locked.
+    Doubted { line: String },
 }
 
 /// The circumstances of a sitting, fixed when it is opened.

@@ -50,6 +50,7 @@ pub struct Attempt {
     last_ms: u64,
     started_ms: Option<u64>,
     locked_ms: Option<u64>,
+    doubts: Vec<(u64, String)>,
     log: Vec<Event>,
 }
 
@@ -83,6 +84,7 @@ impl Attempt {
             last_ms: first.at_ms,
             started_ms: None,
             locked_ms: None,
+            doubts: Vec::new(),
             log: vec![first.clone()],
         })
     }
@@ -107,11 +109,15 @@ impl Attempt {
     fn step(&mut self, event: &Event) -> Result<(), FoldError> {
         match &event.what {
             What::Opened(_) => Err(FoldError::OpenedTwice),
-            What::Resumed => Ok(()),
+            What::Resumed | What::Left => Ok(()),
             What::Clarified { node, uci } if self.stage == Stage::Locked => {
                 Ok(self.tree.clarify(*node, uci)?)
             }
-            What::Clarified { .. } => Err(FoldError::NotLocked),
+            What::Doubted { line } if self.stage == Stage::Locked => {
+                self.doubts.push((event.at_ms, line.clone()));
+                Ok(())
+            }
+            What::Clarified { .. } | What::Doubted { .. } => Err(FoldError::NotLocked),
             _ if self.stage == Stage::Locked => Err(FoldError::Locked),
             What::Started => {
                 self.stage = Stage::Writing;
@@ -131,7 +137,8 @@ impl Attempt {
     fn edit(&mut self, what: &What, at_ms: u64) -> Result<(), FoldError> {
         match what {
             What::Added { parent, text } => {
-                self.tree.add(*parent, text, Author::Player, at_ms)?;
+                self.tree
+                    .add_as_typed(*parent, text, Author::Player, at_ms)?;
             }
             What::Struck { node } => self.tree.set_struck(*node, true)?,
             What::Restored { node } => self.tree.set_struck(*node, false)?,
@@ -218,6 +225,12 @@ impl Attempt {
     #[must_use]
     pub fn locked_ms(&self) -> Option<u64> {
         self.locked_ms
+    }
+
+    /// The lines he held against the review, with the sitting time of each in milliseconds.
+    #[must_use]
+    pub fn doubts(&self) -> &[(u64, String)] {
+        &self.doubts
     }
 
     /// Everything that happened, in order.

@@ -3,15 +3,18 @@
 //! Takes positions and moves of [`shakmaty`], which knows the rules of a single position. Gives
 //! everything that needs more than one position, or more than the rules: how often a position has
 //! stood ([`Line`]), what ends a game by rule ([`Rule`]), what a capture sequence wins
-//! ([`exchange`]), whether a move gives something up ([`sacrifice`]), and what kind of move it is
-//! ([`motif`]).
+//! ([`exchange`]), whether a move gives something up ([`sacrifice`]), what kind of move it is
+//! ([`motif`]), and which part of the game a position belongs to ([`phase`]).
 
 pub mod exchange;
 pub mod line;
 pub mod motif;
+pub mod phase;
 pub mod sacrifice;
 
 pub use line::{IllegalMove, Line};
 pub use rule::Rule;
 
 pub mod rule;
+#[cfg(test)]
+pub(crate) mod walks;

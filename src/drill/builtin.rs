@@ -1,1 +1,45 @@
-//! The collection that ships in the binary.
+//! The collection that ships in the binary: every file of `drills/`, `starter.yaml` first.
+
+use std::sync::OnceLock;
+
+use include_dir::{Dir, include_dir};
+
+use super::{Drill, DrillError, load};
+
+static FILES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/drills");
+
+/// The built-in drills, the starter drill first.
+///
+/// # Errors
+/// A file of the collection is wrong. A test keeps such a binary from being released.
+pub fn builtin() -> Result<&'static [Drill], &'static [DrillError]> {
+    static DRILLS: OnceLock<Result<Vec<Drill>, Vec<DrillError>>> = OnceLock::new();
+    match DRILLS.get_or_init(collect) {
+        Ok(drills) => Ok(drills),
+        Err(errors) => Err(errors),
+    }
+}
+
+/// The drills of all files.
+fn collect() -> Result<Vec<Drill>, Vec<DrillError>> {
+    let mut files: Vec<_> = FILES.files().collect();
+    files.sort_by_key(|file| (!file.path().ends_with("starter.yaml"), file.path()));
+    let mut drills: Vec<Drill> = Vec::new();
+    for file in files {
+        let name = format!("drills/{}", file.path().display());
+        let text = file.contents_utf8().unwrap_or_default();
+        for drill in load(text, &name)? {
+            if drills.iter().any(|d| d.id == drill.id) {
+                return Err(vec![DrillError {
+                    file: name,
+                    line: 0,
+                    column: 0,
+                    id: Some(drill.id),
+                    what: "another file has a drill of this id; choose another".to_owned(),
+                }]);
+            }
+            drills.push(drill);
+        }
+    }
+    Ok(drills)
+}

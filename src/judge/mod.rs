@@ -1,17 +1,42 @@
-//! The worth of a position and its proof: rules first, then the cache, then a UCI engine.
+//! The worth of a position and its proof: rules first, then tables, then the cache, then a UCI engine.
 //!
 //! Takes [`Question`]s (a line, how many best moves, a budget in nodes); gives [`Answer`]s in
 //! [`Expectation`], the only measure of worth outside this room. The same question to the same judge
 //! has the same answer, byte for byte: every search starts from an empty table, budgets are nodes,
-//! and the order in which workers finish changes nothing.
+//! and the order in which workers finish changes nothing. (An engine that ignores `go nodes` is given
+//! time instead; its answers are repeatable only as far as its speed is, and its name says so.)
+//!
+//! * [`EngineJudge`]: any UCI engine as child processes, by default this program's own.
+//! * [`CachedJudge`]: another judge, asked only what it was not asked before.
+//! * [`TableJudge`]: another judge, asked only what endgame tables do not know.
+//! * [`FixedJudge`]: answers from a table, for tests and for positions whose truth is known.
 
+mod cache;
+mod command;
+mod error;
 mod expectation;
+mod fixed;
+mod info;
+mod pool;
+mod process;
+mod question;
+mod rules;
+mod search;
+mod session;
+mod tables;
 
 use shakmaty::Move;
 
 use crate::board::{Line, Rule};
 
+pub use cache::{CachedJudge, Kept};
+pub use command::EngineCommand;
+pub use error::JudgeError;
 pub use expectation::Expectation;
+pub use fixed::FixedJudge;
+pub use pool::{EngineJudge, Settings};
+pub use session::{Able, Limits};
+pub use tables::{Class as TableClass, TableJudge, TableResult, Tables};
 
 /// What is asked about the position that `line` has reached.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,10 +51,11 @@ pub struct Question {
 /// What is known of a position.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
-    /// Worth for the side to move.
+    /// Worth for the side to move: that of its best move, or what the Laws give.
     pub expected: Expectation,
     pub basis: Basis,
-    /// The best moves in order, at most as many as asked; empty where the game is over.
+    /// The best moves in order, at most as many as asked; empty where the game is over. An engine
+    /// without MultiPV gives one.
     pub moves: Vec<Ranked>,
 }
 
@@ -46,10 +72,13 @@ pub struct Ranked {
 }
 
 /// What an answer rests on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Basis {
-    /// The Laws alone.
+    /// The Laws alone, or a claim under the Laws that is worth more than the best move.
     Rule(Rule),
+    /// Endgame tables: the distance that they give, see [`TableResult::dtz`].
+    Table { dtz: i32 },
     /// A search.
     Engine { depth: u32, nodes: u64 },
 }
@@ -59,16 +88,15 @@ pub trait Judge: Send + Sync {
     /// The name to print at the foot of a review.
     fn name(&self) -> String;
 
+    /// Everything on which the answers depend besides the question: two judges of equal identity
+    /// answer alike. The name, unless the judge knows more.
+    fn identity(&self) -> String {
+        self.name()
+    }
+
     /// Answers in the order of the questions.
     ///
     /// # Errors
     /// The engine could not be started or kept running; nothing else is lost by it.
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError>;
-}
-
-/// The engine failed. One message that says what happened and what to do.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum JudgeError {
-    #[error("the engine '{command}' did not start: {reason}")]
-    Start { command: String, reason: String },
 }

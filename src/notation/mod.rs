@@ -5,17 +5,30 @@
 //! there, with why. Only text that is no move of any kind is an error ([`Unreadable`]), told at
 //! once and with the bytes it is about.
 
+mod castling;
 mod parse;
 mod phantom;
 mod resolve;
+mod retained;
+mod safety;
+mod scan;
+mod slip;
+mod track;
+#[cfg(test)]
+pub(crate) mod walks;
+mod way;
+mod why;
+mod words;
 
 use std::ops::Range;
 
-use shakmaty::{CastlingSide, File, Move, Rank, Role, Square};
+use shakmaty::{CastlingSide, Chess, File, Move, Position, Rank, Role, Square};
 
 use crate::board::Line;
 
-pub use phantom::{Phantom, Reason};
+pub use phantom::{Attacker, Phantom, Reason};
+pub(crate) use scan::shown;
+pub use words::piece as piece_name;
 
 /// What a text says, before any position is asked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,9 +82,9 @@ pub enum Reading {
 
 /// Text that is no move of any kind.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("'{text}' is not a move: {why}")]
+#[error("'{}' is not a move: {why}", scan::shown(text))]
 pub struct Unreadable {
-    /// The whole word.
+    /// The whole text, exactly as given; the message shows it cut and safe for a terminal.
     pub text: String,
     /// The bytes of `text` that cannot be read.
     pub span: Range<usize>,
@@ -91,4 +104,35 @@ pub fn parse(text: &str) -> Result<Token, Unreadable> {
 #[must_use]
 pub fn resolve(token: &Token, line: &Line) -> Reading {
     resolve::reading(token, line)
+}
+
+/// The legal moves that a token can mean in a position; as [`resolve`], for those who have no use for
+/// reasons. Empty for a pass.
+#[must_use]
+pub fn meanings(token: &Token, pos: &Chess) -> Vec<Move> {
+    resolve::fitting(&token.shape, pos)
+}
+
+/// True where the move is possible and is written as mate, and is none.
+///
+/// Where the text has several legal meanings, none of them mates.
+#[must_use]
+pub fn false_mate_claim(token: &Token, line: &Line) -> bool {
+    if token.claim != Claim::Mate {
+        return false;
+    }
+    let mates = |mv: &Move| {
+        let mut after = line.position().clone();
+        after.play_unchecked(mv);
+        after.is_checkmate()
+    };
+    let meant = resolve::fitting(&token.shape, line.position());
+    !meant.is_empty() && !meant.iter().any(mates)
+}
+
+/// The legal moves that one edit of the text would have written (a slip of the pen): a file or rank
+/// one off, another or a forgotten piece letter, another promotion, castling to the other side.
+#[must_use]
+pub fn slips(token: &Token, line: &Line) -> Vec<Move> {
+    slip::slips(token, line)
 }

@@ -42,13 +42,14 @@ struct Attempt<'a> {
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
-pub fn json(reviews: &[Reviewed], judge: &str, nodes: u64) -> Result<String, serde_json::Error> {
+pub fn json(reviews: &[Reviewed]) -> Result<String, serde_json::Error> {
+    let first = reviews.first().map(|r| &r.review);
     let document = Document {
         format: "foreply-review",
         version: 1,
         judge: JudgeName {
-            engine: judge,
-            nodes,
+            engine: first.map_or("", |r| &r.judge),
+            nodes: first.map_or(0, |r| r.nodes),
             tables: false,
         },
         attempts: reviews.iter().map(attempt).collect(),
@@ -57,20 +58,20 @@ pub fn json(reviews: &[Reviewed], judge: &str, nodes: u64) -> Result<String, ser
 }
 
 fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
-    let review = &reviewed.review;
+    let of = &reviewed.review;
     Attempt {
         heading: &reviewed.heading,
-        root: &review.root,
-        ply_in_game: review.ply_in_game,
-        choice: review.choice.as_deref(),
-        expected: review.expected,
-        clean: review.is_clean(),
-        right: &review.right,
-        findings: &review.findings,
-        unjudged: &review.unjudged,
-        depth: review.depth,
-        coverage: review.coverage,
-        focus: review.focus,
-        process: review.process.as_ref(),
+        root: &of.root,
+        ply_in_game: of.ply_in_game,
+        choice: of.choice.as_deref(),
+        expected: of.expected,
+        clean: of.is_clean(),
+        right: &of.right,
+        findings: &of.findings,
+        unjudged: &of.unjudged,
+        depth: of.depth,
+        coverage: of.coverage,
+        focus: of.focus,
+        process: of.process.as_ref(),
     }
 }

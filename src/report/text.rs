@@ -8,13 +8,15 @@ const COLUMNS: usize = 78;
 
 /// All reviews, one after the other, and one line about the judge at the foot.
 #[must_use]
-pub fn text(reviews: &[Reviewed], judge: &str, nodes: u64) -> String {
+pub fn text(reviews: &[Reviewed]) -> String {
     let mut out = String::new();
     for reviewed in reviews {
         out.push_str(&one(reviewed));
         out.push('\n');
     }
-    out.push_str(&foot(judge, nodes));
+    if let Some(last) = reviews.last() {
+        out.push_str(&foot(&last.review.judge, last.review.nodes));
+    }
     out
 }
 
@@ -104,14 +106,14 @@ fn heading(finding: &Finding) -> String {
 fn figures(review: &Review) -> String {
     let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
     let mut text = format!(
-        "Half-moves: {} needed, {} reached, {} sound. Of the {} moves a sound calculation contains you wrote {}; {} of your {} moves matter.",
+        "Half-moves: {} needed, {} reached, {} sound. Written: {} of the {} moves that a sound calculation contains. Of {} written moves {} matter.",
         depth.needed,
         depth.reached,
         depth.sound,
-        coverage.of,
         coverage.written,
-        focus.written,
+        coverage.of,
         focus.of,
+        focus.written,
     );
     if let Some(process) = &review.process {
         text.push_str(&format!(" Time: {}.", clock(process.spent_ms)));

@@ -4,21 +4,27 @@
 //! again, each alone, with four times the nodes; a finding counts if the gap is still delta, is
 //! 'close' down to half of it, and is dropped below.
 
-use shakmaty::Move;
+use shakmaty::{Move, Position};
 
 use super::asker::Asker;
 use super::draft::Draft;
 use super::survey::{Place, Survey};
 use super::value::{Class, Kind};
-use super::{detect, own};
-use crate::board::Line;
+use super::{depth, detect, image, own};
+use crate::board::{Line, motif};
 use crate::judge::JudgeError;
+use crate::notation::{self, Reading};
 use crate::tree::NodeId;
 
 /// Searches at the end of a proof that is too short to prove anything.
 const EXTENSIONS: usize = 4;
 /// A proof shorter than this is searched on from its end.
 const PROOF_MIN: usize = 4;
+/// Other meanings of an impossible move that are tried, at most.
+const SLIPS: usize = 3;
+/// A proof longer than this, in half-moves, with [`BEYOND_QUIET`] quiet only-moves is beyond most.
+const BEYOND_PLIES: usize = 7;
+const BEYOND_QUIET: usize = 2;
 
 /// The drafts that stand, with confirmed scores and full proofs.
 pub(super) fn confirmed(
@@ -34,6 +40,10 @@ pub(super) fn confirmed(
                 if is_counter_sacrifice_later(survey, &draft, place, asker)? {
                     draft.kind = Kind::MissedCounterSacrifice;
                 }
+                let counted = draft.class == Class::Counted;
+                if counted && is_beyond(survey, &draft, place, asker)? {
+                    draft.class = Class::Withheld;
+                }
             }
             standing.push(draft);
         }
@@ -47,7 +57,13 @@ fn confirm(
     asker: &mut Asker<'_>,
 ) -> Result<Option<Draft>, JudgeError> {
     match draft.kind {
+        Kind::PhantomMove if draft.resource.is_none() => {
+            slip_of_the_pen(survey, draft, asker).map(Some)
+        }
         Kind::PhantomMove | Kind::BareCandidate => Ok(Some(draft)),
+        Kind::MissedThreat => confirm_threat(survey, draft, asker),
+        Kind::FearedTooMuch => confirm_feared(survey, draft, asker),
+        Kind::SeenMisjudged => confirm_end(survey, draft, asker),
         _ if draft.ends_there(survey) => confirm_end(survey, draft, asker),
         _ => confirm_moves(survey, draft, asker),
     }
@@ -98,6 +114,131 @@ fn confirm_end(
     Ok(classed(survey, draft, gap))
 }
 
+/// The threat against the best move of the root.
+fn confirm_threat(
+    survey: &Survey<'_>,
+    mut draft: Draft,
+    asker: &mut Asker<'_>,
+) -> Result<Option<Draft>, JudgeError> {
+    let (Some(place), Some(threat), Some(best)) = (
+        survey.place(draft.at),
+        draft.resource.clone(),
+        survey.root().best(),
+    ) else {
+        return Ok(None);
+    };
+    let allowed = deep_move(survey, place, &threat, asker)?;
+    let without = match best.node {
+        Some(node) => deep_worth(survey, node, asker)?,
+        None => deep_move(survey, survey.root(), &best.mv, asker)?,
+    };
+    draft = draft.scores(allowed, without);
+    draft.effect = (without - allowed).max(0.0);
+    let gap = without - allowed;
+    Ok(classed(survey, draft, gap))
+}
+
+/// The position after the feared reply, against the verdict on it and the best move of the root.
+fn confirm_feared(
+    survey: &Survey<'_>,
+    mut draft: Draft,
+    asker: &mut Asker<'_>,
+) -> Result<Option<Draft>, JudgeError> {
+    let truth = deep_worth(survey, draft.at, asker)?;
+    let believed = draft.believed;
+    draft = draft.scores(truth, believed);
+    let harmless = survey.root().worth - truth <= survey.settings.delta / 2.0;
+    Ok(if harmless {
+        classed(survey, draft, truth - believed)
+    } else {
+        None
+    })
+}
+
+/// An impossible move that one edit of the text turns into a good one was meant as that: told, not
+/// counted. A piece that is no longer, or not yet, where
+/// he had it in mind is no slip.
+fn slip_of_the_pen(
+    survey: &Survey<'_>,
+    mut draft: Draft,
+    asker: &mut Asker<'_>,
+) -> Result<Draft, JudgeError> {
+    let (Some(place), Some(node)) = (
+        survey.place(draft.at),
+        draft.node.and_then(|n| survey.tree.node(n)),
+    ) else {
+        return Ok(draft);
+    };
+    let retained = matches!(&node.reading, Reading::Phantom(p) if p.retained.is_some());
+    if retained || image::forward(survey, &draft).is_some() {
+        return Ok(draft);
+    }
+    for mv in notation::slips(&node.token, &place.line)
+        .into_iter()
+        .take(SLIPS)
+    {
+        let Ok(line) = place.line.child(&mv) else {
+            continue;
+        };
+        let worth = asker.alone(&line, asker.nodes)?;
+        if place.prefers(place.worth, worth) < survey.settings.delta {
+            draft.class = Class::Aside;
+            draft.equals = vec![mv];
+            break;
+        }
+    }
+    Ok(draft)
+}
+
+/// True where the truth rests on what few would find at the board: more than seven half-moves until it is
+/// settled, with two or more quiet only-moves of the side that plays the resource among them.
+fn is_beyond(
+    survey: &Survey<'_>,
+    draft: &Draft,
+    place: &Place,
+    asker: &mut Asker<'_>,
+) -> Result<bool, JudgeError> {
+    if draft.resource.is_none() || draft.proof.len() <= BEYOND_PLIES {
+        return Ok(false);
+    }
+    // The point is seen as soon as the board looks more like the truth than like what was believed.
+    let shows = |glance: f64| (glance - draft.truth).abs() < (glance - draft.believed).abs();
+    let needed = depth::until_settled(&place.line, &draft.proof, &shows, asker)?;
+    if needed <= BEYOND_PLIES {
+        return Ok(false);
+    }
+    let mut line = place.line.clone();
+    let mut hard = 0;
+    for (i, mv) in draft.proof.iter().take(needed).enumerate() {
+        let quiet =
+            i % 2 == 0 && !motif::is_forcing(line.position(), mv) && !line.position().is_check();
+        if quiet && is_only_move(survey, &line, mv, asker)? {
+            hard += 1;
+        }
+        if line.push(mv).is_err() {
+            break;
+        }
+    }
+    Ok(hard >= BEYOND_QUIET)
+}
+
+/// True where the move is the best by delta.
+fn is_only_move(
+    survey: &Survey<'_>,
+    line: &Line,
+    mv: &Move,
+    asker: &mut Asker<'_>,
+) -> Result<bool, JudgeError> {
+    let answer = asker.ask_one(line, 2, asker.nodes)?;
+    Ok(answer.is_some_and(|a| match a.moves.as_slice() {
+        [first, second, ..] => {
+            first.mv == *mv && first.expected.over(second.expected) >= survey.settings.delta
+        }
+        [first] => first.mv == *mv,
+        [] => false,
+    }))
+}
+
 fn classed(survey: &Survey<'_>, mut draft: Draft, gap: f64) -> Option<Draft> {
     let delta = survey.settings.delta;
     // Half a thousandth for rounding, as everywhere scores meet a threshold.
@@ -108,13 +249,18 @@ fn classed(survey: &Survey<'_>, mut draft: Draft, gap: f64) -> Option<Draft> {
     (gap >= delta / 2.0).then_some(draft)
 }
 
-/// A move searched alone with the nodes of a confirmation.
+/// A move searched alone with the nodes of a confirmation. Where a forcing reply has already shown it to
+/// be worth less, a search from above that does not see the reply is no evidence against that.
 fn deep_move(
     survey: &Survey<'_>,
     place: &Place,
     mv: &Move,
     asker: &mut Asker<'_>,
 ) -> Result<f64, JudgeError> {
+    let known = place.moves.iter().find(|m| m.mv == *mv);
+    if let Some(refuted) = known.filter(|m| m.alone - m.worth >= survey.settings.delta / 2.0) {
+        return Ok(refuted.worth);
+    }
     match place.line.child(mv) {
         Ok(line) => asker.alone(&line, asker.nodes * survey.settings.confirm),
         Err(_) => Ok(0.5),
@@ -209,15 +355,8 @@ fn is_counter_sacrifice_later(
     if before.iter().any(|mv| line.push(mv).is_err()) {
         return Ok(false);
     }
-    let answer = asker.ask_one(&line, 2, asker.nodes)?;
+    let only = is_only_move(survey, &line, mv, asker)?;
     let there = Place::bare(line);
-    let only = answer.is_some_and(|a| match a.moves.as_slice() {
-        [first, second, ..] => {
-            first.mv == *mv && first.expected.over(second.expected) >= survey.settings.delta
-        }
-        [first] => first.mv == *mv,
-        [] => false,
-    });
     Ok(only && detect::gives_something_up(&there, mv))
 }
 

@@ -20,6 +20,8 @@ use crate::tree::NodeId;
 const ROOT_MOVES: usize = 3;
 /// Half-moves from the root.
 const DEPTH_MAX: usize = 10;
+/// Replies of the opponent at one place that belong to the reference tree, at most.
+const REPLIES: usize = 2;
 
 /// A path from the root, in UCI notation: the identity of a reference move.
 type Path = Vec<String>;
@@ -47,12 +49,14 @@ impl Reference {
         if place.moves.is_empty() {
             self.follow(path, &place.pv);
         }
-        for scored in belonging(survey, id, place) {
+        for (rank, scored) in belonging(survey, id, place).into_iter().enumerate() {
             let mut here = path.clone();
             here.push(uci(&scored.mv));
             self.moves.insert(here.clone(), scored.node);
             match scored.node {
                 Some(node) => self.grow(survey, node, &here),
+                // Behind what is only as good as the best nobody has to follow the whole line.
+                None if rank > 0 => {}
                 None => self.follow(&here, scored.pv.get(1..).unwrap_or_default()),
             }
         }
@@ -144,7 +148,7 @@ fn belonging<'s>(survey: &Survey<'_>, id: NodeId, place: &'s Place) -> Vec<&'s S
             || within(m, survey.settings.delta / 2.0)
                 && motif::is_forcing(place.line.position(), &m.mv)
     };
-    place.moves.iter().filter(critical).collect()
+    place.moves.iter().filter(critical).take(REPLIES).collect()
 }
 
 /// True for a tempting candidate that fails, and for the written reply that refutes it.

@@ -49,14 +49,26 @@ fn sound(survey: &Survey<'_>, drafts: &[Draft], main: &[NodeId]) -> usize {
     first.map_or(main.len(), |ply| ply.min(main.len()))
 }
 
-/// Half-moves until the position under the choice is settled: no check, no winning capture, no
-/// promotion, and a glance at it agrees with the search.
+/// Half-moves until the position under the choice is settled.
 fn needed(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<usize, JudgeError> {
     let Some(worth) = survey.choice_worth() else {
         return Ok(0);
     };
-    let moves = truth_line(survey);
-    let mut line = survey.tree.root().clone();
+    let near = survey.settings.delta / 2.0;
+    let agrees = |glance: f64| (glance - worth).abs() <= near;
+    until_settled(survey.tree.root(), &truth_line(survey), &agrees, asker)
+}
+
+/// Half-moves of a line until its position is settled: the game is over, or there is no check, no
+/// winning capture, no promotion, and `agrees` says that a glance (the player's expected score) shows
+/// what it should; the whole line where nothing settles.
+pub(super) fn until_settled(
+    from: &Line,
+    moves: &[Move],
+    agrees: &dyn Fn(f64) -> bool,
+    asker: &mut Asker<'_>,
+) -> Result<usize, JudgeError> {
+    let mut line = from.clone();
     let mut reached = Vec::new();
     for mv in moves.iter().take(NEEDED_MAX) {
         if line.push(mv).is_err() {
@@ -64,18 +76,15 @@ fn needed(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<usize, JudgeErro
         }
         reached.push(line.clone());
     }
-    let glances: Vec<Question> = reached
-        .iter()
-        .map(|l| Question {
-            line: l.clone(),
-            lines: 1,
-            nodes: GLANCE_NODES,
-        })
-        .collect();
+    let glance = |line: &Line| Question {
+        line: line.clone(),
+        lines: 1,
+        nodes: GLANCE_NODES,
+    };
+    let glances: Vec<Question> = reached.iter().map(glance).collect();
     let answers = asker.ask(&glances)?;
     let settled = reached.iter().zip(&answers).position(|(line, answer)| {
-        let agrees = (for_player(line, answer) - worth).abs() <= survey.settings.delta / 2.0;
-        is_over(line) || (agrees && proof::is_settled(line))
+        is_over(line) || (agrees(for_player(line, answer)) && proof::is_settled(line))
     });
     Ok(settled.map_or(reached.len(), |i| i + 1))
 }

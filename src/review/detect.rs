@@ -11,7 +11,7 @@ use super::survey::{Place, Scored, Survey};
 use super::value::{Class, Kind};
 use super::{order, proof};
 use crate::board::sacrifice;
-use crate::notation::Reading;
+use crate::notation::{self, Reading};
 use crate::tree::NodeId;
 
 /// This many equally good moves at the root, and none of them is 'the' move.
@@ -24,8 +24,10 @@ pub(super) fn all(survey: &Survey<'_>) -> Vec<Draft> {
         drafts.extend(missed_resource(survey, *id, place));
         drafts.extend(missed_defence(survey, *id, place));
         drafts.extend(end_of_line(survey, *id, place));
+        drafts.extend(seen_misjudged(survey, *id, place));
     }
     drafts.extend(phantom_moves(survey));
+    drafts.extend(false_mates(survey));
     for draft in &mut drafts {
         draft.effect = order::effect(survey, draft, &[]);
     }
@@ -33,6 +35,15 @@ pub(super) fn all(survey: &Survey<'_>) -> Vec<Draft> {
     let wrong = wrong_choice(survey, &drafts);
     drafts.extend(wrong);
     drafts.extend(bare_candidate(survey));
+    drafts.extend(feared_too_much(survey));
+    let threat = missed_threat(survey);
+    // The more telling kind: the same move, as a reply to something that was written.
+    let told = |t: &Draft| {
+        drafts
+            .iter()
+            .any(|d| d.at == t.at && d.resource == t.resource && d.kind != Kind::BareCandidate)
+    };
+    drafts.extend(threat.filter(|t| !told(t)));
     drafts
 }
 
@@ -237,10 +248,114 @@ fn end_of_line(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> 
         Kind::MissedCounterSacrifice
     } else if counted_the_pieces && !stays_quiet(place, &moves) {
         Kind::StoppedShort
+    } else if is_critical_reply(survey, id) {
+        Kind::SeenMisjudged
     } else {
         Kind::Misjudged
     };
     Some(Draft::new(kind, id, Some(resource), moves).scores(place.worth, stated))
+}
+
+/// A written reply of the opponent that is his best one there, or as good.
+fn is_critical_reply(survey: &Survey<'_>, id: NodeId) -> bool {
+    let before = survey.tree.parent(id).and_then(|p| survey.place(p));
+    before.filter(|p| !p.is_players_turn()).is_some_and(|p| {
+        let scored = p.moves.iter().find(|m| m.node == Some(id));
+        scored.is_some_and(|m| p.prefers(p.worth, m.worth) <= survey.settings.equal)
+    })
+}
+
+/// The opponent's critical reply is written, lines follow it, and the verdict that stands at the reply
+/// itself is off by delta. Counts as seen. (At the end of a line see [`end_of_line`].)
+fn seen_misjudged(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> {
+    let verdict = survey.tree.node(id)?.verdict?;
+    let stated = own::value_of(verdict, survey.player())?;
+    let slack = survey.settings.delta / 2.0;
+    if survey.tree.standing(id).next().is_none()
+        || !is_critical_reply(survey, id)
+        || own::agrees(verdict, survey.player(), place.worth, slack)
+        || survey.is_decided(stated, place.worth)
+    {
+        return None;
+    }
+    let (resource, moves) = what_follows(place)?;
+    Some(Draft::new(Kind::SeenMisjudged, id, Some(resource), moves).scores(place.worth, stated))
+}
+
+/// A rejected candidate: the reply that he wrote against it does no harm (the player stays within half
+/// of delta of the best), and his verdict after it is delta lower. Its effect is what the candidate
+/// would have gained over the choice.
+fn feared_too_much(survey: &Survey<'_>) -> Vec<Draft> {
+    let candidates = survey
+        .tree
+        .standing(NodeId::ROOT)
+        .filter(|c| survey.choice.is_some() && survey.choice != Some(*c));
+    let replies = candidates.flat_map(|c| survey.tree.standing(c).map(move |r| (c, r)));
+    replies.filter_map(|(c, r)| feared(survey, c, r)).collect()
+}
+
+fn feared(survey: &Survey<'_>, candidate: NodeId, reply: NodeId) -> Option<Draft> {
+    let place = survey.place(reply)?;
+    let (stated, worth) = (verdict_below(survey, reply)?, place.worth);
+    let harmless = survey.root().worth - worth <= survey.settings.delta / 2.0;
+    if !harmless || worth - stated < survey.settings.delta || survey.is_decided(worth, stated) {
+        return None;
+    }
+    let (resource, moves) = what_follows(place)?;
+    let mut draft =
+        Draft::new(Kind::FearedTooMuch, reply, Some(resource), moves).scores(worth, stated);
+    let better = survey.place(candidate)?.worth - survey.choice_worth()?;
+    draft.effect = better.max(0.0);
+    Some(draft)
+}
+
+/// Root. If the player passed, the opponent would play the very move that the choice allows: it costs
+/// delta, and it stands in none of his lines.
+fn missed_threat(survey: &Survey<'_>) -> Option<Draft> {
+    let (threat, chosen) = (survey.threat.as_ref()?, survey.choice?);
+    let place = survey.place(chosen)?;
+    let allowed = place.moves.iter().find(|m| m.mv == threat.mv)?;
+    let lost = survey.root().worth - allowed.worth;
+    let written = survey.places.iter().filter(|(_, p)| !p.is_players_turn());
+    let met = written
+        .flat_map(|(_, p)| p.written())
+        .any(|m| m.mv == threat.mv);
+    if met || lost < survey.settings.delta || survey.is_decided(survey.root().worth, allowed.worth)
+    {
+        return None;
+    }
+    let mut draft = Draft::new(
+        Kind::MissedThreat,
+        chosen,
+        Some(threat.mv.clone()),
+        allowed.pv.clone(),
+    )
+    .scores(allowed.worth, survey.root().worth);
+    draft.effect = lost;
+    Some(draft)
+}
+
+/// A legal move written with `#` that does not mate.
+fn false_mates(survey: &Survey<'_>) -> Vec<Draft> {
+    survey
+        .places
+        .iter()
+        .filter_map(|(id, place)| false_mate(survey, *id, place))
+        .collect()
+}
+
+fn false_mate(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> {
+    let node = survey.tree.node(id)?;
+    let before = survey.place(survey.tree.parent(id)?)?;
+    if !notation::false_mate_claim(&node.token, &before.line) {
+        return None;
+    }
+    let (reply, moves) = what_follows(place)?;
+    let claimed = if before.is_players_turn() { 1.0 } else { 0.0 };
+    let mut draft =
+        Draft::new(Kind::PhantomMove, id, Some(reply), moves).scores(place.worth, claimed);
+    draft.node = Some(id);
+    Some(draft)
 }
 
 /// The move that matters at the end of a line, and what follows it.
@@ -293,7 +408,7 @@ pub(super) fn verdict_below(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
 
 /// What a draft adds to the player's tree; `None` for kinds that are about the root itself.
 pub(super) fn addition(draft: &Draft) -> Option<Added> {
-    let about_a_line = !matches!(draft.kind, Kind::MissedCandidate | Kind::WrongChoice);
+    let about_a_line = !order::is_about_the_root(draft.kind);
     about_a_line.then_some(Added {
         at: draft.at,
         worth: draft.truth,

@@ -17,6 +17,7 @@ mod coverage;
 mod depth;
 mod detect;
 mod draft;
+mod image;
 mod order;
 mod own;
 mod process;

@@ -14,10 +14,19 @@ use crate::tree::NodeId;
 /// How much the choice's worth in the player's own tree changes once the draft's resource is in it.
 pub(super) fn effect(survey: &Survey<'_>, draft: &Draft, granted: &[Added]) -> f64 {
     match draft.kind {
-        Kind::MissedCandidate | Kind::WrongChoice => draft.effect,
+        kind if is_about_the_root(kind) => draft.effect,
         Kind::PhantomMove => phantom_effect(survey, draft),
         _ => detect::addition(draft).map_or(0.0, |added| own::effect(survey, added, granted)),
     }
+}
+
+/// Kinds that compare the choice with something else at the root: their effect is what that would have
+/// gained.
+pub(super) fn is_about_the_root(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::MissedCandidate | Kind::WrongChoice | Kind::FearedTooMuch | Kind::MissedThreat
+    )
 }
 
 /// A phantom move under the choice takes with it what the player saw below it.
@@ -48,7 +57,9 @@ pub(super) fn folded(survey: &Survey<'_>, mut drafts: Vec<Draft>) -> Vec<Draft> 
 /// An impossible move in the choice's own lines always counts: the picture of the board was wrong
 /// where it mattered, whatever came of it.
 fn is_on_choice(survey: &Survey<'_>, draft: &Draft) -> bool {
-    draft.kind == Kind::PhantomMove && draft.node.is_some_and(|n| survey.is_under_choice(n))
+    draft.kind == Kind::PhantomMove
+        && draft.class == Class::Counted
+        && draft.node.is_some_and(|n| survey.is_under_choice(n))
 }
 
 fn sort(survey: &Survey<'_>, drafts: &mut [Draft]) {

@@ -79,7 +79,12 @@ pub(super) fn value(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
     let best = values
         .into_iter()
         .reduce(|a, b| if place.prefers(b, a) > 0.0 { b } else { a });
-    best.unwrap_or_else(|| stated(survey, id).unwrap_or(as_stated(place.worth)))
+    best.unwrap_or_else(|| stated(survey, id).unwrap_or_else(|| unsaid(survey, id, place.worth)))
+}
+
+/// What he is taken to think of an end he did not judge: the better of the truth and the pieces.
+fn unsaid(survey: &Survey<'_>, id: NodeId, truth: f64) -> f64 {
+    as_stated(material_view(survey, id).map_or(truth, |m| m.max(truth)))
 }
 
 /// A searched score on the scale of verdicts: 'winning' is the most that can be said in signs, so a

@@ -18,7 +18,11 @@ pub(super) fn process(attempt: &Attempt) -> Process {
             .find(|(id, _)| depth_of(*id) == ply)
             .map(|(_, at)| at.saturating_sub(start))
     };
-    let spent_ms = attempt.locked_ms().unwrap_or(attempt.last_ms());
+    // The clock runs from the start of writing, not from the first look.
+    let spent_ms = attempt
+        .locked_ms()
+        .unwrap_or(attempt.last_ms())
+        .saturating_sub(start);
     let deeper = written
         .iter()
         .position(|(id, _)| depth_of(*id) > 1)

@@ -1,6 +1,6 @@
 //! Lines that prove a finding, and the lines they are compared with.
 
-use shakmaty::{Move, Position};
+use shakmaty::{Chess, Move, Position};
 
 use super::survey::{Place, Survey};
 use crate::board::{Line, exchange};
@@ -8,31 +8,45 @@ use crate::tree::NodeId;
 
 /// Half-moves of a proof that are told at most, unless it ends in mate or stalemate.
 const TOLD_MAX: usize = 10;
+/// Half-moves told where nothing settles.
+const UNSETTLED: usize = 5;
 
-/// The part of a proof worth telling: to the end of the game where it reaches one, else to the last
-/// settled position within [`TOLD_MAX`] half-moves, so that it never ends in the middle of an exchange.
+/// The part of a proof worth telling: to the end of the game or to a repetition where it reaches one,
+/// else to the last settled position within [`TOLD_MAX`] half-moves, so that it does not end in the
+/// middle of an exchange. Where nothing settles, the first half-moves must do.
 pub(super) fn told<'m>(place: &Place, moves: &'m [Move]) -> &'m [Move] {
     let mut line = place.line.clone();
-    let mut cut = moves.len().min(1);
+    let mut cut = 0;
     for (i, mv) in moves.iter().enumerate() {
         if line.push(mv).is_err() {
             break;
         }
-        let over = line.position().is_game_over();
-        if over || (i < TOLD_MAX && is_settled(&line)) {
+        if line.position().is_game_over() || line.occurrences_since_root() > 1 {
+            cut = i + 1;
+            break;
+        }
+        if i < TOLD_MAX && is_settled(&line) {
             cut = i + 1;
         }
+    }
+    if cut < 2 {
+        cut = cut.max(moves.len().min(UNSETTLED));
     }
     &moves[..cut]
 }
 
-/// True where nothing is hanging in the air: no check, no capture that wins something, no pawn about
-/// to promote.
+/// True where nothing is hanging in the air: no check, no capture that wins something, no pawn of
+/// either side about to promote.
 pub(super) fn is_settled(line: &Line) -> bool {
     let pos = line.position();
     !pos.is_check()
         && exchange::best_capture(pos).is_none()
-        && !pos.legal_moves().iter().any(|mv| mv.promotion().is_some())
+        && !promotes(pos)
+        && !pos.clone().swap_turn().is_ok_and(|p| promotes(&p))
+}
+
+fn promotes(pos: &Chess) -> bool {
+    pos.legal_moves().iter().any(|mv| mv.promotion().is_some())
 }
 
 /// Every way through the tree to the position of `at`, the one of `at` first. Ways are the same where

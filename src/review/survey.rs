@@ -18,10 +18,16 @@ use crate::tree::{NodeId, Tree};
 const ROOT_LINES: usize = 5;
 /// Best moves asked for elsewhere.
 const LINES: usize = 3;
-/// A forcing reply gets a full search only if this part of the nodes did not already show it harmless.
+/// Below the root the search that only proposes moves gets this part of the nodes: what it proposes is
+/// searched again, each move alone.
+const PROPOSE: u64 = 2;
+/// A capture or promotion gets a full search only if this part of the nodes did not already show it
+/// harmless. A check always gets one: what it gives up comes back late, after a small search's end.
 const SCREEN: u64 = 10;
 /// Forcing replies that get a full search at one place, at most.
 const FORCING_MAX: usize = 6;
+/// Moves proposed to the player at one place that are tested against forcing replies, at most.
+const PROPOSALS: usize = 2;
 
 /// One move at a place. All expected scores are the player's, 0 to 1.
 #[derive(Debug, Clone)]
@@ -93,6 +99,15 @@ pub(super) struct Survey<'a> {
     pub choice: Option<NodeId>,
     pub settings: &'a Settings,
     pub places: BTreeMap<NodeId, Place>,
+    /// What the opponent would play at the root if the player passed; `None` where nothing was chosen
+    /// or the player is in check.
+    pub threat: Option<Threat>,
+}
+
+/// The opponent's best move if the player passed.
+#[derive(Debug, Clone)]
+pub(super) struct Threat {
+    pub mv: Move,
 }
 
 impl<'a> Survey<'a> {
@@ -108,9 +123,13 @@ impl<'a> Survey<'a> {
             choice: written.choice.filter(|c| tree.legal(*c).is_some()),
             settings,
             places: BTreeMap::new(),
+            threat: None,
         };
         survey.look(asker)?;
+        survey.pass(asker)?;
         survey.compare(asker)?;
+        survey.back_up();
+        survey.try_to_refute(asker)?;
         survey.back_up();
         Ok(survey)
     }
@@ -118,26 +137,41 @@ impl<'a> Survey<'a> {
     /// Searches every standing position of the tree.
     fn look(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
         let lines = standing_lines(self.tree);
-        let nodes = asker.nodes;
-        let questions: Vec<Question> = lines
-            .iter()
-            .map(|(id, line)| Question {
+        let question = |(id, line): &(NodeId, Line)| {
+            let (lines, nodes) = self.wanted(*id, asker.nodes);
+            Question {
                 line: line.clone(),
-                lines: self.lines_wanted(*id),
+                lines,
                 nodes,
-            })
-            .collect();
+            }
+        };
+        let questions: Vec<Question> = lines.iter().map(question).collect();
+        let near = self.settings.delta;
         for ((id, line), answer) in lines.into_iter().zip(asker.ask(&questions)?) {
-            self.places.insert(id, place(line, &answer));
+            self.places.insert(id, place(line, &answer, near));
         }
         Ok(())
     }
 
-    fn lines_wanted(&self, id: NodeId) -> usize {
+    /// A null move at the root shows what the opponent threatens.
+    fn pass(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
+        let passed = self.tree.root().position().clone().swap_turn();
+        let (Ok(passed), Some(_)) = (passed, self.choice) else {
+            return Ok(());
+        };
+        let answer = asker.ask_one(&Line::new(passed), 1, asker.nodes)?;
+        self.threat = answer
+            .and_then(|a| a.moves.into_iter().next())
+            .map(|m| Threat { mv: m.mv });
+        Ok(())
+    }
+
+    /// How many best moves are asked for at a place, and with how many nodes.
+    fn wanted(&self, id: NodeId, nodes: u64) -> (usize, u64) {
         match id {
-            NodeId::ROOT => ROOT_LINES,
-            id if self.is_compared(id) => LINES,
-            _ => 1,
+            NodeId::ROOT => (ROOT_LINES, nodes),
+            id if self.is_compared(id) => (LINES, (nodes / PROPOSE).max(1)),
+            _ => (1, nodes),
         }
     }
 
@@ -208,7 +242,8 @@ impl<'a> Survey<'a> {
             let Some(place) = self.places.get(&id) else {
                 continue;
             };
-            if scored.alone <= place.alone + self.settings.delta {
+            let check = motif::gives_check(place.line.position(), &scored.mv);
+            if check || scored.alone <= place.alone + self.settings.delta {
                 kept.entry(id).or_default().push((scored.alone, scored.mv));
             }
         }
@@ -276,6 +311,86 @@ impl<'a> Survey<'a> {
             },
         );
         Ok(scored.collect())
+    }
+
+    /// What a search proposes to the player instead of his own moves must stand against every check,
+    /// capture and promotion of the opponent, as his own moves have to.
+    fn try_to_refute(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
+        let players = self.places.iter().filter(|(_, p)| p.is_players_turn());
+        let proposed: Vec<(NodeId, Move)> =
+            players.flat_map(|(id, p)| self.proposals(*id, p)).collect();
+        for (id, mv) in proposed {
+            let Some(Ok(line)) = self.places.get(&id).map(|p| p.line.child(&mv)) else {
+                continue;
+            };
+            let worst = self.worst_forcing(&line, asker)?;
+            let moves = self.places.get_mut(&id).map(|p| &mut p.moves);
+            for scored in moves.into_iter().flatten().filter(|m| m.mv == mv) {
+                if let Some((worth, pv)) = worst.as_ref().filter(|w| w.0 < scored.worth) {
+                    scored.worth = *worth;
+                    scored.pv = std::iter::once(mv.clone())
+                        .chain(pv.iter().cloned())
+                        .collect();
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// The unwritten moves that would make a finding at the place, the best first.
+    fn proposals(&self, id: NodeId, place: &Place) -> Vec<(NodeId, Move)> {
+        let Some(written) = place.written().next().map(|m| m.worth) else {
+            return Vec::new();
+        };
+        let better = place
+            .unwritten()
+            .filter(|m| m.worth - written >= self.settings.delta / 2.0);
+        better.take(PROPOSALS).map(|m| (id, m.mv.clone())).collect()
+    }
+
+    /// The opponent's most harmful check, capture or promotion: what it leaves the player, and the line.
+    fn worst_forcing(
+        &self,
+        line: &Line,
+        asker: &mut Asker<'_>,
+    ) -> Result<Option<(f64, Vec<Move>)>, JudgeError> {
+        let pos = line.position();
+        let moves: Vec<Move> = pos
+            .legal_moves()
+            .into_iter()
+            .filter(|mv| motif::is_forcing(pos, mv))
+            .collect();
+        let lines: Vec<Line> = moves.iter().filter_map(|mv| line.child(mv).ok()).collect();
+        let question = |line: &Line, nodes| Question {
+            line: line.clone(),
+            lines: 1,
+            nodes,
+        };
+        let small: Vec<Question> = lines
+            .iter()
+            .map(|l| question(l, (asker.nodes / SCREEN).max(1)))
+            .collect();
+        let screened = asker.ask(&small)?;
+        let mut order: Vec<(f64, usize)> = screened
+            .iter()
+            .enumerate()
+            .map(|(i, a)| (for_player(&lines[i], a), i))
+            .collect();
+        order.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let check = |i: &usize| motif::gives_check(pos, &moves[*i]);
+        let mut tried: Vec<usize> = order.iter().map(|o| o.1).take(1).collect();
+        tried.extend(order.iter().map(|o| o.1).skip(1).filter(check));
+        let full: Vec<Question> = tried
+            .iter()
+            .map(|i| question(&lines[*i], asker.nodes))
+            .collect();
+        let answers = asker.ask(&full)?;
+        let scored = tried.iter().zip(&answers).map(|(i, a)| {
+            let mut pv = vec![moves[*i].clone()];
+            pv.extend(a.moves.first().map(|m| m.pv.clone()).unwrap_or_default());
+            (for_player(&lines[*i], a), pv)
+        });
+        Ok(scored.min_by(|a, b| a.0.total_cmp(&b.0)))
     }
 
     /// The standing written move below `id` that is `mv`.
@@ -363,11 +478,16 @@ fn most_dangerous(mut moves: Vec<(f64, Move)>) -> Vec<Move> {
         .collect()
 }
 
-/// A place before its moves are compared.
-fn place(line: Line, answer: &Answer) -> Place {
+/// A place before its moves are compared. A proposed move is worth a search of its own where it is not
+/// already `near` worse than the best.
+fn place(line: Line, answer: &Answer, near: f64) -> Place {
     let alone = for_player(&line, answer);
+    let worth_it = answer
+        .moves
+        .iter()
+        .filter(|m| answer.expected.over(m.expected) <= near);
     Place {
-        liked: answer.moves.iter().map(|m| m.mv.clone()).collect(),
+        liked: worth_it.map(|m| m.mv.clone()).collect(),
         moves: Vec::new(),
         pv: answer
             .moves

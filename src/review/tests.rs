@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use shakmaty::{Position, san::San};
+use shakmaty::{Color, san::San};
 
 use super::{Class, Kind, Review, Settings, Written, review};
 use crate::board::{Line, line};
@@ -10,21 +10,36 @@ use crate::judge::{Answer, Basis, Expectation, Judge, JudgeError, Question, Rank
 use crate::tree::{Author, NodeId, Tree, Verdict};
 
 /// A judge that knows the worth, for the player, of the ends of some lines; everything else is the
-/// best of what is known below it, or as good as the position before.
-struct Fixed(BTreeMap<Vec<String>, f64>);
+/// best of what is known below it, or as good as the position before. A line that begins with `--`
+/// is what would follow if the player passed.
+struct Fixed {
+    ends: BTreeMap<Vec<String>, f64>,
+    player: Color,
+}
 
 impl Fixed {
-    fn new(ends: &[(&str, f64)]) -> Self {
-        Self(ends.iter().map(|(path, e)| (words(path), *e)).collect())
+    fn new(player: Color, ends: &[(&str, f64)]) -> Self {
+        Self {
+            ends: ends.iter().map(|(path, e)| (words(path), *e)).collect(),
+            player,
+        }
+    }
+
+    fn path(&self, line: &Line) -> Vec<String> {
+        let passed = (line.player() != self.player).then(|| "--".to_owned());
+        passed.into_iter().chain(line.sans()).collect()
     }
 
     fn next(&self, line: &Line) -> Vec<String> {
-        let path = line.sans();
+        let path = self.path(line);
         let below = self
-            .0
+            .ends
             .keys()
             .filter(|k| k.len() > path.len() && k.starts_with(&path));
-        let mut moves: Vec<String> = below.map(|k| k[path.len()].clone()).collect();
+        let mut moves: Vec<String> = below
+            .map(|k| k[path.len()].clone())
+            .filter(|m| m != "--")
+            .collect();
         moves.dedup();
         moves
     }
@@ -32,35 +47,27 @@ impl Fixed {
     /// Worth for the player, and the line that shows it.
     fn worth(&self, line: &Line) -> (f64, Vec<shakmaty::Move>) {
         if let Some(rule) = line.rule() {
-            return (
-                rule.winner(line.turn())
-                    .map_or(0.5, |w| f64::from(u8::from(w == line.player()))),
-                Vec::new(),
-            );
+            let won = |w| f64::from(u8::from(w == self.player));
+            return (rule.winner(line.turn()).map_or(0.5, won), Vec::new());
         }
         let mut best: Option<(f64, Vec<shakmaty::Move>)> = None;
         for san in self.next(line) {
             let mv = legal(line, &san);
             let (e, rest) = self.worth(&line.child(&mv).unwrap());
-            let better = best.as_ref().is_none_or(|(b, _)| {
-                if line.turn() == line.player() {
-                    e > *b
+            let better = |b: f64| {
+                if line.turn() == self.player {
+                    e > b
                 } else {
-                    e < *b
+                    e < b
                 }
-            });
-            if better {
+            };
+            if best.as_ref().is_none_or(|(b, _)| better(*b)) {
                 best = Some((e, std::iter::once(mv).chain(rest).collect()));
             }
         }
         best.unwrap_or_else(|| {
-            (
-                self.0
-                    .get(&line.sans())
-                    .copied()
-                    .unwrap_or_else(|| self.before(line)),
-                Vec::new(),
-            )
+            let known = self.ends.get(&self.path(line)).copied();
+            (known.unwrap_or_else(|| self.before(line)), Vec::new())
         })
     }
 
@@ -70,41 +77,44 @@ impl Fixed {
         before.pop().map_or(0.5, |_| self.worth(&before).0)
     }
 
-    fn answer_one(&self, q: &Question) -> Answer {
-        let own = |e: f64| {
-            Expectation::new(if q.line.turn() == q.line.player() {
-                e
-            } else {
-                1.0 - e
-            })
-        };
-        let (e, pv) = self.worth(&q.line);
-        let ranked = pv.first().map(|mv| Ranked {
-            mv: mv.clone(),
-            expected: own(e),
+    fn ranked(&self, line: &Line, mv: shakmaty::Move) -> Ranked {
+        let (e, rest) = self.worth(&line.child(&mv).unwrap());
+        let pv = std::iter::once(mv.clone()).chain(rest).collect();
+        Ranked {
+            mv,
+            expected: self.own(line, e),
             mate: None,
-            pv: pv.clone(),
-        });
-        let mut moves: Vec<Ranked> = ranked.into_iter().collect();
-        for san in self.next(&q.line) {
-            let mv = legal(&q.line, &san);
+            pv,
+        }
+    }
+
+    fn own(&self, line: &Line, e: f64) -> Expectation {
+        Expectation::new(if line.turn() == self.player {
+            e
+        } else {
+            1.0 - e
+        })
+    }
+
+    fn answer_one(&self, q: &Question) -> Answer {
+        let (e, pv) = self.worth(&q.line);
+        let others = self
+            .next(&q.line)
+            .into_iter()
+            .map(|san| legal(&q.line, &san));
+        let mut moves: Vec<Ranked> = Vec::new();
+        for mv in pv.first().cloned().into_iter().chain(others) {
             if moves.len() < q.lines && moves.iter().all(|m| m.mv != mv) {
-                let (e, rest) = self.worth(&q.line.child(&mv).unwrap());
-                let pv = std::iter::once(mv.clone()).chain(rest).collect();
-                moves.push(Ranked {
-                    mv,
-                    expected: own(e),
-                    mate: None,
-                    pv,
-                });
+                moves.push(self.ranked(&q.line, mv));
             }
         }
+        let basis = Basis::Engine {
+            depth: 1,
+            nodes: q.nodes,
+        };
         Answer {
-            expected: own(e),
-            basis: Basis::Engine {
-                depth: 1,
-                nodes: q.nodes,
-            },
+            expected: self.own(&q.line, e),
+            basis,
             moves,
         }
     }
@@ -156,7 +166,7 @@ fn reviewed(tree: &Tree, ends: &[(&str, f64)]) -> Review {
     };
     review(
         &written,
-        &Fixed::new(ends),
+        &Fixed::new(tree.root().player(), ends),
         &Settings::default(),
         &mut |_, _| {},
     )
@@ -318,7 +328,7 @@ fn the_end_of_a_line_misjudged() {
         &[("h3 h6 e3 a5", 0.45), ("c4", 0.45)],
     );
     assert_eq!(first(&review).0, Kind::Misjudged);
-    insta::assert_snapshot!(first(&review).2, @"Your line ends with e3. You judged: you are winning. Best is a5. Then you are slightly worse.");
+    insta::assert_snapshot!(first(&review).2, @"Your line ends with e3. You judged: you are winning. His best is a5. Then you are slightly worse.");
 }
 
 #[test]
@@ -406,4 +416,100 @@ fn colours_make_no_difference() {
         (a.depth, a.coverage, a.focus),
         (b.depth, b.coverage, b.focus)
     );
+}
+
+#[test]
+fn a_reply_that_does_no_harm_was_feared() {
+    let ends = [("h3 h6", 0.45), ("c4 d4 e3", 0.62)];
+    let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 -/+"]), &ends);
+    let feared = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::FearedTooMuch)
+        .unwrap();
+    assert_eq!(feared.class, Class::Counted);
+    insta::assert_snapshot!(feared.sentence, @"You rejected c4 because of d4. After it comes e3. Then you are slightly better. Nothing bad happens to you.");
+}
+
+#[test]
+fn a_feared_reply_that_does_harm_is_no_finding() {
+    let ends = [("h3 h6", 0.55), ("c4 d4", 0.30)];
+    let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 -/+"]), &ends);
+    assert!(
+        review
+            .findings
+            .iter()
+            .all(|f| f.kind != Kind::FearedTooMuch)
+    );
+}
+
+#[test]
+fn a_threat_that_no_line_meets() {
+    let ends = [("h3 d4", 0.30), ("c4 d4", 0.55), ("-- d4 h3", 0.30)];
+    let review = reviewed(&tree(QUIET, &["h3"]), &ends);
+    let threat = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::MissedThreat)
+        .unwrap();
+    assert_eq!(
+        (threat.class, threat.resource.as_str()),
+        (Class::Counted, "d4")
+    );
+    insta::assert_snapshot!(threat.sentence, @"Before your move he was threatening d4, and none of your lines meets it. After h3 comes d4. Then you are clearly worse.");
+    let review = reviewed(&tree(QUIET, &["h3 d4"]), &ends);
+    assert!(
+        review.findings.iter().all(|f| f.kind != Kind::MissedThreat),
+        "the threat was written"
+    );
+}
+
+#[test]
+fn the_critical_reply_was_seen_and_misjudged() {
+    let ends = [("h3 d4 c3", 0.30), ("h3 h6", 0.60), ("c4", 0.30)];
+    let tree = tree(QUIET, &["h3 d4 +-", "h3 d4 c3"]);
+    let review = reviewed(&tree, &ends);
+    let seen = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::SeenMisjudged)
+        .unwrap();
+    insta::assert_snapshot!(seen.sentence, @"You saw d4, his best reply. You judged: you are winning. Best then is c3. Then you are clearly worse.");
+}
+
+#[test]
+fn a_claimed_mate_that_is_none() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 h6", "Bh6#"]),
+        &[("h3 h6", 0.5), ("Bh6 gxh6", 0.2)],
+    );
+    let mate = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    insta::assert_snapshot!(mate.sentence, @"Bh6# is no mate: there is gxh6; he wins a piece. Then you are lost.");
+}
+
+#[test]
+fn a_slip_of_the_pen_is_told_and_not_counted() {
+    let review = reviewed(&tree(QUIET, &["h3 Nd6"]), &[("h3 h6", 0.5)]);
+    let slip = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    assert_eq!(slip.class, Class::Aside);
+    insta::assert_snapshot!(slip.sentence, @"Nd6 is not possible: the knight on c6 does not move like that. Did you mean Nd7? It is judged as that and not counted.");
+}
+
+#[test]
+fn a_move_of_another_line_is_a_forward_image() {
+    let review = reviewed(&tree(QUIET, &["h3 h6 Nxd5", "Nc3 h6"]), &[("h3 h6", 0.5)]);
+    let phantom = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    insta::assert_snapshot!(phantom.sentence, @"Nxd5 is not possible: the knight on b1 does not move like that. It could be played if Nc3 stood on the board, which you wrote in another line.");
 }

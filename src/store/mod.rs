@@ -1,4 +1,283 @@
-//! The one sled file: tables of any [`Record`]. No chess in here.
+//! What is kept: tables of any [`Record`], and logs of events. No chess in here.
 //!
 //! Takes values that know their table, version and form; gives them back, or says what is damaged.
 //! What [`Store`] has accepted is flushed: it survives the end of the process at any moment.
+//!
+//! One folder holds it all:
+//!
+//! * `lock`: held by the one process that has the store open.
+//! * `sled/`: the database, from which everything is read.
+//! * `journal`: the same entries as plain text, one checked line each, written and synced *before*
+//!   the database. The database is never the only copy: where it is damaged, lost or behind, it is
+//!   built again from the journal; where the journal is, it is written again from the database.
+//!   What is found damaged is moved aside, never deleted, and [`Store::notices`] tells of it.
+//!
+//! Values that can be computed again ([`Record::DISPOSABLE`]) skip the journal and the flush.
+//!
+//! What this does not protect from: both copies damaged in the same entry, and a disk that says it
+//! has written what it has not.
+
+mod base;
+mod error;
+mod guard;
+mod journal;
+mod key;
+mod recover;
+mod value;
+
+use std::fs::File;
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use serde::{Serialize, de::DeserializeOwned};
+
+use base::{Base, Meta};
+use journal::{Entry, Journal};
+use key::Key;
+
+pub use error::StoreError;
+pub use guard::panic_is_handled;
+
+/// A kind of value that the store can keep.
+pub trait Record: Serialize + DeserializeOwned {
+    /// The table it lies in: lower-case letters and hyphens.
+    const TABLE: &'static str;
+    /// The version of its form; raised when older programs could no longer read it.
+    const VERSION: u32;
+    /// True where a lost value costs only time: it can be computed again.
+    const DISPOSABLE: bool = false;
+
+    /// Reads the form of an older version (`json` as it was written). `None` where this program no
+    /// longer can.
+    #[must_use]
+    fn from_older(_version: u32, _json: &str) -> Option<Self> {
+        None
+    }
+}
+
+/// What a room may want of the store without knowing it: values of one kind by key.
+pub trait Shelf<R>: Send + Sync {
+    /// The value under the key; `None` where there is none.
+    ///
+    /// # Errors
+    /// As [`Store::get`].
+    fn look_up(&self, key: &str) -> Result<Option<R>, StoreError>;
+
+    /// Keeps the value under the key.
+    ///
+    /// # Errors
+    /// As [`Store::put`].
+    fn keep(&self, key: &str, value: &R) -> Result<(), StoreError>;
+}
+
+/// The open store. One process at a time has it; its threads may share it.
+#[derive(Debug)]
+pub struct Store {
+    folder: PathBuf,
+    base: Base,
+    writer: Mutex<Writer>,
+    notices: Vec<String>,
+    // Held for as long as the store is open; the system lets go of it when the process ends.
+    _lock: File,
+}
+
+#[derive(Debug)]
+struct Writer {
+    journal: Journal,
+    /// How far the database has come.
+    meta: Meta,
+    /// What the journal has and the database refused: carried over with the next entry.
+    behind: Vec<Entry>,
+}
+
+impl Writer {
+    fn new(journal: Journal, meta: Meta) -> Self {
+        Self {
+            journal,
+            meta,
+            behind: Vec::new(),
+        }
+    }
+
+    fn next_seq(&self) -> u64 {
+        self.meta.seq + self.behind.len() as u64 + 1
+    }
+}
+
+impl Store {
+    /// Opens the store in the folder `path`, which is created where it does not exist.
+    ///
+    /// Checks that database and journal have come equally far and that every value is as it was
+    /// written, and mends what is not.
+    ///
+    /// # Errors
+    /// Another process has it open, the folder cannot be written, or a newer program has written it;
+    /// nothing is changed then.
+    pub fn open(path: &Path) -> Result<Self, StoreError> {
+        recover::open(path)
+    }
+
+    /// What was found damaged at opening and how it was mended, in sentences; empty mostly.
+    #[must_use]
+    pub fn notices(&self) -> &[String] {
+        &self.notices
+    }
+
+    /// The folder in which all of it lies.
+    #[must_use]
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Keeps a value under a key, in place of what stood there. Returns when it is flushed.
+    ///
+    /// # Errors
+    /// The key is empty, too long or holds blanks; a newer program's value stands there; or it could
+    /// not be written, and then the old value still stands.
+    pub fn put<R: Record>(&self, key: &str, value: &R) -> Result<(), StoreError> {
+        let key = Key::record(R::TABLE, key)?;
+        self.refuse_newer::<R>(&key)?;
+        self.write::<R>(&key, Some(value::json(&key, value)?))
+    }
+
+    /// The value under a key; `None` where there is none.
+    ///
+    /// # Errors
+    /// It is damaged, a newer program has written it, or the database cannot be read.
+    pub fn get<R: Record>(&self, key: &str) -> Result<Option<R>, StoreError> {
+        let key = Key::record(R::TABLE, key)?;
+        let raw = self.base.get(key.as_str(), R::DISPOSABLE)?;
+        raw.map(|raw| value::read(&self.folder, key.as_str(), &raw))
+            .transpose()
+    }
+
+    /// Removes what stands under a key; true where something did.
+    ///
+    /// # Errors
+    /// It could not be written; the value still stands.
+    pub fn remove<R: Record>(&self, key: &str) -> Result<bool, StoreError> {
+        let key = Key::record(R::TABLE, key)?;
+        if self.base.get(key.as_str(), R::DISPOSABLE)?.is_none() {
+            return Ok(false);
+        }
+        self.refuse_newer::<R>(&key)?;
+        self.write::<R>(&key, None)?;
+        Ok(true)
+    }
+
+    /// All values of a table in the order of their keys.
+    ///
+    /// # Errors
+    /// As [`Store::get`].
+    pub fn scan<R: Record>(&self) -> Result<Vec<(String, R)>, StoreError> {
+        let prefix = Key::records(R::TABLE)?;
+        let found = self.base.scan(prefix.as_str(), R::DISPOSABLE)?;
+        found
+            .into_iter()
+            .map(|(key, raw)| {
+                let value = value::read(&self.folder, &key, &raw)?;
+                Ok((key[prefix.as_str().len()..].to_owned(), value))
+            })
+            .collect()
+    }
+
+    /// Appends an event to a log. Sequence numbers of a log are 0, 1, 2 … without a gap. The same
+    /// event once more under its number is accepted, so that a failed append can be tried again.
+    ///
+    /// # Errors
+    /// Another event has this number, the number before it is missing, or it could not be written.
+    pub fn append_event<R: Record>(
+        &self,
+        log: &str,
+        seq: u64,
+        event: &R,
+    ) -> Result<(), StoreError> {
+        let key = Key::event(R::TABLE, log, seq)?;
+        let json = value::json(&key, event)?;
+        if let Some(raw) = self.base.get(key.as_str(), R::DISPOSABLE)? {
+            return value::same(&raw, R::VERSION, &json)
+                .then_some(())
+                .ok_or_else(|| StoreError::event(log, seq, "another event has this number"));
+        }
+        if let Some(before) = seq.checked_sub(1) {
+            let before = Key::event(R::TABLE, log, before)?;
+            if self.base.get(before.as_str(), R::DISPOSABLE)?.is_none() {
+                return Err(StoreError::event(
+                    log,
+                    seq,
+                    "the event before it is missing",
+                ));
+            }
+        }
+        self.write::<R>(&key, Some(json))
+    }
+
+    /// The events of a log in order; empty where there is no such log.
+    ///
+    /// # Errors
+    /// As [`Store::get`].
+    pub fn events<R: Record>(&self, log: &str) -> Result<Vec<R>, StoreError> {
+        let prefix = Key::events(R::TABLE, log)?;
+        let found = self.base.scan(prefix.as_str(), R::DISPOSABLE)?;
+        found
+            .into_iter()
+            .map(|(key, raw)| value::read(&self.folder, &key, &raw))
+            .collect()
+    }
+
+    /// The names of all logs with events of this kind, sorted.
+    ///
+    /// # Errors
+    /// The database cannot be read.
+    pub fn log_ids<R: Record>(&self) -> Result<Vec<String>, StoreError> {
+        self.base
+            .children(Key::logs(R::TABLE)?.as_str(), R::DISPOSABLE)
+    }
+
+    fn refuse_newer<R: Record>(&self, key: &Key) -> Result<(), StoreError> {
+        match self.base.get(key.as_str(), R::DISPOSABLE)? {
+            Some(raw) if !R::DISPOSABLE => value::refuse_newer::<R>(&self.folder, &raw),
+            _ => Ok(()),
+        }
+    }
+
+    /// Journal first, then the database: what the journal has and the database has not is carried
+    /// over at the next opening; the other way round it would be lost with the database.
+    fn write<R: Record>(&self, key: &Key, json: Option<String>) -> Result<(), StoreError> {
+        if R::DISPOSABLE {
+            let raw = json.map(|json| value::wrap(key.as_str(), R::VERSION, &json));
+            return self.base.set_disposable(key.as_str(), raw);
+        }
+        let mut writer = self.writer();
+        let entry = Entry {
+            seq: writer.next_seq(),
+            version: R::VERSION,
+            key: key.as_str().to_owned(),
+            json,
+        };
+        writer.journal.append(&entry)?;
+        writer.behind.push(entry);
+        writer.meta = self.base.apply(writer.meta, &writer.behind)?;
+        writer.behind.clear();
+        self.base.flush()
+    }
+
+    fn writer(&self) -> MutexGuard<'_, Writer> {
+        // A thread that panicked while it held the lock has left a complete `Writer`: its fields are
+        // only replaced whole.
+        self.writer.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl<R: Record> Shelf<R> for Store {
+    fn look_up(&self, key: &str) -> Result<Option<R>, StoreError> {
+        self.get(key)
+    }
+
+    fn keep(&self, key: &str, value: &R) -> Result<(), StoreError> {
+        self.put(key, value)
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -102,6 +102,18 @@ pub fn clock(ms: u64) -> String {
     }
 }
 
+/// A count as a sentence has it: in words up to twelve.
+#[must_use]
+pub fn number(n: usize) -> String {
+    const WORDS: [&str; 13] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+        "eleven", "twelve",
+    ];
+    WORDS
+        .get(n)
+        .map_or_else(|| n.to_string(), |w| (*w).to_owned())
+}
+
 /// Items as a sentence has them: `a`, `a and b`, `a, b and c`.
 #[must_use]
 pub fn list(items: &[impl AsRef<str>]) -> String {
@@ -137,6 +149,11 @@ mod tests {
     fn wrap_keeps_every_word() {
         assert_eq!(wrap("one two three", 7), ["one two", "three"]);
         assert_eq!(wrap("", 7), Vec::<String>::new());
+    }
+
+    #[test]
+    fn small_numbers_are_words() {
+        assert_eq!([number(1), number(12), number(13)], ["one", "twelve", "13"]);
     }
 
     #[test]

@@ -10,7 +10,7 @@ mod verdict;
 use shakmaty::Move;
 
 use crate::board::{Line, line};
-use crate::notation::{self, Reading, Token, Unreadable};
+use crate::notation::{self, Reading, Shape, Token, Unreadable};
 
 pub use verdict::{Sign, Verdict, VerdictError};
 
@@ -79,6 +79,15 @@ pub enum EditError {
     NoSuchPlace { node: u32, wanted: usize },
     #[error("'{0}' is not one of the moves the text can mean")]
     NotAMeaning(String),
+}
+
+/// A shape without its `x`: whether something is taken there is for the position to say.
+fn plain(shape: &Shape) -> Shape {
+    let mut plain = shape.clone();
+    if let Shape::Step { capture, .. } = &mut plain {
+        *capture = false;
+    }
+    plain
 }
 
 /// The tree. Nodes are never removed: what is struck out stays readable.
@@ -222,14 +231,47 @@ impl Tree {
         author: Author,
         at_ms: u64,
     ) -> Result<NodeId, EditError> {
-        let text = text.trim();
-        let token = notation::parse(text)?;
-        self.check(parent)?;
-        let reading = match self.line(parent) {
-            Some(line) => notation::resolve(&token, &line),
+        let token = notation::parse(text.trim())?;
+        let reading = self.reading(parent, &token);
+        let twin = self.twin(parent, text.trim(), &reading);
+        self.insert(parent, (text.trim(), token, reading), twin, (author, at_ms))
+    }
+
+    /// Writes a move while its writer looks on. It joins a move that stands there already only where
+    /// the two texts are the same but for `x`, `+` and `#`: a tree that joined what is the same legal
+    /// move would tell its writer that it is legal.
+    ///
+    /// # Errors
+    /// As [`Tree::add`].
+    pub fn add_as_typed(
+        &mut self,
+        parent: NodeId,
+        text: &str,
+        author: Author,
+        at_ms: u64,
+    ) -> Result<NodeId, EditError> {
+        let token = notation::parse(text.trim())?;
+        let reading = self.reading(parent, &token);
+        let twin = self.typed_twin(parent, &token);
+        self.insert(parent, (text.trim(), token, reading), twin, (author, at_ms))
+    }
+
+    fn reading(&self, parent: NodeId, token: &Token) -> Reading {
+        match self.line(parent) {
+            Some(line) => notation::resolve(token, &line),
             None => Reading::Unplaced,
-        };
-        if let Some(twin) = self.twin(parent, text, &reading) {
+        }
+    }
+
+    fn insert(
+        &mut self,
+        parent: NodeId,
+        (text, token, reading): (&str, Token, Reading),
+        twin: Option<NodeId>,
+        (author, at_ms): (Author, u64),
+    ) -> Result<NodeId, EditError> {
+        self.check(parent)?;
+        if let Some(twin) = twin {
             self.nodes[twin.0 as usize - 1].struck = false;
             return Ok(twin);
         }
@@ -254,6 +296,22 @@ impl Tree {
         let id = NodeId(u32::try_from(self.nodes.len()).map_err(|_| EditError::TooManyNodes)?);
         self.siblings(parent).push(id);
         Ok(id)
+    }
+
+    /// The move below `parent` that [`Tree::add_as_typed`] gives back for `text` instead of writing it
+    /// again.
+    #[must_use]
+    pub fn find_as_typed(&self, parent: NodeId, text: &str) -> Option<NodeId> {
+        self.typed_twin(parent, &notation::parse(text.trim()).ok()?)
+    }
+
+    fn typed_twin(&self, parent: NodeId, token: &Token) -> Option<NodeId> {
+        let shape = plain(&token.shape);
+        let is_same = |c: &NodeId| {
+            self.node(*c)
+                .is_some_and(|n| plain(&n.token.shape) == shape)
+        };
+        self.children(parent).iter().copied().find(is_same)
     }
 
     fn twin(&self, parent: NodeId, text: &str, reading: &Reading) -> Option<NodeId> {

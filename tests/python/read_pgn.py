@@ -2,8 +2,10 @@
 """Reads PGN files with python-chess, a reader that shares no code with the project, and prints what it
 found as JSON on standard output: one object per file, and totals over all of them.
 
-Usage: read_pgn.py [--fens] FILE.pgn...
-  --fens   adds for each game the root and every end position of a line, to compare move by move.
+Usage: read_pgn.py [--fens] [--phantoms] FILE.pgn...
+  --fens      adds for each game the root and every end position of a line, to compare move by move.
+  --phantoms  a move in a variation that is not legal there is listed and passed over, not an error: players'
+              notes may hold such moves. One in the game itself stays an error.
 
 Exit status: 0 all read, 1 the reader reported an error (an illegal or unreadable move, a bad FEN tag,
 a file that cannot be opened or is not UTF-8), 2 wrong usage or python-chess is not installed."""
@@ -22,6 +24,24 @@ except ImportError:
 ROSTER = ["Event", "Site", "Date", "Round", "White", "Black", "Result"]
 
 
+class Builder(chess.pgn.GameBuilder):
+    """python-chess drops the rest of a variation after an illegal move, and in 1.11 then closes one
+    variation too many. Passing a null move in its place keeps the tree whole and lets us count."""
+
+    def begin_game(self):
+        super().begin_game()
+        self.game.phantoms = []
+
+    def parse_san(self, board, san):
+        try:
+            return super().parse_san(board, san)
+        except ValueError:
+            self.game.phantoms.append({"move": san, "fen": board.fen(), "in_game": len(self.variation_stack) == 1})
+            if len(self.variation_stack) == 1:
+                raise
+            return chess.Move.null()
+
+
 def walk(game):
     """Every node below the root, without recursion: a line can be longer than Python's stack."""
     todo = [game]
@@ -32,7 +52,7 @@ def walk(game):
         todo.extend(reversed(node.variations))
 
 
-def summarise(game, fens):
+def summarise(game, fens, allow):
     main = sum(1 for _ in game.mainline())
     nodes = list(walk(game))
     nags = {}
@@ -51,21 +71,24 @@ def summarise(game, fens):
         "clocks": sum(1 for node in nodes if node.clock() is not None),
         "result": game.headers.get("Result", "*"),
         "end": game.end().board().fen(),
+        "phantoms": [p for p in game.phantoms if not p["in_game"]],
         "errors": [str(error) for error in game.errors],
     }
+    if not allow:
+        summary["errors"] += [f"illegal san: '{p['move']}' in {p['fen']}" for p in summary["phantoms"]]
     if fens:
         summary["root"] = game.board().fen()
         summary["ends"] = [node.board().fen() for node in nodes if not node.variations]
     return summary
 
 
-def read(path, fens):
+def read(path, fens, allow):
     games, errors = [], []
     try:
         with open(path, encoding="utf-8") as handle:
-            while (game := chess.pgn.read_game(handle)) is not None:
-                games.append(summarise(game, fens))
-    except (OSError, UnicodeDecodeError, ValueError) as error:
+            while (game := chess.pgn.read_game(handle, Visitor=Builder)) is not None:
+                games.append(summarise(game, fens, allow))
+    except (OSError, UnicodeDecodeError, ValueError, AssertionError) as error:
         errors.append(str(error))
     errors.extend(f"game {number}: {text}" for number, game in enumerate(games, 1) for text in game["errors"])
     return {"file": path, "games": games, "errors": errors}
@@ -75,9 +98,10 @@ def main():
     parser = argparse.ArgumentParser(description="Read PGN files with an independent reader.")
     parser.add_argument("files", nargs="+", metavar="FILE.pgn")
     parser.add_argument("--fens", action="store_true")
+    parser.add_argument("--phantoms", action="store_true")
     options = parser.parse_args()
     logging.getLogger("chess.pgn").setLevel(logging.CRITICAL)
-    files = [read(path, options.fens) for path in options.files]
+    files = [read(path, options.fens, options.phantoms) for path in options.files]
     games = [game for file in files for game in file["games"]]
     report = {
         "files": files,

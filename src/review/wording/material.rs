@@ -76,14 +76,11 @@ fn words(pieces: &[u8; 4]) -> String {
         ("a rook", "rooks"),
         ("the queen", "queens"),
     ];
-    const NUMBERS: [&str; 9] = [
-        "no", "one", "two", "three", "four", "five", "six", "seven", "eight",
-    ];
     let named = pieces.iter().zip(NAMES).rev().filter(|(n, _)| **n > 0);
     let items: Vec<String> = named
         .map(|(n, (one, many))| match n {
             1 => one.to_owned(),
-            n => format!("{} {many}", NUMBERS.get(usize::from(*n)).unwrap_or(&"many")),
+            n => format!("{} {many}", text::number(usize::from(*n))),
         })
         .collect();
     text::list(&items)

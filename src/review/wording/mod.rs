@@ -47,20 +47,17 @@ pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft, proof: &[String]) -> 
         Kind::MissedCandidate => told.missed_candidate(),
         Kind::WrongChoice => told.wrong_choice(),
         Kind::MissedResource => told.missed_resource(),
-        _ if draft.ends_there(survey)
-            && draft.kind != Kind::PhantomMove
-            && draft.kind != Kind::BareCandidate =>
-        {
+        Kind::PhantomMove if draft.resource.is_some() => told.false_mate(),
+        Kind::PhantomMove => phantom::sentence(survey, draft),
+        Kind::FearedTooMuch => told.feared_too_much(),
+        Kind::MissedThreat => told.missed_threat(),
+        Kind::SeenMisjudged => told.seen_misjudged(),
+        Kind::BareCandidate => told.bare_candidate(),
+        Kind::StoppedShort | Kind::Misjudged => told.end_of_line(),
+        Kind::MissedDefence | Kind::MissedCounterSacrifice if draft.ends_there(survey) => {
             told.end_of_line()
         }
         Kind::MissedDefence | Kind::MissedCounterSacrifice => told.missed_reply(),
-        Kind::PhantomMove => phantom::sentence(survey, draft),
-        Kind::BareCandidate => told.bare_candidate(),
-        Kind::StoppedShort
-        | Kind::Misjudged
-        | Kind::SeenMisjudged
-        | Kind::FearedTooMuch
-        | Kind::MissedThreat => told.end_of_line(),
     }
 }
 
@@ -165,7 +162,12 @@ impl Told<'_> {
         let said = said.map_or_else(String::new, |e| format!(" You judged: {}.", standing(e)));
         let rest = self.line_and_outcome();
         if self.draft.kind == Kind::Misjudged {
-            return format!("Your line ends with {last}.{said} Best is {rest}");
+            let best = if self.place.is_players_turn() {
+                "Your best is"
+            } else {
+                "His best is"
+            };
+            return format!("Your line ends with {last}.{said} {best} {rest}");
         }
         if self.place.is_players_turn() {
             return format!(
@@ -178,6 +180,53 @@ impl Told<'_> {
                 format!("One move on he {given}:")
             });
         format!("Your line stops with {last} and it is his turn.{said} {how} {rest}")
+    }
+
+    fn false_mate(&self) -> String {
+        let typed = self
+            .draft
+            .node
+            .and_then(|n| self.survey.tree.node(n))
+            .map(|n| n.text.as_str());
+        format!(
+            "{} is no mate: there is {}",
+            typed.unwrap_or_default(),
+            self.line_and_outcome()
+        )
+    }
+
+    fn feared_too_much(&self) -> String {
+        let candidate = self
+            .survey
+            .tree
+            .path(self.draft.at)
+            .first()
+            .map(|c| self.survey.tree.san(*c));
+        let reply = self.last_move().unwrap_or_default();
+        let line = self.line_and_outcome();
+        format!(
+            "You rejected {} because of {reply}. After it comes {line} Nothing bad happens to you.",
+            candidate.unwrap_or_default()
+        )
+    }
+
+    fn missed_threat(&self) -> String {
+        let choice = self.last_move().unwrap_or_default();
+        format!(
+            "Before your move he was threatening {}, and none of your lines meets it. After {choice} comes {}",
+            self.resource(),
+            self.line_and_outcome()
+        )
+    }
+
+    fn seen_misjudged(&self) -> String {
+        let said = own::stated(self.survey, self.draft.at);
+        let said = said.map_or_else(String::new, |e| format!(" You judged: {}.", standing(e)));
+        format!(
+            "You saw {}, his best reply.{said} Best then is {}",
+            self.last_move().unwrap_or_default(),
+            self.line_and_outcome()
+        )
     }
 
     fn bare_candidate(&self) -> String {
@@ -240,6 +289,12 @@ impl Told<'_> {
         }
         if let Some(words) = ended(&end) {
             return format!(", {words}.");
+        }
+        if end.occurrences_since_root() > 1 {
+            return format!(
+                ", and the position is there again. Then {}.",
+                standing(self.draft.truth)
+            );
         }
         let won = material::won(
             &self.place.line,

@@ -1,0 +1,76 @@
+//! Time as an argument: whoever opens the application says where it comes from.
+
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::{Instant, SystemTime, UNIX_EPOCH};
+
+/// A source of time.
+pub trait Clock: Send + Sync {
+    /// Milliseconds since some fixed moment; never goes back.
+    fn ticks_ms(&self) -> u64;
+    /// Wall-clock time, milliseconds since 1970-01-01 UTC.
+    fn wall_ms(&self) -> i64;
+}
+
+/// The computer's clocks.
+#[derive(Debug)]
+pub struct SystemClock(Instant);
+
+impl SystemClock {
+    #[must_use]
+    pub fn new() -> Self {
+        Self(Instant::now())
+    }
+}
+
+impl Default for SystemClock {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl Clock for SystemClock {
+    fn ticks_ms(&self) -> u64 {
+        u64::try_from(self.0.elapsed().as_millis()).unwrap_or(u64::MAX)
+    }
+
+    fn wall_ms(&self) -> i64 {
+        SystemTime::now()
+            .duration_since(UNIX_EPOCH)
+            .ok()
+            .and_then(|d| i64::try_from(d.as_millis()).ok())
+            .unwrap_or(0)
+    }
+}
+
+/// A clock that stands until it is moved: for tests and replays.
+#[derive(Debug)]
+pub struct SetClock {
+    ticks: AtomicU64,
+    epoch_ms: i64,
+}
+
+impl SetClock {
+    /// Stands at tick 0; `epoch_ms` is the wall-clock time of that tick.
+    #[must_use]
+    pub fn new(epoch_ms: i64) -> Self {
+        Self {
+            ticks: AtomicU64::new(0),
+            epoch_ms,
+        }
+    }
+
+    /// Moves it forward.
+    pub fn advance(&self, ms: u64) {
+        self.ticks.fetch_add(ms, Ordering::SeqCst);
+    }
+}
+
+impl Clock for SetClock {
+    fn ticks_ms(&self) -> u64 {
+        self.ticks.load(Ordering::SeqCst)
+    }
+
+    fn wall_ms(&self) -> i64 {
+        self.epoch_ms + i64::try_from(self.ticks_ms()).unwrap_or(i64::MAX / 2)
+    }
+}

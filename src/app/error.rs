@@ -1,0 +1,28 @@
+//! What can go wrong in a use case: the message of the room where it went wrong, unchanged.
+
+use crate::attempt::FoldError;
+use crate::judge::JudgeError;
+use crate::store::StoreError;
+
+/// A use case failed. What was kept before is still there.
+#[derive(Debug, thiserror::Error)]
+pub enum AppError {
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    #[error(transparent)]
+    Judge(#[from] JudgeError),
+    #[error(transparent)]
+    Attempt(#[from] FoldError),
+    #[error("there is no attempt '{0}'; `foreply` shows the history of all attempts")]
+    NoSuchAttempt(String),
+    #[error("there is no drill '{0}'; `foreply drills list` shows them")]
+    NoSuchDrill(String),
+    #[error("the built-in collection is wrong: {0}")]
+    Collection(String),
+    #[error("the line cannot be read: {0}")]
+    Line(String),
+    #[error("choose the move you would play before you lock the tree")]
+    NoChoice,
+    #[error("this attempt is not locked yet; go on with it and lock it first")]
+    NotLocked,
+}

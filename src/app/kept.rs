@@ -1,0 +1,189 @@
+//! What the application keeps in the store: the log of every sitting, and one summary per attempt.
+
+use std::fmt;
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use super::AppError;
+use crate::attempt::{Attempt, Event, Origin, Stage};
+use crate::review::Review;
+use crate::store::{Record, Store};
+
+/// The name of a sitting. Names sort in the order in which the sittings were opened.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct SittingId(pub String);
+
+impl fmt::Display for SittingId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl Record for Event {
+    const TABLE: &'static str = "attempts";
+    const VERSION: u32 = 1;
+}
+
+/// One locked attempt in short: all that the history shows.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Summary {
+    /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
+    pub wall_ms: i64,
+    pub origin: Origin,
+    /// Thinking time in milliseconds.
+    pub used_ms: u64,
+    /// The chosen move as typed.
+    pub choice: String,
+    /// Half-moves written and still standing.
+    pub moves: usize,
+    /// What the review said; `None` until it has been computed.
+    pub reviewed: Option<Reviewed>,
+}
+
+/// A review in short.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Reviewed {
+    /// Number of counted findings.
+    pub findings: usize,
+    /// Effect of the first finding, 0 to 1.
+    pub effect: f64,
+    /// Half-moves, as in the review.
+    pub needed: usize,
+    pub reached: usize,
+    pub sound: usize,
+}
+
+impl Record for Summary {
+    const TABLE: &'static str = "summaries";
+    const VERSION: u32 = 1;
+}
+
+/// A sitting that was begun and is offered until it is locked or put aside. Written before the first
+/// event and removed after the summary, so that no sitting can get lost in between.
+#[derive(Debug, Serialize, Deserialize)]
+struct Begun {}
+
+impl Record for Begun {
+    const TABLE: &'static str = "begun";
+    const VERSION: u32 = 1;
+}
+
+/// The store as the application sees it.
+pub(super) struct Kept(Arc<Store>);
+
+impl Kept {
+    pub(super) fn new(store: Arc<Store>) -> Self {
+        Self(store)
+    }
+
+    /// A name that no sitting has yet.
+    pub(super) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
+        let mut number = 0;
+        loop {
+            let id = format!("{:013}-{number:04}", wall_ms.max(0));
+            if self.0.events::<Event>(&id)?.is_empty() {
+                return Ok(SittingId(id));
+            }
+            number += 1;
+        }
+    }
+
+    /// The sitting is offered from here on, until [`Kept::put_aside`] or [`Kept::close`].
+    pub(super) fn begin(&self, id: &SittingId) -> Result<(), AppError> {
+        Ok(self.0.put(&id.0, &Begun {})?)
+    }
+
+    /// Keeps one event; returns when it is on disk.
+    pub(super) fn append(
+        &self,
+        id: &SittingId,
+        number: usize,
+        event: &Event,
+    ) -> Result<(), AppError> {
+        Ok(self.0.append_event(&id.0, number as u64, event)?)
+    }
+
+    pub(super) fn attempt(&self, id: &SittingId) -> Result<Attempt, AppError> {
+        let log: Vec<Event> = self.0.events(&id.0)?;
+        if log.is_empty() {
+            return Err(AppError::NoSuchAttempt(id.0.clone()));
+        }
+        Ok(Attempt::fold(&log)?)
+    }
+
+    /// Sittings that writing has begun in and that are not locked, the newest first. What a kill left
+    /// half done is finished here.
+    pub(super) fn unfinished(&self) -> Result<Vec<(SittingId, Attempt)>, AppError> {
+        let mut found = Vec::new();
+        for (id, _) in self.0.scan::<Begun>()?.into_iter().rev() {
+            let id = SittingId(id);
+            if self.0.events::<Event>(&id.0)?.is_empty() {
+                self.put_aside(&id)?;
+                continue;
+            }
+            let attempt = self.attempt(&id)?;
+            match attempt.stage() {
+                Stage::Looking => {}
+                Stage::Writing => found.push((id, attempt)),
+                Stage::Locked => self.close(&id, &attempt)?,
+            }
+        }
+        Ok(found)
+    }
+
+    /// The sitting is no longer offered; its log stays.
+    pub(super) fn put_aside(&self, id: &SittingId) -> Result<(), AppError> {
+        self.0.remove::<Begun>(&id.0)?;
+        Ok(())
+    }
+
+    /// A locked sitting goes over into the history.
+    pub(super) fn close(&self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
+        self.summarise(id, attempt, None)?;
+        self.put_aside(id)
+    }
+
+    pub(super) fn summaries(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {
+        let all = self.0.scan::<Summary>()?;
+        Ok(all.into_iter().map(|(id, s)| (SittingId(id), s)).collect())
+    }
+
+    pub(super) fn summarise(
+        &self,
+        id: &SittingId,
+        attempt: &Attempt,
+        review: Option<&Review>,
+    ) -> Result<(), AppError> {
+        Ok(self.0.put(&id.0, &Summary::of(attempt, review))?)
+    }
+}
+
+impl Summary {
+    fn of(attempt: &Attempt, review: Option<&Review>) -> Self {
+        let tree = attempt.tree();
+        let used = attempt.locked_ms().unwrap_or(attempt.last_ms());
+        let choice = attempt.choice().and_then(|c| tree.node(c));
+        Self {
+            wall_ms: attempt.opened().wall_ms,
+            origin: attempt.opened().origin.clone(),
+            used_ms: used.saturating_sub(attempt.started_ms().unwrap_or(used)),
+            choice: choice.map_or_else(String::new, |n| n.text.clone()),
+            moves: tree.nodes().filter(|(id, _)| tree.stands(*id)).count(),
+            reviewed: review.map(Reviewed::of),
+        }
+    }
+}
+
+impl Reviewed {
+    fn of(review: &Review) -> Self {
+        Self {
+            findings: review.counted().count(),
+            effect: review.counted().next().map_or(0.0, |f| f.effect),
+            needed: review.depth.needed,
+            reached: review.depth.reached,
+            sound: review.depth.sound,
+        }
+    }
+}

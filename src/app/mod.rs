@@ -1,0 +1,242 @@
+//! The use cases: one method each, the same for the command line and for the screens.
+//!
+//! Takes a [`Config`] (folder, engine, time); gives [`App`], which wires store, drills, judge and
+//! review together: [`App::open_sitting`], [`App::resume`], [`App::review`], [`App::history`]. No
+//! drawing, no printing. Time comes from a [`Clock`] that is handed in.
+
+mod ahead;
+mod answer;
+mod bench;
+mod clock;
+mod error;
+mod jobs;
+mod kept;
+mod notes;
+mod open;
+mod prove;
+mod sitting;
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+pub(crate) mod trial;
+
+use std::sync::Arc;
+
+use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
+use crate::board::{Line, line};
+use crate::drill::Drill;
+use crate::review::{Review, Settings};
+
+pub use answer::Answered;
+pub use clock::{Clock, SetClock, SystemClock};
+pub use error::AppError;
+pub use jobs::ReviewState;
+pub use kept::{Reviewed, SittingId, Summary};
+pub use notes::{NOTES_MAX, Note, Notes, notes};
+pub use open::Config;
+pub use prove::Proved;
+pub use sitting::{Piece, Sitting};
+
+pub use crate::store::panic_is_handled;
+
+use ahead::Ahead;
+use bench::Bench;
+use jobs::Jobs;
+use kept::Kept;
+
+/// The application: cheap to clone, shared between threads.
+#[derive(Clone)]
+pub struct App {
+    kept: Arc<Kept>,
+    bench: Arc<Bench>,
+    drills: Arc<[Drill]>,
+    settings: Settings,
+    clock: Arc<dyn Clock>,
+    jobs: Arc<Jobs>,
+    notices: Arc<[String]>,
+    ahead: bool,
+}
+
+/// What a new sitting is about.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Subject {
+    /// A drill, by its identifier.
+    Drill(String),
+    /// A position with the game before it, where it is known.
+    Position(Line),
+}
+
+/// A sitting that was begun and not locked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unfinished {
+    pub id: SittingId,
+    /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
+    pub wall_ms: i64,
+    pub origin: Origin,
+    /// Half-moves written so far.
+    pub moves: usize,
+    /// Thinking time used so far, in milliseconds.
+    pub used_ms: u64,
+}
+
+impl App {
+    /// The drills, in the order of the collection.
+    #[must_use]
+    pub fn drills(&self) -> &[Drill] {
+        &self.drills
+    }
+
+    /// One drill by its identifier, with its place in the collection (the first being 1).
+    ///
+    /// # Errors
+    /// There is no such drill.
+    pub fn drill(&self, id: &str) -> Result<(usize, &Drill), AppError> {
+        self.drills
+            .iter()
+            .enumerate()
+            .find(|(_, d)| d.id == id)
+            .map(|(i, d)| (i + 1, d))
+            .ok_or_else(|| AppError::NoSuchDrill(id.to_owned()))
+    }
+
+    /// What the store had to mend when it was opened, in sentences.
+    #[must_use]
+    pub fn notices(&self) -> &[String] {
+        &self.notices
+    }
+
+    /// Wall-clock time, milliseconds since 1970-01-01 UTC.
+    #[must_use]
+    pub fn wall_ms(&self) -> i64 {
+        self.clock.wall_ms()
+    }
+
+    /// Opens a sitting. `minutes` overrides the drill's own time; a position without it has no limit.
+    ///
+    /// # Errors
+    /// There is no such drill, or the opening could not be kept.
+    pub fn open_sitting(
+        &self,
+        subject: &Subject,
+        minutes: Option<u32>,
+        sight: Sight,
+    ) -> Result<Sitting, AppError> {
+        let (origin, root, minutes) = match subject {
+            Subject::Drill(id) => {
+                let (_, drill) = self.drill(id)?;
+                let minutes = minutes.unwrap_or(drill.minutes);
+                (Origin::Drill(id.clone()), &drill.root, Some(minutes))
+            }
+            Subject::Position(line) => (Origin::Position, line, minutes),
+        };
+        let wall_ms = self.clock.wall_ms();
+        let first = Event {
+            at_ms: 0,
+            what: What::Opened(Opened {
+                origin,
+                start_fen: line::fen(root.start()),
+                past: past_as_uci(root),
+                budget_ms: minutes.map(|m| u64::from(m) * 60_000),
+                sight,
+                wall_ms,
+            }),
+        };
+        let id = self.kept.fresh_id(wall_ms)?;
+        let sitting = Sitting::open(id, &first, self.kept.clone(), self.clock.clone())?;
+        Ok(sitting.with(self.worker()))
+    }
+
+    /// The sittings that were begun and not locked, the newest first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn unfinished(&self) -> Result<Vec<Unfinished>, AppError> {
+        let found = self.kept.unfinished()?;
+        Ok(found.into_iter().map(Unfinished::of).collect())
+    }
+
+    /// Takes a sitting up again where its log ends.
+    ///
+    /// # Errors
+    /// There is no such sitting, it is damaged, or the event could not be kept.
+    pub fn resume(&self, id: &SittingId) -> Result<Sitting, AppError> {
+        let attempt = self.kept.attempt(id)?;
+        let mut sitting = Sitting::at(id.clone(), attempt, self.kept.clone(), self.clock.clone());
+        sitting.record(What::Resumed)?;
+        Ok(sitting.with(self.worker()))
+    }
+
+    fn worker(&self) -> Option<Ahead> {
+        self.ahead
+            .then(|| Ahead::start(self.bench.clone(), self.settings))
+    }
+
+    /// A locked sitting again, for what may still be added to it.
+    ///
+    /// # Errors
+    /// There is no such sitting, or it is damaged.
+    pub fn locked(&self, id: &SittingId) -> Result<Sitting, AppError> {
+        let attempt = self.kept.attempt(id)?;
+        let (kept, clock) = (self.kept.clone(), self.clock.clone());
+        Ok(Sitting::at(id.clone(), attempt, kept, clock))
+    }
+
+    /// Puts an unfinished sitting aside: it is kept, but no longer offered.
+    ///
+    /// # Errors
+    /// It could not be kept.
+    pub fn put_aside(&self, id: &SittingId) -> Result<(), AppError> {
+        self.kept.put_aside(id)
+    }
+
+    /// One attempt as its log has made it.
+    ///
+    /// # Errors
+    /// There is no such attempt, or it is damaged.
+    pub fn attempt(&self, id: &SittingId) -> Result<Attempt, AppError> {
+        self.kept.attempt(id)
+    }
+
+    /// The locked attempts, the newest first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn history(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {
+        let mut all = self.kept.summaries()?;
+        all.reverse();
+        Ok(all)
+    }
+
+    /// Compares a locked attempt with the truth, and keeps the review in short for the history.
+    /// `progress` is told how many of how many steps are done.
+    ///
+    /// # Errors
+    /// There is no such attempt, it is not locked, the engine failed (the attempt is untouched and can
+    /// be reviewed later), or the summary could not be kept.
+    pub fn review(
+        &self,
+        id: &SittingId,
+        progress: &mut dyn FnMut(usize, usize),
+    ) -> Result<Review, AppError> {
+        let attempt = self.kept.attempt(id)?;
+        if attempt.locked_ms().is_none() {
+            return Err(AppError::NotLocked);
+        }
+        let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, progress)?;
+        self.kept.summarise(id, &attempt, Some(&review))?;
+        Ok(review)
+    }
+}
+
+impl Unfinished {
+    fn of((id, attempt): (SittingId, Attempt)) -> Self {
+        let started = attempt.started_ms().unwrap_or(attempt.last_ms());
+        Self {
+            id,
+            wall_ms: attempt.opened().wall_ms,
+            origin: attempt.opened().origin.clone(),
+            moves: attempt.tree().len(),
+            used_ms: attempt.last_ms().saturating_sub(started),
+        }
+    }
+}

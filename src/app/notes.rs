@@ -1,0 +1,88 @@
+//! Notes in a PGN file: what players wrote down at moves of their games, reviewed one by one.
+
+use crate::review::{self, Review, Written};
+use crate::tree::pgn::{self, Game, PgnError};
+
+use super::{App, AppError};
+
+/// Largest PGN text that is read, in bytes.
+pub const NOTES_MAX: u64 = 64 << 20;
+
+/// What stands in a PGN text.
+#[derive(Debug, Default)]
+pub struct Notes {
+    /// The written trees with a heading each, in the order of the file.
+    pub trees: Vec<Note>,
+    /// The games that could not be read; the others could.
+    pub errors: Vec<PgnError>,
+}
+
+/// One written tree.
+#[derive(Debug)]
+pub struct Note {
+    /// Players, event, and the move it was written at. From the file: not safe to print as it is.
+    pub heading: String,
+    pub written: pgn::Written,
+}
+
+/// Finds the written trees in PGN bytes.
+#[must_use]
+pub fn notes(bytes: &[u8]) -> Notes {
+    let mut notes = Notes::default();
+    for game in pgn::games(&pgn::decode(bytes)) {
+        match game {
+            Ok(game) => notes.trees.extend(trees(&game)),
+            Err(error) => notes.errors.push(error),
+        }
+    }
+    notes
+}
+
+fn trees(game: &Game) -> Vec<Note> {
+    let written = pgn::written_trees(game).into_iter();
+    written
+        .map(|written| Note {
+            heading: heading(game, &written),
+            written,
+        })
+        .collect()
+}
+
+/// 'Verrick, Ansa - Pell, Doran, Harrowmere Chess League 2026.02.14: move 17, White'.
+fn heading(game: &Game, written: &pgn::Written) -> String {
+    let players = [game.tag("White"), game.tag("Black")].map(|n| n.unwrap_or("?"));
+    let mut parts = vec![players.join(" - ")];
+    let event = [game.tag("Event"), game.tag("Date")];
+    parts.push(event.into_iter().flatten().collect::<Vec<_>>().join(" "));
+    parts.retain(|p| !p.is_empty());
+    let side = match written.root().player() {
+        shakmaty::Color::White => "White",
+        shakmaty::Color::Black => "Black",
+    };
+    format!(
+        "{}: move {}, {side}",
+        parts.join(", "),
+        written.game_ply / 2 + 1
+    )
+}
+
+impl App {
+    /// Compares one written tree with the truth. Notes have no log, so there is no process section.
+    ///
+    /// # Errors
+    /// The engine failed.
+    pub fn review_note(
+        &self,
+        note: &Note,
+        progress: &mut dyn FnMut(usize, usize),
+    ) -> Result<Review, AppError> {
+        let written = Written {
+            tree: &note.written.tree,
+            choice: note.written.choice,
+            attempt: None,
+            ply_in_game: Some(note.written.game_ply),
+        };
+        let judge = self.bench.judge()?;
+        Ok(review::review(&written, &*judge, &self.settings, progress)?)
+    }
+}

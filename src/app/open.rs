@@ -1,0 +1,130 @@
+//! From settings to a running application.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::bench::Bench;
+use super::kept::Kept;
+use super::{App, AppError, Clock, SystemClock};
+use crate::drill::{self, Drill};
+use crate::judge::{self, EngineCommand, Judge};
+use crate::review::Settings;
+use crate::store::Store;
+
+/// What the application is opened with.
+#[derive(Debug, Clone)]
+pub struct Config {
+    /// The folder in which all is kept.
+    pub home: PathBuf,
+    /// The command of a UCI engine; `None` for the embedded one.
+    pub engine: Option<String>,
+    /// Engine processes side by side; `None` for one for each core.
+    pub jobs: Option<usize>,
+    /// Nodes per search; `None` for the default.
+    pub nodes: Option<u64>,
+    /// The drills to practise; `None` for the collection in the binary.
+    pub drills: Option<Vec<Drill>>,
+    /// The engine may work on what is written while the player writes. Nothing of it is seen, and the
+    /// review is the same without it, only later.
+    pub ahead: bool,
+}
+
+impl Config {
+    /// Everything at its default.
+    #[must_use]
+    pub fn new(home: PathBuf) -> Self {
+        Self {
+            home,
+            engine: None,
+            jobs: None,
+            nodes: None,
+            drills: None,
+            ahead: true,
+        }
+    }
+
+    fn engine(&self) -> Result<(EngineCommand, judge::Settings), AppError> {
+        let command = match &self.engine {
+            Some(text) => EngineCommand::parse(text)?,
+            None => EngineCommand::own()?,
+        };
+        let mut settings = judge::Settings::default();
+        settings.jobs = self.jobs.unwrap_or(settings.jobs);
+        Ok((command, settings))
+    }
+
+    fn review(&self) -> Settings {
+        let mut settings = Settings::default();
+        settings.nodes = self.nodes.unwrap_or(settings.nodes);
+        settings
+    }
+}
+
+impl App {
+    /// Opens the store and reads the drills. The engine is not started before it is needed.
+    ///
+    /// # Errors
+    /// The store cannot be opened, the engine's command cannot be read, or the collection is wrong.
+    pub fn open(config: Config) -> Result<Self, AppError> {
+        let (command, engine) = config.engine()?;
+        let review = config.review();
+        let drills = match config.drills {
+            Some(drills) => drills,
+            None => builtin()?,
+        };
+        let store = Arc::new(Store::open(&config.home)?);
+        let bench = Bench::engine(command, engine, store.clone());
+        let clock = Arc::new(SystemClock::new());
+        Ok(Self::wire(
+            store,
+            bench,
+            drills,
+            review,
+            clock,
+            config.ahead,
+        ))
+    }
+
+    /// Puts the application together from given parts, for tests: it never thinks ahead.
+    ///
+    /// # Errors
+    /// The store cannot be opened.
+    pub fn with_parts(
+        home: &Path,
+        judge: Arc<dyn Judge>,
+        drills: Vec<Drill>,
+        settings: Settings,
+        clock: Arc<dyn Clock>,
+    ) -> Result<Self, AppError> {
+        let store = Arc::new(Store::open(home)?);
+        let bench = Bench::ready(judge);
+        Ok(Self::wire(store, bench, drills, settings, clock, false))
+    }
+
+    fn wire(
+        store: Arc<Store>,
+        bench: Bench,
+        drills: Vec<Drill>,
+        settings: Settings,
+        clock: Arc<dyn Clock>,
+        ahead: bool,
+    ) -> Self {
+        Self {
+            notices: store.notices().into(),
+            kept: Arc::new(Kept::new(store)),
+            bench: Arc::new(bench),
+            drills: drills.into(),
+            settings,
+            clock,
+            jobs: Arc::default(),
+            ahead,
+        }
+    }
+}
+
+fn builtin() -> Result<Vec<Drill>, AppError> {
+    drill::builtin().map(<[Drill]>::to_vec).map_err(|errors| {
+        let words: Vec<String> = errors.iter().map(ToString::to_string).collect();
+        AppError::Collection(words.join("; "))
+    })
+}

@@ -1,0 +1,151 @@
+//! Whether the judge agrees with the published solution of a drill.
+
+use shakmaty::Move;
+
+use super::{App, AppError};
+use crate::board::line;
+use crate::drill::{Drill, Task};
+use crate::judge::{Expectation, Judge, Question};
+use crate::tree::NodeId;
+
+/// Best moves that are compared with the solution.
+const LINES: usize = 3;
+/// A drawn position's expected score lies this near to one half (the verdict 'level'; common practice,
+/// no source).
+const LEVEL: f64 = 0.05;
+/// From here on a position is won by the verdict 'winning' (common practice, no source).
+const WON: f64 = 0.78;
+
+/// What the judge says of one drill.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Proved {
+    pub id: String,
+    /// The published first move that the judge likes best, in SAN, and its expected score.
+    pub solution: (String, Expectation),
+    /// The judge's own first move and its expected score.
+    pub best: (String, Expectation),
+    /// Expected score of the next best move that is no published one; `None` where there is none.
+    pub next: Option<Expectation>,
+    /// What does not agree, in words; empty where all does.
+    pub doubts: Vec<String>,
+    /// True where the drill says itself where its solution has a hole.
+    pub noted: bool,
+}
+
+impl Proved {
+    /// True where the judge agrees, or the drill says where it does not.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.doubts.is_empty() || self.noted
+    }
+}
+
+impl App {
+    /// Asks the judge about a drill: each first move of the solution against the best moves, on equal
+    /// terms, and whether the task is reached.
+    ///
+    /// # Errors
+    /// The engine failed.
+    pub fn prove(&self, drill: &Drill) -> Result<Proved, AppError> {
+        let judge = self.bench.judge()?;
+        let nodes = self.settings.nodes;
+        let liked = ask(&*judge, &drill.root, LINES, nodes)?;
+        let published = first_moves(drill);
+        let mut moves = published.clone();
+        moves.extend(liked.into_iter().filter(|mv| !published.contains(mv)));
+        let mut scored = Vec::new();
+        for mv in moves {
+            let Ok(after) = drill.root.child(&mv) else {
+                continue;
+            };
+            let question = Question {
+                line: after,
+                lines: 1,
+                nodes,
+            };
+            let answer = judge.answer(&[question])?;
+            let worth = answer
+                .first()
+                .map_or(Expectation::LEVEL, |a| a.expected.flip());
+            scored.push((published.contains(&mv), mv, worth));
+        }
+        Ok(proved(drill, &scored, self.settings.delta))
+    }
+}
+
+fn ask(
+    judge: &dyn Judge,
+    root: &crate::board::Line,
+    lines: usize,
+    nodes: u64,
+) -> Result<Vec<Move>, AppError> {
+    let question = Question {
+        line: root.clone(),
+        lines,
+        nodes,
+    };
+    let answers = judge.answer(&[question])?;
+    Ok(answers
+        .into_iter()
+        .flat_map(|a| a.moves)
+        .map(|m| m.mv)
+        .collect())
+}
+
+/// The first moves of the published lines.
+fn first_moves(drill: &Drill) -> Vec<Move> {
+    let tree = &drill.solution;
+    tree.standing(NodeId::ROOT)
+        .filter_map(|n| tree.legal(n).cloned())
+        .collect()
+}
+
+fn proved(drill: &Drill, scored: &[(bool, Move, Expectation)], delta: f64) -> Proved {
+    let pick = |published: Option<bool>| {
+        let of = scored.iter().filter(|s| published.is_none_or(|p| s.0 == p));
+        of.max_by(|a, b| a.2.value().total_cmp(&b.2.value()))
+    };
+    let told = |s: Option<&(bool, Move, Expectation)>| {
+        s.map_or((String::new(), Expectation::LEVEL), |(_, mv, e)| {
+            (line::san(drill.root.position(), mv), *e)
+        })
+    };
+    let (solution, best) = (told(pick(Some(true))), told(pick(None)));
+    Proved {
+        id: drill.id.clone(),
+        doubts: doubts(drill, &solution, &best, delta),
+        next: pick(Some(false)).map(|s| s.2),
+        noted: drill.note.is_some(),
+        solution,
+        best,
+    }
+}
+
+fn doubts(
+    drill: &Drill,
+    solution: &(String, Expectation),
+    best: &(String, Expectation),
+    delta: f64,
+) -> Vec<String> {
+    let mut doubts = Vec::new();
+    if best.1.over(solution.1) >= delta {
+        doubts.push(format!(
+            "the judge prefers {} ({}) to {} ({})",
+            best.0, best.1, solution.0, solution.1
+        ));
+    }
+    let e = solution.1.value();
+    match drill.task {
+        Task::Win if e < WON => {
+            doubts.push(format!("{} does not win ({})", solution.0, solution.1))
+        }
+        Task::Draw if (e - 0.5).abs() > LEVEL => {
+            doubts.push(format!(
+                "{} does not come out level ({})",
+                solution.0, solution.1
+            ));
+        }
+        Task::Win | Task::Draw | Task::Move => {}
+    }
+    doubts
+}

@@ -1,0 +1,88 @@
+//! `foreply engine`: the embedded engine as a UCI process, and the tools it was made with. The one file
+//! outside the engine's room that may start it.
+
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+
+use super::Failure;
+use super::args::{Engine, EngineCommand};
+use super::failure::print;
+use crate::engine::{self, SelfPlay};
+
+pub(super) fn run(args: Engine) -> Result<(), Failure> {
+    match args.command {
+        None => engine::run_stdio()
+            .map_err(|e| Failure::engine(format!("standard input or output: {e}"))),
+        Some(EngineCommand::Bench { depth }) => bench(depth.unwrap_or(engine::BENCH_DEPTH)),
+        Some(EngineCommand::Selfplay {
+            file,
+            games,
+            nodes,
+            first,
+            threads,
+        }) => self_play(
+            &file,
+            &SelfPlay {
+                first,
+                games,
+                nodes,
+                threads: threads.max(1),
+            },
+        ),
+        Some(EngineCommand::Tune {
+            output,
+            files,
+            epochs,
+            threads,
+        }) => tune(&output, &files, epochs, threads),
+        Some(EngineCommand::Calibrate {
+            files,
+            stride,
+            nodes,
+            threads,
+        }) => print(&engine::calibrate(
+            &read(&files)?,
+            stride.max(1),
+            nodes,
+            threads.max(1),
+        )),
+    }
+}
+
+fn bench(depth: i32) -> Result<(), Failure> {
+    let outcome = engine::bench(depth);
+    let seconds = outcome.elapsed.as_secs_f64().max(1e-9);
+    print(&format!(
+        "{} nodes, {:.0} nodes/s\n",
+        outcome.nodes,
+        outcome.nodes as f64 / seconds
+    ))
+}
+
+fn self_play(path: &Path, plan: &SelfPlay) -> Result<(), Failure> {
+    let failed = |e: std::io::Error| Failure::input(format!("{}: {e}", path.display()));
+    let file = File::create(path).map_err(failed)?;
+    let count = engine::self_play(plan, file).map_err(failed)?;
+    print(&format!("{count} positions\n"))
+}
+
+fn tune(output: &Path, files: &[PathBuf], epochs: usize, threads: usize) -> Result<(), Failure> {
+    let fitted = engine::fit(&read(files)?, epochs, threads.max(1));
+    fs::write(output, fitted.source)
+        .map_err(|e| Failure::input(format!("{}: {e}", output.display())))?;
+    print(&format!(
+        "{} positions, held-out loss {:.5} -> {:.5}\n",
+        fitted.positions, fitted.before, fitted.after
+    ))
+}
+
+/// The files one after the other.
+fn read(files: &[PathBuf]) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    for path in files {
+        let file =
+            fs::read(path).map_err(|e| Failure::input(format!("{}: {e}", path.display())))?;
+        bytes.extend(file);
+    }
+    Ok(bytes)
+}

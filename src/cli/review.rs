@@ -1,0 +1,152 @@
+//! `foreply review`: written variations against the truth.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+use super::args::{Format, Global, Review as Args};
+use super::failure::print;
+use super::progress::Progress;
+use super::{Failure, files};
+use crate::app::{Answered, App, NOTES_MAX, Note, SittingId, notes};
+use crate::report::{self, Reviewed};
+
+pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
+    let is_file =
+        args.what == "-" || Path::new(&args.what).exists() || args.what.contains(['.', '/']);
+    if is_file {
+        file(global, args)
+    } else {
+        attempt(global, args)
+    }
+}
+
+/// One attempt of the store.
+fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
+    let app = open(global, args)?;
+    let id = named(&app, &args.what)?;
+    if let Some(line) = &args.answer {
+        return print(&answered(&app.answer(&id, line)?));
+    }
+    let bar = Progress::new(global.quiet, "comparing");
+    let review = app.review(&id, &mut |done, all| bar.show(done, all))?;
+    drop(bar);
+    let heading = format!("Attempt {id}");
+    output(args, &[Reviewed { heading, review }])
+}
+
+/// The attempt of that name, or the newest one for 'last'.
+fn named(app: &App, what: &str) -> Result<SittingId, Failure> {
+    if what != "last" {
+        return Ok(SittingId(what.to_owned()));
+    }
+    let newest = app.history()?.into_iter().next();
+    newest.map(|(id, _)| id).ok_or_else(|| {
+        Failure::input("there is no locked attempt yet; `foreply` opens a position to begin with")
+    })
+}
+
+fn answered(answer: &Answered) -> String {
+    let reply = answer.reply.join(" ");
+    format!(
+        "Your line: {}\nAnswered:  {reply}. Then {}.\n",
+        answer.line.join(" "),
+        answer.standing
+    )
+}
+
+/// All notes of a PGN file. What cannot be read is told at the end; the rest is reviewed.
+fn file(global: &Global, args: &Args) -> Result<(), Failure> {
+    let found = notes(&read(&args.what)?);
+    let errors: Vec<String> = found
+        .errors
+        .iter()
+        .map(|e| format!("{}: {e}", args.what))
+        .collect();
+    if found.trees.is_empty() && errors.is_empty() {
+        return Err(Failure::input(format!(
+            "{}: no written variations; put what you saw behind a move in brackets: 17. Nd4 (17. Rd1 Qe7 18. c4)",
+            args.what
+        )));
+    }
+    let reviews = review_all(global, args, &found.trees)?;
+    output(args, &reviews)?;
+    if errors.is_empty() {
+        Ok(())
+    } else {
+        Err(Failure::inputs(errors))
+    }
+}
+
+fn review_all(global: &Global, args: &Args, trees: &[Note]) -> Result<Vec<Reviewed>, Failure> {
+    if trees.is_empty() {
+        return Ok(Vec::new());
+    }
+    let app = open(global, args)?;
+    let mut reviews = Vec::new();
+    for (number, note) in trees.iter().enumerate() {
+        let bar = Progress::new(global.quiet, &format!("{} of {}", number + 1, trees.len()));
+        let review = app.review_note(note, &mut |done, all| bar.show(done, all))?;
+        reviews.push(Reviewed {
+            heading: note.heading.clone(),
+            review,
+        });
+    }
+    Ok(reviews)
+}
+
+fn open(global: &Global, args: &Args) -> Result<App, Failure> {
+    let mut config = global.config()?;
+    config.nodes = Some(args.nodes);
+    config.ahead = false;
+    let app = App::open(config)?;
+    global.tell(app.notices());
+    Ok(app)
+}
+
+fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
+    if reviews.is_empty() {
+        return Ok(());
+    }
+    let text = match args.format {
+        Format::Text => report::text(reviews),
+        Format::Json => report::json(reviews).map_err(Failure::input)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &text),
+        None => print(&text),
+    }
+}
+
+fn read(what: &str) -> Result<Vec<u8>, Failure> {
+    let failed = |e: io::Error| {
+        Failure::input(format!(
+            "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"
+        ))
+    };
+    let mut bytes = Vec::new();
+    if what == "-" {
+        io::stdin()
+            .lock()
+            .take(NOTES_MAX + 1)
+            .read_to_end(&mut bytes)
+            .map_err(failed)?;
+    } else {
+        let file = File::open(what).map_err(failed)?;
+        if !file.metadata().map_err(failed)?.is_file() {
+            return Err(Failure::input(format!(
+                "{what}: not a regular file; give a PGN file, or - for standard input"
+            )));
+        }
+        file.take(NOTES_MAX + 1)
+            .read_to_end(&mut bytes)
+            .map_err(failed)?;
+    }
+    if bytes.len() as u64 > NOTES_MAX {
+        return Err(Failure::input(format!(
+            "{what}: larger than {} MiB; split it",
+            NOTES_MAX >> 20
+        )));
+    }
+    Ok(bytes)
+}

@@ -1,0 +1,301 @@
+//! What was asked before is not asked again.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use serde::{Deserialize, Serialize};
+use shakmaty::CastlingMode;
+use shakmaty::uci::UciMove;
+
+use super::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked, question, rules};
+use crate::board::Line;
+use crate::store::{Record, Shelf};
+
+/// Answers that are held in memory at most; about a kilobyte each.
+const MEMORY_MAX: usize = 20_000;
+
+/// An answer as it is kept.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Kept {
+    /// Judge and question in full: the key is only their hash.
+    asked: String,
+    /// Expected scores by their bits: a decimal number could come back as its neighbour, and a review
+    /// would no longer be the same, byte for byte.
+    expected: u64,
+    basis: Basis,
+    moves: Vec<KeptMove>,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+struct KeptMove {
+    expected: u64,
+    mate: Option<i32>,
+    pv: Vec<String>,
+}
+
+impl Record for Kept {
+    const TABLE: &'static str = "judge";
+    const VERSION: u32 = 1;
+    const DISPOSABLE: bool = true;
+}
+
+impl Kept {
+    fn new(asked: String, answer: &Answer) -> Self {
+        let moves = answer.moves.iter().map(|m| KeptMove {
+            expected: m.expected.value().to_bits(),
+            mate: m.mate,
+            pv: m
+                .pv
+                .iter()
+                .map(|mv| mv.to_uci(CastlingMode::Standard).to_string())
+                .collect(),
+        });
+        Self {
+            asked,
+            expected: answer.expected.value().to_bits(),
+            basis: answer.basis,
+            moves: moves.collect(),
+        }
+    }
+
+    /// The answer again; `None` where a move is not legal, so something else was kept.
+    fn answer(&self, line: &Line) -> Option<Answer> {
+        let moves: Option<Vec<Ranked>> = self.moves.iter().map(|m| m.ranked(line)).collect();
+        Some(Answer {
+            expected: Expectation::new(f64::from_bits(self.expected)),
+            basis: self.basis,
+            moves: moves?,
+        })
+    }
+}
+
+impl KeptMove {
+    fn ranked(&self, line: &Line) -> Option<Ranked> {
+        let mut after = line.clone().rooted_here();
+        for text in &self.pv {
+            let uci: UciMove = text.parse().ok()?;
+            let mv = uci.to_move(after.position()).ok()?;
+            after.push(&mv).ok()?;
+        }
+        let pv = after.moves().to_vec();
+        Some(Ranked {
+            mv: pv.first()?.clone(),
+            expected: Expectation::new(f64::from_bits(self.expected)),
+            mate: self.mate,
+            pv,
+        })
+    }
+}
+
+/// Another judge, asked only what neither memory nor the shelf knows.
+pub struct CachedJudge<J> {
+    judge: J,
+    shelf: Option<Arc<dyn Shelf<Kept>>>,
+    memory: Mutex<HashMap<String, Kept>>,
+    trouble: Mutex<Option<String>>,
+}
+
+impl<J: Judge> CachedJudge<J> {
+    /// With a shelf, answers outlive the program.
+    pub fn new(judge: J, shelf: Option<Arc<dyn Shelf<Kept>>>) -> Self {
+        Self {
+            judge,
+            shelf,
+            memory: Mutex::default(),
+            trouble: Mutex::default(),
+        }
+    }
+
+    /// The judge behind.
+    pub fn inner(&self) -> &J {
+        &self.judge
+    }
+
+    /// The first failure of the shelf. It costs time, never an answer.
+    #[must_use]
+    pub fn trouble(&self) -> Option<String> {
+        lock(&self.trouble).clone()
+    }
+
+    fn find(&self, asked: &str, line: &Line) -> Option<Answer> {
+        let key = key(asked);
+        let held = lock(&self.memory).get(&key).cloned();
+        let kept = held.or_else(|| self.look_up(&key))?;
+        (kept.asked == asked).then(|| kept.answer(line))?
+    }
+
+    fn look_up(&self, key: &str) -> Option<Kept> {
+        let found = self.shelf.as_ref()?.look_up(key);
+        let kept = found.map_err(|e| self.note(e.to_string())).ok()??;
+        self.hold(key, &kept);
+        Some(kept)
+    }
+
+    fn keep(&self, asked: String, answer: &Answer) {
+        let key = key(&asked);
+        let kept = Kept::new(asked, answer);
+        if let Some(Err(e)) = self.shelf.as_ref().map(|s| s.keep(&key, &kept)) {
+            self.note(e.to_string());
+        }
+        self.hold(&key, &kept);
+    }
+
+    fn hold(&self, key: &str, kept: &Kept) {
+        let mut memory = lock(&self.memory);
+        if memory.len() >= MEMORY_MAX {
+            memory.clear();
+        }
+        memory.insert(key.to_owned(), kept.clone());
+    }
+
+    fn note(&self, trouble: String) {
+        lock(&self.trouble).get_or_insert(trouble);
+    }
+}
+
+impl<J: Judge> Judge for CachedJudge<J> {
+    fn name(&self) -> String {
+        self.judge.name()
+    }
+
+    fn identity(&self) -> String {
+        self.judge.identity()
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        let who = self.judge.identity();
+        let asked = |q: &Question| format!("{who} | {}", question::signature(q));
+        let known: Vec<Option<Answer>> = questions
+            .iter()
+            .map(|q| rules::result(&q.line).or_else(|| self.find(&asked(q), &q.line)))
+            .collect();
+        let unknown: Vec<Question> = questions
+            .iter()
+            .zip(&known)
+            .filter(|(_, known)| known.is_none())
+            .map(|(q, _)| q.clone())
+            .collect();
+        let mut fresh = Vec::new();
+        if !unknown.is_empty() {
+            fresh = self.judge.answer(&unknown)?;
+        }
+        for (question, answer) in unknown.iter().zip(&fresh) {
+            self.keep(asked(question), answer);
+        }
+        let mut fresh = fresh.into_iter();
+        Ok(known
+            .into_iter()
+            .filter_map(|known| known.or_else(|| fresh.next()))
+            .collect())
+    }
+}
+
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    // Every value behind these locks is replaced whole, so a panic elsewhere leaves a good one.
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// 128 bits in hexadecimal digits: FNV-1a of G. Fowler, L. C. Noll and K.-P. Vo (1991; offset and prime
+/// from memory). Stable over versions of the program, which the standard hasher is not.
+fn key(text: &str) -> String {
+    let mut hash: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
+    for byte in text.bytes() {
+        hash ^= u128::from(byte);
+        hash = hash.wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b);
+    }
+    format!("{hash:032x}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::line;
+    use crate::judge::FixedJudge;
+    use crate::store::{Store, StoreError};
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    /// A judge that counts how often it is asked. A third is no decimal number.
+    fn counting(count: &AtomicUsize) -> impl Judge {
+        FixedJudge::new(move |_: &Line| {
+            count.fetch_add(1, Ordering::Relaxed);
+            vec![("e4 Kd7 Kd2".to_owned(), 2.0 / 3.0)]
+        })
+    }
+
+    fn question(fen: &str, nodes: u64) -> Question {
+        let line = Line::new(line::read_fen(fen).unwrap());
+        Question {
+            line,
+            lines: 1,
+            nodes,
+        }
+    }
+
+    const FEN: &str = "4k3/8/8/8/8/8/4P3/4K3 w - - 0 1";
+
+    #[test]
+    fn the_hash_is_the_published_one() {
+        // Published test vectors of FNV-1a, 128 bits (from memory): the empty text and "a".
+        assert_eq!(key(""), "6c62272e07bb014262b821756295c58d");
+        assert_eq!(key("a"), "d228cb696f1a8caf78912b704e4a8964");
+    }
+
+    #[test]
+    fn a_question_is_asked_once_and_the_number_of_the_move_is_no_difference() {
+        let count = AtomicUsize::new(0);
+        let judge = CachedJudge::new(counting(&count), None);
+        let later = FEN.replace("0 1", "0 40");
+        let questions = [question(FEN, 5), question(&later, 5), question(FEN, 6)];
+        let first = judge.answer(&questions).unwrap();
+        let asked = count.load(Ordering::Relaxed);
+        assert_eq!(judge.answer(&questions).unwrap(), first);
+        assert_eq!(count.load(Ordering::Relaxed), asked);
+    }
+
+    #[test]
+    fn answers_outlive_the_program_byte_for_byte() {
+        let home = tempfile::tempdir().unwrap();
+        let count = AtomicUsize::new(0);
+        let mut answers = Vec::new();
+        for _ in 0..2 {
+            let store: Arc<dyn Shelf<Kept>> = Arc::new(Store::open(home.path()).unwrap());
+            let judge = CachedJudge::new(counting(&count), Some(store));
+            answers.push(judge.answer(&[question(FEN, 5)]).unwrap());
+            assert_eq!(judge.trouble(), None);
+        }
+        assert_eq!(answers[0], answers[1]);
+        assert_eq!(count.load(Ordering::Relaxed), 1);
+    }
+
+    #[test]
+    fn a_broken_shelf_costs_no_answer() {
+        struct Broken;
+        impl Shelf<Kept> for Broken {
+            fn look_up(&self, key: &str) -> Result<Option<Kept>, StoreError> {
+                Err(StoreError::Name {
+                    name: key[..2].to_owned(),
+                    reason: "it is a test",
+                })
+            }
+            fn keep(&self, _: &str, _: &Kept) -> Result<(), StoreError> {
+                Ok(())
+            }
+        }
+        let count = AtomicUsize::new(0);
+        let judge = CachedJudge::new(counting(&count), Some(Arc::new(Broken)));
+        assert_eq!(judge.answer(&[question(FEN, 5)]).unwrap().len(), 1);
+        assert!(judge.trouble().unwrap().ends_with("it is a test"));
+    }
+
+    #[test]
+    fn a_kept_answer_of_another_position_is_not_believed() {
+        let count = AtomicUsize::new(0);
+        let judge = CachedJudge::new(counting(&count), None);
+        judge.answer(&[question(FEN, 5)]).unwrap();
+        for kept in judge.memory.lock().unwrap().values_mut() {
+            kept.moves[0].pv[0] = "e1e8".to_owned();
+        }
+        judge.answer(&[question(FEN, 5)]).unwrap();
+        assert_eq!(count.load(Ordering::Relaxed), 2);
+    }
+}

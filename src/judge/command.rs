@@ -1,0 +1,121 @@
+//! How an engine is started: a program and its arguments, never through a shell.
+
+use std::ffi::OsString;
+use std::fmt;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::UNIX_EPOCH;
+
+use super::JudgeError;
+
+/// A program with its arguments.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EngineCommand {
+    program: OsString,
+    args: Vec<OsString>,
+}
+
+impl EngineCommand {
+    /// The embedded engine: this very program, started again as `foreply engine`.
+    ///
+    /// # Errors
+    /// The system does not tell where this program lies.
+    pub fn own() -> Result<Self, JudgeError> {
+        let program = std::env::current_exe().map_err(|e| JudgeError::Start {
+            command: "foreply engine".to_owned(),
+            reason: format!("this program does not know where it lies ({e})"),
+        })?;
+        Ok(Self::new(program, ["engine"]))
+    }
+
+    /// A program with arguments as they are.
+    pub fn new(
+        program: impl Into<OsString>,
+        args: impl IntoIterator<Item = impl Into<OsString>>,
+    ) -> Self {
+        Self {
+            program: program.into(),
+            args: args.into_iter().map(Into::into).collect(),
+        }
+    }
+
+    /// A command as it is written on a command line. Words are split at blanks, quotes and backslashes
+    /// work as in a POSIX shell; nothing is expanded or run by a shell. `ssh host engine` works.
+    ///
+    /// # Errors
+    /// The text is empty or a quote is not closed.
+    pub fn parse(text: &str) -> Result<Self, JudgeError> {
+        let wrong = |reason: &str| JudgeError::Command {
+            text: text.chars().filter(|c| !c.is_control()).take(200).collect(),
+            reason: reason.to_owned(),
+        };
+        let mut words = shlex::split(text)
+            .ok_or_else(|| wrong("a quote is not closed"))?
+            .into_iter();
+        match words.next() {
+            Some(program) if !program.is_empty() => Ok(Self::new(program, words)),
+            _ => Err(wrong("it is empty")),
+        }
+    }
+
+    /// The process to be: its own pipes for input and output, its messages to nobody, since a screen
+    /// may stand on standard error.
+    pub(super) fn process(&self) -> Command {
+        let mut command = Command::new(&self.program);
+        command
+            .args(&self.args)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null());
+        command
+    }
+
+    /// Size and time of change of the program's file, where it is given with its folder: an engine that
+    /// was built anew is another engine, even under the same name.
+    pub(super) fn stamp(&self) -> String {
+        let path = Path::new(&self.program);
+        let Ok(file) = path.metadata() else {
+            return String::new();
+        };
+        let changed = file
+            .modified()
+            .ok()
+            .and_then(|t| t.duration_since(UNIX_EPOCH).ok())
+            .map_or(0, |t| t.as_nanos());
+        format!("{}-{changed}", file.len())
+    }
+}
+
+impl fmt::Display for EngineCommand {
+    /// The name of the program without its folder, and the arguments.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let path = Path::new(&self.program);
+        let name = path.file_name().unwrap_or(path.as_os_str());
+        f.write_str(&name.to_string_lossy())?;
+        for arg in &self.args {
+            write!(f, " {}", arg.to_string_lossy())?;
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_split_as_on_a_command_line_and_nothing_is_run() {
+        let command =
+            EngineCommand::parse("'/opt/my engine/bin' --book \"a b\" $HOME `id`").unwrap();
+        assert_eq!(command.program, "/opt/my engine/bin");
+        assert_eq!(command.args, ["--book", "a b", "$HOME", "`id`"]);
+        assert_eq!(command.to_string(), "bin --book a b $HOME `id`");
+    }
+
+    #[test]
+    fn what_is_no_command_is_told_so() {
+        let told = |text: &str| EngineCommand::parse(text).unwrap_err().to_string();
+        insta::assert_snapshot!(told("  "), @r#"'  ' is not the command of an engine: it is empty; write it as on a command line, for example --engine "/opt/engine/bin/engine --uci""#);
+        insta::assert_snapshot!(told("'engine"), @r#"''engine' is not the command of an engine: a quote is not closed; write it as on a command line, for example --engine "/opt/engine/bin/engine --uci""#);
+    }
+}

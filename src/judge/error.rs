@@ -1,0 +1,70 @@
+//! What can go wrong with an engine: one message each, what happened and what to do.
+
+/// The engine failed, also after it was ended and started once more. One message that says what
+/// happened and what to do.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum JudgeError {
+    #[error(
+        "'{text}' is not the command of an engine: {reason}; write it as on a command line, for example --engine \"/opt/engine/bin/engine --uci\""
+    )]
+    Command { text: String, reason: String },
+    #[error("the engine '{command}' did not start: {reason}; {MEND}")]
+    Start { command: String, reason: String },
+    #[error(
+        "the engine '{command}' ended by itself while it {doing} ({how}), also after a new start; {MEND}"
+    )]
+    Died {
+        command: String,
+        /// What it was asked for, after 'while it'.
+        doing: String,
+        /// Exit status.
+        how: String,
+    },
+    #[error(
+        "the engine '{command}' {doing} and did not answer for {seconds} s, also after a new start; it was ended; {MEND}"
+    )]
+    Silent {
+        command: String,
+        doing: String,
+        seconds: u64,
+    },
+    #[error("the engine '{command}' talks nonsense: {what}, also after a new start; {MEND}")]
+    Nonsense { command: String, what: String },
+    #[error("the table of known positions is wrong: {what}")]
+    Table { what: String },
+}
+
+const MEND: &str = "nothing else is affected; name another engine with --engine, or leave it out to use the embedded one";
+
+/// One failure of one process; the second in a row becomes a [`JudgeError`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Fault {
+    Start(String),
+    Died { doing: &'static str, how: String },
+    Silent { doing: &'static str, seconds: u64 },
+    Nonsense(String),
+}
+
+impl Fault {
+    /// A program that is not there is not there the second time either.
+    pub(super) fn may_pass(&self) -> bool {
+        !matches!(self, Self::Start(_))
+    }
+
+    pub(super) fn of(self, command: String) -> JudgeError {
+        match self {
+            Self::Start(reason) => JudgeError::Start { command, reason },
+            Self::Died { doing, how } => JudgeError::Died {
+                command,
+                doing: doing.to_owned(),
+                how,
+            },
+            Self::Silent { doing, seconds } => JudgeError::Silent {
+                command,
+                doing: doing.to_owned(),
+                seconds,
+            },
+            Self::Nonsense(what) => JudgeError::Nonsense { command, what },
+        }
+    }
+}

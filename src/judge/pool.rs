@@ -1,0 +1,209 @@
+//! Several processes of one engine, and the questions handed out to them.
+
+use std::collections::HashMap;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use super::error::Fault;
+use super::session::{Able, Limits, Session};
+use super::{Answer, EngineCommand, Judge, JudgeError, Question, question, rules};
+
+/// How engines are run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Settings {
+    /// Processes side by side, at least 1.
+    pub jobs: usize,
+    /// Table of each process in MiB.
+    pub hash_mb: u32,
+    pub limits: Limits,
+}
+
+impl Default for Settings {
+    /// One process for each core, 16 MiB each.
+    fn default() -> Self {
+        Self {
+            jobs: std::thread::available_parallelism().map_or(1, usize::from),
+            hash_mb: 16,
+            limits: Limits::default(),
+        }
+    }
+}
+
+/// A UCI engine in one or more processes.
+///
+/// A process that dies, hangs or talks nonsense is ended and started once more, and the question
+/// asked again; the second failure is the error.
+pub struct EngineJudge {
+    command: EngineCommand,
+    settings: Settings,
+    slots: Vec<Mutex<Option<Session>>>,
+    name: String,
+    able: Able,
+}
+
+impl EngineJudge {
+    /// Starts one process and measures what the engine can do; the others start when there is work for
+    /// them.
+    ///
+    /// # Errors
+    /// The engine does not start, or fails twice before it is ready.
+    pub fn start(command: EngineCommand, settings: Settings) -> Result<Self, JudgeError> {
+        let start = || Session::start(&command, settings.hash_mb, settings.limits, None);
+        let first = start().or_else(|fault| {
+            if fault.may_pass() {
+                start()
+            } else {
+                Err(fault)
+            }
+        });
+        let first = first.map_err(|fault| fault.of(command.to_string()))?;
+        let (name, able) = (first.name().to_owned(), first.able());
+        let mut slots = vec![Mutex::new(Some(first))];
+        slots.resize_with(settings.jobs.max(1), || Mutex::new(None));
+        Ok(Self {
+            command,
+            settings,
+            slots,
+            name,
+            able,
+        })
+    }
+
+    /// What the engine can do.
+    #[must_use]
+    pub fn able(&self) -> Able {
+        self.able
+    }
+
+    /// One answer by the process of the slot, which is started where it is not running.
+    fn ask(&self, slot: &mut Option<Session>, question: &Question) -> Result<Answer, JudgeError> {
+        match self.try_once(slot, question) {
+            Err(fault) if fault.may_pass() => self.try_once(slot, question),
+            done => done,
+        }
+        .map_err(|fault| fault.of(self.command.to_string()))
+    }
+
+    /// A process that has failed is ended here: its slot is empty afterwards.
+    fn try_once(&self, slot: &mut Option<Session>, question: &Question) -> Result<Answer, Fault> {
+        let mut session = match slot.take() {
+            Some(session) => session,
+            None => Session::start(
+                &self.command,
+                self.settings.hash_mb,
+                self.settings.limits,
+                Some(self.able),
+            )?,
+        };
+        let answer = session.ask(question)?;
+        *slot = Some(session);
+        Ok(answer)
+    }
+
+    /// A slot nobody works with, or the wait for the one of this number.
+    fn slot(&self, number: usize) -> Option<MutexGuard<'_, Option<Session>>> {
+        let count = self.slots.len();
+        (0..count)
+            .find_map(|k| self.slots.get((number + k) % count)?.try_lock().ok())
+            .or_else(|| {
+                let slot = self.slots.get(number % count)?;
+                // A thread that panicked has at worst left the slot empty.
+                Some(slot.lock().unwrap_or_else(PoisonError::into_inner))
+            })
+    }
+
+    /// Answers to different questions, in their order.
+    fn ask_all(&self, questions: &[&Question]) -> Result<Vec<Answer>, JudgeError> {
+        let next = AtomicUsize::new(0);
+        let failed = AtomicBool::new(false);
+        let done: Mutex<Vec<Option<Result<Answer, JudgeError>>>> =
+            Mutex::new(vec![None; questions.len()]);
+        let work = |number: usize| {
+            while !failed.load(Ordering::Relaxed) {
+                let at = next.fetch_add(1, Ordering::Relaxed);
+                let (Some(question), Some(mut slot)) = (questions.get(at), self.slot(number))
+                else {
+                    return;
+                };
+                let answer = self.ask(&mut slot, question);
+                failed.fetch_or(answer.is_err(), Ordering::Relaxed);
+                let mut done = done.lock().unwrap_or_else(PoisonError::into_inner);
+                if let Some(place) = done.get_mut(at) {
+                    *place = Some(answer);
+                }
+            }
+        };
+        std::thread::scope(|scope| {
+            // One worker is this thread itself.
+            for number in 1..self.slots.len().min(questions.len()) {
+                let work = &work;
+                scope.spawn(move || work(number));
+            }
+            work(0);
+        });
+        // In order, so of several errors the first question's is told. A missing answer means that a
+        // question before or after it failed; an error is there.
+        let done = done.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let mut answers = Vec::with_capacity(done.len());
+        let mut missing = false;
+        for place in done {
+            match place {
+                Some(Ok(answer)) => answers.push(answer),
+                Some(Err(error)) => return Err(error),
+                None => missing = true,
+            }
+        }
+        if missing {
+            let what = Fault::Nonsense("a question was left without an answer".to_owned());
+            return Err(what.of(self.command.to_string()));
+        }
+        Ok(answers)
+    }
+}
+
+impl Judge for EngineJudge {
+    fn name(&self) -> String {
+        if self.able.nodes {
+            self.name.clone()
+        } else {
+            format!("{} (given time instead of nodes)", self.name)
+        }
+    }
+
+    fn identity(&self) -> String {
+        format!(
+            "{} | {} | {} | hash {} | {:?}",
+            self.name,
+            self.command,
+            self.command.stamp(),
+            self.settings.hash_mb,
+            self.able
+        )
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        let by_rule: Vec<Option<Answer>> =
+            questions.iter().map(|q| rules::result(&q.line)).collect();
+        let mut places: HashMap<String, usize> = HashMap::new();
+        let mut fresh: Vec<&Question> = Vec::new();
+        let mut asked: Vec<usize> = Vec::new();
+        for (question, settled) in questions.iter().zip(&by_rule) {
+            let place = fresh.len();
+            if settled.is_some() {
+                asked.push(place);
+                continue;
+            }
+            let place = *places.entry(question::signature(question)).or_insert(place);
+            if place == fresh.len() {
+                fresh.push(question);
+            }
+            asked.push(place);
+        }
+        let found = self.ask_all(&fresh)?;
+        Ok(by_rule
+            .into_iter()
+            .zip(asked)
+            .filter_map(|(settled, place)| settled.or_else(|| found.get(place).cloned()))
+            .collect())
+    }
+}

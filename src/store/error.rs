@@ -1,0 +1,93 @@
+//! What can go wrong with the store: one message each, with the place and what to do.
+
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// The store could not do what was asked. What it had accepted before is still there.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    #[error(
+        "{path}: the store is already open in another window; close that one, or use another \
+         folder with --home"
+    )]
+    AlreadyOpen { path: PathBuf },
+    #[error(
+        "{path}: no permission to write here; change its owner, or use another folder with --home"
+    )]
+    Permission { path: PathBuf },
+    #[error("{path}: this disk can only be read; use another folder with --home")]
+    ReadOnly { path: PathBuf },
+    #[error("{path}: the disk is full; nothing was lost: make room and try again")]
+    Full { path: PathBuf },
+    #[error("{path}: {reason}")]
+    Io { path: PathBuf, reason: String },
+    #[error(
+        "{path}: {what} was written by a newer version of this program (form {found}, this one \
+         knows {known}); update the program; nothing was changed"
+    )]
+    Newer {
+        path: PathBuf,
+        what: String,
+        found: u32,
+        known: u32,
+    },
+    #[error(
+        "{path}: {what} was written by an old version of this program (form {found}), which this \
+         one can no longer read; nothing was changed"
+    )]
+    Older {
+        path: PathBuf,
+        what: String,
+        found: u32,
+    },
+    #[error(
+        "{path}: {what} is damaged ({reason}); start the program again: it mends the store from its journal"
+    )]
+    Damaged {
+        path: PathBuf,
+        what: String,
+        reason: String,
+    },
+    #[error("'{name}' cannot be a name in the store: {reason}")]
+    Name { name: String, reason: &'static str },
+    #[error("event {seq} cannot be added to the log '{log}': {reason}")]
+    Event {
+        log: String,
+        seq: u64,
+        reason: &'static str,
+    },
+    #[error("{what} cannot be written down: {reason}")]
+    Form { what: String, reason: String },
+}
+
+impl StoreError {
+    /// The error of the system on `path`, by what the user can do about it.
+    pub(super) fn io(path: &Path, error: &io::Error) -> Self {
+        let path = path.to_owned();
+        match error.kind() {
+            io::ErrorKind::PermissionDenied => Self::Permission { path },
+            io::ErrorKind::ReadOnlyFilesystem => Self::ReadOnly { path },
+            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Self::Full { path },
+            _ => Self::Io {
+                path,
+                reason: error.to_string(),
+            },
+        }
+    }
+
+    pub(super) fn damaged(path: &Path, what: &str, reason: impl Into<String>) -> Self {
+        Self::Damaged {
+            path: path.to_owned(),
+            what: what.to_owned(),
+            reason: reason.into(),
+        }
+    }
+
+    pub(super) fn event(log: &str, seq: u64, reason: &'static str) -> Self {
+        Self::Event {
+            log: log.to_owned(),
+            seq,
+            reason,
+        }
+    }
+}

@@ -1,1 +1,0 @@
-//! Trees as PGN: the movetext of the PGN standard 1994, in and out.

@@ -1,0 +1,304 @@
+//! Every command with its keys and its words: keys, bottom line and help come from this one list.
+
+use super::entry_line::Edit;
+use super::key::Key;
+
+/// Where a command is available.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    Home,
+    Look,
+    Entry,
+    /// Any line that is typed, in the entry and for the end verdict.
+    Line,
+    EndVerdict,
+    Confirm,
+    Clarify,
+    Locked,
+    Waiting,
+    Review,
+    History,
+    Help,
+}
+
+/// What a command does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Do {
+    Help,
+    Back,
+    Open,
+    Up,
+    Down,
+    PageUp,
+    PageDown,
+    PutAside,
+    History,
+    Flip,
+    Coordinates,
+    Hide,
+    NextCandidate,
+    PreviousCandidate,
+    Candidates,
+    Strike,
+    Earlier,
+    Later,
+    Undo,
+    Choose,
+    Yes,
+    No,
+    /// The one with the pressed digit's number.
+    Pick,
+    LeaveOpen,
+    Again,
+    NextFinding,
+    PreviousFinding,
+    Forward,
+    Backward,
+    Swap,
+    Numbers,
+    Tree,
+    Solution,
+    Edit(Edit),
+}
+
+/// One command.
+pub struct Command {
+    pub place: Place,
+    pub run: Do,
+    pub keys: &'static [Key],
+    /// For the help: a sentence without its full stop.
+    pub words: &'static str,
+    /// For the bottom line: one or two words; empty for what stands in the help only.
+    pub short: &'static str,
+}
+
+const fn c(
+    place: Place,
+    run: Do,
+    keys: &'static [Key],
+    short: &'static str,
+    words: &'static str,
+) -> Command {
+    Command {
+        place,
+        run,
+        keys,
+        words,
+        short,
+    }
+}
+
+use Key::{Char, Ctrl, F};
+use Place::{
+    Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked, Look, Review, Waiting,
+};
+
+const HELP: &[Key] = &[F(1), Char('?')];
+const DIGITS: &[Key] = &[
+    Char('1'),
+    Char('2'),
+    Char('3'),
+    Char('4'),
+    Char('5'),
+    Char('6'),
+    Char('7'),
+    Char('8'),
+    Char('9'),
+];
+const BACK: &[Key] = &[Key::Esc, Char('q')];
+
+/// The list. The bottom line shows the commands in this order.
+#[rustfmt::skip]
+pub const COMMANDS: &[Command] = &[
+    c(Home, Do::Open, &[Key::Enter], "open", "open what is marked"),
+    c(Home, Do::Up, &[Key::Up], "", "mark the entry above"),
+    c(Home, Do::Down, &[Key::Down], "", "mark the entry below"),
+    c(Home, Do::History, &[Char('h')], "history", "all attempts so far"),
+    c(Home, Do::PutAside, &[Char('d')], "", "put the marked unfinished sitting aside; it is kept, but no longer offered"),
+    c(Home, Do::Help, HELP, "help", "this help"),
+    c(Home, Do::Back, BACK, "quit", "leave the program; everything is kept"),
+
+    c(Look, Do::Open, &[Key::Enter], "start", "start to write; the clock runs from here"),
+    c(Look, Do::Flip, &[Char('f')], "flip", "turn the board round"),
+    c(Look, Do::Coordinates, &[Char('c')], "coordinates", "letters and numbers at the edge of the board, or not"),
+    c(Look, Do::Hide, &[Char('x')], "hide", "hide the board, or show it again"),
+    c(Look, Do::Help, HELP, "help", "this help"),
+    c(Look, Do::Back, BACK, "leave", "leave; nothing is lost"),
+
+    c(Entry, Do::Choose, &[F(10), Ctrl('g')], "choose", "choose the candidate the cursor is in, and go on to lock the tree"),
+    c(Entry, Do::Open, &[Key::Enter], "write", "write the line below the cursor; an empty line goes back to where the tree last branched, else to the position"),
+    c(Entry, Do::Up, &[Key::Up], "", "to the row above in the tree"),
+    c(Entry, Do::Down, &[Key::Down], "", "to the row below in the tree"),
+    c(Entry, Do::NextCandidate, &[Key::Tab], "candidate", "to the next candidate"),
+    c(Entry, Do::PreviousCandidate, &[Key::BackTab], "", "to the candidate before"),
+    c(Entry, Do::Candidates, &[F(2)], "", "show the candidates alone, or the whole tree"),
+    c(Entry, Do::Flip, &[F(3)], "", "turn the board round"),
+    c(Entry, Do::Strike, &[F(4)], "strike", "strike the move under the cursor out, or let it stand again; it stays readable"),
+    c(Entry, Do::Earlier, &[F(5), Key::ShiftUp], "", "move it up among its alternatives"),
+    c(Entry, Do::Later, &[F(6), Key::ShiftDown], "", "move it down among its alternatives"),
+    c(Entry, Do::Undo, &[F(8)], "undo", "take the last change back"),
+    c(Entry, Do::Help, &[F(1)], "help", "this help"),
+    c(Entry, Do::Back, &[Key::Esc], "leave", "empty the line; on an empty line leave: everything is kept, and the sitting can be taken up again"),
+
+    c(Line, Do::Edit(Edit::Left), &[Key::Left], "", "one character left; on an empty line one move back"),
+    c(Line, Do::Edit(Edit::Right), &[Key::Right], "", "one character right; on an empty line one move on"),
+    c(Line, Do::Edit(Edit::Start), &[Key::Home, Ctrl('a')], "", "to the start of the line"),
+    c(Line, Do::Edit(Edit::End), &[Key::End, Ctrl('e')], "", "to the end of the line"),
+    c(Line, Do::Edit(Edit::DeleteBack), &[Key::Backspace, Ctrl('h')], "", "delete the character before the cursor"),
+    c(Line, Do::Edit(Edit::DeleteHere), &[Key::Delete], "", "delete the character under the cursor"),
+    c(Line, Do::Edit(Edit::CutToEnd), &[Ctrl('k')], "", "delete to the end of the line"),
+    c(Line, Do::Edit(Edit::CutToStart), &[Ctrl('u')], "", "delete to the start of the line"),
+    c(Line, Do::Edit(Edit::CutWord), &[Ctrl('w')], "", "delete the word before the cursor"),
+    c(Line, Do::Edit(Edit::Older), &[Ctrl('p')], "", "the line typed before"),
+    c(Line, Do::Edit(Edit::Newer), &[Ctrl('n')], "", "the line typed after it"),
+
+    c(EndVerdict, Do::Open, &[Key::Enter], "go on", "go on; an empty line leaves the verdict open"),
+    c(EndVerdict, Do::Help, &[F(1)], "help", "this help"),
+    c(EndVerdict, Do::Back, &[Key::Esc], "back", "back to the tree"),
+
+    c(Confirm, Do::Yes, &[Char('y')], "lock", "lock the tree: it is final from then on"),
+    c(Confirm, Do::No, &[Char('n')], "write one more reply", "write on below the choice"),
+    c(Confirm, Do::Help, &[F(1)], "help", "this help"),
+    c(Confirm, Do::Back, &[Key::Esc], "back", "back to where the cursor was"),
+
+    c(Clarify, Do::Pick, DIGITS, "answer", "the move with this number"),
+    c(Clarify, Do::LeaveOpen, &[Char('s')], "leave open", "leave it open: the move is not judged"),
+    c(Clarify, Do::Help, HELP, "help", "this help"),
+    c(Clarify, Do::Back, &[Key::Esc], "later", "leave; it is asked again before the review"),
+
+    c(Locked, Do::Open, &[Key::Enter], "see the review", "compare the tree with the truth"),
+    c(Locked, Do::Back, &[Char('l'), Key::Esc], "later", "leave; the review waits in the history"),
+    c(Locked, Do::Help, HELP, "help", "this help"),
+
+    c(Waiting, Do::Again, &[Char('r')], "try again", "try once more after a failure"),
+    c(Waiting, Do::Help, HELP, "help", "this help"),
+    c(Waiting, Do::Back, BACK, "leave", "leave; the review goes on and waits in the history"),
+
+    c(Review, Do::NextFinding, &[Char('n')], "next", "to the next finding"),
+    c(Review, Do::PreviousFinding, &[Char('p')], "", "to the finding before"),
+    c(Review, Do::Backward, &[Key::Left], "", "one half-move back on the board"),
+    c(Review, Do::Forward, &[Key::Right], "step", "one half-move on"),
+    c(Review, Do::Swap, &[Char(' ')], "swap", "step through your line, or through the true one"),
+    c(Review, Do::Numbers, &[Char('e')], "scores", "expected scores, or not"),
+    c(Review, Do::Tree, &[Char('t')], "tree", "your tree with what became of each move, or the findings"),
+    c(Review, Do::Solution, &[Char('s')], "origin", "where the position comes from, and its published solution"),
+    c(Review, Do::Up, &[Key::Up], "", "scroll the tree up"),
+    c(Review, Do::Down, &[Key::Down], "", "scroll the tree down"),
+    c(Review, Do::Flip, &[Char('f')], "", "turn the board round"),
+    c(Review, Do::Coordinates, &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
+    c(Review, Do::Help, HELP, "help", "this help"),
+    c(Review, Do::Back, BACK, "back", "back"),
+
+    c(History, Do::Open, &[Key::Enter], "open", "open the review of the marked attempt"),
+    c(History, Do::Up, &[Key::Up], "", "mark the attempt above"),
+    c(History, Do::Down, &[Key::Down], "", "mark the attempt below"),
+    c(History, Do::PageUp, &[Key::PageUp], "", "a page up"),
+    c(History, Do::PageDown, &[Key::PageDown], "", "a page down"),
+    c(History, Do::Help, HELP, "help", "this help"),
+    c(History, Do::Back, BACK, "back", "back"),
+
+    c(Help, Do::Up, &[Key::Up], "", "scroll up"),
+    c(Help, Do::Down, &[Key::Down], "scroll", "scroll down"),
+    c(Help, Do::Back, &[Key::Esc, Char('q'), F(1), Char('?'), Key::Enter], "back", "back"),
+];
+
+/// What a key does at a place; several places where lines are typed.
+#[must_use]
+pub fn find(places: &[Place], key: Key) -> Option<Do> {
+    COMMANDS
+        .iter()
+        .find(|c| places.contains(&c.place) && c.keys.contains(&key))
+        .map(|c| c.run)
+}
+
+/// The commands of a place, in the order of the list.
+pub fn of(place: Place) -> impl Iterator<Item = &'static Command> {
+    COMMANDS.iter().filter(move |c| c.place == place)
+}
+
+/// The bottom line of a place: keys and short words.
+#[must_use]
+pub fn bar(place: Place) -> Vec<(String, &'static str)> {
+    of(place)
+        .filter(|c| !c.short.is_empty())
+        .filter_map(|c| Some((c.keys.first()?.to_string(), c.short)))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::*;
+    use crate::text;
+
+    const PLACES: [&[Place]; 11] = [
+        &[Home],
+        &[Look],
+        &[Entry, Line],
+        &[EndVerdict, Line],
+        &[Confirm],
+        &[Clarify],
+        &[Locked],
+        &[Waiting],
+        &[Review],
+        &[History],
+        &[Help],
+    ];
+
+    #[test]
+    fn every_command_has_a_key_and_words() {
+        for command in COMMANDS {
+            assert!(!command.keys.is_empty(), "{:?} has no key", command.run);
+            assert!(!command.words.is_empty(), "{:?} has no words", command.run);
+        }
+    }
+
+    #[test]
+    fn no_key_is_used_twice_on_one_screen() {
+        for places in PLACES {
+            let mut seen = HashSet::new();
+            for command in COMMANDS.iter().filter(|c| places.contains(&c.place)) {
+                for key in command.keys {
+                    assert!(seen.insert(*key), "{places:?} uses {key} twice");
+                }
+            }
+        }
+    }
+
+    /// Ctrl-C, -D, -Q, -S and -Z belong to the terminal (POSIX.1-2017, chapter 11.1.9: INTR, EOF,
+    /// START, STOP, SUSP).
+    #[test]
+    fn the_terminals_own_keys_are_left_alone() {
+        for command in COMMANDS {
+            for key in command.keys {
+                assert!(!matches!(key, Ctrl('c' | 'd' | 'q' | 's' | 'z')), "{key}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_place_has_help_and_a_way_back() {
+        for places in PLACES {
+            let has = |run| {
+                COMMANDS
+                    .iter()
+                    .any(|c| places.contains(&c.place) && c.run == run)
+            };
+            assert!(has(Do::Back), "{places:?}");
+            assert!(has(Do::Help) || places == [Help], "{places:?}");
+        }
+    }
+
+    #[test]
+    fn every_bottom_line_fits_the_smallest_screen() {
+        for places in PLACES {
+            let bar: Vec<String> = bar(places[0])
+                .iter()
+                .map(|(key, short)| format!("{key} {short}"))
+                .collect();
+            let line = bar.join("  ");
+            assert!(text::width(&line) <= 80, "{line}");
+        }
+    }
+}

@@ -1,0 +1,111 @@
+//! The entry screen: board fixed at the root at the left, the tree at the right, one line below.
+
+use shakmaty::{Color, Position};
+
+use super::board_view::{BoardView, Scale};
+use super::command::Place;
+use super::entry::Entry;
+use super::frame;
+use super::model::Desk;
+use super::page::{Ink, Page};
+use super::tree_view::{TreeView, unmarked};
+use super::words;
+use crate::attempt::Sight;
+use crate::board::Line;
+use crate::tree::{NodeId, Tree};
+
+impl Entry {
+    pub fn draw(&self, page: &mut Page, desk: &Desk) {
+        let tree = self.sitting.tree();
+        let turn = words::side(tree.root().player());
+        let clock = words::clock(self.sitting.left_ms(), self.sitting.used_ms());
+        frame::title(page, &format!("{}: {turn} to move", self.label), &clock);
+        if let Some(note) = self.time_note() {
+            page.put_right(1, note, Ink::QUIET);
+        }
+        let scale = Scale::fitting(page);
+        self.draw_board(page, desk, scale);
+        self.draw_facts(page, 3 + scale.height(), scale.width() + 1);
+        self.draw_tree(page, desk, scale.width() + 3);
+        let bottom = page.height();
+        if let Some(answer) = &self.answer {
+            answer.draw(page, bottom - 3);
+        }
+        frame::entry_line(page, bottom - 2, &self.prompt(), &self.line);
+        frame::bar(page, Place::Entry);
+    }
+
+    fn draw_board(&self, page: &mut Page, desk: &Desk, scale: Scale) {
+        let tree = self.sitting.tree();
+        let shown = match self.sitting.attempt().opened().sight {
+            Sight::Follow => nearest_line(tree, self.cursor),
+            Sight::Root | Sight::None => tree.root().clone(),
+        };
+        let view = BoardView {
+            board: shown.position().board(),
+            look: self.look,
+            glyphs: desk.glyphs,
+            marked: &[],
+        };
+        view.draw(page, 0, 2, scale);
+    }
+
+    /// Rights and material of the root; they never follow a line.
+    fn draw_facts(&self, page: &mut Page, y: usize, width: usize) {
+        let root = self.sitting.tree().root();
+        let bottom = page.height().saturating_sub(4);
+        let mut y = y;
+        let mut facts = words::facts(root);
+        facts.extend([Color::White, Color::Black].map(|c| words::material(root.root(), c)));
+        for fact in facts {
+            let rows = bottom.saturating_sub(y).min(2);
+            y = page.put_wrapped((0, y, width, rows), &fact, Ink::QUIET);
+        }
+    }
+
+    fn draw_tree(&self, page: &mut Page, desk: &Desk, x: usize) {
+        let tree = self.sitting.tree();
+        let (width, height) = (page.width() - x, page.height() - 6);
+        if tree.is_empty() {
+            let words = "Type a candidate or a whole line (Nxe4 dxe4 Qxe4) and Enter. \
+                         Behind a move: = +/= +- or 65% judges it, {words} comment on it.";
+            page.put_wrapped((x, 2, width, 4), words, Ink::QUIET);
+            return;
+        }
+        let view = TreeView {
+            tree,
+            choice: self.sitting.attempt().choice(),
+            cursor: Some(self.cursor),
+            candidates_only: self.candidates_only,
+            mark: &unmarked,
+            ascii: desk.glyphs.ascii,
+        };
+        view.draw(page, (x, 2, width, height));
+    }
+
+    /// Where the line that is typed will stand.
+    fn prompt(&self) -> String {
+        match texts(self.sitting.tree(), self.cursor).as_slice() {
+            [] => "candidate >".to_owned(),
+            texts => format!("after {} >", texts.join(" ")),
+        }
+    }
+}
+
+/// The moves to a node as typed.
+pub(super) fn texts(tree: &Tree, node: NodeId) -> Vec<&str> {
+    let path = tree.path(node);
+    path.iter()
+        .filter_map(|n| tree.node(*n))
+        .map(|n| n.text.as_str())
+        .collect()
+}
+
+/// The line to the last move on the way that can be shown.
+fn nearest_line(tree: &Tree, node: NodeId) -> Line {
+    let path = tree.path(node);
+    path.iter()
+        .rev()
+        .find_map(|n| tree.line(*n))
+        .unwrap_or_else(|| tree.root().clone())
+}

@@ -1,0 +1,150 @@
+//! After the lock: what could not be asked before is asked now; the review can wait.
+
+use crate::app::Sitting;
+use crate::board::line;
+use crate::notation::Reading;
+use crate::text;
+use crate::tree::NodeId;
+
+use super::command::{self, Do, Place};
+use super::entry_draw::texts;
+use super::frame::{self, Answer};
+use super::help::HelpScreen;
+use super::key::Key;
+use super::model::{Desk, Next, Screen};
+use super::page::{Ink, Page};
+use super::waiting::Waiting;
+
+/// A locked tree whose review has not been opened.
+pub struct Locked {
+    sitting: Sitting,
+    label: String,
+    /// Ambiguous moves that are to stay so.
+    left_open: Vec<NodeId>,
+    answer: Option<Answer>,
+}
+
+/// One text that fits several moves: the move, and each meaning as SAN and UCI.
+struct Question {
+    node: NodeId,
+    meanings: Vec<(String, String)>,
+}
+
+impl Locked {
+    #[must_use]
+    pub fn new(sitting: Sitting, label: String) -> Self {
+        Self {
+            sitting,
+            label,
+            left_open: Vec::new(),
+            answer: None,
+        }
+    }
+
+    /// True where something is left to ask.
+    #[must_use]
+    pub fn asks(&self) -> bool {
+        self.question().is_some()
+    }
+
+    fn question(&self) -> Option<Question> {
+        let tree = self.sitting.tree();
+        let ambiguous = self.sitting.ambiguous();
+        let node = ambiguous
+            .into_iter()
+            .find(|n| !self.left_open.contains(n))?;
+        let Reading::Ambiguous(moves) = &tree.node(node)?.reading else {
+            return None;
+        };
+        let before = tree.line(tree.parent(node)?)?;
+        let meanings = moves
+            .iter()
+            .map(|mv| {
+                let san = line::san(before.position(), mv);
+                (san, mv.to_uci(shakmaty::CastlingMode::Standard).to_string())
+            })
+            .collect();
+        Some(Question { node, meanings })
+    }
+
+    fn place(&self) -> Place {
+        if self.asks() {
+            Place::Clarify
+        } else {
+            Place::Locked
+        }
+    }
+
+    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
+        self.answer = None;
+        let place = self.place();
+        match command::find(&[place], key) {
+            Some(Do::Open) => return self.see(desk),
+            Some(Do::Back) => return Next::Home(Some(self.words())),
+            Some(Do::Help) => {
+                return Next::Over(Screen::Locked(Box::new(self)), HelpScreen::of(&[place]));
+            }
+            Some(Do::Pick) => self.pick(key),
+            Some(Do::LeaveOpen) => self.left_open.extend(self.question().map(|q| q.node)),
+            _ => {}
+        }
+        Next::Stay(Screen::Locked(Box::new(self)))
+    }
+
+    fn see(self, desk: &Desk) -> Next {
+        Next::Stay(Waiting::begin(desk, self.sitting.id().clone(), self.label))
+    }
+
+    fn pick(&mut self, key: Key) {
+        let Key::Char(digit) = key else { return };
+        let Some(question) = self.question() else {
+            return;
+        };
+        let place = digit.to_digit(10).map_or(0, |d| d as usize).checked_sub(1);
+        if let Some((_, uci)) = place.and_then(|p| question.meanings.get(p)) {
+            let kept = self.sitting.clarify(question.node, uci);
+            self.answer = kept.err().map(|e| Answer::error(&e));
+        }
+    }
+
+    fn words(&self) -> String {
+        format!("Locked {}.", text::clock(self.sitting.used_ms()))
+    }
+
+    pub fn draw(&self, page: &mut Page) {
+        frame::title(page, &self.label, "");
+        page.put(4, 3, &self.words(), Ink::PLAIN.bold());
+        match self.question() {
+            Some(question) => self.draw_question(page, &question),
+            None => {
+                let words = "Your tree is final. See now where it and the truth part, or later: \
+                             it waits for you in the history.";
+                page.put_wrapped((4, 5, page.width() - 8, 4), words, Ink::PLAIN);
+            }
+        }
+        if let Some(answer) = &self.answer {
+            answer.draw(page, page.height() - 3);
+        }
+        frame::bar(page, self.place());
+    }
+
+    fn draw_question(&self, page: &mut Page, question: &Question) {
+        let tree = self.sitting.tree();
+        let path = texts(tree, question.node);
+        let words = match path.split_last() {
+            Some((text, [])) => format!("Which move did you mean by {text}?"),
+            Some((text, before)) => {
+                format!(
+                    "Which move did you mean by {text}, after {}?",
+                    before.join(" ")
+                )
+            }
+            None => String::new(),
+        };
+        let y = page.put_wrapped((4, 5, page.width() - 8, 4), &words, Ink::PLAIN) + 1;
+        for (i, (san, _)) in question.meanings.iter().enumerate() {
+            page.put(6, y + i, &(i + 1).to_string(), Ink::ACCENT.bold());
+            page.put(9, y + i, san, Ink::PLAIN.bold());
+        }
+    }
+}

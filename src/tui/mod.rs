@@ -1,0 +1,121 @@
+//! The screens: draw a state, turn keys into events. No rule of the game is in here.
+//!
+//! Takes an [`App`] and where to start; gives a player his sittings: look, write, commit, review.
+//! [`run`] blocks until he leaves. The state machine ([`model`]) knows no terminal: keys go in, a
+//! [`page::Page`] comes out; `view.rs` and `terminal.rs` alone know the terminal library.
+//!
+//! Before the commit nothing here tells whether a move is possible, let alone good: the tree shows
+//! what was typed, and only a text that is no move of any kind is answered.
+
+mod board_view;
+mod command;
+mod commit;
+mod entry;
+mod entry_draw;
+mod entry_line;
+mod frame;
+mod help;
+mod history;
+mod home;
+mod key;
+mod locked;
+mod look;
+pub mod model;
+pub mod page;
+mod paint;
+mod review;
+mod review_draw;
+mod terminal;
+mod tree_view;
+mod typed;
+mod view;
+mod waiting;
+mod words;
+
+use jiff::tz::TimeZone;
+
+use crate::app::{App, AppError};
+use crate::attempt::Sight;
+use crate::board::Line;
+
+use board_view::Glyphs;
+use model::{Desk, Model};
+use paint::Colours;
+use view::Shared;
+
+/// Where the screens begin.
+#[derive(Debug, Clone)]
+pub enum Start {
+    /// What to practise; with an empty store the first drill.
+    Home,
+    /// A drill, by its identifier.
+    Drill(String),
+    /// A position with the game before it, where it is known.
+    Position(Box<Line>),
+}
+
+/// What may be chosen on the command line.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Options {
+    /// Thinking time in minutes instead of the drill's own.
+    pub minutes: Option<u32>,
+    /// What of the board is seen while writing.
+    pub sight: Sight,
+    /// Letters instead of chess figures.
+    pub ascii: bool,
+}
+
+/// The screens could not be shown, or had to stop.
+#[derive(Debug, thiserror::Error)]
+pub enum TuiError {
+    #[error(
+        "no terminal to draw on: {0}; start foreply in a terminal window, or use `foreply review FILE.pgn`"
+    )]
+    NoTerminal(String),
+    #[error(transparent)]
+    App(#[from] AppError),
+    #[error("internal error: {0}; what you wrote is kept: start foreply again to go on")]
+    Panic(String),
+}
+
+impl TuiError {
+    /// The exit code of the program.
+    #[must_use]
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Self::NoTerminal(_) => 2,
+            Self::App(AppError::Store(_)) => 4,
+            Self::App(AppError::Judge(_)) => 3,
+            Self::App(_) => 1,
+            Self::Panic(_) => 70,
+        }
+    }
+}
+
+/// Shows the screens until the player leaves.
+///
+/// # Errors
+/// There is no terminal, the first screen cannot be opened, or the screens stopped by an internal
+/// error; the terminal is given back in every case.
+pub fn run(app: App, start: &Start, options: Options) -> Result<(), TuiError> {
+    let variable = |name: &str| std::env::var(name).ok();
+    terminal::check(&variable)?;
+    let colours = Colours::of(&variable);
+    let desk = Desk {
+        app,
+        glyphs: Glyphs {
+            ascii: options.ascii,
+            plain: colours == Colours::None,
+        },
+        zone: TimeZone::system(),
+        minutes: options.minutes,
+        sight: options.sight,
+    };
+    let shared = Shared::new(Model::new(desk, start)?);
+    let shown = terminal::show(&shared, colours);
+    let closed = shared.model().close();
+    shown.and(closed.map_err(TuiError::App))
+}
+
+#[cfg(test)]
+mod tests;

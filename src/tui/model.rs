@@ -1,0 +1,237 @@
+//! The state of the screens: a stack of them, and what a key, a click or a second does to it.
+//!
+//! Knows no terminal: keys go in, a [`Page`] comes out.
+
+use jiff::tz::TimeZone;
+
+use super::board_view::Glyphs;
+use super::commit::Commit;
+use super::entry::Entry;
+use super::help::HelpScreen;
+use super::history::HistoryScreen;
+use super::home::Home;
+use super::key::Key;
+use super::locked::Locked;
+use super::look::Look;
+use super::page::{Hit, MIN_HEIGHT, MIN_WIDTH, Page};
+use super::review::ReviewScreen;
+use super::waiting::Waiting;
+use super::{Start, frame};
+use crate::app::{App, AppError, Subject};
+use crate::attempt::Sight;
+
+/// What the screens need to know of the world.
+pub struct Desk {
+    pub app: App,
+    pub glyphs: Glyphs,
+    /// For dates.
+    pub zone: TimeZone,
+    /// For new sittings.
+    pub minutes: Option<u32>,
+    pub sight: Sight,
+}
+
+/// One screen.
+pub enum Screen {
+    Home(Home),
+    Look(Box<Look>),
+    Entry(Box<Entry>),
+    Commit(Box<Commit>),
+    Locked(Box<Locked>),
+    Waiting(Waiting),
+    Review(Box<ReviewScreen>),
+    History(HistoryScreen),
+    Help(HelpScreen),
+}
+
+/// What follows a key.
+pub enum Next {
+    /// This screen in place of the one that had the key.
+    Stay(Screen),
+    /// The second screen on top of the first.
+    Over(Screen, Screen),
+    /// The screen below.
+    Back,
+    /// The home screen, with something to say there.
+    Home(Option<String>),
+    Quit,
+}
+
+/// All that is on.
+pub struct Model {
+    desk: Desk,
+    stack: Vec<Screen>,
+    over: bool,
+    /// What depends on time alone, as drawn last.
+    moving: String,
+}
+
+impl Model {
+    /// Begins where `start` says. With an empty store the home screen gives way to the first drill.
+    ///
+    /// # Errors
+    /// The drill does not exist, or the store fails.
+    pub fn new(desk: Desk, start: &Start) -> Result<Self, AppError> {
+        let first = match start {
+            Start::Home => Home::first_screen(&desk)?,
+            Start::Drill(id) => Look::open(&desk, &Subject::Drill(id.clone()))?,
+            Start::Position(line) => Look::open(&desk, &Subject::Position((**line).clone()))?,
+        };
+        Ok(Self {
+            desk,
+            stack: vec![first],
+            over: false,
+            moving: String::new(),
+        })
+    }
+
+    /// Begins on a given screen.
+    #[cfg(test)]
+    pub(super) fn on(desk: Desk, screen: Screen) -> Self {
+        Self {
+            desk,
+            stack: vec![screen],
+            over: false,
+            moving: String::new(),
+        }
+    }
+
+    /// True once the player has left the program.
+    #[must_use]
+    pub fn is_over(&self) -> bool {
+        self.over
+    }
+
+    pub fn press(&mut self, key: Key) {
+        if let Some(top) = self.stack.pop() {
+            let next = top.press(key, &self.desk);
+            self.follow(next);
+        }
+    }
+
+    pub fn click(&mut self, hit: Hit) {
+        if let Some(top) = self.stack.pop() {
+            let next = top.click(hit, &self.desk);
+            self.follow(next);
+        }
+    }
+
+    /// Lets time pass; true where the screen has to be drawn again.
+    pub fn tick(&mut self) -> bool {
+        let mut waited = false;
+        if let Some(Screen::Waiting(waiting)) =
+            self.stack.pop_if(|s| matches!(s, Screen::Waiting(_)))
+        {
+            let next = waiting.tick(&self.desk);
+            self.follow(next);
+            waited = true;
+        }
+        let moving = self
+            .stack
+            .last()
+            .map_or_else(String::new, |s| s.moving(&self.desk));
+        let over = waited && !matches!(self.stack.last(), Some(Screen::Waiting(_)));
+        let changed = over || moving != self.moving;
+        self.moving = moving;
+        changed
+    }
+
+    /// The program ends: an open sitting is left, so that its time counts until here.
+    ///
+    /// # Errors
+    /// It could not be kept.
+    pub fn close(&mut self) -> Result<(), AppError> {
+        for screen in self.stack.drain(..) {
+            match screen {
+                Screen::Entry(mut entry) => entry.sitting.leave()?,
+                Screen::Commit(mut commit) => commit.entry.sitting.leave()?,
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn follow(&mut self, next: Next) {
+        match next {
+            Next::Stay(screen) => self.stack.push(screen),
+            Next::Over(below, top) => self.stack.extend([below, top]),
+            Next::Back if self.stack.is_empty() => self.go_home(None),
+            Next::Back => self.refresh(),
+            Next::Home(words) => self.go_home(words),
+            Next::Quit => self.over = true,
+        }
+    }
+
+    /// A home screen that is seen again shows what has changed.
+    fn refresh(&mut self) {
+        if matches!(self.stack.last(), Some(Screen::Home(_))) {
+            self.go_home(None);
+        }
+    }
+
+    fn go_home(&mut self, words: Option<String>) {
+        self.stack.clear();
+        self.stack.push(Screen::Home(Home::open(&self.desk, words)));
+    }
+
+    /// Draws what is on top.
+    #[must_use]
+    pub fn draw(&self, width: usize, height: usize) -> Page {
+        let mut page = Page::new(width, height).ascii(self.desk.glyphs.ascii);
+        if width < MIN_WIDTH || height < MIN_HEIGHT {
+            frame::too_small(&mut page);
+        } else if let Some(top) = self.stack.last() {
+            top.draw(&mut page, &self.desk);
+        }
+        page
+    }
+}
+
+impl Screen {
+    fn press(self, key: Key, desk: &Desk) -> Next {
+        match self {
+            Self::Home(s) => s.press(key, desk),
+            Self::Look(s) => s.press(key),
+            Self::Entry(s) => s.press(key),
+            Self::Commit(s) => s.press(key),
+            Self::Locked(s) => s.press(key, desk),
+            Self::Waiting(s) => s.press(key, desk),
+            Self::Review(s) => s.press(key),
+            Self::History(s) => s.press(key, desk),
+            Self::Help(s) => s.press(key),
+        }
+    }
+
+    fn click(self, hit: Hit, desk: &Desk) -> Next {
+        match self {
+            Self::Home(s) => s.click(hit, desk),
+            Self::Entry(s) => s.click(hit),
+            Self::History(s) => s.click(hit, desk),
+            other => Next::Stay(other),
+        }
+    }
+
+    /// What of the screen depends on time alone.
+    fn moving(&self, desk: &Desk) -> String {
+        match self {
+            Self::Entry(s) => s.moving(),
+            Self::Commit(s) => s.entry.moving(),
+            Self::Waiting(s) => s.moving(desk),
+            _ => String::new(),
+        }
+    }
+
+    fn draw(&self, page: &mut Page, desk: &Desk) {
+        match self {
+            Self::Home(s) => s.draw(page, desk),
+            Self::Look(s) => s.draw(page, desk),
+            Self::Entry(s) => s.draw(page, desk),
+            Self::Commit(s) => s.draw(page),
+            Self::Locked(s) => s.draw(page),
+            Self::Waiting(s) => s.draw(page, desk),
+            Self::Review(s) => s.draw(page, desk),
+            Self::History(s) => s.draw(page, desk),
+            Self::Help(s) => s.draw(page),
+        }
+    }
+}

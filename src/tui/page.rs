@@ -1,0 +1,267 @@
+//! A screen as a value: styled words at places, and what a click on them means.
+//!
+//! Screens draw onto a [`Page`]; the terminal shows it, tests read it. Everything that is put on a
+//! page goes through [`text::safe`] and is cut at its edge.
+
+use shakmaty::{Color, Square};
+
+use crate::text;
+use crate::tree::NodeId;
+
+/// Smallest screen that shows everything.
+pub const MIN_WIDTH: usize = 80;
+pub const MIN_HEIGHT: usize = 24;
+
+/// The sign of a cut text in ASCII.
+const CUT: &str = ">";
+
+/// The colour of a word. What it says never depends on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Tone {
+    #[default]
+    Plain,
+    /// Beside the point: numbers, hints, keys' words.
+    Quiet,
+    /// Headings and keys.
+    Accent,
+    /// What wants attention.
+    Alert,
+    /// A square of the board, with the colour of the piece on it.
+    Square { light: bool, piece: Option<Color> },
+}
+
+/// How a word is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct Ink {
+    pub tone: Tone,
+    pub bold: bool,
+    pub underlined: bool,
+    pub struck: bool,
+    pub turned: bool,
+}
+
+impl Ink {
+    pub const PLAIN: Self = Self::of(Tone::Plain);
+    pub const QUIET: Self = Self::of(Tone::Quiet);
+    pub const ACCENT: Self = Self::of(Tone::Accent);
+    pub const ALERT: Self = Self::of(Tone::Alert);
+
+    #[must_use]
+    pub const fn of(tone: Tone) -> Self {
+        Self {
+            tone,
+            bold: false,
+            underlined: false,
+            struck: false,
+            turned: false,
+        }
+    }
+
+    #[must_use]
+    pub const fn bold(mut self) -> Self {
+        self.bold = true;
+        self
+    }
+
+    #[must_use]
+    pub const fn underlined(mut self) -> Self {
+        self.underlined = true;
+        self
+    }
+
+    #[must_use]
+    pub const fn struck(mut self, struck: bool) -> Self {
+        self.struck = struck;
+        self
+    }
+
+    /// Foreground and background exchanged: the cursor.
+    #[must_use]
+    pub const fn turned(mut self, turned: bool) -> Self {
+        self.turned = turned;
+        self
+    }
+}
+
+/// What a click at some place means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hit {
+    /// A move of the written tree.
+    Node(NodeId),
+    /// A square of the board.
+    Square(Square),
+    /// An entry of a list.
+    Item(usize),
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Area {
+    x: usize,
+    y: usize,
+    width: usize,
+    height: usize,
+}
+
+/// Words in one ink at one place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Span {
+    pub x: usize,
+    pub y: usize,
+    pub text: String,
+    pub ink: Ink,
+}
+
+/// One drawn screen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Page {
+    width: usize,
+    height: usize,
+    ascii: bool,
+    spans: Vec<Span>,
+    hits: Vec<(Area, Hit)>,
+}
+
+impl Page {
+    #[must_use]
+    pub fn new(width: usize, height: usize) -> Self {
+        Self {
+            width,
+            height,
+            ascii: false,
+            spans: Vec::new(),
+            hits: Vec::new(),
+        }
+    }
+
+    /// A page on which the program's own signs are ASCII alone.
+    #[must_use]
+    pub fn ascii(mut self, ascii: bool) -> Self {
+        self.ascii = ascii;
+        self
+    }
+
+    #[must_use]
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
+    #[must_use]
+    pub fn height(&self) -> usize {
+        self.height
+    }
+
+    #[must_use]
+    pub fn spans(&self) -> &[Span] {
+        &self.spans
+    }
+
+    /// Puts words at a place; gives the column behind them. What does not fit is cut with an ellipsis.
+    pub fn put(&mut self, x: usize, y: usize, words: &str, ink: Ink) -> usize {
+        if x >= self.width || y >= self.height || words.is_empty() {
+            return x;
+        }
+        let safe = text::safe(words);
+        let room = self.width - x;
+        let text = if text::width(&safe) <= room {
+            safe.into_owned()
+        } else {
+            text::fit(&safe, room)
+        };
+        let text = if self.ascii {
+            text.replace('…', CUT)
+        } else {
+            text
+        };
+        let end = x + text::width(&text);
+        self.spans.push(Span { x, y, text, ink });
+        end
+    }
+
+    /// Puts words so that they end at the right edge.
+    pub fn put_right(&mut self, y: usize, words: &str, ink: Ink) {
+        let x = self.width.saturating_sub(text::width(words));
+        self.put(x, y, words, ink);
+    }
+
+    /// Puts words in lines of at most `width` columns and at most `rows` lines; gives the row below.
+    pub fn put_wrapped(
+        &mut self,
+        area: (usize, usize, usize, usize),
+        words: &str,
+        ink: Ink,
+    ) -> usize {
+        let (x, y, width, rows) = area;
+        let lines = text::wrap(&text::safe(words), width);
+        for (i, line) in lines.iter().take(rows).enumerate() {
+            let cut = i + 1 == rows && lines.len() > rows;
+            let line = if cut {
+                text::fit(&format!("{line} …{}", " ".repeat(width)), width)
+            } else {
+                line.clone()
+            };
+            self.put(x, y + i, line.trim_end(), ink);
+        }
+        y + lines.len().min(rows)
+    }
+
+    /// A click on this area means `hit`.
+    pub fn hit(&mut self, x: usize, y: usize, width: usize, height: usize, hit: Hit) {
+        let area = Area {
+            x,
+            y,
+            width,
+            height,
+        };
+        self.hits.push((area, hit));
+    }
+
+    /// What a click at a place means; what was drawn last lies on top.
+    #[must_use]
+    pub fn hit_at(&self, x: usize, y: usize) -> Option<Hit> {
+        self.hits
+            .iter()
+            .rev()
+            .find(|(a, _)| (a.x..a.x + a.width).contains(&x) && (a.y..a.y + a.height).contains(&y))
+            .map(|(_, hit)| *hit)
+    }
+
+    /// The words alone, line by line, without blanks at the ends.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let mut rows = vec![String::new(); self.height];
+        let mut spans: Vec<&Span> = self.spans.iter().collect();
+        spans.sort_by_key(|s| (s.y, s.x));
+        for span in spans {
+            let row = &mut rows[span.y];
+            let gap = span.x.saturating_sub(text::width(row));
+            row.push_str(&" ".repeat(gap));
+            row.push_str(&span.text);
+        }
+        let rows: Vec<&str> = rows.iter().map(|r| r.trim_end()).collect();
+        rows.join("\n")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_cut_at_the_edge_and_made_safe() {
+        let mut page = Page::new(10, 2);
+        page.put(6, 0, "abcdefg", Ink::PLAIN);
+        page.put(0, 1, "a\u{1b}[2Jb", Ink::PLAIN);
+        page.put(3, 7, "below", Ink::PLAIN);
+        assert_eq!(page.to_text(), "      abc…\na\u{FFFD}[2Jb");
+    }
+
+    #[test]
+    fn the_topmost_area_is_hit() {
+        let mut page = Page::new(10, 2);
+        page.hit(0, 0, 5, 2, Hit::Item(1));
+        page.hit(2, 1, 1, 1, Hit::Item(2));
+        assert_eq!(page.hit_at(2, 1), Some(Hit::Item(2)));
+        assert_eq!(page.hit_at(4, 1), Some(Hit::Item(1)));
+        assert_eq!(page.hit_at(5, 1), None);
+    }
+}

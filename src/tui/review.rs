@@ -1,0 +1,256 @@
+//! The review: what held first, then one finding at a time, with the board at its moment.
+//!
+//! `review_draw.rs` shows the state.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use super::board_view::BoardLook;
+use super::command::{self, Do, Place};
+use super::help::HelpScreen;
+use super::key::Key;
+use super::model::{Desk, Next, Screen};
+use crate::app::App;
+use crate::attempt::{Attempt, Origin};
+use crate::board::Line;
+use crate::notation::{self, Reading};
+use crate::review::{Finding, Review};
+use crate::tree::NodeId;
+
+/// A review on the screen.
+pub struct ReviewScreen {
+    pub(super) label: String,
+    pub(super) review: Arc<Review>,
+    pub(super) attempt: Attempt,
+    pub(super) source: Option<Source>,
+    pub(super) look: BoardLook,
+    /// Which finding.
+    pub(super) at: usize,
+    /// Which of the two lines is stepped through.
+    pub(super) own: bool,
+    /// Half-moves played on the board.
+    pub(super) step: usize,
+    pub(super) numbers: bool,
+    pub(super) pane: Pane,
+    pub(super) scrolled: usize,
+}
+
+/// What stands beside the board.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pane {
+    Findings,
+    Tree,
+    Source,
+}
+
+/// Where a drill comes from, and its published solution: only after the commit.
+pub struct Source {
+    pub(super) title: String,
+    pub(super) source: String,
+    pub(super) lines: Vec<String>,
+    pub(super) note: Option<String>,
+}
+
+/// The two lines of a finding.
+pub struct Rows {
+    pub(super) own: Vec<String>,
+    pub(super) truth: Vec<String>,
+    /// Half-moves they share; the next one differs.
+    pub(super) shared: usize,
+}
+
+impl ReviewScreen {
+    #[must_use]
+    pub fn new(desk: &Desk, label: &str, review: Arc<Review>, attempt: Attempt) -> Self {
+        let mut screen = Self {
+            label: label.to_owned(),
+            source: Source::of(&desk.app, &attempt),
+            look: BoardLook::of(attempt.tree().root().root()),
+            review,
+            attempt,
+            at: 0,
+            own: false,
+            step: 0,
+            numbers: false,
+            pane: Pane::Findings,
+            scrolled: 0,
+        };
+        screen.turn_to(0);
+        screen
+    }
+
+    pub(super) fn finding(&self) -> Option<&Finding> {
+        self.review.findings.get(self.at)
+    }
+
+    /// His line and the true one; without a finding the choice's own line.
+    #[must_use]
+    pub fn rows(&self) -> Rows {
+        let Some(finding) = self.finding() else {
+            let own = self.choice_line();
+            return Rows {
+                shared: own.len(),
+                truth: own.clone(),
+                own,
+            };
+        };
+        let path = finding.paths.first().cloned().unwrap_or_default();
+        let shared = path.len();
+        let behind = |line: &[String]| [path.as_slice(), line].concat();
+        Rows {
+            own: behind(&finding.instead),
+            truth: behind(&finding.proof),
+            shared,
+        }
+    }
+
+    fn choice_line(&self) -> Vec<String> {
+        let tree = self.attempt.tree();
+        let mut line = Vec::new();
+        let mut at = self.attempt.choice();
+        while let Some(node) = at {
+            line.push(tree.san(node));
+            at = tree.standing(node).next();
+        }
+        line
+    }
+
+    /// The moves of the line that is stepped through.
+    pub(super) fn stepped(&self) -> Vec<String> {
+        let rows = self.rows();
+        if self.own { rows.own } else { rows.truth }
+    }
+
+    /// The position after the steps, as far as the moves are possible.
+    #[must_use]
+    pub fn position(&self) -> Line {
+        let moves = self.stepped();
+        play(
+            self.attempt.tree().root(),
+            &moves[..self.step.min(moves.len())],
+        )
+    }
+
+    /// To the moment of a finding: the position in which the overlooked move is on.
+    fn turn_to(&mut self, at: usize) {
+        self.at = at;
+        self.own = false;
+        self.step = if self.finding().is_some() {
+            self.rows().shared
+        } else {
+            0
+        };
+    }
+
+    pub fn press(mut self, key: Key) -> Next {
+        match command::find(&[Place::Review], key) {
+            Some(Do::Back) => return Next::Back,
+            Some(Do::Help) => {
+                let help = HelpScreen::of(&[Place::Review]);
+                return Next::Over(Screen::Review(Box::new(self)), help);
+            }
+            Some(run) => self.run(run),
+            None => {}
+        }
+        Next::Stay(Screen::Review(Box::new(self)))
+    }
+
+    fn run(&mut self, run: Do) {
+        match run {
+            Do::NextFinding if self.at + 1 < self.review.findings.len() => {
+                self.turn_to(self.at + 1);
+            }
+            Do::PreviousFinding if self.at > 0 => self.turn_to(self.at - 1),
+            Do::Forward => self.forward(),
+            Do::Backward => self.step = self.step.saturating_sub(1),
+            Do::Swap => self.swap(),
+            Do::Numbers => self.numbers ^= true,
+            Do::Tree => self.show(Pane::Tree),
+            Do::Solution => self.show(Pane::Source),
+            Do::Flip => self.look.flip(),
+            Do::Coordinates => self.look.coordinates ^= true,
+            Do::Up => self.scrolled = self.scrolled.saturating_sub(1),
+            Do::Down => self.scrolled = (self.scrolled + 1).min(self.attempt.tree().len()),
+            _ => {}
+        }
+    }
+
+    /// Stops at the first move that cannot be played.
+    fn forward(&mut self) {
+        let moves = self.stepped();
+        let next = self.step + 1;
+        if next <= moves.len() && play(self.attempt.tree().root(), &moves[..next]).ply() == next {
+            self.step = next;
+        }
+    }
+
+    fn swap(&mut self) {
+        self.own ^= true;
+        self.step = self.step.min(self.rows().shared);
+    }
+
+    fn show(&mut self, pane: Pane) {
+        self.scrolled = 0;
+        self.pane = if self.pane == pane {
+            Pane::Findings
+        } else {
+            pane
+        };
+    }
+
+    /// What became of a written move, in a word.
+    pub(super) fn marks(&self) -> impl Fn(NodeId) -> Option<&'static str> + '_ {
+        let missed: HashSet<NodeId> = self.review.findings.iter().map(|f| f.at).collect();
+        let unjudged: HashSet<NodeId> = self.review.unjudged.iter().map(|u| u.node).collect();
+        let held: HashSet<NodeId> = self.review.right.iter().map(|r| r.node).collect();
+        move |id| {
+            let reading = self.attempt.tree().node(id).map(|n| &n.reading);
+            if matches!(reading, Some(Reading::Phantom(_))) {
+                Some("not possible")
+            } else if missed.contains(&id) {
+                Some("missed here")
+            } else if unjudged.contains(&id) {
+                Some("not judged")
+            } else {
+                held.contains(&id).then_some("held")
+            }
+        }
+    }
+}
+
+/// Plays moves in SAN as far as they are possible.
+fn play(root: &Line, moves: &[String]) -> Line {
+    let mut line = root.clone();
+    for text in moves {
+        let Ok(token) = notation::parse(text) else {
+            break;
+        };
+        let Reading::Legal(mv) = notation::resolve(&token, &line) else {
+            break;
+        };
+        if line.push(&mv).is_err() {
+            break;
+        }
+    }
+    line
+}
+
+impl Source {
+    fn of(app: &App, attempt: &Attempt) -> Option<Self> {
+        let Origin::Drill(id) = &attempt.opened().origin else {
+            return None;
+        };
+        let (_, drill) = app.drill(id).ok()?;
+        let tree = &drill.solution;
+        let lines = tree
+            .leaves()
+            .into_iter()
+            .map(|leaf| tree.sans(leaf).join(" "));
+        Some(Self {
+            title: drill.title.clone(),
+            source: drill.source.clone(),
+            lines: lines.collect(),
+            note: drill.note.clone(),
+        })
+    }
+}

@@ -1,0 +1,301 @@
+//! The review screen: what held, the board of the moment, one finding, and the two lines.
+
+use shakmaty::{Color, Position};
+
+use super::board_view::{BoardView, Scale};
+use super::command::Place;
+use super::frame;
+use super::model::Desk;
+use super::page::{Ink, Page};
+use super::review::{Pane, ReviewScreen, Source};
+use super::tree_view::TreeView;
+use crate::board::Line;
+use crate::review::{Class, Finding, Review};
+use crate::text;
+
+/// Findings that are listed beside the one that is told.
+const LISTED: usize = 3;
+/// Rows below the board and the findings: two for each of the two lines, two for the scores, the
+/// bottom line, and one between.
+const BELOW: usize = 8;
+
+impl ReviewScreen {
+    pub fn draw(&self, page: &mut Page, desk: &Desk) {
+        let used = self.attempt.locked_ms().unwrap_or(0);
+        let used = used.saturating_sub(self.attempt.started_ms().unwrap_or(0));
+        let choice = self.review.choice.as_deref().unwrap_or("nothing");
+        let title = format!("{}: you chose {choice}", self.label);
+        frame::title(page, &title, &format!("Locked {}.", text::clock(used)));
+        let y = self.draw_held(page);
+        let scale = Scale::fitting(page);
+        self.draw_board(page, desk, (0, y), scale);
+        let x = scale.width() + 3;
+        let lines = (y + scale.height() + 2).max(page.height().saturating_sub(BELOW));
+        let area = (x, y, page.width() - x, lines - y - 1);
+        let below = self.draw_rows(page, desk, lines);
+        match (self.pane, &self.source) {
+            (Pane::Tree, _) => self.draw_tree(page, desk, area),
+            (Pane::Source, source) => draw_source(page, area, source.as_ref()),
+            (Pane::Findings, _) => self.draw_findings(page, area),
+        }
+        if self.numbers {
+            let area = (0, below, page.width(), 2);
+            page.put_wrapped(area, &numbers(&self.review, self.finding()), Ink::QUIET);
+        }
+        frame::bar(page, Place::Review);
+    }
+
+    /// The first line is always what held.
+    fn draw_held(&self, page: &mut Page) -> usize {
+        let notes: Vec<&str> = self.review.right.iter().map(|r| r.note.as_str()).collect();
+        let words = match notes.as_slice() {
+            [] => "What held: nothing yet that decided something.".to_owned(),
+            [only] => format!("What held: {only}"),
+            [first, rest @ ..] => format!("What held: {first} And {} more (t).", rest.len()),
+        };
+        let y = page.put_wrapped((0, 1, page.width(), 2), &words, Ink::PLAIN);
+        let depth = &self.review.depth;
+        let words = format!(
+            "Depth in half-moves: needed {}, reached {}, sound {}.",
+            depth.needed, depth.reached, depth.sound
+        );
+        page.put(0, y, &words, Ink::QUIET);
+        y + 2
+    }
+
+    fn draw_board(&self, page: &mut Page, desk: &Desk, (x, y): (usize, usize), scale: Scale) {
+        let line = self.position();
+        let last = line.moves().last();
+        let marked: Vec<_> = last
+            .map(|mv| mv.from().into_iter().chain([mv.to()]).collect())
+            .unwrap_or_default();
+        let view = BoardView {
+            board: line.position().board(),
+            look: self.look,
+            glyphs: desk.glyphs,
+            marked: &marked,
+        };
+        view.draw(page, x, y, scale);
+        page.put(x + 2, y + scale.height(), &caption(&line), Ink::QUIET);
+    }
+
+    fn draw_findings(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
+        let all = &self.review.findings;
+        let Some(finding) = self.finding() else {
+            let words = "Nothing was overlooked: your tree holds.";
+            page.put_wrapped((x, y, width, 2), words, Ink::PLAIN.bold());
+            return;
+        };
+        let others = self.others();
+        let bottom = y + height;
+        let rows = height.saturating_sub(others.len() + 2);
+        let head = format!("{} of {}  {}", self.at + 1, all.len(), heading(finding));
+        page.put(x, y, &head, Ink::ALERT.bold());
+        let question = text::wrap(&finding.question, width).len().min(2);
+        let room = rows.saturating_sub(question);
+        let at = page.put_wrapped((x, y + 1, width, room), &finding.sentence, Ink::PLAIN);
+        page.put_wrapped((x, at, width, 2), &finding.question, Ink::ACCENT);
+        for (i, (number, other)) in others.iter().enumerate() {
+            let line = format!("{}  {}", number + 1, folded(other));
+            page.put(x, bottom - others.len() + i, &line, Ink::QUIET);
+        }
+    }
+
+    /// The findings that are only named: those after the present one first.
+    fn others(&self) -> Vec<(usize, &Finding)> {
+        let all: Vec<_> = self.review.findings.iter().enumerate().collect();
+        let (before, from) = all.split_at(self.at.min(all.len()));
+        let mut others: Vec<_> = from.iter().skip(1).chain(before).copied().collect();
+        others.truncate(LISTED - 1);
+        others.sort_by_key(|(i, _)| *i);
+        others
+    }
+
+    fn draw_tree(
+        &self,
+        page: &mut Page,
+        desk: &Desk,
+        (x, y, width, height): (usize, usize, usize, usize),
+    ) {
+        let marks = self.marks();
+        let cursor = self
+            .attempt
+            .tree()
+            .nodes()
+            .nth(self.scrolled)
+            .map(|(id, _)| id);
+        let view = TreeView {
+            tree: self.attempt.tree(),
+            choice: self.attempt.choice(),
+            cursor,
+            candidates_only: false,
+            mark: &marks,
+            ascii: desk.glyphs.ascii,
+        };
+        view.draw(page, (x, y, width, height));
+    }
+
+    /// The two lines; gives the row below them.
+    fn draw_rows(&self, page: &mut Page, desk: &Desk, y: usize) -> usize {
+        let rows = self.rows();
+        let first = first_number(self.attempt.tree().root());
+        let mut row = Row {
+            page,
+            shared: rows.shared,
+            first,
+            ascii: desk.glyphs.ascii,
+            y,
+        };
+        if self.finding().is_none() {
+            row.draw("your line", &rows.own, Some(self.step));
+            return row.y;
+        }
+        row.draw("your line", &rows.own, self.own.then_some(self.step));
+        row.draw("the truth", &rows.truth, (!self.own).then_some(self.step));
+        row.y
+    }
+}
+
+/// Number of the first half-move, White's first move of the game being 2.
+fn first_number(root: &Line) -> usize {
+    let full = usize::try_from(root.root().fullmoves().get()).unwrap_or(1);
+    2 * full + usize::from(root.player() == Color::Black)
+}
+
+/// Column in which the moves of the two lines begin.
+const INDENT: usize = 13;
+
+struct Row<'a> {
+    page: &'a mut Page,
+    shared: usize,
+    first: usize,
+    ascii: bool,
+    y: usize,
+}
+
+impl Row<'_> {
+    /// Draws one line over at most two rows; `step` marks how far the board has followed it.
+    fn draw(&mut self, name: &str, moves: &[String], step: Option<usize>) {
+        let sign = if step.is_some() { ">" } else { " " };
+        self.page.put(0, self.y, sign, Ink::ACCENT.bold());
+        self.page.put(2, self.y, name, Ink::QUIET);
+        let mut x = INDENT;
+        for (i, san) in moves.iter().enumerate() {
+            let number = number(self.first + i, i == 0, self.ascii);
+            let differs = i == self.shared;
+            // The underline is not visible everywhere: the brackets say it too.
+            let san = if differs {
+                format!("[{san}]")
+            } else {
+                san.clone()
+            };
+            if x > INDENT && x + text::width(&number) + text::width(&san) > self.page.width() {
+                self.y += 1;
+                x = INDENT;
+            }
+            x = self.page.put(x, self.y, &number, Ink::QUIET);
+            let ink = if differs {
+                Ink::PLAIN.bold().underlined()
+            } else {
+                Ink::PLAIN
+            };
+            let ink = ink.turned(step == Some(i + 1));
+            x = self.page.put(x, self.y, &san, ink) + 1;
+        }
+        if moves.len() <= self.shared {
+            self.end(x);
+        }
+        self.y += 1;
+    }
+}
+
+impl Row<'_> {
+    fn end(&mut self, x: usize) {
+        const WORDS: &str = "(ends here)";
+        let fits = x + WORDS.len() <= self.page.width();
+        self.y += usize::from(!fits);
+        self.page
+            .put(if fits { x } else { INDENT }, self.y, WORDS, Ink::QUIET);
+    }
+}
+
+fn number(half: usize, first: bool, ascii: bool) -> String {
+    match (half % 2, first) {
+        (0, _) => format!("{}.", half / 2),
+        (_, true) if ascii => format!("{}...", half / 2),
+        (_, true) => format!("{}…", half / 2),
+        _ => String::new(),
+    }
+}
+
+/// Whose move it is after which move.
+fn caption(line: &Line) -> String {
+    let turn = super::words::side(line.turn());
+    match line.sans().last() {
+        Some(san) => format!("after {san}: {turn} to move"),
+        None => format!("{turn} to move"),
+    }
+}
+
+fn heading(finding: &Finding) -> String {
+    let aside = match finding.class {
+        Class::Counted => "",
+        Class::Close => " (close: not counted)",
+        Class::Aside => " (does not touch your choice)",
+        Class::Withheld => " (not counted: hardly to be found)",
+    };
+    format!("{}{aside}", finding.kind.words())
+}
+
+fn folded(finding: &Finding) -> String {
+    let (kind, move_) = (finding.kind.words(), &finding.resource);
+    match finding.paths.first().map(Vec::as_slice) {
+        None | Some([]) => format!("{kind}: {move_}"),
+        Some(path) => format!("{kind}: {move_} after {}", path.join(" ")),
+    }
+}
+
+/// Expected scores, on asking only.
+fn numbers(review: &Review, finding: Option<&Finding>) -> String {
+    let choice = review
+        .expected
+        .choice
+        .map_or("-".to_owned(), |e| e.to_string());
+    let mut words = format!(
+        "Expected score: best {}, your choice {choice}.",
+        review.expected.best
+    );
+    if let Some(f) = finding {
+        words.push_str(&format!(
+            " Gap {:.2}, effect on your choice {:.2}.",
+            f.gap, f.effect
+        ));
+    }
+    words.push_str(&format!(
+        " Judge: {}, {} nodes per search.",
+        review.judge, review.nodes
+    ));
+    words
+}
+
+fn draw_source(
+    page: &mut Page,
+    (x, y, width, height): (usize, usize, usize, usize),
+    source: Option<&Source>,
+) {
+    let Some(source) = source else {
+        let words = "This position comes from no collection.";
+        page.put_wrapped((x, y, width, 2), words, Ink::QUIET);
+        return;
+    };
+    let bottom = y + height;
+    let mut y = page.put_wrapped((x, y, width, 2), &source.title, Ink::PLAIN.bold());
+    y = page.put_wrapped((x, y, width, 2), &source.source, Ink::QUIET);
+    for line in source.lines.iter().chain(&source.note) {
+        y = page.put_wrapped(
+            (x, y, width, bottom.saturating_sub(y).min(4)),
+            line,
+            Ink::PLAIN,
+        );
+    }
+}

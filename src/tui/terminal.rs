@@ -1,0 +1,155 @@
+//! The real terminal: our own event loop, and the terminal given back whatever happens.
+
+use std::fs::File;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use cursive::backends::crossterm;
+use cursive::theme::{BorderStyle, Color, Palette, PaletteColor, Theme};
+use cursive::{Cursive, CursiveRunner};
+
+use super::TuiError;
+use super::paint::Colours;
+use super::view::{Face, Shared};
+use crate::app::panic_is_handled;
+
+/// Pause between two looks for input, while the player is typing and while he is not. The library's
+/// own loop waits 30 ms, more than a key may take to the screen.
+const QUICK: Duration = Duration::from_millis(4);
+const CALM: Duration = Duration::from_millis(10);
+/// How long after the last key the quick pause lasts.
+const TYPING: Duration = Duration::from_secs(2);
+/// How often the clock is looked at.
+const TICK: Duration = Duration::from_millis(100);
+
+/// How often it is asked whether the terminal is still there.
+const WATCH: Duration = Duration::from_millis(500);
+/// Exit code when it is not: 128 and the number of SIGHUP, as shells tell it.
+const GONE: i32 = 129;
+
+/// The message of a panic that nobody has handled, kept until the terminal is given back.
+static PANIC: Mutex<Option<String>> = Mutex::new(None);
+
+/// Says whether screens can be drawn here, before anything is opened.
+///
+/// # Errors
+/// `TERM` names no terminal that can place text.
+pub fn check(variable: &dyn Fn(&str) -> Option<String>) -> Result<(), TuiError> {
+    match variable("TERM").as_deref() {
+        None | Some("") => Err(TuiError::NoTerminal("TERM is not set".to_owned())),
+        Some("dumb") => Err(TuiError::NoTerminal("TERM is 'dumb'".to_owned())),
+        Some(_) => Ok(()),
+    }
+}
+
+/// Shows the model until the player leaves, or a signal asks the program to end.
+///
+/// # Errors
+/// There is no terminal, or the screens stopped by an internal error.
+pub fn show(shared: &Shared, colours: Colours) -> Result<(), TuiError> {
+    let stop = stop_on_signals()?;
+    let backend = crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))?;
+    let hook = std::panic::take_hook();
+    keep_panics();
+    let watched = Arc::new(AtomicBool::new(true));
+    end_with_the_terminal(shared.clone(), watched.clone());
+    // The runner gives the terminal back when it is dropped, also on the way out of a panic.
+    let run = || {
+        let mut runner = CursiveRunner::new(cursive(shared, colours), backend);
+        turn(&mut runner, shared, &stop);
+    };
+    let done = catch_unwind(AssertUnwindSafe(run));
+    watched.store(false, Ordering::Relaxed);
+    std::panic::set_hook(hook);
+    done.map_err(|_| TuiError::Panic(panic_message()))
+}
+
+/// The library's root with our one view and no colours of its own.
+#[must_use]
+pub fn cursive(shared: &Shared, colours: Colours) -> Cursive {
+    let mut siv = Cursive::new();
+    let mut palette = Palette::default();
+    for part in [
+        PaletteColor::Background,
+        PaletteColor::View,
+        PaletteColor::Primary,
+        PaletteColor::Shadow,
+    ] {
+        palette[part] = Color::TerminalDefault;
+    }
+    siv.set_theme(Theme {
+        shadow: false,
+        borders: BorderStyle::None,
+        palette,
+    });
+    siv.add_fullscreen_layer(Face::new(shared.clone(), colours));
+    siv
+}
+
+/// The event loop: input first, then time.
+fn turn(runner: &mut CursiveRunner<Cursive>, shared: &Shared, stop: &AtomicBool) {
+    let mut last_key = Instant::now();
+    let mut last_tick = Instant::now();
+    runner.refresh();
+    while runner.is_running() && !shared.model().is_over() && !stop.load(Ordering::Relaxed) {
+        let mut changed = runner.process_events();
+        if changed {
+            last_key = Instant::now();
+        }
+        if changed || last_tick.elapsed() >= TICK {
+            last_tick = Instant::now();
+            changed |= shared.model().tick();
+        }
+        if changed {
+            runner.refresh();
+        } else {
+            let typing = last_key.elapsed() < TYPING;
+            thread::sleep(if typing { QUICK } else { CALM });
+        }
+    }
+}
+
+/// SIGTERM, SIGHUP and SIGINT end the loop, so that the terminal is given back.
+fn stop_on_signals() -> Result<Arc<AtomicBool>, TuiError> {
+    use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
+    let stop = Arc::new(AtomicBool::new(false));
+    for signal in [SIGTERM, SIGHUP, SIGINT] {
+        signal_hook::flag::register(signal, stop.clone())
+            .map_err(|e| TuiError::NoTerminal(e.to_string()))?;
+    }
+    Ok(stop)
+}
+
+/// Ends the program when its terminal has gone away. The library's reader (crossterm 0.28) then loops
+/// for ever over an end of file, so that neither keys nor the signal come through to our loop. The
+/// model is free meanwhile: it is locked only while an event is worked on or a page is drawn.
+fn end_with_the_terminal(shared: Shared, watched: Arc<AtomicBool>) {
+    thread::spawn(move || {
+        while watched.load(Ordering::Relaxed) {
+            thread::sleep(WATCH);
+            if File::open("/dev/tty").is_err() && watched.load(Ordering::Relaxed) {
+                // Nobody is there to be told of an error; what was shown is kept already.
+                let _ = shared.model().close();
+                std::process::exit(GONE);
+            }
+        }
+    });
+}
+
+/// Keeps the message of a panic instead of printing it onto the screen, where it would be wiped.
+fn keep_panics() {
+    std::panic::set_hook(Box::new(|info| {
+        if !panic_is_handled() {
+            let mut kept = PANIC.lock().unwrap_or_else(PoisonError::into_inner);
+            kept.get_or_insert_with(|| info.to_string());
+        }
+    }));
+}
+
+fn panic_message() -> String {
+    let mut kept = PANIC.lock().unwrap_or_else(PoisonError::into_inner);
+    kept.take().unwrap_or_default()
+}

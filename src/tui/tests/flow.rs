@@ -1,0 +1,458 @@
+//! Whole sittings on the screens.
+
+use std::sync::Arc;
+
+use super::rig::Rig;
+use crate::app::trial::{Broken, Trial, drill};
+use crate::tui::Start;
+
+#[test]
+fn an_empty_store_opens_on_the_first_drill() {
+    let trial = Trial::usual();
+    let rig = Rig::new(&trial.app, &Start::Home);
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 1: White to move                                                   8:00
+
+    8                             White to move, move 1.
+    7                             No castling rights are left.
+    6     K  P
+    5           r                 White: king, pawn
+    4                             Black: king, rook
+    3
+    2                             You have 8 minutes from when you start.
+    1  k
+       a  b  c  d  e  f  g  h     Look first. Then write down every candidate move
+                                  you consider, the lines you see and how you judge
+                                  where they end. Nothing is said about it until you
+                                  lock it.
+
+
+
+
+
+
+
+
+
+    Enter start  f flip  c coordinates  x hide  F1 help  Esc leave
+    ");
+}
+
+#[test]
+fn a_sitting_from_the_first_look_to_the_history() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>c7 Rd6+ Kc5 +-<Enter><Enter>c7 Rd2<Enter><Enter><Enter>Kb7 =<Enter>");
+    trial.clock.advance(125_000);
+    rig.pump();
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 1: White to move                                                   5:55
+
+    8                              1.c7
+    7                                1...Rd6+ 2.Kc5 +-
+    6     K  P                       1...Rd2
+    5           r                  1.Kb7 =
+    4
+    3
+    2
+    1  k
+       a  b  c  d  e  f  g  h
+
+    White to move, move 1.
+    No castling rights are
+    left.
+    White: king, pawn
+    Black: king, rook
+
+
+
+
+    = the position is level.
+    after Kb7 >
+    F10 choose  Enter write  Tab candidate  F4 strike  F8 undo  F1 help  Esc leave
+    ");
+    rig.keys("<Tab><F10>");
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 1: White to move                                                   5:55
+
+
+        Your choice
+        +---------+
+        |         |
+        |   c 7   |
+        |         |
+        +---------+
+        Clock used: 2:05 of 8:00
+
+        At the end of c7 Rd6+ Kc5: +- White is winning.
+
+        n    Write one more reply
+        y    Lock the tree: it is final from then on
+        Esc  Back
+
+
+
+
+
+
+
+    y lock  n write one more reply  F1 help  Esc back
+    ");
+    rig.keys("y");
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 1
+
+
+        Locked 2:05.
+
+        Your tree is final. See now where it and the truth part, or later: it
+        waits for you in the history.
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+    Enter see the review  l later  F1 help
+    ");
+    rig.keys("<Enter>").wait_for("What held");
+    let text = rig.text();
+    assert!(text.starts_with("Position 1: you chose c7"), "{text}");
+    assert!(text.contains("your line  1.c7 Rd6+"), "{text}");
+    rig.keys("<Esc>");
+    insta::assert_snapshot!(rig.text(), @r"
+    Foreply                                            write it down before you move
+
+    To practise                               Written last
+      Position 1   White to move   8 min      2026-11-25  Position 1  2:05
+    > Position 2   White to move   8 min
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+    Enter open  h history  F1 help  Esc quit
+    ");
+    rig.keys("h");
+    let text = rig.text();
+    assert!(
+        text.contains("date       position        time chosen   findings effect"),
+        "{text}"
+    );
+    assert!(
+        text.contains("2026-11-25 Position 1      2:05 c7"),
+        "{text}"
+    );
+    rig.keys("<Enter>").wait_for("What held");
+    rig.keys("<Esc><Esc>q");
+    assert!(rig.shared.model().is_over());
+}
+
+#[test]
+fn an_ambiguous_text_is_asked_about_after_the_lock_only() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Drill("knights".to_owned()));
+    rig.keys("<Enter>Nd2 Ke7 Nc4 =<Enter><F10>");
+    assert!(!rig.text().contains("Which"), "{}", rig.text());
+    rig.keys("y");
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 2
+
+
+        Locked 0:00.
+
+        Which move did you mean by Nd2?
+
+          1  Nbd2
+          2  Nfd2
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+    1 answer  s leave open  F1 help  Esc later
+    ");
+    rig.keys("9");
+    assert!(rig.text().contains("Which move did you mean"));
+    rig.keys("1");
+    assert!(rig.text().contains("Your tree is final"), "{}", rig.text());
+    rig.keys("<Enter>").wait_for("What held");
+    assert!(rig.text().contains("you chose Nbd2"), "{}", rig.text());
+}
+
+#[test]
+fn what_is_left_open_is_asked_again_from_the_history() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Drill("knights".to_owned()));
+    rig.keys("<Enter>Nd2 =<Enter><F10>ys<Esc>h<Enter>");
+    assert!(
+        rig.text().contains("Which move did you mean by Nd2?"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("s<Enter>").wait_for("What held");
+    rig.keys("t");
+    assert!(rig.text().contains("(not judged)"), "{}", rig.text());
+}
+
+#[test]
+fn a_failing_engine_leaves_the_attempt_alone() {
+    let drills = vec![drill(
+        "saavedra-1895",
+        "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1",
+        "c7",
+    )];
+    let trial = Trial::new(drills, Arc::new(Broken));
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>c7 =<Enter><F10>y<Enter>")
+        .wait_for("could not be made");
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 1
+
+
+        The review could not be made.
+
+        the engine 'no-such-engine' did not start: there is no such program;
+        nothing else is affected; name another engine with --engine, or leave it
+        out to use the embedded one
+
+        Your attempt is kept as it is. Press r to try again, or leave: it can be
+        reviewed any time from the history.
+
+
+
+
+
+
+
+
+
+
+
+
+    r try again  F1 help  Esc leave
+    ");
+    rig.keys("r").wait_for("could not be made");
+    rig.keys("<Esc>h");
+    assert!(rig.text().contains("not reviewed yet"), "{}", rig.text());
+}
+
+#[test]
+fn a_sitting_that_was_left_is_offered_first() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>c7 Rd6+<Enter>");
+    trial.clock.advance(30_000);
+    rig.keys("<Esc>");
+    insta::assert_snapshot!(rig.text(), @r"
+    Foreply                                            write it down before you move
+
+    To practise                               Written last
+    > go on: Position 1, 2 moves, 0:30        nothing yet
+      Position 1   White to move   8 min
+      Position 2   White to move   8 min
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+
+    The sitting is kept: go on with it any time.
+    Enter open  h history  F1 help  Esc quit
+    ");
+    trial.clock.advance(1_000_000);
+    rig.keys("<Enter>Kb5<Enter>");
+    let text = rig.text();
+    assert!(text.contains("1.c7 Rd6+ 2.Kb5"), "{text}");
+    assert!(text.lines().next().unwrap().ends_with("7:30"), "{text}");
+    rig.keys("<Esc>d");
+    assert!(!rig.text().contains("go on"), "{}", rig.text());
+}
+
+/// As after kill -9: nothing is closed, the store is opened anew.
+#[test]
+fn a_sitting_survives_the_end_of_the_program() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>c7 Rd6+<Enter>Kb5");
+    drop(rig);
+    let trial = trial.restart();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    assert!(
+        rig.text().contains("> go on: Position 1, 2 moves"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("<Enter>");
+    assert!(rig.text().contains("after c7 Rd6+ >"), "{}", rig.text());
+}
+
+#[test]
+fn the_verdict_at_the_end_is_asked_for_once() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Drill("saavedra-1895".to_owned()));
+    rig.keys("<Enter>c7 Rd6+ Kb5<Enter><F10>");
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 1: White to move                                                   8:00
+
+
+        Your choice
+        +---------+
+        |         |
+        |   c 7   |
+        |         |
+        +---------+
+        Clock used: 0:00 of 8:00
+
+        How do you judge the end of c7 Rd6+ Kb5?
+
+        = level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+
+        the same for Black, 65% what you expect to score, ~ unclear. Enter alone
+        leaves it open.
+
+
+
+
+
+
+    verdict >
+    Enter go on  F1 help  Esc back
+    ");
+    rig.keys("good<Enter>");
+    assert!(
+        rig.text().contains("'good' is not a verdict"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("<Ctrl-U>+-<Enter>");
+    assert!(
+        rig.text()
+            .contains("At the end of c7 Rd6+ Kb5: +- White is winning.")
+    );
+    rig.keys("n");
+    assert!(rig.text().contains("after c7 Rd6+ Kb5 >"), "{}", rig.text());
+    rig.keys("<F10>");
+    assert!(
+        rig.text().contains("Write one more reply"),
+        "{}",
+        rig.text()
+    );
+}
+
+#[test]
+fn a_small_window_says_so_and_takes_no_keys() {
+    let trial = Trial::usual();
+    let mut rig = Rig::sized(&trial.app, &Start::Home, (60, 20));
+    insta::assert_snapshot!(rig.text().trim_end(), @r"
+    Foreply needs 80 columns and 24 rows; this window has 60 and
+    20. Make it larger: nothing is lost.
+    ");
+    rig.keys("<Enter>c7<Enter><Esc>");
+    assert!(trial.app.unfinished().unwrap().is_empty());
+    for size in [(1, 1), (0, 0), (79, 24), (80, 23)] {
+        Rig::sized(&trial.app, &Start::Home, size);
+    }
+}
+
+#[test]
+fn a_large_window_is_used() {
+    let trial = Trial::usual();
+    let rig = Rig::sized(&trial.app, &Start::Home, (140, 50));
+    let text = rig.text();
+    assert!(text.contains("         K      P"), "{text}");
+    assert!(
+        text.lines().nth(49).unwrap().starts_with("Enter start"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_click_moves_the_cursor_and_types_a_square() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Drill("saavedra-1895".to_owned()));
+    rig.keys("<Enter>c7 Rd6+ Kb5<Enter>");
+    rig.click_on("Rd6+");
+    assert!(rig.text().contains("after c7 Rd6+ >"), "{}", rig.text());
+    // The square of the pawn: c6, in the row of rank 6.
+    rig.keys("K")
+        .click(2 + 3 * 2 + 1, 4)
+        .keys("x<Backspace><Enter>");
+    assert!(rig.text().contains("after c7 Rd6+ Kc6 >"), "{}", rig.text());
+}
+
+#[test]
+fn help_comes_from_the_commands() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Drill("saavedra-1895".to_owned()));
+    rig.keys("<Enter>c7<F1>");
+    insta::assert_snapshot!(rig.text(), @r"
+    Keys
+
+    F10 or Ctrl-G         choose the candidate the cursor is in, and go on to lock
+                          the tree
+    Enter                 write the line below the cursor; an empty line goes back
+                          to where the tree last branched, else to the position
+    Up                    to the row above in the tree
+    Down                  to the row below in the tree
+    Tab                   to the next candidate
+    Shift-Tab             to the candidate before
+    F2                    show the candidates alone, or the whole tree
+    F3                    turn the board round
+    F4                    strike the move under the cursor out, or let it stand
+                          again; it stays readable
+    F5 or Shift-Up        move it up among its alternatives
+    F6 or Shift-Down      move it down among its alternatives
+    F8                    take the last change back
+    F1                    this help
+    Esc                   empty the line; on an empty line leave: everything is
+                          kept, and the sitting can be taken up again
+    Left                  one character left; on an empty line one move back
+    Right                 one character right; on an empty line one move on
+    Home or Ctrl-A        to the start of the line                        more below
+    Down scroll  Esc back
+    ");
+    rig.keys("<Esc>");
+    assert!(rig.text().contains("candidate > c7"), "{}", rig.text());
+}

@@ -1,0 +1,8 @@
+//! Screens as (state, keys, state), and as they appear on a terminal of 80 by 24.
+
+mod entry;
+mod flow;
+mod review;
+mod rig;
+mod secrets;
+mod sight;

@@ -1,0 +1,135 @@
+//! Reviews against published positions: the tree that is known to be wrong must be told so, by the
+//! right finding, and the published solutions must be left in peace.
+
+use foreply::board::Line;
+use foreply::drill::{self, Drill};
+use foreply::judge::{self, CachedJudge, EngineCommand, EngineJudge};
+use foreply::review::{Class, Review, Settings, Written, review};
+use foreply::tree::{Author, NodeId, Tree, Verdict};
+
+/// Solutions that the embedded engine alone cannot be held to, and why.
+const NOT_WITHOUT_TABLES: [&str; 1] = [
+    // A drawn rook ending that an engine takes for lost as long as it does not see the whole defence.
+    "philidor-1777",
+];
+
+/// The embedded engine; another UCI engine where the environment names one, to tell a weak engine from
+/// a wrong review.
+fn judge() -> CachedJudge<EngineJudge> {
+    let command = match std::env::var("FOREPLY_TEST_ENGINE") {
+        Ok(text) => EngineCommand::parse(&text).unwrap(),
+        Err(_) => EngineCommand::new(env!("CARGO_BIN_EXE_foreply"), ["engine"]),
+    };
+    CachedJudge::new(
+        EngineJudge::start(command, judge::Settings::default()).unwrap(),
+        None,
+    )
+}
+
+fn drill(id: &str) -> &'static Drill {
+    let drills = drill::builtin().unwrap();
+    drills
+        .iter()
+        .find(|d| d.id == id)
+        .unwrap_or_else(|| panic!("no drill {id}"))
+}
+
+fn tree(root: &Line, lines: &str) -> Tree {
+    let mut tree = Tree::new(root.clone());
+    for line in lines.split('|') {
+        let mut at = NodeId::ROOT;
+        for word in line.split_whitespace() {
+            match Verdict::parse(word) {
+                Ok(verdict) => tree.set_verdict(at, Some(verdict)).unwrap(),
+                Err(_) => at = tree.add(at, word, Author::Player, 0).unwrap(),
+            }
+        }
+    }
+    tree
+}
+
+fn reviewed(tree: &Tree, judge: &CachedJudge<EngineJudge>) -> Review {
+    let choice = tree.children(NodeId::ROOT).first().copied();
+    let written = Written {
+        tree,
+        choice,
+        attempt: None,
+        ply_in_game: None,
+    };
+    review(&written, judge, &Settings::default(), &mut |_, _| {}).unwrap()
+}
+
+/// What was found, in short, for the message of a failure.
+fn told(review: &Review) -> String {
+    let findings = review.findings.iter();
+    let lines = findings.map(|f| {
+        format!(
+            "  {} {:?} ply {} {} gap {} effect {}: {}",
+            f.kind.words(),
+            f.class,
+            f.ply,
+            f.resource,
+            f.gap,
+            f.effect,
+            f.sentence
+        )
+    });
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn the_known_mistake_is_told() {
+    let judge = judge();
+    let mut faults = Vec::new();
+    let text = include_str!("data/published.tsv");
+    for (number, row) in text
+        .lines()
+        .enumerate()
+        .filter(|(_, l)| !l.starts_with('#'))
+    {
+        let fields: Vec<&str> = row.split('\t').collect();
+        let [id, lines, resource, ply, kinds] = fields[..] else {
+            panic!("line {} has no five fields", number + 1)
+        };
+        let review = reviewed(&tree(&drill(id).root, lines), &judge);
+        let found = review.findings.iter().any(|f| {
+            let kind = f.kind.words().replace(", ", "-").replace(' ', "-");
+            matches!(f.class, Class::Counted | Class::Withheld)
+                && f.resource == resource
+                && f.ply.to_string() == ply
+                && kinds.split(' ').any(|k| k == kind)
+        });
+        if !found {
+            faults.push(format!(
+                "published.tsv line {}: {id}: {resource} at half-move {ply} is not told\n{}",
+                number + 1,
+                told(&review)
+            ));
+        }
+    }
+    assert!(
+        faults.is_empty(),
+        "{} faults\n{}",
+        faults.len(),
+        faults.join("\n")
+    );
+}
+
+#[test]
+fn the_published_solutions_hold() {
+    let judge = judge();
+    let mut faults = Vec::new();
+    let drills = drill::builtin().unwrap().iter();
+    for drill in drills.filter(|d| !NOT_WITHOUT_TABLES.contains(&d.id.as_str())) {
+        let review = reviewed(&drill.solution, &judge);
+        if !review.is_clean() {
+            faults.push(format!("{}:\n{}", drill.id, told(&review)));
+        }
+    }
+    assert!(
+        faults.is_empty(),
+        "{} faults\n{}",
+        faults.len(),
+        faults.join("\n")
+    );
+}

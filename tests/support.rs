@@ -1,0 +1,66 @@
+//! The program itself, run in a fresh home with a clean environment.
+
+use std::path::PathBuf;
+use std::process::{Command, Output, Stdio};
+
+/// A home folder that goes away with the test, and the program in it.
+pub struct Program {
+    pub home: tempfile::TempDir,
+}
+
+/// What a run printed, and its exit code.
+pub struct Ran {
+    pub code: i32,
+    pub out: String,
+    pub err: String,
+}
+
+impl Program {
+    pub fn new() -> Self {
+        Self {
+            home: tempfile::tempdir().unwrap(),
+        }
+    }
+
+    /// The command, before it is run.
+    pub fn command(&self, args: &[&str]) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_foreply"));
+        command
+            .env_clear()
+            .env("PATH", std::env::var_os("PATH").unwrap_or_default());
+        command
+            .arg("--home")
+            .arg(self.home.path())
+            .args(args)
+            .stdin(Stdio::null());
+        command.current_dir(env!("CARGO_MANIFEST_DIR"));
+        command
+    }
+
+    pub fn run(&self, args: &[&str]) -> Ran {
+        let Output {
+            status,
+            stdout,
+            stderr,
+        } = self.command(args).output().unwrap();
+        Ran {
+            code: status.code().unwrap_or(-1),
+            out: String::from_utf8(stdout).unwrap(),
+            err: String::from_utf8(stderr).unwrap(),
+        }
+    }
+
+    /// Writes a file into the home's parent folder and gives its path.
+    pub fn file(&self, name: &str, text: &str) -> String {
+        let path: PathBuf = self.home.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    }
+
+    /// The text without the parts that differ from run to run.
+    pub fn plain(&self, text: &str) -> String {
+        text.replace(self.home.path().to_str().unwrap(), "HOME")
+            .trim_end()
+            .to_owned()
+    }
+}
