@@ -220,8 +220,7 @@ fn unwritten_and_better(
 
 /// True where the move gives up more than a pawn.
 pub(super) fn gives_something_up(place: &Place, mv: &Move) -> bool {
-    sacrifice::offer(place.line.position(), mv)
-        .is_some_and(|o| f64::from(o.pawns) >= sacrifice::OFFER)
+    sacrifice::offer(place.line.position(), mv).is_some_and(|o| o.is_sacrifice())
 }
 
 /// The end of a line with a verdict that is off by delta. *Stopped short* where the verdict agrees with
