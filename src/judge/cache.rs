@@ -169,24 +169,9 @@ impl<J: Judge> Judge for CachedJudge<J> {
             .iter()
             .map(|q| rules::result(&q.line).or_else(|| self.find(&asked(q), &q.line)))
             .collect();
-        let unknown: Vec<Question> = questions
-            .iter()
-            .zip(&known)
-            .filter(|(_, known)| known.is_none())
-            .map(|(q, _)| q.clone())
-            .collect();
-        let mut fresh = Vec::new();
-        if !unknown.is_empty() {
-            fresh = self.judge.answer(&unknown)?;
-        }
-        for (question, answer) in unknown.iter().zip(&fresh) {
+        question::rest(questions, known, &self.judge, |question, answer| {
             self.keep(asked(question), answer);
-        }
-        let mut fresh = fresh.into_iter();
-        Ok(known
-            .into_iter()
-            .filter_map(|known| known.or_else(|| fresh.next()))
-            .collect())
+        })
     }
 }
 

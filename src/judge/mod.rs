@@ -48,6 +48,15 @@ pub struct Question {
     pub nodes: u64,
 }
 
+impl Question {
+    /// Equal for questions that must have the same answer: the position with all that repetition and move
+    /// counting can still depend on, the number of lines and the budget.
+    #[must_use]
+    pub fn signature(&self) -> String {
+        question::signature(self)
+    }
+}
+
 /// What is known of a position.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {

@@ -1,4 +1,4 @@
-//! What makes two questions the same.
+//! What makes two questions the same, and how the unanswered ones among many are asked.
 
 use ruci::gui;
 use shakmaty::fen::Fen;
@@ -6,7 +6,7 @@ use shakmaty::uci::UciMove;
 use shakmaty::{CastlingMode, EnPassantMode};
 use std::num::NonZeroU32;
 
-use super::{Question, rules};
+use super::{Answer, Judge, JudgeError, Question, rules};
 use crate::board::Line;
 
 /// The position as an engine is told: the one after the last capture or pawn move, and the moves since.
@@ -34,4 +34,31 @@ pub(super) fn signature(question: &Question) -> String {
         rules::lines(question),
         question.nodes
     )
+}
+
+/// The answers in the order of the questions: what is `known`, and for the rest what `judge` says, each
+/// new answer shown to `fresh` first.
+pub(super) fn rest(
+    questions: &[Question],
+    known: Vec<Option<Answer>>,
+    judge: &dyn Judge,
+    mut fresh: impl FnMut(&Question, &Answer),
+) -> Result<Vec<Answer>, JudgeError> {
+    let pairs = questions.iter().zip(&known);
+    let unknown: Vec<Question> = pairs
+        .filter(|(_, k)| k.is_none())
+        .map(|(q, _)| q.clone())
+        .collect();
+    let mut asked = Vec::new();
+    if !unknown.is_empty() {
+        asked = judge.answer(&unknown)?;
+    }
+    for (question, answer) in unknown.iter().zip(&asked) {
+        fresh(question, answer);
+    }
+    let mut asked = asked.into_iter();
+    let all = known
+        .into_iter()
+        .filter_map(|known| known.or_else(|| asked.next()));
+    Ok(all.collect())
 }

@@ -22,7 +22,7 @@ use shakmaty_syzygy::{AmbiguousWdl, Dtz, MaybeRounded, SyzygyError, Tablebase, W
 
 use memory::Memory;
 
-use super::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked, rules};
+use super::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked, question, rules};
 use crate::board::{Line, exchange};
 
 /// First four bytes of a table of results and of a table of distances (format of R. de Man, 2013).
@@ -399,21 +399,7 @@ impl<J: Judge> Judge for TableJudge<J> {
 
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let known: Vec<Option<Answer>> = questions.iter().map(|q| self.tables.answer(q)).collect();
-        let unknown: Vec<Question> = questions
-            .iter()
-            .zip(&known)
-            .filter(|(_, known)| known.is_none())
-            .map(|(q, _)| q.clone())
-            .collect();
-        let mut asked = Vec::new();
-        if !unknown.is_empty() {
-            asked = self.judge.answer(&unknown)?;
-        }
-        let mut asked = asked.into_iter();
-        Ok(known
-            .into_iter()
-            .filter_map(|known| known.or_else(|| asked.next()))
-            .collect())
+        question::rest(questions, known, &self.judge, |_, _| {})
     }
 }
 

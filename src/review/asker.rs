@@ -2,7 +2,9 @@
 
 use std::collections::HashMap;
 
-use crate::board::{Line, line};
+use shakmaty::Move;
+
+use crate::board::Line;
 use crate::judge::{Answer, Judge, JudgeError, Question};
 
 /// Asks in batches, so that the judge can work on them side by side, and remembers.
@@ -10,7 +12,7 @@ pub(super) struct Asker<'a> {
     judge: &'a dyn Judge,
     /// Nodes of an ordinary search.
     pub(super) nodes: u64,
-    known: HashMap<(String, usize, u64), Answer>,
+    known: HashMap<String, Answer>,
     asked: usize,
     progress: &'a mut dyn FnMut(usize, usize),
 }
@@ -34,15 +36,15 @@ impl<'a> Asker<'a> {
     pub(super) fn ask(&mut self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let mut fresh: Vec<Question> = Vec::new();
         for question in questions {
-            let unknown = !self.known.contains_key(&signature(question));
-            if unknown && !fresh.iter().any(|f| signature(f) == signature(question)) {
+            let unknown = !self.known.contains_key(&question.signature());
+            if unknown && !fresh.iter().any(|f| f.signature() == question.signature()) {
                 fresh.push(question.clone());
             }
         }
         self.fetch(&fresh)?;
         Ok(questions
             .iter()
-            .filter_map(|q| self.known.get(&signature(q)).cloned())
+            .filter_map(|q| self.known.get(&q.signature()).cloned())
             .collect())
     }
 
@@ -70,6 +72,36 @@ impl<'a> Asker<'a> {
         Ok(answer.map_or(0.5, |a| for_player(line, &a)))
     }
 
+    /// The last move of each line, its position searched alone: what it is worth to the player at the
+    /// root, and what is expected to follow, that move first.
+    pub(super) fn after_moves(
+        &mut self,
+        lines: &[Line],
+        nodes: u64,
+    ) -> Result<Vec<(f64, Vec<Move>)>, JudgeError> {
+        let question = |line: &Line| Question {
+            line: line.clone(),
+            lines: 1,
+            nodes,
+        };
+        let questions: Vec<Question> = lines.iter().map(question).collect();
+        let answers = self.ask(&questions)?;
+        let searched = lines.iter().zip(answers).map(|(line, answer)| {
+            let worth = for_player(line, &answer);
+            let mut pv: Vec<Move> = line.moves().last().cloned().into_iter().collect();
+            pv.extend(
+                answer
+                    .moves
+                    .into_iter()
+                    .next()
+                    .map(|m| m.pv)
+                    .unwrap_or_default(),
+            );
+            (worth, pv)
+        });
+        Ok(searched.collect())
+    }
+
     /// Small batches keep the count moving; their size does not change any answer.
     fn fetch(&mut self, fresh: &[Question]) -> Result<(), JudgeError> {
         self.asked += fresh.len();
@@ -77,7 +109,7 @@ impl<'a> Asker<'a> {
             (self.progress)(self.known.len(), self.asked);
             let answers = self.judge.answer(batch)?;
             for (question, answer) in batch.iter().zip(answers) {
-                self.known.insert(signature(question), answer);
+                self.known.insert(question.signature(), answer);
             }
         }
         (self.progress)(self.known.len(), self.asked);
@@ -93,16 +125,4 @@ pub(super) fn for_player(line: &Line, answer: &Answer) -> f64 {
         answer.expected.flip()
     };
     own.value()
-}
-
-/// What makes two questions the same: the position with all that repetition and move counting can
-/// still depend on, the number of lines and the budget.
-fn signature(question: &Question) -> (String, usize, u64) {
-    let (from, moves) = question.line.since_irreversible();
-    let mut text = line::fen(from);
-    for mv in moves {
-        text.push(' ');
-        text.push_str(&mv.to_uci(shakmaty::CastlingMode::Standard).to_string());
-    }
-    (text, question.lines, question.nodes)
 }

@@ -22,6 +22,7 @@ mod order;
 mod own;
 mod process;
 mod proof;
+mod refute;
 mod right;
 mod survey;
 #[cfg(test)]

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use shakmaty::{Color, Move, Position};
 
 use super::asker::{Asker, for_player};
-use super::{Settings, Written};
+use super::{Settings, Written, refute};
 use crate::board::{Line, motif};
 use crate::judge::{Answer, JudgeError, Question};
 use crate::tree::{NodeId, Tree};
@@ -23,11 +23,9 @@ const LINES: usize = 3;
 const PROPOSE: u64 = 2;
 /// A capture or promotion gets a full search only if this part of the nodes did not already show it
 /// harmless. A check always gets one: what it gives up comes back late, after a small search's end.
-const SCREEN: u64 = 10;
+pub(super) const SCREEN: u64 = 10;
 /// Forcing replies that get a full search at one place, at most.
 const FORCING_MAX: usize = 6;
-/// Moves proposed to the player at one place that are tested against forcing replies, at most.
-const PROPOSALS: usize = 2;
 
 /// One move at a place. All expected scores are the player's, 0 to 1.
 #[derive(Debug, Clone)]
@@ -129,7 +127,7 @@ impl<'a> Survey<'a> {
         survey.pass(asker)?;
         survey.compare(asker)?;
         survey.back_up();
-        survey.try_to_refute(asker)?;
+        refute::proposals(&mut survey, asker)?;
         survey.back_up();
         Ok(survey)
     }
@@ -272,125 +270,32 @@ impl<'a> Survey<'a> {
         nodes: u64,
         asker: &mut Asker<'_>,
     ) -> Result<Vec<(NodeId, Scored)>, JudgeError> {
-        let mut questions = Vec::new();
+        let mut lines = Vec::new();
         let mut asked = Vec::new();
         for (id, mv) in wanted {
-            let Some(Ok(line)) = self.places.get(id).map(|p| p.line.child(mv)) else {
-                continue;
-            };
-            questions.push(Question {
-                line,
-                lines: 1,
-                nodes,
-            });
-            asked.push((*id, mv));
+            if let Some(Ok(line)) = self.places.get(id).map(|p| p.line.child(mv)) {
+                lines.push(line);
+                asked.push((*id, mv));
+            }
         }
-        let answers = asker.ask(&questions)?;
-        let scored = asked.into_iter().zip(questions.iter().zip(answers)).map(
-            |((id, mv), (question, answer))| {
-                let alone = for_player(&question.line, &answer);
-                let mut pv = vec![mv.clone()];
-                pv.extend(
-                    answer
-                        .moves
-                        .into_iter()
-                        .next()
-                        .map(|m| m.pv)
-                        .unwrap_or_default(),
-                );
+        let searched = asker.after_moves(&lines, nodes)?;
+        let scored = asked
+            .into_iter()
+            .zip(searched)
+            .map(|((id, mv), (alone, pv))| {
+                let node = self.child(id, mv);
                 (
                     id,
                     Scored {
                         mv: mv.clone(),
-                        node: self.child(id, mv),
+                        node,
                         alone,
                         worth: alone,
                         pv,
                     },
                 )
-            },
-        );
+            });
         Ok(scored.collect())
-    }
-
-    /// What a search proposes to the player instead of his own moves must stand against every check,
-    /// capture and promotion of the opponent, as his own moves have to.
-    fn try_to_refute(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
-        let players = self.places.iter().filter(|(_, p)| p.is_players_turn());
-        let proposed: Vec<(NodeId, Move)> =
-            players.flat_map(|(id, p)| self.proposals(*id, p)).collect();
-        for (id, mv) in proposed {
-            let Some(Ok(line)) = self.places.get(&id).map(|p| p.line.child(&mv)) else {
-                continue;
-            };
-            let worst = self.worst_forcing(&line, asker)?;
-            let moves = self.places.get_mut(&id).map(|p| &mut p.moves);
-            for scored in moves.into_iter().flatten().filter(|m| m.mv == mv) {
-                if let Some((worth, pv)) = worst.as_ref().filter(|w| w.0 < scored.worth) {
-                    scored.worth = *worth;
-                    scored.pv = std::iter::once(mv.clone())
-                        .chain(pv.iter().cloned())
-                        .collect();
-                }
-            }
-        }
-        Ok(())
-    }
-
-    /// The unwritten moves that would make a finding at the place, the best first.
-    fn proposals(&self, id: NodeId, place: &Place) -> Vec<(NodeId, Move)> {
-        let Some(written) = place.written().next().map(|m| m.worth) else {
-            return Vec::new();
-        };
-        let better = place
-            .unwritten()
-            .filter(|m| m.worth - written >= self.settings.delta / 2.0);
-        better.take(PROPOSALS).map(|m| (id, m.mv.clone())).collect()
-    }
-
-    /// The opponent's most harmful check, capture or promotion: what it leaves the player, and the line.
-    fn worst_forcing(
-        &self,
-        line: &Line,
-        asker: &mut Asker<'_>,
-    ) -> Result<Option<(f64, Vec<Move>)>, JudgeError> {
-        let pos = line.position();
-        let moves: Vec<Move> = pos
-            .legal_moves()
-            .into_iter()
-            .filter(|mv| motif::is_forcing(pos, mv))
-            .collect();
-        let lines: Vec<Line> = moves.iter().filter_map(|mv| line.child(mv).ok()).collect();
-        let question = |line: &Line, nodes| Question {
-            line: line.clone(),
-            lines: 1,
-            nodes,
-        };
-        let small: Vec<Question> = lines
-            .iter()
-            .map(|l| question(l, (asker.nodes / SCREEN).max(1)))
-            .collect();
-        let screened = asker.ask(&small)?;
-        let mut order: Vec<(f64, usize)> = screened
-            .iter()
-            .enumerate()
-            .map(|(i, a)| (for_player(&lines[i], a), i))
-            .collect();
-        order.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let check = |i: &usize| motif::gives_check(pos, &moves[*i]);
-        let mut tried: Vec<usize> = order.iter().map(|o| o.1).take(1).collect();
-        tried.extend(order.iter().map(|o| o.1).skip(1).filter(check));
-        let full: Vec<Question> = tried
-            .iter()
-            .map(|i| question(&lines[*i], asker.nodes))
-            .collect();
-        let answers = asker.ask(&full)?;
-        let scored = tried.iter().zip(&answers).map(|(i, a)| {
-            let mut pv = vec![moves[*i].clone()];
-            pv.extend(a.moves.first().map(|m| m.pv.clone()).unwrap_or_default());
-            (for_player(&lines[*i], a), pv)
-        });
-        Ok(scored.min_by(|a, b| a.0.total_cmp(&b.0)))
     }
 
     /// The standing written move below `id` that is `mv`.
