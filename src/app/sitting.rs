@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::ahead::Ahead;
 use super::kept::{Kept, SittingId};
 use super::{AppError, Clock};
-use crate::attempt::{Attempt, Event, Stage, What};
+use crate::attempt::{Attempt, EndCard, Event, Stage, What};
 use crate::notation::Reading;
 use crate::tree::{NodeId, Tree, Verdict};
 
@@ -213,6 +213,19 @@ impl Sitting {
             return Ok(());
         }
         self.record(What::Chosen { node: Some(node) })
+    }
+
+    /// Keeps what he says of the board at the end of his line; see [`EndCard`]. The same card again is no
+    /// event.
+    ///
+    /// # Errors
+    /// It speaks of no standing move, its plan is too long, or the event could not be kept.
+    pub fn state_end(&mut self, card: EndCard) -> Result<(), AppError> {
+        let said = self.attempt.end_card();
+        if said == Some(&card) || said.is_none() && card.is_empty() {
+            return Ok(());
+        }
+        self.record(What::EndStated(card))
     }
 
     /// Makes the tree final.

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::EndCard;
 use crate::tree::{NodeId, Verdict};
 
 /// One thing that happened, with its time.
@@ -38,6 +39,9 @@ pub enum What {
     Commented { node: NodeId, text: String },
     /// The move he is going to play, or none again.
     Chosen { node: Option<NodeId> },
+    /// Before the lock: what the player says of the board at the end of his choice's line. A later card
+    /// takes the place of an earlier one; an empty card takes it back.
+    EndStated(EndCard),
     /// The last edit (`Added` to `Chosen`) that still counts was taken back.
     Undone,
     /// The player went away without locking; the time until here counts.

@@ -2,7 +2,7 @@
 
 use shakmaty::{CastlingMode, uci::UciMove};
 
-use super::{Event, Opened, What};
+use super::{EndCard, Event, Opened, PLAN_MAX, What};
 use crate::board::{Line, line};
 use crate::tree::{Author, EditError, NodeId, Tree};
 
@@ -34,6 +34,10 @@ pub enum FoldError {
     NotLocked,
     #[error("there is nothing to take back")]
     NothingToUndo,
+    #[error("an end card speaks of the end of a written line")]
+    NotAnEnd,
+    #[error("a plan has at most {PLAN_MAX} characters")]
+    PlanTooLong,
     #[error("the choice must be one of the candidate moves")]
     NotACandidate,
     #[error("time runs backwards: {at_ms} ms comes after {last_ms} ms")]
@@ -50,6 +54,7 @@ pub struct Attempt {
     last_ms: u64,
     started_ms: Option<u64>,
     locked_ms: Option<u64>,
+    end_card: Option<EndCard>,
     doubts: Vec<(u64, String)>,
     log: Vec<Event>,
 }
@@ -84,6 +89,7 @@ impl Attempt {
             last_ms: first.at_ms,
             started_ms: None,
             locked_ms: None,
+            end_card: None,
             doubts: Vec::new(),
             log: vec![first.clone()],
         })
@@ -129,6 +135,7 @@ impl Attempt {
                 self.locked_ms = Some(event.at_ms);
                 Ok(())
             }
+            What::EndStated(card) => self.state_end(card),
             What::Undone => self.undo(),
             edit => self.edit(edit, event.at_ms),
         }
@@ -159,6 +166,17 @@ impl Attempt {
         Ok(())
     }
 
+    fn state_end(&mut self, card: &EndCard) -> Result<(), FoldError> {
+        if self.tree.node(card.node).is_none() || !self.tree.stands(card.node) {
+            return Err(FoldError::NotAnEnd);
+        }
+        if card.plan.chars().count() > PLAN_MAX {
+            return Err(FoldError::PlanTooLong);
+        }
+        self.end_card = (!card.is_empty()).then(|| card.clone());
+        Ok(())
+    }
+
     /// Takes back the last edit that still counts, by building the tree again without it.
     fn undo(&mut self) -> Result<(), FoldError> {
         let mut edits = self.effective_edits();
@@ -168,6 +186,12 @@ impl Attempt {
         self.choice = None;
         for event in &edits {
             self.edit(&event.what, event.at_ms)?;
+        }
+        // The number of a move that is gone may come again for another one.
+        let gone =
+            |card: &EndCard| !self.tree.stands(card.node) || self.tree.node(card.node).is_none();
+        if self.end_card.as_ref().is_some_and(gone) {
+            self.end_card = None;
         }
         Ok(())
     }
@@ -202,6 +226,13 @@ impl Attempt {
     #[must_use]
     pub fn choice(&self) -> Option<NodeId> {
         self.choice
+    }
+
+    /// What he said of the board at the end of his line. It speaks of the written move it names, which may
+    /// since have been struck out or written on from.
+    #[must_use]
+    pub fn end_card(&self) -> Option<&EndCard> {
+        self.end_card.as_ref()
     }
 
     #[must_use]
@@ -285,4 +316,75 @@ pub fn past_as_uci(line: &Line) -> Vec<String> {
         .iter()
         .map(|m| m.to_uci(CastlingMode::Standard).to_string())
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::attempt::{Material, Mover, Origin, Sight};
+
+    fn log(whats: Vec<What>) -> Vec<Event> {
+        let opened = What::Opened(Opened {
+            origin: Origin::Position,
+            start_fen: "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1".to_owned(),
+            past: Vec::new(),
+            budget_ms: None,
+            sight: Sight::Root,
+            wall_ms: 0,
+        });
+        let all = std::iter::once(opened).chain([What::Started]).chain(whats);
+        (0..)
+            .zip(all)
+            .map(|(at_ms, what)| Event { at_ms, what })
+            .collect()
+    }
+
+    fn added(parent: u32, text: &str) -> What {
+        What::Added {
+            parent: NodeId(parent),
+            text: text.to_owned(),
+        }
+    }
+
+    fn stated(node: u32, material: &str) -> What {
+        What::EndStated(EndCard {
+            mover: Some(Mover::Him),
+            material: Some(Material::parse(material).unwrap()),
+            ..EndCard::new(NodeId(node))
+        })
+    }
+
+    #[test]
+    fn the_last_end_card_counts_and_an_empty_one_takes_it_back() {
+        let mut events = vec![added(0, "c7"), stated(1, "rook down"), stated(1, "-4")];
+        let attempt = Attempt::fold(&log(events.clone())).unwrap();
+        let said = attempt.end_card().unwrap().material.as_ref().unwrap();
+        assert_eq!(said.to_string(), "-4");
+        events.push(What::EndStated(EndCard::new(NodeId(1))));
+        assert_eq!(Attempt::fold(&log(events)).unwrap().end_card(), None);
+    }
+
+    #[test]
+    fn an_end_card_goes_with_the_move_it_speaks_of() {
+        let undone = vec![added(0, "c7"), added(1, "Rd6+"), stated(2, "=")];
+        let kept = Attempt::fold(&log([undone.clone(), vec![added(2, "Kb5")]].concat())).unwrap();
+        assert!(kept.end_card().is_some());
+        let taken_back = [undone, vec![What::Undone, added(1, "Rd7")]].concat();
+        assert_eq!(Attempt::fold(&log(taken_back)).unwrap().end_card(), None);
+    }
+
+    #[test]
+    fn an_end_card_must_speak_of_a_written_move_before_the_lock() {
+        let error = |whats| Attempt::fold(&log(whats)).unwrap_err();
+        assert_eq!(error(vec![stated(0, "=")]), FoldError::NotAnEnd);
+        assert_eq!(error(vec![stated(7, "=")]), FoldError::NotAnEnd);
+        let locked = vec![added(0, "c7"), What::Locked, stated(1, "=")];
+        assert_eq!(error(locked), FoldError::Locked);
+        let long = EndCard {
+            plan: "x".repeat(PLAN_MAX + 1),
+            ..EndCard::new(NodeId(1))
+        };
+        let plan = vec![added(0, "c7"), What::EndStated(long)];
+        insta::assert_snapshot!(error(plan), @"a plan has at most 400 characters");
+    }
 }

@@ -5,8 +5,10 @@
 //! state the player saw at that moment, so resuming after a crash, undo, the candidate log and
 //! replay have one source.
 
+mod card;
 mod event;
 mod fold;
 
+pub use card::{EndCard, Material, Mover, NotMaterial, PLAN_MAX};
 pub use event::{Event, Opened, Origin, Sight, What};
 pub use fold::{Attempt, FoldError, Stage, past_as_uci};

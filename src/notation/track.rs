@@ -31,12 +31,13 @@ impl Stay {
     }
 }
 
-/// All stays of both sides since the root, in the order of their beginning.
+/// All stays of both sides since the root, in the order of their beginning; those of the root from the
+/// player's own first rank on, so that the colours make no difference to what is told first.
 pub(super) fn stays(line: &Line) -> Vec<Stay> {
-    let mut stays: Vec<Stay> = line
-        .root()
-        .board()
-        .clone()
+    let mut pieces: Vec<(Square, Piece)> = line.root().board().clone().into_iter().collect();
+    let player = line.player();
+    pieces.sort_by_key(|(s, _)| (player.fold_wb(s.rank(), s.rank().flip_vertical()), s.file()));
+    let mut stays: Vec<Stay> = pieces
         .into_iter()
         .enumerate()
         .map(|(id, (square, piece))| Stay {

@@ -3,7 +3,9 @@
 use serde::Serialize;
 
 use super::Reviewed;
-use crate::review::{Coverage, Depth, Expected, Finding, Focus, Process, Right, Unjudged};
+use crate::review::{
+    Coverage, Depth, EndCardRead, Expected, Finding, Focus, Note, Process, Right, Unjudged,
+};
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -30,6 +32,9 @@ struct Attempt<'a> {
     clean: bool,
     right: &'a [Right],
     findings: &'a [Finding],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    end_card: Option<&'a EndCardRead>,
+    notes: &'a [Note],
     unjudged: &'a [Unjudged],
     depth: Depth,
     coverage: Coverage,
@@ -68,6 +73,8 @@ fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
         clean: of.is_clean(),
         right: &of.right,
         findings: &of.findings,
+        end_card: of.end_card.as_ref(),
+        notes: &of.notes,
         unjudged: &of.unjudged,
         depth: of.depth,
         coverage: of.coverage,

@@ -42,6 +42,8 @@ fn one(reviewed: &Reviewed) -> String {
         out.push_str(&paragraph(&right.note, ""));
     }
     out.push_str(&findings(review));
+    out.push_str(&end_card(review));
+    out.push_str(&notes(review));
     for unjudged in &review.unjudged {
         out.push_str(&paragraph(
             &format!("Not judged: {}: {}.", unjudged.path.join(" "), unjudged.why),
@@ -87,6 +89,25 @@ fn findings(review: &Review) -> String {
         }
     }
     out
+}
+
+fn end_card(review: &Review) -> String {
+    let Some(card) = &review.end_card else {
+        return String::new();
+    };
+    let title = format!("\nThe end of your line, {}\n", safe(&card.path.join(" ")));
+    let lines = card.sentences.iter().map(|s| paragraph(s, " - "));
+    std::iter::once(title).chain(lines).collect()
+}
+
+fn notes(review: &Review) -> String {
+    if review.notes.is_empty() {
+        return String::new();
+    }
+    let lines = review.notes.iter().map(|n| paragraph(&n.sentence, " - "));
+    std::iter::once("\nTo note\n".to_owned())
+        .chain(lines)
+        .collect()
 }
 
 fn heading(finding: &Finding) -> String {

@@ -9,9 +9,10 @@
 //! that must be compared there; [`own`] says what the player's own verdicts make of his tree;
 //! [`detect`] holds one function per kind of finding; [`confirm`] asks again with four times the
 //! nodes and drops what does not stand; [`order`] decides what is told and in which order; [`right`],
-//! [`depth`], [`coverage`] and [`process`] add what is not a fault; [`wording`] alone makes sentences.
+//! [`card`], [`depth`], [`coverage`] and [`process`] add what is not a fault; [`wording`] alone makes sentences.
 
 mod asker;
+mod card;
 mod confirm;
 mod coverage;
 mod depth;
@@ -38,8 +39,8 @@ use crate::tree::{NodeId, Tree};
 
 pub use own::value_of as value_of_verdict;
 pub use value::{
-    Class, Coverage, Depth, Expected, Finding, Focus, Kind, Process, Review, Right, Sacrifice,
-    Settings, Turn, Unjudged,
+    Class, Coverage, Depth, EndCardRead, Expected, Finding, Focus, Held, Kind, Note, NoteKind,
+    Process, Review, Right, Sacrifice, Settings, Turn, Unjudged,
 };
 pub use wording::standing;
 
@@ -87,6 +88,8 @@ pub fn review(
         },
         right: right::right(&survey),
         findings: drafts.iter().map(|d| d.finish(&survey)).collect(),
+        end_card: card::read(&survey, written.attempt),
+        notes: Vec::new(),
         unjudged: unjudged(written.tree),
         depth,
         coverage: reference.coverage(&survey),

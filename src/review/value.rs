@@ -54,6 +54,11 @@ pub struct Review {
     pub right: Vec<Right>,
     /// Counted findings first, in order of effect; then close, aside and withheld ones.
     pub findings: Vec<Finding>,
+    /// What he said of the board at the end of his line, held against that board; absent where he said
+    /// nothing.
+    pub end_card: Option<EndCardRead>,
+    /// What is worth knowing and counts neither for nor against the tree.
+    pub notes: Vec<Note>,
     /// What could not be judged, and why.
     pub unjudged: Vec<Unjudged>,
     pub depth: Depth,
@@ -201,6 +206,65 @@ pub struct Sacrifice {
     pub active: bool,
     /// The material is back, or mate comes, within three moves (R. Spielmann, Richtig opfern!, 1935).
     pub sham: bool,
+}
+
+/// Something worth knowing that is no finding.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Note {
+    pub about: NoteKind,
+    /// Moves from the root in SAN, to the place it is about; a threat note as typed.
+    pub path: Vec<String>,
+    /// One sentence.
+    pub sentence: String,
+    #[serde(skip)]
+    pub node: NodeId,
+}
+
+/// What a note is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NoteKind {
+    /// A threat note (`--` and what stands below it) that is true.
+    ThreatHolds,
+    /// A threat note that is not.
+    NoThreat,
+    /// The position was won anyway, and a mate was there.
+    MateWasThere,
+    /// The position was won anyway, and a simpler way was there.
+    Simpler,
+    /// The position was lost anyway, and another move would have held out longest.
+    LongestResistance,
+}
+
+/// The end card, held against the board at the end of the line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct EndCardRead {
+    /// Moves from the root in SAN, to the end that the card speaks of.
+    pub path: Vec<String>,
+    /// Who moves there: 'you' or 'he'. Absent where he did not say, or the game is over there, or there is
+    /// no such board.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mover: Option<Held>,
+    /// The balance of material, from his side. Absent like `mover`, but compared where the game is over.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub material: Option<Held>,
+    /// His plan as typed; never judged.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub plan: String,
+    /// What the judge expects from there, in SAN, to be set beside the plan.
+    pub follows: Vec<String>,
+    /// All of it in plain sentences.
+    pub sentences: Vec<String>,
+    #[serde(skip)]
+    pub node: NodeId,
+}
+
+/// Something the player said of the board, and what stands there.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Held {
+    pub said: String,
+    pub is: String,
+    pub holds: bool,
 }
 
 /// A written move that could not be judged.

@@ -29,6 +29,20 @@ pub(super) fn won(from: &Line, to: &Line, by_opponent: bool) -> Option<String> {
     Some(format!("{who} {}{price}", words(&gains)))
 }
 
+/// How the material stands for the player, like set against like: 'you have a rook for a piece'.
+pub(in super::super) fn stands(line: &Line) -> String {
+    let player = line.player();
+    let (mut mine, mut his) = (count(line, player), count(line, player.other()));
+    cancel(&mut mine, &mut his);
+    match (worth(&mine), worth(&his)) {
+        (0, 0) => "the material is level".to_owned(),
+        (_, 0) => format!("you have {} more", words(&mine)),
+        (0, _) => format!("he has {} more", words(&his)),
+        (a, b) if a >= b => format!("you have {} for {}", words(&mine), words(&his)),
+        _ => format!("he has {} for {}", words(&his), words(&mine)),
+    }
+}
+
 /// Pawns, minor pieces, rooks and queens that `side` has lost; `None` where it has more of one kind
 /// than before.
 fn lost(from: &Line, to: &Line, side: Color) -> Option<[u8; 4]> {

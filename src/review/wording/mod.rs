@@ -3,6 +3,7 @@
 //! No marks, no scolding, no number where a word does. A reason is given only where a rule, a motif or
 //! a count of the pieces supports it. The player is 'you', the opponent 'he'.
 
+mod card;
 mod material;
 mod phantom;
 
@@ -16,6 +17,9 @@ use crate::board::sacrifice::Gives;
 use crate::board::{Line, Rule, line, motif};
 use crate::text;
 use crate::tree::NodeId;
+
+pub(super) use card::sentences as card_sentences;
+pub(super) use material::stands as material_stands;
 
 /// The player's standing in words, from his expected score (0 to 1). The bounds are those of the
 /// verdict signs (common practice, no source).

@@ -57,6 +57,8 @@ fn review(findings: Vec<Finding>) -> Review {
             node: NodeId(1),
         }],
         findings,
+        end_card: None,
+        notes: Vec::new(),
         unjudged: vec![Unjudged {
             path: words("Kb7"),
             why: String::new(),

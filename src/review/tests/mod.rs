@@ -1,0 +1,5 @@
+//! Reviews against a judge whose answers are given, so that each condition can be tested by itself.
+
+mod card;
+mod kinds;
+mod support;
