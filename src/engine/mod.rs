@@ -21,6 +21,7 @@ mod reductions;
 mod search;
 mod selfplay;
 mod session;
+mod strength;
 mod table;
 mod tune;
 mod types;

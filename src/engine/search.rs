@@ -10,8 +10,10 @@
 
 use super::exchange;
 use super::history::{self, Target};
+use super::keys::mix;
 use super::picker::{Picker, Stage};
 use super::position::Position;
+use super::strength::triangular;
 use super::table::{Bound, Found, NO_EVAL};
 use super::types::*;
 use super::worker::{FRAME_OFFSET, Worker};
@@ -159,7 +161,12 @@ impl Worker {
     }
 
     pub fn evaluate(&mut self, p: &Position) -> i32 {
-        super::evaluation::evaluate(p, &mut self.pawns)
+        let value = super::evaluation::evaluate(p, &mut self.pawns);
+        let (noise, seed) = self.noise;
+        if noise == 0 {
+            return value;
+        }
+        value + triangular(mix(p.key ^ seed), noise)
     }
 
     /// Whether the game is drawn here by rule, or as good as: a position that stood before in the

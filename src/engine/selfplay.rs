@@ -106,11 +106,7 @@ impl Player {
             .worker
             .think(p, keys, &self.limits, &mut |_| ())
             .first()?;
-        let score = if best.score == -INFINITE {
-            best.previous
-        } else {
-            best.score
-        };
+        let score = best.value();
         Some((best.mv, if p.turn == WHITE { score } else { -score }))
     }
 

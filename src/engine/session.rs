@@ -15,6 +15,7 @@ use super::clock;
 use super::evaluation;
 use super::position::Position;
 use super::protocol::{Command, Go};
+use super::strength::{self, Handicap};
 use super::table::Table;
 use super::types::*;
 use super::wdl;
@@ -43,6 +44,10 @@ struct Session {
     game: Option<Game>,
     lines: usize,
     show_wdl: bool,
+    /// Whether `level` counts.
+    limited: bool,
+    level: usize,
+    seed: u64,
     worker: Option<Box<Worker>>,
     job: Option<JoinHandle<Box<Worker>>>,
     pondering: bool,
@@ -91,6 +96,9 @@ impl Session {
             game: Game::new(None, &[]).ok(),
             lines: 1,
             show_wdl: true,
+            limited: false,
+            level: strength::RANGE.1,
+            seed: 0,
             job: None,
             pondering: false,
         }
@@ -144,6 +152,17 @@ impl Session {
             "option name Threads type spin default 1 min 1 max 1".to_owned(),
             format!("option name MultiPV type spin default 1 min 1 max {MAX_LINES}"),
             "option name UCI_ShowWDL type check default true".to_owned(),
+            "option name UCI_LimitStrength type check default false".to_owned(),
+            format!(
+                "option name UCI_Elo type spin default {} min {} max {}",
+                strength::RANGE.1,
+                strength::RANGE.0,
+                strength::RANGE.1
+            ),
+            format!(
+                "option name Seed type spin default 0 min 0 max {}",
+                i32::MAX
+            ),
             "option name Clear Hash type button".to_owned(),
             "uciok".to_owned(),
         ] {
@@ -168,7 +187,19 @@ impl Session {
             ("multipv", Some(lines)) => self.lines = lines.clamp(1, MAX_LINES),
             ("uci_showwdl", _) => self.show_wdl = value.eq_ignore_ascii_case("true"),
             ("clear hash", _) => self.forget(),
-            ("hash" | "multipv", None) => {
+            ("uci_limitstrength", _) => {
+                self.limited = value.eq_ignore_ascii_case("true");
+                self.forget();
+            }
+            ("uci_elo", Some(level)) => {
+                self.level = level.clamp(strength::RANGE.0, strength::RANGE.1);
+                self.forget();
+            }
+            ("seed", Some(seed)) => {
+                self.seed = seed as u64;
+                self.forget();
+            }
+            ("hash" | "multipv" | "uci_elo" | "seed", None) => {
                 say(
                     &self.out,
                     &format!("info string option {name} needs a whole number"),
@@ -200,7 +231,9 @@ impl Session {
         let Some(mut worker) = self.worker.take() else {
             return say(&self.out, "bestmove (none)");
         };
+        let handicap = self.handicap();
         let printer = Printer {
+            most: self.lines,
             out: self.out.clone(),
             show_wdl: self.show_wdl,
             timed: limits.nodes.is_none() && limits.depth.is_none(),
@@ -217,8 +250,9 @@ impl Session {
                 let best = worker.think(&position, &keys, &limits, &mut |r| {
                     printer.line(&position, r)
                 });
+                let chosen = handicap.map_or(0, |h| h.choose(position.key, best));
                 let answer =
-                    best.first()
+                    best.get(chosen)
                         .map_or("(none)".to_owned(), |best| match best.line.get(1) {
                             Some(reply) => format!("{} ponder {reply}", best.mv),
                             None => best.mv.to_string(),
@@ -250,6 +284,11 @@ impl Session {
             nodes: go.nodes,
             ..Limits::default()
         };
+        if let Some(handicap) = self.handicap() {
+            limits.nodes = Some(handicap.nodes.min(go.nodes.unwrap_or(u64::MAX)));
+            limits.lines = limits.lines.max(handicap.candidates());
+            (limits.noise, limits.seed) = (handicap.noise, handicap.seed);
+        }
         limits.depth = go.depth.map(|d| d.clamp(1, MAX_PLY as u64) as i32);
         if let Some(mate) = go.mate {
             limits.depth = Some((2 * mate).clamp(1, MAX_PLY as u64) as i32);
@@ -264,6 +303,10 @@ impl Session {
             (limits.soft_time, limits.hard_time) = clock::budget(go, game.position.turn);
         }
         Some(limits)
+    }
+
+    fn handicap(&self) -> Option<Handicap> {
+        self.limited.then(|| Handicap::of(self.level, self.seed))
     }
 
     /// Ends a running search and takes its memory back.
@@ -329,10 +372,15 @@ struct Printer {
     out: Out,
     show_wdl: bool,
     timed: bool,
+    /// Lines of a higher rank were searched for own use.
+    most: usize,
 }
 
 impl Printer {
     fn line(&self, root: &Position, r: &Report) {
+        if r.rank > self.most {
+            return;
+        }
         let mut text = format!(
             "info depth {} seldepth {} multipv {} score {}",
             r.depth,

@@ -29,6 +29,9 @@ pub struct Limits {
     pub moves: Vec<Move>,
     /// How many best moves to report, each searched to the full depth.
     pub lines: usize,
+    /// Evaluations are off by at most this many centipawns, as decided by `seed`; 0 for none.
+    pub noise: i32,
+    pub seed: u64,
 }
 
 /// A move at the root with what is known about it.
@@ -98,6 +101,8 @@ pub struct Worker {
     look_at: u64,
     node_limit: u64,
     deadline: Option<Instant>,
+    /// Bound and seed of what is added to evaluations.
+    pub noise: (i32, u64),
 }
 
 impl Worker {
@@ -122,6 +127,7 @@ impl Worker {
             look_at: 0,
             node_limit: u64::MAX,
             deadline: None,
+            noise: (0, 0),
         }
     }
 
@@ -153,11 +159,7 @@ impl Worker {
             }
             self.root_depth = depth;
             for root in &mut self.root {
-                root.previous = if root.score == -INFINITE {
-                    root.previous
-                } else {
-                    root.score
-                };
+                root.previous = root.value();
             }
             for first in 0..wanted {
                 self.seldepth = 0;
@@ -207,6 +209,7 @@ impl Worker {
         self.nodes = 0;
         self.stopped = false;
         self.null_from = 0;
+        self.noise = (limits.noise, limits.seed);
         self.node_limit = limits.nodes.unwrap_or(u64::MAX).max(1);
         self.deadline = limits.hard_time.map(|t| started + t);
         self.look_at = self.node_limit.min(CLOCK_NODES);
@@ -274,11 +277,7 @@ impl Worker {
 
     fn report_lines(&mut self, wanted: usize, started: Instant, report: &mut dyn FnMut(&Report)) {
         for (i, root) in self.root[..wanted].iter().enumerate() {
-            let score = if root.score == -INFINITE {
-                root.previous
-            } else {
-                root.score
-            };
+            let score = root.value();
             if score == -INFINITE {
                 continue;
             }
@@ -343,7 +342,16 @@ impl Worker {
 }
 
 impl RootMove {
-    fn new(mv: Move) -> RootMove {
+    /// Score of this iteration or, where it was not reached, of the one before.
+    pub fn value(&self) -> i32 {
+        if self.score == -INFINITE {
+            self.previous
+        } else {
+            self.score
+        }
+    }
+
+    pub fn new(mv: Move) -> RootMove {
         let mut line = Vec::with_capacity(MAX_PLY + 1);
         line.push(mv);
         RootMove {

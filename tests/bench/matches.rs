@@ -1,8 +1,9 @@
 //! A match of the own engine against any UCI engine: openings played twice with colours swapped,
 //! result with a 95 % interval, and a sequential test.
 //!
-//! `cargo bench --bench matches -- --engine CMD [--own CMD] [--games N] [--nodes N | --movetime MS |
-//! --clock MS+MS] [--threads N] [--openings FILE.epd] [--sprt LOW HIGH]`
+//! `cargo bench --bench matches -- --engine CMD [--own CMD] [--games N] [--nodes N | --movetime MS]
+//! [--own-option NAME=VALUE …] [--option NAME=VALUE …] [--threads N] [--openings FILE.epd]
+//! [--first N] [--sprt LOW HIGH]`
 //! Without a file the openings are eight random half-moves that both engines take for nearly level.
 //!
 //! Interval: normal approximation over pairs of games. Sequential test: A. Wald, "Sequential Tests of
@@ -23,6 +24,8 @@ use rival::{Rival, options};
 struct Plan {
     own: String,
     engine: String,
+    own_options: Vec<String>,
+    options: Vec<String>,
     limit: String,
     openings: Vec<String>,
 }
@@ -269,6 +272,8 @@ fn main() -> ExitCode {
     let plan = Plan {
         own: options(&words, "--own").pop().unwrap_or(own),
         engine,
+        own_options: options(&words, "--own-option"),
+        options: options(&words, "--option"),
         limit,
         openings,
     };
@@ -304,6 +309,13 @@ fn work(
         eprintln!("an engine does not start: {} or {}", plan.own, plan.engine);
         return;
     };
+    if let Err(error) = own
+        .set(&plan.own_options)
+        .and_then(|()| other.set(&plan.options))
+    {
+        eprintln!("{error}");
+        return;
+    }
     while !finished.load(Relaxed) {
         let outcome = pair(plan, next.fetch_add(1, Relaxed), &mut own, &mut other);
         let mut score = score.lock().unwrap();

@@ -45,6 +45,18 @@ impl Rival {
         Ok(rival)
     }
 
+    /// Sets options given as `NAME=VALUE`.
+    #[allow(dead_code)] // Not every runner that shares this file has options to set.
+    pub fn set(&mut self, settings: &[String]) -> Result<(), String> {
+        for setting in settings {
+            let (name, value) = setting
+                .split_once('=')
+                .ok_or_else(|| format!("{setting}: not NAME=VALUE"))?;
+            self.send(&format!("setoption name {name} value {value}"))?;
+        }
+        Ok(())
+    }
+
     pub fn send(&mut self, line: &str) -> Result<(), String> {
         writeln!(self.input, "{line}").map_err(|e| format!("{}: {e}", self.name))
     }

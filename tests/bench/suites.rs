@@ -1,7 +1,7 @@
 //! Runs a suite of positions with known best moves (EPD, operations `bm` and `am`; EPD is part II of
 //! the PGN standard of 1994) through any number of UCI engines.
 //!
-//! `cargo bench --bench suites -- FILE.epd [FILE.epd …] --nodes N | --movetime MS [--engine CMD …]`
+//! `cargo bench --bench suites -- FILE.epd [FILE.epd …] --nodes N | --movetime MS [--own CMD] [--engine CMD …]`
 //! Without `--engine` only the program's own engine runs.
 
 use std::process::ExitCode;
@@ -108,7 +108,11 @@ fn main() -> ExitCode {
         println!("nothing to do: name a file of positions, as in -- FILE.epd --nodes 200000");
         return ExitCode::SUCCESS;
     }
-    let mut engines = vec![format!("{} engine", env!("CARGO_BIN_EXE_foreply"))];
+    let own = format!(
+        "{} engine",
+        option_env!("CARGO_BIN_EXE_foreply").unwrap_or("foreply")
+    );
+    let mut engines = vec![options(&words, "--own").pop().unwrap_or(own)];
     engines.extend(options(&words, "--engine"));
     for file in files {
         let text = match std::fs::read_to_string(file) {

@@ -1,6 +1,7 @@
 //! The embedded engine as everyone else meets it: lines in, lines out.
 
 mod endings;
+mod strength;
 mod studies;
 mod uci;
 
