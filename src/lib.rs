@@ -22,6 +22,7 @@ pub mod board;
 pub mod cli;
 pub mod drill;
 pub mod engine;
+pub mod games;
 pub mod judge;
 pub mod notation;
 pub mod report;

@@ -2,6 +2,7 @@
 
 mod cli;
 mod engine;
+mod games;
 mod judge;
 mod judge_own;
 mod layers;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may import.
-const ROOMS: [(&str, &[&str]); 16] = [
+const ROOMS: [(&str, &[&str]); 17] = [
     ("board", &[]),
     ("store", &[]),
     ("text", &[]),
@@ -21,28 +21,35 @@ const ROOMS: [(&str, &[&str]); 16] = [
         ],
     ),
     (
+        "games",
+        &[
+            "review", "judge", "drill", "tree", "notation", "board", "store", "text",
+        ],
+    ),
+    (
         "report",
         &[
-            "review", "attempt", "judge", "drill", "tree", "notation", "board", "text",
+            "games", "review", "attempt", "judge", "drill", "tree", "notation", "board", "text",
         ],
     ),
     (
         "app",
         &[
-            "review", "attempt", "judge", "drill", "tree", "notation", "board", "store", "text",
+            "games", "review", "attempt", "judge", "drill", "tree", "notation", "board", "store",
+            "text",
         ],
     ),
     (
         "tui",
         &[
-            "app", "review", "attempt", "drill", "tree", "notation", "board", "text",
+            "app", "games", "review", "attempt", "drill", "tree", "notation", "board", "text",
         ],
     ),
     (
         "cli",
         &[
-            "app", "tui", "report", "review", "attempt", "judge", "drill", "tree", "notation",
-            "board", "store", "text",
+            "app", "tui", "report", "games", "review", "attempt", "judge", "drill", "tree",
+            "notation", "board", "store", "text",
         ],
     ),
     ("main", &["cli"]),

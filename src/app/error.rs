@@ -25,4 +25,12 @@ pub enum AppError {
     NoChoice,
     #[error("this attempt is not locked yet; go on with it and lock it first")]
     NotLocked,
+    #[error(transparent)]
+    File(#[from] std::io::Error),
+    #[error("whose games are they? Say it once with --player NAME")]
+    WhoseGames,
+    #[error(
+        "the store holds the games of {0}; add those of another player with --home DIR, or this spelling with --also NAME"
+    )]
+    OtherPlayer(String),
 }

@@ -78,6 +78,11 @@ impl Kept {
         Self(store)
     }
 
+    /// The store itself, for the tables of own games.
+    pub(super) fn store(&self) -> &Store {
+        &self.0
+    }
+
     /// A name that no sitting has yet.
     pub(super) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
         let mut number = 0;

@@ -82,6 +82,9 @@ pub(super) enum Command {
     /// Compares written variations with the truth
     #[command(after_help = FAIR_PLAY)]
     Review(Review),
+    /// Your own games: from PGN to the moments worth calculating
+    #[command(subcommand, after_help = FAIR_PLAY)]
+    Games(Games),
     /// The positions to practise with
     #[command(subcommand)]
     Drills(Drills),
@@ -151,6 +154,28 @@ pub(super) enum Drills {
         #[arg(long, value_name = "N", default_value_t = 1_000_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
         nodes: u64,
     },
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Games {
+    /// Adds your games of a PGN file; the same game twice is one game
+    #[command(after_help = "Example: foreply games add season.pgn --player \"Verrick, Ansa\"")]
+    Add(AddGames),
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct AddGames {
+    /// A PGN file ('-' for standard input)
+    pub file: PathBuf,
+    /// Your name, in any order of its parts [default: the one given first]
+    #[arg(long, value_name = "NAME")]
+    pub player: Option<String>,
+    /// Another way in which the file writes your name
+    #[arg(long, value_name = "NAME")]
+    pub also: Vec<String>,
+    /// A name that looks like yours and is somebody else's
+    #[arg(long, value_name = "NAME")]
+    pub not: Vec<String>,
 }
 
 #[derive(Debug, clap::Args)]

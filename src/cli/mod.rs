@@ -9,6 +9,7 @@ mod drills;
 mod engine;
 mod failure;
 mod files;
+mod games;
 mod practice;
 mod progress;
 mod review;
@@ -47,6 +48,7 @@ fn run(args: Args) -> Result<(), Failure> {
         None => practice::home(&global),
         Some(Command::Practice(practice)) => practice::run(&global, &practice),
         Some(Command::Review(review)) => review::run(&global, &review),
+        Some(Command::Games(command)) => games::run(&global, &command),
         Some(Command::Drills(command)) => drills::run(&global, &command),
         Some(Command::Engine(command)) => engine::run(command),
     }

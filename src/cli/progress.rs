@@ -20,6 +20,27 @@ impl Progress {
         Self(bar)
     }
 
+    /// A bar over `size` bytes; `size` is 0 where nobody knows it.
+    pub(super) fn bytes(quiet: bool, what: &str, size: u64) -> Self {
+        let bar = Self::new(quiet, what);
+        bar.0.set_length(size);
+        let form = "{msg} {bar:30} {bytes}/{total_bytes} {bytes_per_sec} {eta} left";
+        if let Ok(style) = ProgressStyle::with_template(form) {
+            bar.0.set_style(style);
+        }
+        bar
+    }
+
+    /// So many bytes are read.
+    pub(super) fn reached(&self, bytes: u64) {
+        self.0.set_position(bytes);
+    }
+
+    /// Does something on the terminal while the bar is away.
+    pub(super) fn pause<T>(&self, work: impl FnOnce() -> T) -> T {
+        self.0.suspend(work)
+    }
+
     /// `done` of `all` steps.
     pub(super) fn show(&self, done: usize, all: usize) {
         self.0.set_length(all as u64);

@@ -76,6 +76,15 @@ fn without_commands(text: &str) -> (Option<u64>, String) {
     (clock, words)
 }
 
+/// The time spent on the move as `[%emt h:mm:ss]` gives it (PGN supplement of 2001, from memory), in
+/// milliseconds; the first readable one.
+pub(super) fn elapsed_ms(text: &str) -> Option<u64> {
+    let commands = text.split("[%emt").skip(1);
+    commands
+        .filter_map(|behind| clock_ms(behind.split_once(']')?.0))
+        .next()
+}
+
 /// `h:mm:ss` or `m:ss`, with or without a fraction, in milliseconds.
 fn clock_ms(text: &str) -> Option<u64> {
     let text = text.trim();
@@ -90,11 +99,20 @@ fn clock_ms(text: &str) -> Option<u64> {
 
 /// A clock as the command that gives it.
 pub(super) fn clock_command(ms: u64) -> String {
+    command("clk", ms)
+}
+
+/// Time spent as the command that gives it.
+pub(super) fn elapsed_command(ms: u64) -> String {
+    command("emt", ms)
+}
+
+fn command(name: &str, ms: u64) -> String {
     let (s, fraction) = (ms / 1000, ms % 1000);
     let whole = format!("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
     match fraction {
-        0 => format!("[%clk {whole}]"),
-        _ => format!("[%clk {whole}.{fraction:03}]"),
+        0 => format!("[%{name} {whole}]"),
+        _ => format!("[%{name} {whole}.{fraction:03}]"),
     }
 }
 
@@ -147,6 +165,17 @@ mod tests {
         for ms in [0, 5_500, 3_723_000, 36_000_001] {
             assert_eq!(read(&clock_command(ms)).0, Some(ms));
         }
+    }
+
+    #[test]
+    fn the_time_spent_is_read_and_written() {
+        assert_eq!(
+            elapsed_ms("x [%clk 1:00:00] [%emt 0:01:05] y"),
+            Some(65_000)
+        );
+        assert_eq!(elapsed_ms("[%emt 12]"), Some(12_000));
+        assert_eq!(elapsed_ms("[%emt x] [%emt"), None);
+        assert_eq!(elapsed_ms(&elapsed_command(65_500)), Some(65_500));
     }
 
     #[test]

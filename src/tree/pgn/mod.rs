@@ -18,7 +18,8 @@
 //!   (`+-`, `=`, `±`) as their glyphs
 //! - quotes inside a tag value that are not escaped; a game without termination marker; a result
 //!   inside a variation (ignored)
-//! - `[%clk h:mm:ss]` in a comment: the mover's clock after the move. Other `[%...]` commands are
+//! - `[%clk h:mm:ss]` in a comment: the mover's clock after the move; `[%emt h:mm:ss]`: the time he
+//!   took for it. Other `[%...]` commands are
 //!   not the writer's words and are left out
 //!
 //! # What has no place in PGN and how it is written
@@ -103,6 +104,8 @@ pub struct GameMove {
     pub comment: String,
     /// The mover's clock after the move, in milliseconds.
     pub clock_ms: Option<u64>,
+    /// The time spent on the move, in milliseconds, where the file gives it by itself (`[%emt ...]`).
+    pub elapsed_ms: Option<u64>,
     /// Where it stands in the file, both from 1; columns count characters.
     pub line: usize,
     pub column: usize,

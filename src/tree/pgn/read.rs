@@ -27,6 +27,12 @@ impl<'a> Games<'a> {
             number: 0,
         }
     }
+
+    /// Byte of the text up to which has been read: where the next game begins, blanks before it.
+    #[must_use]
+    pub fn offset(&self) -> usize {
+        self.lexer.at
+    }
 }
 
 impl Iterator for Games<'_> {
@@ -211,6 +217,10 @@ impl<'l, 'a> Reader<'l, 'a> {
         if let Some(mv) = self.here().filter(|_| clock.is_some()) {
             mv.clock_ms = mv.clock_ms.or(clock);
         }
+        let elapsed = comment::elapsed_ms(text);
+        if let Some(mv) = self.here().filter(|_| elapsed.is_some()) {
+            mv.elapsed_ms = mv.elapsed_ms.or(elapsed);
+        }
         match said {
             Said::Words(words) => self.say(&words, at),
             Said::Percent(verdict) => {
@@ -348,6 +358,7 @@ impl<'l, 'a> Reader<'l, 'a> {
             nags: Vec::new(),
             comment: std::mem::take(&mut self.before),
             clock_ms: None,
+            elapsed_ms: None,
             line,
             column,
             parent: self.last,

@@ -17,6 +17,7 @@ pub(super) struct Entry {
     pub nags: Vec<u8>,
     pub comment: String,
     pub clock_ms: Option<u64>,
+    pub elapsed_ms: Option<u64>,
     pub children: Vec<usize>,
 }
 
@@ -73,6 +74,7 @@ impl Sheet {
                     nags: mv.nags.clone(),
                     comment: mv.comment.clone(),
                     clock_ms: mv.clock_ms,
+                    elapsed_ms: mv.elapsed_ms,
                     children: Vec::new(),
                 };
                 let i = sheet.push(entry, place);
@@ -114,6 +116,7 @@ fn entry(tree: &Tree, id: NodeId) -> Option<Entry> {
         nags: Vec::new(),
         comment: node.comment.clone(),
         clock_ms: None,
+        elapsed_ms: None,
         children: Vec::new(),
     })
 }

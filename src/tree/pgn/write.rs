@@ -253,6 +253,9 @@ impl Out {
         if let Some(ms) = entry.clock_ms {
             said |= self.comment(&comment::clock_command(ms));
         }
+        if let Some(ms) = entry.elapsed_ms {
+            said |= self.comment(&comment::elapsed_command(ms));
+        }
         said |= self.comment(&entry.comment);
         for aside in asides(sheet, &entry.children) {
             said |= self.comment(&format!("{NOT_LEGAL} {}", plain(sheet, &[aside])));

@@ -1,0 +1,7 @@
+//! `foreply games` as a player meets it, and against the outside.
+
+mod add;
+mod outside;
+
+/// The invented season that the README walks through.
+pub const SEASON: &str = "tests/data/harrowmere-season.pgn";
