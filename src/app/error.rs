@@ -23,6 +23,8 @@ pub enum AppError {
     Line(String),
     #[error("choose the move you would play before you lock the tree")]
     NoChoice,
+    #[error("the sitting has begun: what is seen of the board is settled")]
+    Begun,
     #[error("this attempt is not locked yet; go on with it and lock it first")]
     NotLocked,
     #[error(transparent)]

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::ahead::Ahead;
 use super::kept::{Kept, SittingId};
 use super::{AppError, Clock};
-use crate::attempt::{Attempt, EndCard, Event, Stage, What};
+use crate::attempt::{Attempt, EndCard, Event, Sight, Stage, What};
 use crate::notation::Reading;
 use crate::tree::{NodeId, Tree, Verdict};
 
@@ -202,6 +202,74 @@ impl Sitting {
     /// There is none, or the event could not be kept.
     pub fn undo(&mut self) -> Result<(), AppError> {
         self.record(What::Undone)
+    }
+
+    /// Brings the edit back that was taken back last.
+    ///
+    /// # Errors
+    /// There is none, or the event could not be kept.
+    pub fn redo(&mut self) -> Result<(), AppError> {
+        self.record(What::Redone)
+    }
+
+    /// Puts a move with what stands below it at another place in the tree.
+    ///
+    /// # Errors
+    /// It cannot stand there, or the event could not be kept.
+    pub fn relocate(&mut self, node: NodeId, parent: NodeId) -> Result<(), AppError> {
+        self.record(What::Moved { node, parent })
+    }
+
+    /// Says whether a move is a candidate only, without a line on purpose.
+    ///
+    /// # Errors
+    /// There is no such move, or the event could not be kept.
+    pub fn only(&mut self, node: NodeId, only: bool) -> Result<(), AppError> {
+        self.record(What::Only { node, only })
+    }
+
+    /// Says that a move leads to the same position as another one, in the player's eyes.
+    ///
+    /// # Errors
+    /// One of them is no move of the tree, or the event could not be kept.
+    pub fn same_as(&mut self, node: NodeId, other: Option<NodeId>) -> Result<(), AppError> {
+        self.record(What::SameAs { node, other })
+    }
+
+    /// Chooses what of the board is seen while writing; only before anything is kept.
+    ///
+    /// # Errors
+    /// The sitting has begun.
+    pub fn see(&mut self, sight: Sight) -> Result<(), AppError> {
+        let first = self.attempt.log().first().cloned();
+        let Some(mut first) = first.filter(|_| !self.begun) else {
+            return Err(AppError::Begun);
+        };
+        if let What::Opened(opened) = &mut first.what {
+            opened.sight = sight;
+        }
+        self.attempt = Attempt::open(&first)?;
+        Ok(())
+    }
+
+    /// Goes on after [`Sitting::leave`] without leaving the program: the time between does not count.
+    ///
+    /// # Errors
+    /// The event could not be kept.
+    pub fn go_on(&mut self) -> Result<(), AppError> {
+        self.zero = i128::from(self.clock.ticks_ms()) - i128::from(self.attempt.last_ms());
+        self.record(What::Resumed)
+    }
+
+    /// Adds what is said once the tree is locked: a second look, an answer to a finding.
+    ///
+    /// # Errors
+    /// The tree is not locked, or the event could not be kept.
+    pub fn add(&mut self, what: What) -> Result<(), AppError> {
+        if !what.is_after() {
+            return Err(AppError::NotLocked);
+        }
+        self.record(what)
     }
 
     /// Names the candidate the player is going to play. Naming the same one again is no event.

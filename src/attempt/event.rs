@@ -42,8 +42,19 @@ pub enum What {
     /// Before the lock: what the player says of the board at the end of his choice's line. A later card
     /// takes the place of an earlier one; an empty card takes it back.
     EndStated(EndCard),
-    /// The last edit (`Added` to `Chosen`) that still counts was taken back.
+    /// A move went, with what stands below it, to another place in the tree.
+    Moved { node: NodeId, parent: NodeId },
+    /// A move is named as a candidate only, without a line on purpose; or no longer so.
+    Only { node: NodeId, only: bool },
+    /// A move leads, as the player sees it, to the same position as another; or no longer so.
+    SameAs {
+        node: NodeId,
+        other: Option<NodeId>,
+    },
+    /// The last edit (`Added` to `SameAs`) that still counts was taken back.
     Undone,
+    /// The edit that was taken back last stands again; a new edit leaves nothing to redo.
+    Redone,
     /// The player went away without locking; the time until here counts.
     Left,
     /// The sitting was taken up again after he had left, or after the program had ended.
@@ -55,6 +66,32 @@ pub enum What {
     /// After the lock: a line from the root that the player holds against the review. Kept apart from
     /// the tree, which stays as it was locked.
     Doubted { line: String },
+    /// After the lock and before the review: the player looks once more.
+    SecondLook,
+    /// What he sees now: a line or words, apart from the tree.
+    NowSeen { text: String },
+    /// Why he missed what a finding tells: one of his causes, and words of his own. The last one for a
+    /// spot counts.
+    Explained {
+        spot: Spot,
+        cause: String,
+        text: String,
+    },
+    /// The player's words on a finding; empty clears them.
+    Remarked { spot: Spot, text: String },
+    /// The player lets a finding not stand before his coach, or lets it stand again.
+    Contested { spot: Spot, struck: bool },
+}
+
+/// A finding, told by where it is and what it is about: the same in every review of the same tree.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub struct Spot {
+    /// The written move after which it is.
+    pub at: NodeId,
+    /// The kind of finding, by its name in kebab case.
+    pub kind: String,
+    /// The move it is about, in SAN.
+    pub resource: String,
 }
 
 /// The circumstances of a sitting, fixed when it is opened.

@@ -2,7 +2,7 @@
 
 use shakmaty::{CastlingMode, uci::UciMove};
 
-use super::{EndCard, Event, Opened, PLAN_MAX, What};
+use super::{After, EndCard, Event, Opened, PLAN_MAX, What};
 use crate::board::{Line, line};
 use crate::tree::{Author, EditError, NodeId, Tree};
 
@@ -38,6 +38,8 @@ pub enum FoldError {
     NotAnEnd,
     #[error("a plan has at most {PLAN_MAX} characters")]
     PlanTooLong,
+    #[error("there is nothing to bring back")]
+    NothingToRedo,
     #[error("the choice must be one of the candidate moves")]
     NotACandidate,
     #[error("time runs backwards: {at_ms} ms comes after {last_ms} ms")]
@@ -55,7 +57,7 @@ pub struct Attempt {
     started_ms: Option<u64>,
     locked_ms: Option<u64>,
     end_card: Option<EndCard>,
-    doubts: Vec<(u64, String)>,
+    after: After,
     log: Vec<Event>,
 }
 
@@ -90,7 +92,7 @@ impl Attempt {
             started_ms: None,
             locked_ms: None,
             end_card: None,
-            doubts: Vec::new(),
+            after: After::default(),
             log: vec![first.clone()],
         })
     }
@@ -119,11 +121,12 @@ impl Attempt {
             What::Clarified { node, uci } if self.stage == Stage::Locked => {
                 Ok(self.tree.clarify(*node, uci)?)
             }
-            What::Doubted { line } if self.stage == Stage::Locked => {
-                self.doubts.push((event.at_ms, line.clone()));
+            after if after.is_after() && self.stage == Stage::Locked => {
+                self.after.take(event.at_ms, after);
                 Ok(())
             }
-            What::Clarified { .. } | What::Doubted { .. } => Err(FoldError::NotLocked),
+            What::Clarified { .. } => Err(FoldError::NotLocked),
+            after if after.is_after() => Err(FoldError::NotLocked),
             _ if self.stage == Stage::Locked => Err(FoldError::Locked),
             What::Started => {
                 self.stage = Stage::Writing;
@@ -137,6 +140,7 @@ impl Attempt {
             }
             What::EndStated(card) => self.state_end(card),
             What::Undone => self.undo(),
+            What::Redone => self.redo(),
             edit => self.edit(edit, event.at_ms),
         }
     }
@@ -153,7 +157,19 @@ impl Attempt {
             What::Judged { node, verdict } => self.tree.set_verdict(*node, *verdict)?,
             What::Commented { node, text } => self.tree.set_comment(*node, text)?,
             What::Chosen { node } => self.choose(*node)?,
+            What::Moved { node, parent } => self.relocate(*node, *parent)?,
+            What::Only { node, only } => self.tree.set_only(*node, *only)?,
+            What::SameAs { node, other } => self.tree.set_same_as(*node, *other)?,
             _ => {}
+        }
+        Ok(())
+    }
+
+    /// A chosen candidate that becomes an answer is chosen no longer.
+    fn relocate(&mut self, node: NodeId, parent: NodeId) -> Result<(), FoldError> {
+        self.tree.relocate(node, parent)?;
+        if self.choice == Some(node) && parent != NodeId::ROOT {
+            self.choice = None;
         }
         Ok(())
     }
@@ -179,7 +195,7 @@ impl Attempt {
 
     /// Takes back the last edit that still counts, by building the tree again without it.
     fn undo(&mut self) -> Result<(), FoldError> {
-        let mut edits = self.effective_edits();
+        let (mut edits, _) = self.edits();
         edits.pop().ok_or(FoldError::NothingToUndo)?;
         let edits: Vec<Event> = edits.into_iter().cloned().collect();
         self.tree = Tree::new(root(&self.opened)?);
@@ -196,18 +212,28 @@ impl Attempt {
         Ok(())
     }
 
-    fn effective_edits(&self) -> Vec<&Event> {
-        let mut edits = Vec::new();
+    /// Lets the edit that was taken back last stand again.
+    fn redo(&mut self) -> Result<(), FoldError> {
+        let (_, mut undone) = self.edits();
+        let event = undone.pop().ok_or(FoldError::NothingToRedo)?.clone();
+        self.edit(&event.what, event.at_ms)
+    }
+
+    /// The edits that count, and those that were taken back and can be brought back, the last one last.
+    fn edits(&self) -> (Vec<&Event>, Vec<&Event>) {
+        let (mut edits, mut undone) = (Vec::new(), Vec::new());
         for event in &self.log {
             match event.what {
-                What::Undone => {
-                    edits.pop();
+                What::Undone => undone.extend(edits.pop()),
+                What::Redone => edits.extend(undone.pop()),
+                _ if event.what.is_edit() => {
+                    edits.push(event);
+                    undone.clear();
                 }
-                _ if event.what.is_edit() => edits.push(event),
                 _ => {}
             }
         }
-        edits
+        (edits, undone)
     }
 
     /// The circumstances of the sitting.
@@ -261,7 +287,13 @@ impl Attempt {
     /// The lines he held against the review, with the sitting time of each in milliseconds.
     #[must_use]
     pub fn doubts(&self) -> &[(u64, String)] {
-        &self.doubts
+        &self.after.doubts
+    }
+
+    /// Everything else that was added after the lock.
+    #[must_use]
+    pub fn after(&self) -> &After {
+        &self.after
     }
 
     /// Everything that happened, in order.
@@ -284,6 +316,9 @@ impl What {
                 | Self::Judged { .. }
                 | Self::Commented { .. }
                 | Self::Chosen { .. }
+                | Self::Moved { .. }
+                | Self::Only { .. }
+                | Self::SameAs { .. }
         )
     }
 }

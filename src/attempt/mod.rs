@@ -5,10 +5,14 @@
 //! state the player saw at that moment, so resuming after a crash, undo, the candidate log and
 //! replay have one source.
 
+mod after;
 mod card;
 mod event;
 mod fold;
+#[cfg(test)]
+mod tests;
 
+pub use after::{After, Explained};
 pub use card::{EndCard, Material, Mover, NotMaterial, PLAN_MAX};
-pub use event::{Event, Opened, Origin, Sight, What};
+pub use event::{Event, Opened, Origin, Sight, Spot, What};
 pub use fold::{Attempt, FoldError, Stage, past_as_uci};

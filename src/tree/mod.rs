@@ -58,6 +58,10 @@ pub struct Node {
     pub at_ms: u64,
     /// Struck out by its writer: kept and shown, no longer part of what he means.
     pub struck: bool,
+    /// Named as a candidate and left at that on purpose: no line belongs to it.
+    pub only: bool,
+    /// Another written move that leads to the same position, as its writer sees it.
+    pub same_as: Option<NodeId>,
     parent: NodeId,
     children: Vec<NodeId>,
 }
@@ -77,6 +81,10 @@ pub enum EditError {
     TooDeep,
     #[error("move {node} does not have {wanted} places among its alternatives")]
     NoSuchPlace { node: u32, wanted: usize },
+    #[error("a move cannot stand below itself")]
+    BelowItself,
+    #[error("'{0}' stands there already")]
+    Twice(String),
     #[error("'{0}' is not one of the moves the text can mean")]
     NotAMeaning(String),
 }
@@ -290,6 +298,8 @@ impl Tree {
             author,
             at_ms,
             struck: false,
+            only: false,
+            same_as: None,
             parent,
             children: Vec::new(),
         });
@@ -387,6 +397,70 @@ impl Tree {
         Ok(())
     }
 
+    /// Says that a move is named as a candidate only, or that it is to have a line after all.
+    ///
+    /// # Errors
+    /// There is no such move.
+    pub fn set_only(&mut self, id: NodeId, only: bool) -> Result<(), EditError> {
+        self.node_mut(id)?.only = only;
+        Ok(())
+    }
+
+    /// Says that `id` leads to the same position as another written move, or takes it back. Whether it
+    /// does is not asked.
+    ///
+    /// # Errors
+    /// One of the two is no written move, or both are the same one.
+    pub fn set_same_as(&mut self, id: NodeId, other: Option<NodeId>) -> Result<(), EditError> {
+        if let Some(other) = other {
+            self.node_mut(other)?;
+        }
+        if other == Some(id) {
+            return Err(EditError::BelowItself);
+        }
+        self.node_mut(id)?.same_as = other;
+        Ok(())
+    }
+
+    /// Puts a move with all that stands below it in answer to another position of the tree.
+    ///
+    /// # Errors
+    /// There is no such move or place, the place is below the move, the same text stands there, or the
+    /// lines would become too long.
+    pub fn relocate(&mut self, id: NodeId, parent: NodeId) -> Result<(), EditError> {
+        let node = self.node_mut(id)?.clone();
+        self.check(parent)?;
+        if self.path(parent).contains(&id) {
+            return Err(EditError::BelowItself);
+        }
+        if node.parent == parent {
+            return Ok(());
+        }
+        if self.typed_twin(parent, &node.token).is_some() {
+            return Err(EditError::Twice(node.text));
+        }
+        if self.ply(parent) + self.height(id) > DEPTH_MAX {
+            return Err(EditError::TooDeep);
+        }
+        self.siblings(node.parent).retain(|s| *s != id);
+        self.siblings(parent).push(id);
+        self.node_mut(id)?.parent = parent;
+        self.read_again(id);
+        self.reread_below(id);
+        Ok(())
+    }
+
+    /// Half-moves of the longest line from `id` on, itself counted.
+    fn height(&self, id: NodeId) -> usize {
+        let mut longest = 0;
+        let mut todo = vec![(id, 1)];
+        while let Some((at, deep)) = todo.pop() {
+            longest = longest.max(deep);
+            todo.extend(self.children(at).iter().map(|c| (*c, deep + 1)));
+        }
+        longest
+    }
+
     /// Settles what an ambiguous text means, and reads what stands below it.
     ///
     /// # Errors
@@ -410,14 +484,18 @@ impl Tree {
     fn reread_below(&mut self, id: NodeId) {
         let mut todo = self.children(id).to_vec();
         while let Some(at) = todo.pop() {
-            let line = self.parent(at).and_then(|p| self.line(p));
-            if let Ok(node) = self.node_mut(at) {
-                node.reading = match line {
-                    Some(line) => notation::resolve(&node.token, &line),
-                    None => Reading::Unplaced,
-                };
-            }
+            self.read_again(at);
             todo.extend_from_slice(self.children(at));
+        }
+    }
+
+    fn read_again(&mut self, id: NodeId) {
+        let line = self.parent(id).and_then(|p| self.line(p));
+        if let Ok(node) = self.node_mut(id) {
+            node.reading = match line {
+                Some(line) => notation::resolve(&node.token, &line),
+                None => Reading::Unplaced,
+            };
         }
     }
 

@@ -1,0 +1,107 @@
+//! What a player adds once his tree is locked: apart from the tree, which stays as it was.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Spot, What};
+
+/// Why a finding was missed, in the player's own words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Explained {
+    /// One of his causes.
+    pub cause: String,
+    /// His words; may be empty.
+    pub text: String,
+}
+
+/// Everything added after the lock.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct After {
+    pub(super) looked_again_ms: Option<u64>,
+    pub(super) seen: Vec<(u64, String)>,
+    pub(super) doubts: Vec<(u64, String)>,
+    pub(super) explained: BTreeMap<Spot, Explained>,
+    pub(super) remarks: BTreeMap<Spot, String>,
+    pub(super) contested: BTreeSet<Spot>,
+}
+
+impl After {
+    /// When the second look began, in milliseconds of sitting time.
+    #[must_use]
+    pub fn looked_again_ms(&self) -> Option<u64> {
+        self.looked_again_ms
+    }
+
+    /// What was seen in the second look, with the sitting time of each in milliseconds.
+    #[must_use]
+    pub fn seen(&self) -> &[(u64, String)] {
+        &self.seen
+    }
+
+    /// The causes the player gave, finding by finding: for counting.
+    #[must_use]
+    pub fn explained(&self) -> &BTreeMap<Spot, Explained> {
+        &self.explained
+    }
+
+    /// His words on findings.
+    #[must_use]
+    pub fn remarks(&self) -> &BTreeMap<Spot, String> {
+        &self.remarks
+    }
+
+    /// The findings he does not let stand before his coach.
+    #[must_use]
+    pub fn contested(&self) -> &BTreeSet<Spot> {
+        &self.contested
+    }
+
+    /// Takes what belongs here; false for every other event.
+    pub(super) fn take(&mut self, at_ms: u64, what: &What) -> bool {
+        match what {
+            What::Doubted { line } => self.doubts.push((at_ms, line.clone())),
+            What::SecondLook => {
+                self.looked_again_ms.get_or_insert(at_ms);
+            }
+            What::NowSeen { text } => self.seen.push((at_ms, text.clone())),
+            What::Explained { spot, cause, text } => self.explain(spot, cause, text),
+            What::Remarked { spot, text } if text.trim().is_empty() => {
+                self.remarks.remove(spot);
+            }
+            What::Remarked { spot, text } => {
+                self.remarks.insert(spot.clone(), text.trim().to_owned());
+            }
+            What::Contested { spot, struck: true } => {
+                self.contested.insert(spot.clone());
+            }
+            What::Contested { spot, .. } => {
+                self.contested.remove(spot);
+            }
+            _ => return false,
+        }
+        true
+    }
+
+    fn explain(&mut self, spot: &Spot, cause: &str, text: &str) {
+        let explained = Explained {
+            cause: cause.to_owned(),
+            text: text.trim().to_owned(),
+        };
+        self.explained.insert(spot.clone(), explained);
+    }
+}
+
+impl What {
+    /// True for what is only added once the tree is locked.
+    #[must_use]
+    pub fn is_after(&self) -> bool {
+        matches!(
+            self,
+            Self::Doubted { .. }
+                | Self::SecondLook
+                | Self::NowSeen { .. }
+                | Self::Explained { .. }
+                | Self::Remarked { .. }
+                | Self::Contested { .. }
+        )
+    }
+}
