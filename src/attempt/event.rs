@@ -47,10 +47,7 @@ pub enum What {
     /// A move is named as a candidate only, without a line on purpose; or no longer so.
     Only { node: NodeId, only: bool },
     /// A move leads, as the player sees it, to the same position as another; or no longer so.
-    SameAs {
-        node: NodeId,
-        other: Option<NodeId>,
-    },
+    SameAs { node: NodeId, other: Option<NodeId> },
     /// The last edit (`Added` to `SameAs`) that still counts was taken back.
     Undone,
     /// The edit that was taken back last stands again; a new edit leaves nothing to redo.

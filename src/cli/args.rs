@@ -106,6 +106,9 @@ pub(super) struct Practice {
     /// What of the board is seen while writing
     #[arg(long, value_enum, default_value_t = Sight::Root)]
     pub sight: Sight,
+    /// Seconds in which the position is only looked at; without sight the board is hidden after them
+    #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(1..=600))]
+    pub look: Option<u32>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -33,6 +33,7 @@ pub(super) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
         Options {
             minutes,
             sight,
+            look_s: args.look,
             ..Options::default()
         },
     )

@@ -6,6 +6,7 @@
 //! once and with the bytes it is about.
 
 mod castling;
+mod hand;
 mod parse;
 mod phantom;
 mod resolve;
@@ -26,6 +27,7 @@ use shakmaty::{CastlingSide, Chess, File, Move, Position, Rank, Role, Square};
 
 use crate::board::Line;
 
+pub use hand::by_hand;
 pub use phantom::{Attacker, Phantom, Reason};
 pub(crate) use scan::shown;
 pub use words::piece as piece_name;

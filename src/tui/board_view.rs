@@ -11,6 +11,8 @@ pub struct BoardLook {
     pub below: Color,
     pub coordinates: bool,
     pub hidden: bool,
+    /// Letters for the men where the terminal could show figures.
+    pub letters: bool,
 }
 
 /// Which characters stand for the men, and how squares are told apart.
@@ -67,6 +69,7 @@ impl BoardLook {
             below: position.turn(),
             coordinates: true,
             hidden: false,
+            letters: false,
         }
     }
 
@@ -129,7 +132,7 @@ impl BoardView<'_> {
 
     fn middle(&self, square: Square, piece: Option<(Color, Role)>, scale: Scale) -> String {
         let sign = match piece {
-            Some((color, role)) => figure(color, role, self.glyphs.ascii),
+            Some((color, role)) => figure(color, role, self.glyphs.ascii || self.look.letters),
             None if self.glyphs.plain && !square.is_light() => ':',
             None => ' ',
         };
@@ -196,6 +199,7 @@ mod tests {
             below,
             coordinates: true,
             hidden: false,
+            letters: false,
         };
         let view = BoardView {
             board: position.board(),

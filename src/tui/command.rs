@@ -11,6 +11,7 @@ pub enum Place {
     Entry,
     /// Any line that is typed, in the entry and for the end verdict.
     Line,
+    Paused,
     EndVerdict,
     Confirm,
     Clarify,
@@ -43,6 +44,18 @@ pub enum Do {
     Earlier,
     Later,
     Undo,
+    Redo,
+    /// Takes the move under the cursor, to be put elsewhere.
+    Take,
+    /// Says that two moves lead to the same position.
+    Same,
+    Only,
+    Note,
+    Fold,
+    Pause,
+    Leave,
+    Sight,
+    Letters,
     Choose,
     Yes,
     No,
@@ -90,7 +103,8 @@ const fn c(
 
 use Key::{Char, Ctrl, F};
 use Place::{
-    Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked, Look, Review, Waiting,
+    Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked, Look, Paused, Review,
+    Waiting,
 };
 
 const HELP: &[Key] = &[F(1), Char('?')];
@@ -120,7 +134,9 @@ pub const COMMANDS: &[Command] = &[
 
     c(Look, Do::Open, &[Key::Enter], "start", "start to write; the clock runs from here"),
     c(Look, Do::Flip, &[Char('f')], "flip", "turn the board round"),
-    c(Look, Do::Coordinates, &[Char('c')], "coordinates", "letters and numbers at the edge of the board, or not"),
+    c(Look, Do::Coordinates, &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
+    c(Look, Do::Letters, &[Char('l')], "", "letters or figures for the men"),
+    c(Look, Do::Sight, &[Char('s')], "sight", "what you will see of the board while you write: it stays, it follows what you write, or it is hidden"),
     c(Look, Do::Hide, &[Char('x')], "hide", "hide the board, or show it again"),
     c(Look, Do::Help, HELP, "help", "this help"),
     c(Look, Do::Back, BACK, "leave", "leave; nothing is lost"),
@@ -136,7 +152,14 @@ pub const COMMANDS: &[Command] = &[
     c(Entry, Do::Strike, &[F(4)], "strike", "strike the move under the cursor out, or let it stand again; it stays readable"),
     c(Entry, Do::Earlier, &[F(5), Key::ShiftUp], "", "move it up among its alternatives"),
     c(Entry, Do::Later, &[F(6), Key::ShiftDown], "", "move it down among its alternatives"),
+    c(Entry, Do::Take, &[F(7)], "", "take the move under the cursor with all below it; F7 again puts it behind the move where the cursor then is"),
     c(Entry, Do::Undo, &[F(8)], "undo", "take the last change back"),
+    c(Entry, Do::Redo, &[F(9)], "", "bring back what was taken back"),
+    c(Entry, Do::Fold, &[Char(' ')], "", "on an empty line: fold what stands below the move, or unfold it"),
+    c(Entry, Do::Only, &[Ctrl('o')], "", "mark the move as a candidate only: no line belongs to it, on purpose"),
+    c(Entry, Do::Same, &[Ctrl('t')], "", "take the move under the cursor; Ctrl-T again on another says that both lead to the same position"),
+    c(Entry, Do::Note, &[Ctrl('r')], "", "put the words on the move into the line, to change them"),
+    c(Entry, Do::Pause, &[Ctrl('x')], "", "stop the clock; board and tree are hidden until you go on"),
     c(Entry, Do::Help, &[F(1)], "help", "this help"),
     c(Entry, Do::Back, &[Key::Esc], "leave", "empty the line; on an empty line leave: everything is kept, and the sitting can be taken up again"),
 
@@ -151,6 +174,10 @@ pub const COMMANDS: &[Command] = &[
     c(Line, Do::Edit(Edit::CutWord), &[Ctrl('w')], "", "delete the word before the cursor"),
     c(Line, Do::Edit(Edit::Older), &[Ctrl('p')], "", "the line typed before"),
     c(Line, Do::Edit(Edit::Newer), &[Ctrl('n')], "", "the line typed after it"),
+
+    c(Paused, Do::Open, &[Key::Enter], "go on", "go on; the clock runs again"),
+    c(Paused, Do::Help, HELP, "help", "this help"),
+    c(Paused, Do::Back, BACK, "leave", "leave; everything is kept"),
 
     c(EndVerdict, Do::Open, &[Key::Enter], "go on", "go on; an empty line leaves the verdict open"),
     c(EndVerdict, Do::Help, &[F(1)], "help", "this help"),
@@ -185,6 +212,7 @@ pub const COMMANDS: &[Command] = &[
     c(Review, Do::Up, &[Key::Up], "", "scroll the tree up"),
     c(Review, Do::Down, &[Key::Down], "", "scroll the tree down"),
     c(Review, Do::Flip, &[Char('f')], "", "turn the board round"),
+    c(Review, Do::Letters, &[Char('l')], "", "letters or figures for the men"),
     c(Review, Do::Coordinates, &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
     c(Review, Do::Help, HELP, "help", "this help"),
     c(Review, Do::Back, BACK, "back", "back"),
@@ -199,6 +227,8 @@ pub const COMMANDS: &[Command] = &[
 
     c(Help, Do::Up, &[Key::Up], "", "scroll up"),
     c(Help, Do::Down, &[Key::Down], "scroll", "scroll down"),
+    c(Help, Do::PageUp, &[Key::PageUp], "", "a page up"),
+    c(Help, Do::PageDown, &[Key::PageDown, Char(' ')], "page", "a page down"),
     c(Help, Do::Back, &[Key::Esc, Char('q'), F(1), Char('?'), Key::Enter], "back", "back"),
 ];
 
@@ -232,10 +262,11 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const PLACES: [&[Place]; 11] = [
+    const PLACES: [&[Place]; 12] = [
         &[Home],
         &[Look],
         &[Entry, Line],
+        &[Paused],
         &[EndVerdict, Line],
         &[Confirm],
         &[Clarify],

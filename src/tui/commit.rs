@@ -4,7 +4,6 @@
 
 use super::command::{self, Do, Place};
 use super::entry::Entry;
-use super::entry_draw::texts;
 use super::entry_line::EntryLine;
 use super::frame::{self, Answer};
 use super::help::HelpScreen;
@@ -12,6 +11,7 @@ use super::key::Key;
 use super::locked::Locked;
 use super::model::{Next, Screen};
 use super::page::{Ink, Page};
+use super::tree_view::as_typed;
 use super::words;
 use crate::app::Piece;
 use crate::tree::{NodeId, Tree, Verdict};
@@ -154,7 +154,7 @@ impl Commit {
 
     fn draw_step(&self, page: &mut Page) {
         let tree = self.entry.sitting.tree();
-        let line = text::safe(&texts(tree, self.end).join(" ")).into_owned();
+        let line = text::safe(&as_typed(tree, self.end).join(" ")).into_owned();
         let width = page.width() - 8;
         match &self.step {
             Step::EndVerdict(typed) => {

@@ -3,6 +3,8 @@
 //! Nothing here asks whether a move is possible; only what is no move of any kind is answered. The
 //! file `entry_draw.rs` shows the state.
 
+use std::collections::HashSet;
+
 use super::board_view::BoardLook;
 use super::command::{self, Do, Place};
 use super::commit::Commit;
@@ -11,7 +13,9 @@ use super::frame::Answer;
 use super::help::HelpScreen;
 use super::key::Key;
 use super::model::{Next, Screen};
+use super::order::{self, Order};
 use super::page::Hit;
+use super::pause::Pause;
 use super::tree_view::walk;
 use super::typed::{self, Typed};
 use super::words;
@@ -31,6 +35,10 @@ pub struct Entry {
     pub(super) line: EntryLine,
     pub(super) answer: Option<Answer>,
     pub(super) candidates_only: bool,
+    /// Moves below which nothing is shown; only here, never kept.
+    pub(super) folded: HashSet<NodeId>,
+    /// A move that was taken, and what for.
+    held: Option<(NodeId, Do)>,
 }
 
 impl Entry {
@@ -47,22 +55,18 @@ impl Entry {
             line: EntryLine::default(),
             answer: None,
             candidates_only: false,
+            folded: HashSet::new(),
+            held: None,
         }
     }
 
     pub fn press(mut self, key: Key) -> Next {
         self.answer = None;
         match command::find(PLACES, key) {
-            Some(Do::Help) => {
-                return Next::Over(Screen::Entry(Box::new(self)), HelpScreen::of(PLACES));
-            }
-            Some(Do::Back) if self.line.is_empty() => return self.leave(),
-            Some(Do::Choose) => return self.choose(),
-            Some(run) => {
-                if let Err(error) = self.run(run) {
-                    self.answer = Some(Answer::error(&error));
-                }
-            }
+            // A blank folds on an empty line alone.
+            Some(Do::Fold) if !self.line.is_empty() => self.line.insert(' '),
+            Some(Do::Open) => return self.enter(),
+            Some(run) => return self.go(run),
             None => {
                 if let Key::Char(c) = key {
                     self.line.insert(c);
@@ -72,13 +76,54 @@ impl Entry {
         Next::Stay(Screen::Entry(Box::new(self)))
     }
 
+    /// Does what a key or a typed word says.
+    fn go(mut self, run: Do) -> Next {
+        match run {
+            Do::Help => {
+                return Next::Over(Screen::Entry(Box::new(self)), HelpScreen::of(PLACES));
+            }
+            Do::Back if self.held.is_some() => self.held = None,
+            Do::Back if self.line.is_empty() => return self.leave(),
+            Do::Leave => return self.leave(),
+            Do::Choose => return self.choose(),
+            Do::Pause => return Pause::of(self),
+            run => {
+                if let Err(error) = self.run(run) {
+                    self.answer = Some(Answer::error(&error));
+                }
+            }
+        }
+        Next::Stay(Screen::Entry(Box::new(self)))
+    }
+
+    /// Enter: an order is obeyed, anything else is written.
+    fn enter(mut self) -> Next {
+        let text = self.line.text().to_owned();
+        let done = match order::read(&text) {
+            Some(Order::Run(run)) => {
+                self.line.set("");
+                return self.go(run);
+            }
+            Some(Order::SameAs(line)) => self.same_as(line),
+            Some(Order::MoveTo(line)) => self.move_to(line),
+            None => self.submit(),
+        };
+        if let Err(error) = done {
+            self.answer = Some(Answer::error(&error));
+        }
+        Next::Stay(Screen::Entry(Box::new(self)))
+    }
+
     fn run(&mut self, run: Do) -> Result<(), AppError> {
         match run {
-            Do::Open => return self.submit(),
             Do::Back => self.line.set(""),
             Do::Edit(edit) => self.edit(edit),
-            Do::Up => self.cursor = walk::row(self.sitting.tree(), self.cursor, false),
-            Do::Down => self.cursor = walk::row(self.sitting.tree(), self.cursor, true),
+            Do::Up => {
+                self.cursor = walk::row(self.sitting.tree(), self.cursor, false, &self.folded)
+            }
+            Do::Down => {
+                self.cursor = walk::row(self.sitting.tree(), self.cursor, true, &self.folded)
+            }
             Do::NextCandidate => self.walk_to_candidate(true),
             Do::PreviousCandidate => self.walk_to_candidate(false),
             Do::Candidates => self.candidates_only ^= true,
@@ -87,6 +132,12 @@ impl Entry {
             Do::Earlier => return self.reorder(false),
             Do::Later => return self.reorder(true),
             Do::Undo => return self.undo(),
+            Do::Redo => return self.redo(),
+            Do::Take | Do::Same => return self.take(run),
+            Do::Only => return self.only(),
+            Do::Note => self.reword(),
+            Do::Fold => self.fold(),
+            Do::Letters => self.look.letters ^= true,
             _ => {}
         }
         Ok(())
@@ -99,7 +150,7 @@ impl Entry {
             Edit::Left if self.line.is_empty() => {
                 self.cursor = tree.parent(self.cursor).unwrap_or(NodeId::ROOT);
             }
-            Edit::Right if self.line.is_empty() => {
+            Edit::Right if self.line.is_empty() && !self.folded.contains(&self.cursor) => {
                 let next = tree.children(self.cursor).first();
                 self.cursor = next.copied().unwrap_or(self.cursor);
             }
@@ -128,6 +179,7 @@ impl Entry {
             return Ok(());
         }
         self.cursor = self.sitting.write(self.cursor, &typed.pieces)?;
+        self.show_cursor();
         self.line.finish();
         self.reply(&text, &typed);
         Ok(())
@@ -178,6 +230,127 @@ impl Entry {
         Ok(())
     }
 
+    fn redo(&mut self) -> Result<(), AppError> {
+        let before = self.sitting.tree().len();
+        self.sitting.redo()?;
+        let after = self.sitting.tree().len();
+        if after > before {
+            self.cursor = NodeId(u32::try_from(after).unwrap_or(0));
+            self.show_cursor();
+        }
+        Ok(())
+    }
+
+    fn only(&mut self) -> Result<(), AppError> {
+        match self.sitting.tree().node(self.cursor) {
+            Some(node) => {
+                let only = !node.only;
+                self.sitting.only(self.cursor, only)
+            }
+            None => self.wants_a_move(),
+        }
+    }
+
+    fn wants_a_move(&mut self) -> Result<(), AppError> {
+        self.answer = Some(Answer::Alert("Put the cursor on a move first.".to_owned()));
+        Ok(())
+    }
+
+    /// First the move under the cursor is taken, then the same key says where it belongs.
+    fn take(&mut self, run: Do) -> Result<(), AppError> {
+        let Some((node, _)) = self.held.take_if(|(_, held)| *held == run) else {
+            let Some(node) = self.sitting.tree().node(self.cursor) else {
+                return self.wants_a_move();
+            };
+            let (key, what) = match run {
+                Do::Take => ("F7", "behind the move it is to stand below"),
+                _ => ("Ctrl-T", "on the move that leads to the same position"),
+            };
+            let words = format!(
+                "{} is taken: {key} again {what}; Esc lets it be.",
+                text::safe(&node.text)
+            );
+            self.answer = Some(Answer::Quiet(words));
+            self.held = Some((self.cursor, run));
+            return Ok(());
+        };
+        if run == Do::Take {
+            self.sitting.relocate(node, self.cursor)?;
+        } else {
+            let other = (self.cursor != node && self.cursor != NodeId::ROOT).then_some(self.cursor);
+            self.sitting.same_as(node, other)?;
+        }
+        self.cursor = node;
+        self.show_cursor();
+        Ok(())
+    }
+
+    fn same_as(&mut self, line: &str) -> Result<(), AppError> {
+        if self.cursor == NodeId::ROOT {
+            return self.wants_a_move();
+        }
+        match self.written(line) {
+            Some(node) => {
+                let other = (node != NodeId::ROOT).then_some(node);
+                self.sitting.same_as(self.cursor, other)?;
+                self.line.finish();
+            }
+            None => self.not_written(line),
+        }
+        Ok(())
+    }
+
+    fn move_to(&mut self, line: &str) -> Result<(), AppError> {
+        if self.cursor == NodeId::ROOT {
+            return self.wants_a_move();
+        }
+        match self.written(line) {
+            Some(parent) => {
+                self.sitting.relocate(self.cursor, parent)?;
+                self.line.finish();
+            }
+            None => self.not_written(line),
+        }
+        Ok(())
+    }
+
+    /// The end of a line from the position on, where it is written as it is typed.
+    fn written(&self, line: &str) -> Option<NodeId> {
+        let tree = self.sitting.tree();
+        let words = line.split_whitespace();
+        words
+            .into_iter()
+            .try_fold(NodeId::ROOT, |at, word| tree.find_as_typed(at, word))
+    }
+
+    fn not_written(&mut self, line: &str) {
+        let words = format!("'{}' is not written in your tree.", text::safe(line));
+        self.answer = Some(Answer::Alert(words));
+    }
+
+    /// The words on the move come into the line.
+    fn reword(&mut self) {
+        let words = self.sitting.tree().node(self.cursor);
+        let words = words.map(|n| n.comment.clone()).unwrap_or_default();
+        self.line.set(&format!("{{{words}"));
+    }
+
+    fn fold(&mut self) {
+        let has_more = !self.sitting.tree().children(self.cursor).is_empty();
+        if !self.folded.remove(&self.cursor) && has_more && self.cursor != NodeId::ROOT {
+            self.folded.insert(self.cursor);
+        }
+    }
+
+    /// What hides the cursor is unfolded.
+    pub(super) fn show_cursor(&mut self) {
+        for node in self.sitting.tree().path(self.cursor) {
+            if node != self.cursor {
+                self.folded.remove(&node);
+            }
+        }
+    }
+
     fn choose(mut self) -> Next {
         let tree = self.sitting.tree();
         let own = tree.path(self.cursor).first().copied();
@@ -205,9 +378,7 @@ impl Entry {
 
     fn leave(mut self) -> Next {
         match self.sitting.leave() {
-            Ok(()) => Next::Home(Some(
-                "The sitting is kept: go on with it any time.".to_owned(),
-            )),
+            Ok(()) => Next::Home(Some(words::KEPT.to_owned())),
             Err(error) => self.stay(Answer::error(&error)),
         }
     }

@@ -1,6 +1,6 @@
 //! The entry screen: board fixed at the root at the left, the tree at the right, one line below.
 
-use shakmaty::{Color, Position};
+use shakmaty::{Board, Color, Position, Square};
 
 use super::board_view::{BoardView, Scale};
 use super::command::Place;
@@ -8,10 +8,10 @@ use super::entry::Entry;
 use super::frame;
 use super::model::Desk;
 use super::page::{Ink, Page};
-use super::tree_view::{TreeView, unmarked};
+use super::tree_view::{TreeView, as_typed, unmarked};
 use super::words;
 use crate::attempt::Sight;
-use crate::board::Line;
+use crate::notation::{self, Shape};
 use crate::tree::{NodeId, Tree};
 
 impl Entry {
@@ -37,15 +37,16 @@ impl Entry {
 
     fn draw_board(&self, page: &mut Page, desk: &Desk, scale: Scale) {
         let tree = self.sitting.tree();
-        let shown = match self.sitting.attempt().opened().sight {
-            Sight::Follow => nearest_line(tree, self.cursor),
-            Sight::Root | Sight::None => tree.root().clone(),
+        let (board, to) = match self.sitting.attempt().opened().sight {
+            Sight::Follow => followed(tree, self.cursor),
+            Sight::Root | Sight::None => (tree.root().root().board().clone(), None),
         };
+        let marked: Vec<Square> = to.into_iter().collect();
         let view = BoardView {
-            board: shown.position().board(),
+            board: &board,
             look: self.look,
             glyphs: desk.glyphs,
-            marked: &[],
+            marked: &marked,
         };
         view.draw(page, 0, 2, scale);
     }
@@ -77,6 +78,7 @@ impl Entry {
             choice: self.sitting.attempt().choice(),
             cursor: Some(self.cursor),
             candidates_only: self.candidates_only,
+            folded: &self.folded,
             mark: &unmarked,
             ascii: desk.glyphs.ascii,
         };
@@ -85,27 +87,31 @@ impl Entry {
 
     /// Where the line that is typed will stand.
     fn prompt(&self) -> String {
-        match texts(self.sitting.tree(), self.cursor).as_slice() {
+        match as_typed(self.sitting.tree(), self.cursor).as_slice() {
             [] => "candidate >".to_owned(),
             texts => format!("after {} >", texts.join(" ")),
         }
     }
 }
 
-/// The moves to a node as typed.
-pub(super) fn texts(tree: &Tree, node: NodeId) -> Vec<&str> {
-    let path = tree.path(node);
-    path.iter()
-        .filter_map(|n| tree.node(*n))
-        .map(|n| n.text.as_str())
-        .collect()
-}
-
-/// The line to the last move on the way that can be shown.
-fn nearest_line(tree: &Tree, node: NodeId) -> Line {
-    let path = tree.path(node);
-    path.iter()
-        .rev()
-        .find_map(|n| tree.line(*n))
-        .unwrap_or_else(|| tree.root().clone())
+/// The board after the moves to a node, made as a hand makes them where they are not possible.
+fn followed(tree: &Tree, node: NodeId) -> (Board, Option<Square>) {
+    let mut exact = Some(tree.root().clone());
+    let mut board = tree.root().root().board().clone();
+    let mut mover = tree.root().player();
+    let mut to = None;
+    for id in tree.path(node) {
+        let Some(step) = tree.node(id) else { break };
+        exact = exact.and_then(|line| line.child(tree.legal(id)?).ok());
+        board = match &exact {
+            Some(line) => line.position().board().clone(),
+            None => notation::by_hand(&board, mover, &step.token),
+        };
+        to = match step.token.shape {
+            Shape::Step { to, .. } => Some(to),
+            _ => None,
+        };
+        mover = mover.other();
+    }
+    (board, to)
 }

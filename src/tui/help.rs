@@ -4,8 +4,12 @@ use super::command::{self, Do, Place};
 use super::frame;
 use super::key::Key;
 use super::model::{Next, Screen};
+use super::order;
 use super::page::{Ink, Page};
 use crate::text;
+
+/// Lines of a page.
+const PAGE: usize = 10;
 
 /// Help for one screen.
 pub struct HelpScreen {
@@ -21,13 +25,23 @@ impl HelpScreen {
             .iter()
             .filter(|c| places.contains(&c.place))
             .map(|c| (keys(c.keys), c.words.to_owned()))
-            .collect();
+            .collect::<Vec<_>>();
+        let typed = if places.contains(&Place::Entry) {
+            typed()
+        } else {
+            Vec::new()
+        };
+        let lines = [typed, lines].concat();
         Screen::Help(Self { lines, top: 0 })
     }
 
     pub fn press(mut self, key: Key) -> Next {
         match command::find(&[Place::Help], key) {
             Some(Do::Back) => return Next::Back,
+            Some(Do::PageUp) => self.top = self.top.saturating_sub(PAGE),
+            Some(Do::PageDown) => {
+                self.top = (self.top + PAGE).min(self.lines.len().saturating_sub(1));
+            }
             Some(Do::Up) => self.top = self.top.saturating_sub(1),
             Some(Do::Down) => self.top = (self.top + 1).min(self.lines.len().saturating_sub(1)),
             _ => {}
@@ -36,14 +50,14 @@ impl HelpScreen {
     }
 
     pub fn draw(&self, page: &mut Page) {
-        frame::title(page, "Keys", "");
+        frame::title(page, "What you type and press", "");
         let bottom = page.height() - 1;
         let mut y = 2;
         for (keys, words) in self.lines.iter().skip(self.top) {
             let width = page.width() - 22;
             let rows = text::wrap(words, width).len();
             if y + rows > bottom {
-                page.put_right(bottom - 1, "more below", Ink::QUIET);
+                page.put_right(0, "more below", Ink::QUIET);
                 break;
             }
             page.put(0, y, keys, Ink::ACCENT.bold());
@@ -51,6 +65,37 @@ impl HelpScreen {
         }
         frame::bar(page, Place::Help);
     }
+}
+
+/// What is typed: moves, verdicts and words, then the orders.
+fn typed() -> Vec<(String, String)> {
+    const WRITING: &[(&str, &str)] = &[
+        (
+            "Nxe4 dxe4 Qxe4",
+            "a line of moves, below the cursor; as you would write it down, move numbers or not",
+        ),
+        (
+            "+- +/- +/= =",
+            "behind a move: White is winning, clearly better, better; level",
+        ),
+        ("-+ -/+ =/+ ~", "the same for Black; unclear"),
+        ("65%", "what you expect the player to score from there"),
+        (
+            "{any words}",
+            "a note on the move before; alone: on the move under the cursor",
+        ),
+        (
+            "-- Qh7",
+            "if he passes: a threat. It is kept and shown, and never judged as a move",
+        ),
+    ];
+    let pair = |(left, right): (&str, &str)| (left.to_owned(), right.to_owned());
+    let writing = WRITING.iter().copied().map(pair);
+    let orders = order::ORDERS
+        .iter()
+        .map(|(word, _, words)| pair((word, words)));
+    let with_line = order::WITH_LINE.iter().copied().map(pair);
+    writing.chain(orders).chain(with_line).collect()
 }
 
 /// `F10 or Ctrl-G`; many in a row as their first and last.

@@ -7,12 +7,12 @@ use crate::text;
 use crate::tree::NodeId;
 
 use super::command::{self, Do, Place};
-use super::entry_draw::texts;
 use super::frame::{self, Answer};
 use super::help::HelpScreen;
 use super::key::Key;
 use super::model::{Desk, Next, Screen};
 use super::page::{Ink, Page};
+use super::tree_view::as_typed;
 use super::waiting::Waiting;
 
 /// A locked tree whose review has not been opened.
@@ -130,7 +130,7 @@ impl Locked {
 
     fn draw_question(&self, page: &mut Page, question: &Question) {
         let tree = self.sitting.tree();
-        let path = texts(tree, question.node);
+        let path = as_typed(tree, question.node);
         let words = match path.split_last() {
             Some((text, [])) => format!("Which move did you mean by {text}?"),
             Some((text, before)) => {

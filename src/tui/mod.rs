@@ -21,8 +21,10 @@ mod key;
 mod locked;
 mod look;
 pub mod model;
+mod order;
 pub mod page;
 mod paint;
+mod pause;
 mod review;
 mod review_draw;
 mod terminal;
@@ -61,6 +63,9 @@ pub struct Options {
     pub minutes: Option<u32>,
     /// What of the board is seen while writing.
     pub sight: Sight,
+    /// Seconds in which a position is only looked at before writing opens; without sight the board is
+    /// hidden after them.
+    pub look_s: Option<u32>,
     /// Letters instead of chess figures.
     pub ascii: bool,
 }
@@ -110,6 +115,7 @@ pub fn run(app: App, start: &Start, options: Options) -> Result<(), TuiError> {
         zone: TimeZone::system(),
         minutes: options.minutes,
         sight: options.sight,
+        look_s: options.look_s,
     };
     let shared = Shared::new(Model::new(desk, start)?);
     let shown = terminal::show(&shared, colours);

@@ -14,6 +14,7 @@ use super::key::Key;
 use super::locked::Locked;
 use super::look::Look;
 use super::page::{Hit, MIN_HEIGHT, MIN_WIDTH, Page};
+use super::pause::Pause;
 use super::review::ReviewScreen;
 use super::waiting::Waiting;
 use super::{Start, frame};
@@ -29,6 +30,8 @@ pub struct Desk {
     /// For new sittings.
     pub minutes: Option<u32>,
     pub sight: Sight,
+    /// Seconds in which the position is only looked at; `None` where writing may begin at once.
+    pub look_s: Option<u32>,
 }
 
 /// One screen.
@@ -36,6 +39,7 @@ pub enum Screen {
     Home(Home),
     Look(Box<Look>),
     Entry(Box<Entry>),
+    Pause(Box<Pause>),
     Commit(Box<Commit>),
     Locked(Box<Locked>),
     Waiting(Waiting),
@@ -193,6 +197,7 @@ impl Screen {
             Self::Home(s) => s.press(key, desk),
             Self::Look(s) => s.press(key),
             Self::Entry(s) => s.press(key),
+            Self::Pause(s) => s.press(key),
             Self::Commit(s) => s.press(key),
             Self::Locked(s) => s.press(key, desk),
             Self::Waiting(s) => s.press(key, desk),
@@ -214,6 +219,7 @@ impl Screen {
     /// What of the screen depends on time alone.
     fn moving(&self, desk: &Desk) -> String {
         match self {
+            Self::Look(s) => s.moving(),
             Self::Entry(s) => s.moving(),
             Self::Commit(s) => s.entry.moving(),
             Self::Waiting(s) => s.moving(desk),
@@ -226,6 +232,7 @@ impl Screen {
             Self::Home(s) => s.draw(page, desk),
             Self::Look(s) => s.draw(page, desk),
             Self::Entry(s) => s.draw(page, desk),
+            Self::Pause(s) => s.draw(page),
             Self::Commit(s) => s.draw(page),
             Self::Locked(s) => s.draw(page),
             Self::Waiting(s) => s.draw(page, desk),

@@ -1,5 +1,7 @@
 //! The review screen: what held, the board of the moment, one finding, and the two lines.
 
+use std::collections::HashSet;
+
 use shakmaty::{Color, Position};
 
 use super::board_view::{BoardView, Scale};
@@ -129,6 +131,7 @@ impl ReviewScreen {
             choice: self.attempt.choice(),
             cursor,
             candidates_only: false,
+            folded: &HashSet::new(),
             mark: &marks,
             ascii: desk.glyphs.ascii,
         };

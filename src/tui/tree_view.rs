@@ -3,6 +3,8 @@
 //! A row is one unbroken line of moves; where the tree branches, each alternative begins a row of
 //! its own, two columns further in. Nothing here depends on whether a move is possible.
 
+use std::collections::HashSet;
+
 use shakmaty::Color;
 
 use super::page::{Hit, Ink, Page};
@@ -16,6 +18,8 @@ pub struct TreeView<'a> {
     pub cursor: Option<NodeId>,
     /// The candidates alone, each with its verdict and words.
     pub candidates_only: bool,
+    /// Moves below which nothing is shown.
+    pub folded: &'a HashSet<NodeId>,
     /// A word behind a move, after the commit: what became of it.
     pub mark: &'a dyn Fn(NodeId) -> Option<&'static str>,
     pub ascii: bool,
@@ -37,18 +41,20 @@ struct Word {
 }
 
 /// Rows of moves: how far in, and which.
-fn rows(tree: &Tree, candidates_only: bool) -> Vec<(usize, Vec<NodeId>)> {
+fn rows(tree: &Tree, candidates_only: bool, folded: &HashSet<NodeId>) -> Vec<(usize, Vec<NodeId>)> {
     let mut rows = Vec::new();
     let mut todo: Vec<(usize, NodeId)> = first(tree, NodeId::ROOT, 0);
     while let Some((indent, start)) = todo.pop() {
         let mut row = vec![start];
         let mut at = start;
         if !candidates_only {
-            while let [only] = tree.children(at) {
+            while let ([only], false) = (tree.children(at), folded.contains(&at)) {
                 row.push(*only);
                 at = *only;
             }
-            todo.extend(first(tree, at, indent + 1));
+            if !folded.contains(&at) {
+                todo.extend(first(tree, at, indent + 1));
+            }
         }
         rows.push((indent, row));
     }
@@ -81,11 +87,39 @@ impl TreeView<'_> {
             let end = page.put(x + word.x, row, &word.text, word.ink);
             page.hit(x + word.x, row, end - x - word.x, 1, Hit::Node(word.node));
         }
+        let below = total.saturating_sub(skipped + height);
+        self.more(page, (x + width, y), (skipped, "↑", "^"));
+        self.more(page, (x + width, y + height), (below, "↓", "v"));
+    }
+
+    /// How many rows are out of sight, in the row before or behind the tree.
+    fn more(
+        &self,
+        page: &mut Page,
+        (right, y): (usize, usize),
+        (rows, sign, plain): (usize, &str, &str),
+    ) {
+        if rows == 0 {
+            return;
+        }
+        let sign = if self.ascii { plain } else { sign };
+        let words = format!("{sign} {rows} more");
+        let y = if sign == "↑" || sign == "^" {
+            y.saturating_sub(1)
+        } else {
+            y
+        };
+        page.put(
+            right.saturating_sub(text::width(&words)),
+            y,
+            &words,
+            Ink::QUIET,
+        );
     }
 
     fn layout(&self, width: usize) -> Vec<Word> {
         let mut flow = Flow::new(width);
-        for (indent, row) in rows(self.tree, self.candidates_only) {
+        for (indent, row) in rows(self.tree, self.candidates_only, self.folded) {
             flow.new_row(2 + 2 * indent.min(width / 6));
             if let Some(node) = row.first() {
                 flow.sign(self.sign(*node), *node);
@@ -125,6 +159,9 @@ impl TreeView<'_> {
         if let Some(verdict) = node.verdict {
             flow.word(&verdict.to_string(), Ink::ACCENT, id);
         }
+        for word in self.beside(id) {
+            flow.word(&word, Ink::QUIET, id);
+        }
         if let Some(mark) = (self.mark)(id) {
             flow.word(&format!("({mark})"), Ink::ALERT, id);
         }
@@ -134,6 +171,47 @@ impl TreeView<'_> {
             }
         }
     }
+}
+
+impl TreeView<'_> {
+    /// What the player said of a move beside its verdict and words.
+    fn beside(&self, id: NodeId) -> Vec<String> {
+        let mut words = Vec::new();
+        let Some(node) = self.tree.node(id) else {
+            return words;
+        };
+        if node.only {
+            words.push("(only named)".to_owned());
+        }
+        if let Some(other) = node.same_as {
+            let line = as_typed(self.tree, other).join(" ");
+            words.extend(format!("(same as {line})").split(' ').map(str::to_owned));
+        }
+        let hidden = below(self.tree, id);
+        if hidden > 0 && (self.folded.contains(&id) || self.candidates_only) {
+            words.push(format!("+{hidden}"));
+        }
+        words
+    }
+}
+
+/// The moves to a node as typed.
+#[must_use]
+pub fn as_typed(tree: &Tree, node: NodeId) -> Vec<&str> {
+    let path = tree.path(node);
+    let nodes = path.iter().filter_map(|n| tree.node(*n));
+    nodes.map(|n| n.text.as_str()).collect()
+}
+
+/// How many moves stand below one.
+fn below(tree: &Tree, id: NodeId) -> usize {
+    let mut count = 0;
+    let mut todo = tree.children(id).to_vec();
+    while let Some(at) = todo.pop() {
+        count += 1;
+        todo.extend_from_slice(tree.children(at));
+    }
+    count
 }
 
 /// The move's number: before every move of White, and before Black's where a row starts.
@@ -231,13 +309,15 @@ impl Flow {
 
 /// Where the arrows lead.
 pub mod walk {
+    use std::collections::HashSet;
+
     use super::{NodeId, Tree, rows};
 
     /// The first move of the row above or below the one the cursor stands in; from the root the
     /// first or last row.
     #[must_use]
-    pub fn row(tree: &Tree, cursor: NodeId, down: bool) -> NodeId {
-        let rows = rows(tree, false);
+    pub fn row(tree: &Tree, cursor: NodeId, down: bool, folded: &HashSet<NodeId>) -> NodeId {
+        let rows = rows(tree, false, folded);
         let at = rows.iter().position(|(_, row)| row.contains(&cursor));
         let next = match (at, down) {
             (None, true) => Some(0),

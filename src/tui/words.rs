@@ -8,6 +8,9 @@ use crate::attempt::Origin;
 use crate::board::{Line, line};
 use crate::text;
 
+/// What is said when a sitting is left.
+pub const KEPT: &str = "The sitting is kept: go on with it any time.";
+
 /// `White` or `Black`.
 #[must_use]
 pub fn side(color: Color) -> &'static str {

@@ -218,6 +218,83 @@ fn moves_are_struck_out_reordered_and_taken_back() {
 }
 
 #[test]
+fn what_was_taken_back_is_brought_back() {
+    check("|", "c7 Rd6+<Enter><F8><F8><F9>", "c7|");
+    check("|", "c7 Rd6+<Enter><F8><F8><F9><F9>", "c7 Rd6+|");
+    check("|", "c7 Rd6+<Enter>undo<Enter>redo<Enter>", "c7 Rd6+|");
+    check("|", "c7<Enter><F8>Kb7<Enter><F9>", "Kb7|");
+}
+
+#[test]
+fn a_subtree_goes_elsewhere() {
+    check(
+        "(c7 Rd6+| Kb5) (Kb7)",
+        "<F7><Tab><F7>",
+        "(c7) (Kb7 Rd6+| Kb5)",
+    );
+    check(
+        "(c7 Rd6+| Kb5) (Kb7)",
+        "move to Kb7<Enter>",
+        "(c7) (Kb7 Rd6+| Kb5)",
+    );
+    check("c7 Rd6+| Kb5", "move to<Enter>", "(c7) (Rd6+| Kb5)");
+    check(
+        "(c7 Rd6+| Kb5) (Kb7)",
+        "<F7><Esc><Tab><F8>",
+        "| c7 Rd6+ Kb5",
+    );
+    check(
+        "(c7| Rd6+ Kb5) (Kb7)",
+        "<F7><Right><F7>",
+        "(c7 Rd6+| Kb5) (Kb7)",
+    );
+    let pen = Pen::at("c7| Rd6+").press("<F7><Right><F7>");
+    assert!(pen.answer().contains("below itself"), "{}", pen.answer());
+    let pen = Pen::at("c7| Rd6+").press("move to Kb7<Enter>");
+    assert!(
+        pen.answer().contains("'Kb7' is not written"),
+        "{}",
+        pen.answer()
+    );
+}
+
+#[test]
+fn a_move_is_only_named_or_the_same_as_another() {
+    let pen = Pen::at("(c7 Rd6+|) (Kb7)").press("<Ctrl-O>");
+    assert!(pen.entry.sitting.tree().node(NodeId(2)).unwrap().only);
+    let pen = pen.press("only<Enter>");
+    assert!(!pen.entry.sitting.tree().node(NodeId(2)).unwrap().only);
+    let same = |pen: &Pen, n: u32| pen.entry.sitting.tree().node(NodeId(n)).unwrap().same_as;
+    let pen = pen.press("same as Kb7<Enter>");
+    assert_eq!(same(&pen, 2), Some(NodeId(3)));
+    let pen = pen.press("same as<Enter>");
+    assert_eq!(same(&pen, 2), None);
+    let pen = pen.press("<Ctrl-T><Tab><Ctrl-T>");
+    assert_eq!(
+        (same(&pen, 2), pen.entry.cursor),
+        (Some(NodeId(3)), NodeId(2))
+    );
+}
+
+#[test]
+fn a_note_is_changed_in_the_line() {
+    let pen = Pen::at("c7|").press("{runs}<Enter><Ctrl-R> fast}<Enter>");
+    let tree = pen.entry.sitting.tree();
+    assert_eq!(tree.node(NodeId(1)).unwrap().comment, "runs fast");
+}
+
+#[test]
+fn what_stands_below_is_folded_and_never_hides_the_cursor() {
+    let pen = Pen::at("c7| (Rd6+ Kb5) (Rd2)").press(" ");
+    assert!(pen.entry.folded.contains(&NodeId(1)));
+    let pen = pen.press("<Right>");
+    assert_eq!(pen.entry.cursor, NodeId(1), "folded: nothing to walk into");
+    let pen = pen.press("Rd6+ Kc5<Enter>");
+    assert!(pen.entry.folded.is_empty());
+    check("c7|", "Rd6+ Kb5<Enter>", "c7 Rd6+ Kb5|");
+}
+
+#[test]
 fn only_what_is_no_move_of_any_kind_is_answered() {
     let pen = Pen::at("|").press("c7 Rd6+ xyz Kb5<Enter>");
     assert_eq!(pen.state(), "c7 Rd6+| > xyz Kb5");

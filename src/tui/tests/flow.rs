@@ -20,8 +20,9 @@ fn an_empty_store_opens_on_the_first_drill() {
     4                             Black: king, rook
     3
     2                             You have 8 minutes from when you start.
-    1  k
-       a  b  c  d  e  f  g  h     Look first. Then write down every candidate move
+    1  k                          The board stays as it is while you write.
+       a  b  c  d  e  f  g  h
+                                  Look first. Then write down every candidate move
                                   you consider, the lines you see and how you judge
                                   where they end. Nothing is said about it until you
                                   lock it.
@@ -33,8 +34,7 @@ fn an_empty_store_opens_on_the_first_drill() {
 
 
 
-
-    Enter start  f flip  c coordinates  x hide  F1 help  Esc leave
+    Enter start  f flip  s sight  x hide  F1 help  Esc leave
     ");
 }
 
@@ -428,30 +428,30 @@ fn help_comes_from_the_commands() {
     let mut rig = Rig::new(&trial.app, &Start::Drill("saavedra-1895".to_owned()));
     rig.keys("<Enter>c7<F1>");
     insta::assert_snapshot!(rig.text(), @r"
-    Keys
+    What you type and press                                               more below
 
-    F10 or Ctrl-G         choose the candidate the cursor is in, and go on to lock
-                          the tree
-    Enter                 write the line below the cursor; an empty line goes back
-                          to where the tree last branched, else to the position
-    Up                    to the row above in the tree
-    Down                  to the row below in the tree
-    Tab                   to the next candidate
-    Shift-Tab             to the candidate before
-    F2                    show the candidates alone, or the whole tree
-    F3                    turn the board round
-    F4                    strike the move under the cursor out, or let it stand
-                          again; it stays readable
-    F5 or Shift-Up        move it up among its alternatives
-    F6 or Shift-Down      move it down among its alternatives
-    F8                    take the last change back
-    F1                    this help
-    Esc                   empty the line; on an empty line leave: everything is
-                          kept, and the sitting can be taken up again
-    Left                  one character left; on an empty line one move back
-    Right                 one character right; on an empty line one move on
-    Home or Ctrl-A        to the start of the line                        more below
-    Down scroll  Esc back
+    Nxe4 dxe4 Qxe4        a line of moves, below the cursor; as you would write it
+                          down, move numbers or not
+    +- +/- +/= =          behind a move: White is winning, clearly better, better;
+                          level
+    -+ -/+ =/+ ~          the same for Black; unclear
+    65%                   what you expect the player to score from there
+    {any words}           a note on the move before; alone: on the move under the
+                          cursor
+    -- Qh7                if he passes: a threat. It is kept and shown, and never
+                          judged as a move
+    undo                  take the last change back
+    redo                  bring back what was taken back
+    strike                strike the move under the cursor out, or let it stand
+                          again
+    only                  name the move as a candidate only, without a line on
+                          purpose
+    note                  put the words on the move into the line, to change them
+    fold                  fold what stands below the move, or unfold it
+    pause                 stop the clock; board and tree are hidden until you go on
+    choose                choose the candidate the cursor is in
+    leave                 leave; everything is kept
+    Down scroll  PgDn page  Esc back
     ");
     rig.keys("<Esc>");
     assert!(rig.text().contains("candidate > c7"), "{}", rig.text());

@@ -37,6 +37,7 @@ pub(super) fn desk(app: &App) -> Desk {
         zone: TimeZone::UTC,
         minutes: None,
         sight: Sight::Root,
+        look_s: None,
     }
 }
 
