@@ -25,6 +25,7 @@ pub mod engine;
 pub mod games;
 pub mod judge;
 pub mod notation;
+pub mod progress;
 pub mod report;
 pub mod review;
 pub mod store;

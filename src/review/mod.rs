@@ -9,7 +9,8 @@
 //! that must be compared there; [`own`] says what the player's own verdicts make of his tree;
 //! [`detect`] holds one function per kind of finding; [`confirm`] asks again with four times the
 //! nodes and drops what does not stand; [`order`] decides what is told and in which order; [`right`],
-//! [`card`], [`depth`], [`coverage`] and [`process`] add what is not a fault; [`wording`] alone makes sentences.
+//! [`card`], [`depth`], [`coverage`] and [`process`] add what is not a fault; [`trials`] keeps what is
+//! counted across attempts; [`wording`] alone makes sentences.
 
 mod asker;
 mod card;
@@ -28,6 +29,7 @@ mod right;
 mod survey;
 #[cfg(test)]
 mod tests;
+mod trials;
 mod value;
 mod wording;
 
@@ -38,6 +40,7 @@ use crate::notation::Reading;
 use crate::tree::{NodeId, Tree};
 
 pub use own::value_of as value_of_verdict;
+pub use trials::{Stated, Trial, Trials};
 pub use value::{
     Class, Coverage, Depth, EndCardRead, Expected, Finding, Focus, Held, Kind, Note, NoteKind,
     Process, Review, Right, Sacrifice, Settings, Turn, Unjudged,
@@ -72,6 +75,7 @@ pub fn review(
     let mut asker = asker::Asker::new(judge, settings.nodes, progress);
     let survey = survey::Survey::take(written, settings, &mut asker)?;
     let drafts = detect::all(&survey);
+    let asked: Vec<trials::Mark> = drafts.iter().map(trials::mark).collect();
     let drafts = confirm::confirmed(&survey, drafts, &mut asker)?;
     let drafts = order::folded(&survey, drafts);
     let depth = depth::depth(&survey, &drafts, &mut asker)?;
@@ -95,7 +99,17 @@ pub fn review(
         coverage: reference.coverage(&survey),
         focus: reference.focus(&survey),
         process: written.attempt.map(process::process),
+        trials: trials::trials(&survey, &asked, &drafts, &clock(written)),
     })
+}
+
+/// The clock of the sitting, where there was one.
+fn clock(written: &Written<'_>) -> trials::Clock {
+    let clock = written.attempt.map(|a| trials::Clock {
+        start_ms: a.started_ms().unwrap_or(0),
+        budget_ms: a.opened().budget_ms,
+    });
+    clock.unwrap_or_default()
 }
 
 /// The standing moves without a position to judge them in, and why.

@@ -89,7 +89,7 @@ fn unsaid(survey: &Survey<'_>, id: NodeId, truth: f64) -> f64 {
 
 /// A searched score on the scale of verdicts: 'winning' is the most that can be said in signs, so a
 /// forced mate is worth no more in his tree than his own 'winning'.
-fn as_stated(e: f64) -> f64 {
+pub(super) fn as_stated(e: f64) -> f64 {
     let most = f64::midpoint(BOUNDS[3].0, BOUNDS[3].1);
     e.clamp(1.0 - most, most)
 }

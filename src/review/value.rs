@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::trials::Trials;
+
 use crate::board::motif::Motif;
 use crate::board::sacrifice::Gives;
 use crate::judge::Expectation;
@@ -66,6 +68,8 @@ pub struct Review {
     pub focus: Focus,
     /// How the player went about it; absent for notes written after the event.
     pub process: Option<Process>,
+    /// What is counted across attempts.
+    pub trials: Trials,
 }
 
 impl Review {

@@ -73,6 +73,7 @@ fn review(findings: Vec<Finding>) -> Review {
         coverage: Coverage::default(),
         focus: Focus::default(),
         process: None,
+        trials: Default::default(),
     }
 }
 

@@ -1,0 +1,237 @@
+//! What is kept of one reviewed attempt for counting. Adding an attempt writes these two records and
+//! touches nothing else.
+
+use serde::{Deserialize, Serialize};
+
+use super::feature::{Bits, standing_code};
+use crate::attempt::Sight;
+use crate::board::phase::Phase;
+use crate::review::{Kind, Review};
+use crate::store::Record;
+
+/// How a written tree came to be. Kinds are never counted together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Source {
+    /// Written under the clock, before the move.
+    Sitting,
+    /// Written from memory, after the event.
+    Notes,
+    /// A position played out against the engine.
+    PlayOut,
+}
+
+/// How an attempt ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Outcome {
+    /// The choice is within delta of the best, and nothing counts against the tree.
+    Solved,
+    /// The choice is within delta of the best, but something counts.
+    Partly,
+    /// The choice loses delta or more, or nothing was chosen.
+    Failed,
+}
+
+/// A verdict: stated, truth (expected scores of the player, 0 to 1), phase (0 opening, 1 middlegame, 2
+/// ending).
+pub type Verdicts = Vec<(f32, f32, u8)>;
+
+/// One reviewed attempt, counted. Kept under the attempt's name.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Counted {
+    /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
+    pub wall_ms: i64,
+    /// The position: the same for every attempt at it.
+    pub root: String,
+    pub source: Source,
+    pub sight: Sight,
+    /// False where the position had been attempted before.
+    pub first: bool,
+    /// One number a trial.
+    pub trials: Vec<Bits>,
+    pub verdicts: Verdicts,
+    /// The player's expected score at the root, 0 to 1.
+    pub standing: f32,
+    /// Kinds of the findings that count, each once.
+    pub kinds: Vec<Kind>,
+    pub outcome: Outcome,
+    /// Half-moves, as in the review.
+    pub needed: u16,
+    pub reached: u16,
+    pub sound: u16,
+    /// Moves at the root within delta of the best.
+    pub plausible: u16,
+    /// From the start of writing; `None` where there was no clock or no reply.
+    pub first_reply_ms: Option<u64>,
+    pub spent_ms: Option<u64>,
+    /// Time on candidates that were not chosen.
+    pub dropped_ms: Option<u64>,
+}
+
+impl Record for Counted {
+    const TABLE: &'static str = "trials";
+    const VERSION: u32 = 1;
+}
+
+/// Where each trial of an attempt is, in the order of [`Counted::trials`]. Apart from them, since
+/// counting needs none of it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct Moments {
+    pub moments: Vec<Moment>,
+}
+
+/// One moment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Moment {
+    /// Moves from the root to it, in SAN.
+    pub path: Vec<String>,
+    /// What was to be seen, in SAN.
+    pub resource: String,
+}
+
+impl Record for Moments {
+    const TABLE: &'static str = "moments";
+    const VERSION: u32 = 1;
+}
+
+/// What an attempt is besides its review.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Circumstances {
+    pub wall_ms: i64,
+    pub root: String,
+    pub source: Source,
+    pub sight: Sight,
+    pub first: bool,
+}
+
+/// A finding that a coach has struck: where, and what.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Struck {
+    pub path: Vec<String>,
+    pub resource: String,
+}
+
+/// The two records of a review. What a coach has `struck` counts neither as seen nor as missed.
+#[must_use]
+pub fn counted(
+    of: Circumstances,
+    review: &Review,
+    struck: &[Struck],
+    delta: f64,
+) -> (Counted, Moments) {
+    let is_struck = |path: &[String], resource: &str| {
+        struck
+            .iter()
+            .any(|s| s.path == path && s.resource == resource)
+    };
+    let trials = &review.trials;
+    let kept: Vec<_> = trials
+        .moments
+        .iter()
+        .filter(|t| !is_struck(&t.path, &t.resource))
+        .collect();
+    let mut kinds: Vec<Kind> = review
+        .counted()
+        .filter(|f| !f.paths.iter().any(|p| is_struck(p, &f.resource)))
+        .map(|f| f.kind)
+        .collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let process = review.process.as_ref();
+    let counted = Counted {
+        wall_ms: of.wall_ms,
+        root: of.root,
+        source: of.source,
+        sight: of.sight,
+        first: of.first,
+        trials: kept.iter().map(|t| Bits::of(t, trials.standing)).collect(),
+        verdicts: trials
+            .verdicts
+            .iter()
+            .map(|v| (v.stated as f32, v.truth as f32, phase_code(v.phase)))
+            .collect(),
+        standing: trials.standing as f32,
+        outcome: outcome(review, &kinds, delta),
+        kinds,
+        needed: small(review.depth.needed),
+        reached: small(review.depth.reached),
+        sound: small(review.depth.sound),
+        plausible: small(trials.plausible),
+        first_reply_ms: process.and_then(|p| p.first_reply_ms),
+        spent_ms: process.map(|p| p.spent_ms),
+        dropped_ms: process.map(|p| dropped(p, review.choice.as_deref())),
+    };
+    let moments = kept
+        .iter()
+        .map(|t| Moment {
+            path: t.path.clone(),
+            resource: t.resource.clone(),
+        })
+        .collect();
+    (counted, Moments { moments })
+}
+
+fn outcome(review: &Review, kinds: &[Kind], delta: f64) -> Outcome {
+    let Some(choice) = review.expected.choice else {
+        return Outcome::Failed;
+    };
+    if review.expected.best.over(choice) >= delta {
+        Outcome::Failed
+    } else if kinds.is_empty() {
+        Outcome::Solved
+    } else {
+        Outcome::Partly
+    }
+}
+
+fn dropped(process: &crate::review::Process, choice: Option<&str>) -> u64 {
+    let others = process
+        .per_candidate
+        .iter()
+        .filter(|(san, _)| Some(san.as_str()) != choice);
+    others.map(|(_, ms)| ms).sum()
+}
+
+fn small(n: usize) -> u16 {
+    u16::try_from(n).unwrap_or(u16::MAX)
+}
+
+fn phase_code(phase: Phase) -> u8 {
+    match phase {
+        Phase::Opening => 0,
+        Phase::Middlegame => 1,
+        Phase::Ending => 2,
+    }
+}
+
+impl Counted {
+    /// Standing at the root: 'winning', 'level' or 'worse'.
+    #[must_use]
+    pub fn standing_word(&self) -> &'static str {
+        match standing_code(f64::from(self.standing)) {
+            45 => "winning",
+            47 => "worse",
+            _ => "level",
+        }
+    }
+
+    /// True for what the main figures are made of.
+    #[must_use]
+    pub fn is_first_sitting(&self) -> bool {
+        self.first && self.source == Source::Sitting
+    }
+}
+
+/// Who saw a position first: kept when an attempt is locked, so that a clock that was set back cannot
+/// make a repeat the first sight.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Sighted {
+    /// The attempt's name.
+    pub attempt: String,
+}
+
+impl Record for Sighted {
+    const TABLE: &'static str = "first-sights";
+    const VERSION: u32 = 1;
+}

@@ -1,0 +1,219 @@
+//! Blind spots: what this player misses more often than his other moves of the same kind.
+//!
+//! A property is *asked about* from 20 trials of 10 attempts on. It is a blind spot where it is missed
+//! 10 points more often than his other trials of the same strata (whose move, half-moves deep, forcing
+//! class; a property that is one of these is compared across it), and Benjamini and Hochberg's
+//! procedure at 10 % over all that are asked about lets it stand. Everything else is 'not enough yet',
+//! or no weakness. Only first sights of sittings with one sight of the board are counted.
+//!
+//! What this does not protect from: looking every day. The 10 % hold for one look at the numbers.
+
+use serde::Serialize;
+
+use super::count::{Tally, counts_for};
+use super::feature::Feature;
+use super::record::Counted;
+use super::stats::mantel::compare;
+use super::stats::many::discoveries;
+use super::stats::{Interval, Rate};
+
+/// Trials from which on a property is asked about.
+pub const TRIALS_MIN: u64 = 20;
+/// Attempts from which on anything is.
+pub const ATTEMPTS_MIN: u64 = 10;
+/// How much more often a blind spot is missed.
+pub const MORE: f64 = 0.10;
+/// Share of false ones among those named.
+pub const FALSE_SHARE: f64 = 0.10;
+
+/// What the trials say of one property.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Spot {
+    pub feature: Feature,
+    pub words: &'static str,
+    /// Missed of all with the property.
+    pub missed: Rate,
+    /// 95 % interval (Wilson).
+    pub interval: Interval,
+    /// Missed of his others in the same strata; `None` where there are none.
+    pub others: Option<Rate>,
+    /// How much more often, compared within the strata; -1 to 1.
+    pub difference: Option<f64>,
+    /// One-sided.
+    pub p: Option<f64>,
+    pub state: State,
+    /// The moments it is made of: name of the attempt, place among its trials.
+    pub moments: Vec<(String, usize)>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum State {
+    /// A blind spot.
+    Found,
+    /// Enough trials, and no weakness in them.
+    NoWeakness,
+    /// Too few trials, or too few to be sure.
+    NotEnoughYet,
+}
+
+/// All properties that stood in some trial: blind spots first, the clearest first; then by number of trials.
+#[must_use]
+pub fn spots(attempts: &[(String, Counted)]) -> Vec<Spot> {
+    let tally = Tally::of(attempts.iter().map(|(_, c)| c));
+    let mut spots = from_tally(&tally);
+    for spot in &mut spots {
+        let moments = attempts.iter().filter_map(|(id, counted)| {
+            counts_for(&counted.trials, spot.feature).map(|at| (id.clone(), at))
+        });
+        spot.moments = moments.collect();
+    }
+    spots
+}
+
+/// The same from counts alone, without the moments.
+#[must_use]
+pub fn from_tally(tally: &Tally) -> Vec<Spot> {
+    let mut spots: Vec<Spot> = Feature::all()
+        .map(|feature| one(tally, feature))
+        .filter(|s| s.missed.of > 0)
+        .collect();
+    let asked: Vec<usize> = (0..spots.len())
+        .filter(|i| is_asked(tally, &spots[*i]))
+        .collect();
+    let p: Vec<f64> = asked.iter().map(|i| spots[*i].p.unwrap_or(1.0)).collect();
+    for (i, positive) in asked.iter().zip(discoveries(&p, FALSE_SHARE)) {
+        let spot = &mut spots[*i];
+        let more = spot.difference.unwrap_or(0.0);
+        spot.state = match (positive, more >= MORE) {
+            (true, true) => State::Found,
+            // Ten points more, but it may be chance.
+            (false, true) => State::NotEnoughYet,
+            _ => State::NoWeakness,
+        };
+    }
+    spots.sort_by(|a, b| {
+        let p = |s: &Spot| s.p.unwrap_or(1.0);
+        a.state.cmp(&b.state).then_with(|| match a.state {
+            State::Found => p(a).total_cmp(&p(b)),
+            _ => b.missed.of.cmp(&a.missed.of),
+        })
+    });
+    spots
+}
+
+fn is_asked(tally: &Tally, spot: &Spot) -> bool {
+    spot.missed.of >= TRIALS_MIN && tally.attempts >= ATTEMPTS_MIN && spot.p.is_some()
+}
+
+fn one(tally: &Tally, feature: Feature) -> Spot {
+    let missed = tally.rate(feature);
+    let compared = compare(&tally.strata(feature));
+    Spot {
+        feature,
+        words: feature.words(),
+        missed,
+        interval: missed.wilson(),
+        others: compared.map(|c| c.outside),
+        difference: compared.map(|c| c.difference),
+        p: compared.map(|c| c.p),
+        state: State::NotEnoughYet,
+        moments: Vec::new(),
+    }
+}
+
+impl Spot {
+    /// 'Replies that give something up: 9 of 21 missed (24-63 %), your other replies at that depth 6 of
+    /// 31.'
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let percent = |x: f64| (x * 100.0).round();
+        let mut words = self.words.chars();
+        let first: String = words
+            .next()
+            .map(|c| c.to_uppercase().collect())
+            .unwrap_or_default();
+        let mut text = format!(
+            "{first}{}: {} of {} missed ({}-{} %)",
+            words.as_str(),
+            self.missed.part,
+            self.missed.of,
+            percent(self.interval.low),
+            percent(self.interval.high)
+        );
+        if let Some(others) = self.others {
+            text.push_str(&format!(
+                ", your others of that depth and kind {} of {}",
+                others.part, others.of
+            ));
+        }
+        text + "."
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::progress::feature::Bits;
+
+    fn feature(name: &str) -> Feature {
+        Feature::named(name).unwrap()
+    }
+
+    /// An attempt with one reply that gives something up and one that does not, both captures.
+    fn attempt(gives: bool, other: bool) -> Vec<Bits> {
+        let base = ["replies", "half-moves-1-2", "captures"].map(feature);
+        let mut special = base.to_vec();
+        special.push(feature("replies-that-give-up"));
+        vec![Bits::with(&special, !gives), Bits::with(&base, !other)]
+    }
+
+    fn tally(count: u64, gives: u64, other: u64) -> Tally {
+        let mut tally = Tally::default();
+        for i in 0..count {
+            tally.add(&attempt(i < gives, i < other));
+        }
+        tally
+    }
+
+    fn state(tally: &Tally) -> State {
+        let spots = from_tally(tally);
+        spots
+            .iter()
+            .find(|s| s.feature == feature("replies-that-give-up"))
+            .unwrap()
+            .state
+    }
+
+    #[test]
+    fn the_gate() {
+        assert_eq!(state(&tally(19, 19, 0)), State::NotEnoughYet);
+        assert_eq!(state(&tally(20, 20, 0)), State::Found);
+        assert_eq!(state(&tally(20, 4, 4)), State::NoWeakness);
+        // Ten points more that may be chance.
+        assert_eq!(state(&tally(20, 6, 4)), State::NotEnoughYet);
+        // Certain, but less than ten points.
+        assert_eq!(state(&tally(4000, 1300, 1000)), State::NoWeakness);
+    }
+
+    #[test]
+    fn an_attempt_counts_once_for_a_property() {
+        let mut tally = Tally::default();
+        let many: Vec<Bits> = (0..6).flat_map(|_| attempt(true, true)).collect();
+        tally.add(&many);
+        assert_eq!(tally.rate(feature("replies-that-give-up")), Rate::new(1, 1));
+        assert_eq!(tally.rate(feature("captures")), Rate::new(1, 1));
+        assert_eq!(tally.own.of, 12);
+    }
+
+    #[test]
+    fn the_sentence() {
+        let tally = tally(21, 9, 4);
+        let spots = from_tally(&tally);
+        let spot = spots
+            .iter()
+            .find(|s| s.feature == feature("replies-that-give-up"))
+            .unwrap();
+        insta::assert_snapshot!(spot.sentence(), @"Replies that give something up: 9 of 21 missed (24-63 %), your others of that depth and kind 4 of 21.");
+    }
+}
