@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may import.
-const ROOMS: [(&str, &[&str]); 17] = [
+const ROOMS: [(&str, &[&str]); 18] = [
     ("board", &[]),
     ("store", &[]),
     ("text", &[]),
@@ -27,29 +27,35 @@ const ROOMS: [(&str, &[&str]); 17] = [
         ],
     ),
     (
+        "progress",
+        &["review", "attempt", "drill", "board", "store"],
+    ),
+    (
         "report",
         &[
-            "games", "review", "attempt", "judge", "drill", "tree", "notation", "board", "text",
+            "progress", "games", "review", "attempt", "judge", "drill", "tree", "notation",
+            "board", "text",
         ],
     ),
     (
         "app",
         &[
-            "games", "review", "attempt", "judge", "drill", "tree", "notation", "board", "store",
-            "text",
+            "progress", "games", "review", "attempt", "judge", "drill", "tree", "notation",
+            "board", "store", "text",
         ],
     ),
     (
         "tui",
         &[
-            "app", "games", "review", "attempt", "drill", "tree", "notation", "board", "text",
+            "app", "progress", "games", "review", "attempt", "drill", "tree", "notation", "board",
+            "text",
         ],
     ),
     (
         "cli",
         &[
-            "app", "tui", "report", "games", "review", "attempt", "judge", "drill", "tree",
-            "notation", "board", "store", "text",
+            "app", "tui", "report", "progress", "games", "review", "attempt", "judge", "drill",
+            "tree", "notation", "board", "store", "text",
         ],
     ),
     ("main", &["cli"]),

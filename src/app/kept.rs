@@ -1,5 +1,6 @@
 //! What the application keeps in the store: the log of every sitting, and one summary per attempt.
 
+use std::collections::HashMap;
 use std::fmt;
 use std::sync::Arc;
 
@@ -7,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::AppError;
 use crate::attempt::{Attempt, Event, Origin, Stage};
+use crate::progress::Sighted;
 use crate::review::Review;
 use crate::store::{Record, Store};
 
@@ -147,7 +149,24 @@ impl Kept {
     /// A locked sitting goes over into the history.
     pub(super) fn close(&self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
         self.summarise(id, attempt, None)?;
+        self.sight(&super::progress::root_name(attempt), id)?;
         self.put_aside(id)
+    }
+
+    /// True where this is the first attempt at the position; the first one is noted.
+    pub(super) fn sight(&self, root: &str, id: &SittingId) -> Result<bool, AppError> {
+        if let Some(first) = self.0.get::<Sighted>(root)? {
+            return Ok(first.attempt == id.0);
+        }
+        let attempt = id.0.clone();
+        self.0.put(root, &Sighted { attempt })?;
+        Ok(true)
+    }
+
+    /// The positions that were attempted, by the name of their first attempt.
+    pub(super) fn sighted(&self) -> Result<HashMap<String, String>, AppError> {
+        let all = self.0.scan::<Sighted>()?;
+        Ok(all.into_iter().map(|(root, s)| (s.attempt, root)).collect())
     }
 
     pub(super) fn summaries(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {

@@ -14,6 +14,9 @@ mod jobs;
 mod kept;
 mod notes;
 mod open;
+mod progress;
+#[cfg(test)]
+mod progress_tests;
 mod prove;
 mod sitting;
 #[cfg(test)]
@@ -21,11 +24,12 @@ mod tests;
 #[cfg(test)]
 pub(crate) mod trial;
 
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
 use crate::board::{Line, line};
 use crate::drill::Drill;
+use crate::progress::next::Chosen;
 use crate::review::{Review, Settings};
 
 pub use answer::Answered;
@@ -36,6 +40,7 @@ pub use jobs::ReviewState;
 pub use kept::{Reviewed, SittingId, Summary};
 pub use notes::{NOTES_MAX, Note, Notes, notes};
 pub use open::Config;
+pub use progress::{Eve, Next};
 pub use prove::Proved;
 pub use sitting::{Piece, Sitting};
 
@@ -57,6 +62,8 @@ pub struct App {
     jobs: Arc<Jobs>,
     notices: Arc<[String]>,
     ahead: bool,
+    /// What `next` has offered last in this run of the program.
+    offered: Arc<Mutex<Vec<Chosen>>>,
 }
 
 /// What a new sitting is about.
@@ -144,6 +151,9 @@ impl App {
             }),
         };
         let id = self.kept.fresh_id(wall_ms)?;
+        if let Subject::Drill(drill) = subject {
+            self.keep_why(&id, drill)?;
+        }
         let sitting = Sitting::open(id, &first, self.kept.clone(), self.clock.clone())?;
         Ok(sitting.with(self.worker()))
     }
@@ -226,6 +236,7 @@ impl App {
         }
         let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, progress)?;
         self.kept.summarise(id, &attempt, Some(&review))?;
+        self.count(id, &attempt, &review)?;
         Ok(review)
     }
 }

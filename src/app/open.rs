@@ -120,6 +120,7 @@ impl App {
             drills: drills.into(),
             settings,
             clock,
+            offered: Arc::default(),
             jobs: Arc::default(),
             ahead,
         }

@@ -236,7 +236,7 @@ impl Serialize for Feature {
 }
 
 /// The properties of one trial, and whether it was seen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct Bits(u64);
 

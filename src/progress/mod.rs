@@ -9,7 +9,9 @@
 
 pub mod count;
 pub mod feature;
+pub mod next;
 pub mod record;
+pub mod schedule;
 pub mod spots;
 pub mod stats;
 
@@ -18,3 +20,25 @@ pub use record::{
     Circumstances, Counted, Moment, Moments, Outcome, Sighted, Source, Struck, counted,
 };
 pub use spots::{Spot, State, spots};
+
+use std::collections::BTreeMap;
+
+/// The attempts that the main figures are made of: first sights of sittings, with the sight of the board
+/// that he uses most. Other sights, repeats, notes and play-outs are never mixed in.
+#[must_use]
+pub fn main_group(counted: &[(String, Counted)]) -> Vec<(String, Counted)> {
+    let mut sights: BTreeMap<&str, usize> = BTreeMap::new();
+    for (_, c) in counted.iter().filter(|(_, c)| c.is_first_sitting()) {
+        *sights.entry(feature::sight_words(c.sight)).or_default() += 1;
+    }
+    let most = sights
+        .into_iter()
+        .max_by_key(|(_, n)| *n)
+        .map(|(sight, _)| sight);
+    let belongs = |c: &Counted| c.is_first_sitting() && Some(feature::sight_words(c.sight)) == most;
+    counted
+        .iter()
+        .filter(|(_, c)| belongs(c))
+        .cloned()
+        .collect()
+}

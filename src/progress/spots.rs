@@ -123,6 +123,12 @@ fn one(tally: &Tally, feature: Feature) -> Spot {
 }
 
 impl Spot {
+    /// What to do about it, in one sentence.
+    #[must_use]
+    pub fn habit(&self) -> String {
+        format!("Before you decide, look once more for {}.", self.words)
+    }
+
     /// 'Replies that give something up: 9 of 21 missed (24-63 %), your other replies at that depth 6 of
     /// 31.'
     #[must_use]

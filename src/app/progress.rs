@@ -1,0 +1,269 @@
+//! Progress across attempts: what is kept of each review, and what it says together.
+
+use std::collections::HashMap;
+use std::sync::{MutexGuard, PoisonError};
+
+use serde::{Deserialize, Serialize};
+
+use super::{App, AppError, SittingId};
+use crate::attempt::{Attempt, Origin};
+use crate::board::{line, motif};
+use crate::drill::Drill;
+use crate::progress::next::{self, Candidate, Chosen, Done, Why};
+use crate::progress::{self, Bits, Circumstances, Counted, Source, Spot, State, Struck};
+use crate::review::Review;
+use crate::store::Record;
+use crate::tree::NodeId;
+
+/// A position to practise now. Why it was chosen is told by [`App::why_chosen`], after the commit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Next {
+    /// The drill's name.
+    pub drill: String,
+    /// Its place in the collection, the first being 1.
+    pub number: usize,
+    /// Thinking time.
+    pub minutes: u32,
+}
+
+/// The eve of a game: nothing new.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Eve {
+    /// Up to three drills that were solved, by name.
+    pub drills: Vec<String>,
+    /// Up to two habits, in words.
+    pub habits: Vec<String>,
+}
+
+/// Why a sitting's position was chosen. Lost without harm: then nothing is said.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+struct Because(Why);
+
+impl Record for Because {
+    const TABLE: &'static str = "because";
+    const VERSION: u32 = 1;
+    const DISPOSABLE: bool = true;
+}
+
+/// The position of an attempt as its name among all positions: board, side to move, castling rights and
+/// en passant square.
+pub(super) fn root_name(attempt: &Attempt) -> String {
+    position_name(&line::fen(attempt.tree().root().position()))
+}
+
+fn position_name(fen: &str) -> String {
+    fen.split(' ').take(4).collect::<Vec<_>>().join("_")
+}
+
+impl App {
+    /// Keeps what a review says beyond its own tree. Writes two records, whatever there is already.
+    pub(super) fn count(
+        &self,
+        id: &SittingId,
+        attempt: &Attempt,
+        review: &Review,
+    ) -> Result<(), AppError> {
+        let root = root_name(attempt);
+        let opened = attempt.opened();
+        let of = Circumstances {
+            wall_ms: opened.wall_ms,
+            source: source(&opened.origin),
+            sight: opened.sight,
+            first: self.kept.sight(&root, id)?,
+            root,
+        };
+        let struck = struck(attempt);
+        let (counted, moments) = progress::counted(of, review, &struck, self.settings.delta);
+        let store = self.kept.store();
+        // The moments first: a count without its moments would open nothing.
+        store.put(&id.0, &moments)?;
+        store.put(&id.0, &counted)?;
+        Ok(())
+    }
+
+    /// All that was counted, in the order of the attempts' names.
+    pub(super) fn counted(&self) -> Result<Vec<(String, Counted)>, AppError> {
+        Ok(self.kept.store().scan()?)
+    }
+
+    /// What to practise in so many minutes; at least one position where there is any.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn next(&self, minutes: u32) -> Result<Vec<Next>, AppError> {
+        let chosen = self.choose(minutes)?;
+        *self.offered() = chosen.clone();
+        Ok(chosen
+            .into_iter()
+            .filter_map(|c| {
+                let (number, _) = self.drill(&c.id).ok()?;
+                Some(Next {
+                    drill: c.id,
+                    number,
+                    minutes: c.minutes,
+                })
+            })
+            .collect())
+    }
+
+    fn choose(&self, minutes: u32) -> Result<Vec<Chosen>, AppError> {
+        let counted = self.counted()?;
+        let spots: Vec<_> = self
+            .found(&counted)
+            .into_iter()
+            .map(|s| s.feature)
+            .filter(|f| is_in_positions(f.group()))
+            .collect();
+        let candidates = self.candidates(!spots.is_empty());
+        let done = self.done(&counted)?;
+        Ok(next::next(
+            &candidates,
+            &done,
+            &spots,
+            self.clock.wall_ms(),
+            minutes,
+        ))
+    }
+
+    /// What was offered last.
+    fn offered(&self) -> MutexGuard<'_, Vec<Chosen>> {
+        // The list is replaced whole: a thread that panicked leaves none half written.
+        self.offered.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Keeps why the drill was offered, where it was, under the name of the sitting that takes it up.
+    pub(super) fn keep_why(&self, id: &SittingId, drill: &str) -> Result<(), AppError> {
+        let chosen = self.offered().iter().find(|c| c.id == drill).cloned();
+        if let Some(chosen) = chosen {
+            self.kept.store().put(&id.0, &Because(chosen.why))?;
+        }
+        Ok(())
+    }
+
+    /// Why the position of a locked sitting was chosen, in one sentence; `None` where he chose it himself
+    /// or it is not known any more.
+    ///
+    /// # Errors
+    /// There is no such attempt, it is not locked yet, or the store cannot be read.
+    pub fn why_chosen(&self, id: &SittingId) -> Result<Option<String>, AppError> {
+        if self.kept.attempt(id)?.locked_ms().is_none() {
+            return Err(AppError::NotLocked);
+        }
+        let because: Option<Because> = self.kept.store().get(&id.0)?;
+        Ok(because.map(|b| b.0.sentence()))
+    }
+
+    /// The eve of a game: three solved positions, two habits in words, nothing new.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn eve(&self) -> Result<Eve, AppError> {
+        let counted = self.counted()?;
+        let done = self.done(&counted)?;
+        let found = self.found(&counted);
+        Ok(Eve {
+            drills: next::eve(&self.candidates(false), &done),
+            habits: found.iter().take(2).map(Spot::habit).collect(),
+        })
+    }
+
+    /// What he misses more often than his other moves, one sentence each; empty where there is nothing, or
+    /// not enough yet.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn habits(&self) -> Result<Vec<String>, AppError> {
+        let counted = self.counted()?;
+        Ok(self.found(&counted).iter().map(Spot::sentence).collect())
+    }
+
+    fn found(&self, counted: &[(String, Counted)]) -> Vec<Spot> {
+        let main = progress::main_group(counted);
+        let spots = progress::spots(&main);
+        spots
+            .into_iter()
+            .filter(|s| s.state == State::Found)
+            .collect()
+    }
+
+    /// The attempts in the order of their names, with what came of them.
+    fn done(&self, counted: &[(String, Counted)]) -> Result<Vec<Done>, AppError> {
+        let outcomes: HashMap<&str, &Counted> =
+            counted.iter().map(|(id, c)| (id.as_str(), c)).collect();
+        let roots = self.kept.sighted()?;
+        let mut done = Vec::new();
+        for (id, summary) in self.kept.summaries()? {
+            let known = outcomes.get(id.0.as_str());
+            let root = match (known, roots.get(&id.0), &summary.origin) {
+                (Some(c), ..) => c.root.clone(),
+                (None, Some(root), _) => root.clone(),
+                // Seen before and not reviewed: the drill's position, where the drill still stands.
+                (None, None, Origin::Drill(drill)) => match self.drill(drill) {
+                    Ok((_, drill)) => drill_name(drill),
+                    Err(_) => continue,
+                },
+                _ => continue,
+            };
+            done.push(Done {
+                root,
+                wall_ms: summary.wall_ms,
+                outcome: known.map(|c| c.outcome),
+            });
+        }
+        Ok(done)
+    }
+
+    /// The drills as candidates; what they hold is looked up only where it is asked for.
+    fn candidates(&self, features: bool) -> Vec<Candidate> {
+        let candidate = |drill: &Drill| Candidate {
+            id: drill.id.clone(),
+            root: drill_name(drill),
+            minutes: drill.minutes,
+            features: if features {
+                holds(drill)
+            } else {
+                Bits::default()
+            },
+            game_ms: None,
+        };
+        self.drills.iter().map(candidate).collect()
+    }
+}
+
+fn drill_name(drill: &Drill) -> String {
+    position_name(&line::fen(drill.root.position()))
+}
+
+/// Properties that a position can hold, other than those of the player's circumstances.
+fn is_in_positions(group: progress::feature::Group) -> bool {
+    use progress::feature::Group;
+    matches!(group, Group::Class | Group::Motif | Group::Piece)
+}
+
+/// What stands in a drill's solution, on both sides.
+fn holds(drill: &Drill) -> Bits {
+    let tree = &drill.solution;
+    let nodes = tree.nodes().filter(|(id, _)| *id != NodeId::ROOT);
+    nodes.fold(Bits::default(), |all, (id, _)| {
+        let before = tree.parent(id).and_then(|p| tree.line(p));
+        match (before, tree.legal(id)) {
+            (Some(line), Some(mv)) => {
+                let class = motif::forcing_class(line.position(), mv);
+                all.or(Bits::moves(class, &motif::motifs(&line, mv), mv.role()))
+            }
+            _ => all,
+        }
+    })
+}
+
+fn source(origin: &Origin) -> Source {
+    match origin {
+        Origin::Notes(_) => Source::Notes,
+        Origin::Drill(_) | Origin::Position => Source::Sitting,
+    }
+}
+
+/// The findings of an attempt that a coach has struck. The one place that knows how they are kept.
+fn struck(_attempt: &Attempt) -> Vec<Struck> {
+    Vec::new()
+}
