@@ -5,6 +5,7 @@ mod engine;
 mod games;
 mod judge;
 mod judge_own;
+mod keeping;
 mod layers;
 mod pgn;
 mod published;

@@ -1,5 +1,7 @@
 //! What can go wrong in a use case: the message of the room where it went wrong, unchanged.
 
+use std::path::PathBuf;
+
 use crate::attempt::FoldError;
 use crate::judge::JudgeError;
 use crate::store::StoreError;
@@ -19,6 +21,13 @@ pub enum AppError {
     NoSuchDrill(String),
     #[error("the built-in collection is wrong: {0}")]
     Collection(String),
+    #[error("{path}: {why}; mend the file or take it away: everything in it may be left out")]
+    Settings { path: PathBuf, why: String },
+    #[error(
+        "--replace names {named}, but the home folder is {home}; name the folder whose entries are to be \
+         replaced; nothing was changed"
+    )]
+    OtherHome { named: PathBuf, home: PathBuf },
     #[error("the line cannot be read: {0}")]
     Line(String),
     #[error("choose the move you would play before you lock the tree")]

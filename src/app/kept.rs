@@ -85,6 +85,11 @@ impl Kept {
         &self.0
     }
 
+    /// Table and form of the sittings that are begun.
+    pub(super) fn begun() -> (&'static str, u32) {
+        (Begun::TABLE, Begun::VERSION)
+    }
+
     /// A name that no sitting has yet.
     pub(super) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
         let mut number = 0;

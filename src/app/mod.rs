@@ -6,6 +6,7 @@
 
 mod ahead;
 mod answer;
+mod backup;
 mod bench;
 mod clock;
 mod error;
@@ -18,6 +19,8 @@ mod progress;
 #[cfg(test)]
 mod progress_tests;
 mod prove;
+mod settings;
+mod setup;
 mod sitting;
 #[cfg(test)]
 mod tests;
@@ -33,6 +36,7 @@ use crate::progress::next::Chosen;
 use crate::review::{Review, Settings};
 
 pub use answer::Answered;
+pub use backup::{inspect_backup, restore};
 pub use clock::{Clock, SetClock, SystemClock};
 pub use error::AppError;
 pub use games::Whose;
@@ -42,9 +46,11 @@ pub use notes::{NOTES_MAX, Note, Notes, notes};
 pub use open::Config;
 pub use progress::{Eve, Next};
 pub use prove::Proved;
+pub use settings::{Preset, SETTINGS_FILE};
+pub use setup::{Finding, State, setup};
 pub use sitting::{Piece, Sitting};
 
-pub use crate::store::panic_is_handled;
+pub use crate::store::{BackedUp, Restored, panic_is_handled};
 
 use ahead::Ahead;
 use bench::Bench;
@@ -235,8 +241,11 @@ impl App {
             return Err(AppError::NotLocked);
         }
         let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, progress)?;
-        self.kept.summarise(id, &attempt, Some(&review))?;
-        self.count(id, &attempt, &review)?;
+        // Where the store is only read the notices have said that nothing is kept.
+        if !self.kept.store().is_read_only() {
+            self.kept.summarise(id, &attempt, Some(&review))?;
+            self.count(id, &attempt, &review)?;
+        }
         Ok(review)
     }
 }

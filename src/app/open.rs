@@ -29,6 +29,9 @@ pub struct Config {
     /// The engine may work on what is written while the player writes. Nothing of it is seen, and the
     /// review is the same without it, only later.
     pub ahead: bool,
+    /// The store must be written. Without it a store that is open in another window, or that may not be
+    /// written, is read as it stands.
+    pub writing: bool,
 }
 
 impl Config {
@@ -43,10 +46,11 @@ impl Config {
             tables: None,
             drills: None,
             ahead: true,
+            writing: false,
         }
     }
 
-    fn engine(&self) -> Result<(EngineCommand, judge::Settings), AppError> {
+    pub(super) fn engine(&self) -> Result<(EngineCommand, judge::Settings), AppError> {
         let command = match &self.engine {
             Some(text) => EngineCommand::parse(text)?,
             None => EngineCommand::own()?,
@@ -75,7 +79,11 @@ impl App {
             Some(drills) => drills,
             None => builtin()?,
         };
-        let store = Arc::new(Store::open(&config.home)?);
+        let store = match config.writing {
+            true => Store::open(&config.home)?,
+            false => Store::open_or_read(&config.home)?,
+        };
+        let store = Arc::new(store);
         let (tables, left_out) = config.tables.as_deref().map(Tables::open).unzip();
         let bench = Bench::engine(command, engine, store.clone(), tables);
         let clock = Arc::new(SystemClock::new());

@@ -6,7 +6,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use directories::ProjectDirs;
 
 use super::Failure;
-use crate::app::Config;
+use crate::app::{Config, Preset};
 
 /// What stands below every help page.
 const FAIR_PLAY: &str = "\
@@ -50,20 +50,48 @@ pub(super) struct Global {
 impl Global {
     /// What the application is opened with.
     pub(super) fn config(&self) -> Result<Config, Failure> {
-        let mut config = Config::new(self.home()?);
-        config.engine.clone_from(&self.engine);
-        config.tables.clone_from(&self.tables);
-        config.jobs = self.jobs.map(usize::from);
-        Ok(config)
+        let home = self.home()?;
+        let preset = Preset::read(&home)?;
+        Ok(self.with(home, preset))
     }
 
-    fn home(&self) -> Result<PathBuf, Failure> {
-        let platform =
-            || ProjectDirs::from("", "", "foreply").map(|dirs| dirs.data_dir().to_owned());
-        let home = self.home.clone().or_else(platform);
-        home.ok_or_else(|| {
+    /// The same, but settings that cannot be read count as none: for telling so.
+    pub(super) fn unset_config(&self) -> Result<Config, Failure> {
+        let home = self.home()?;
+        let preset = Preset::read(&home).unwrap_or_default();
+        Ok(self.with(home, preset))
+    }
+
+    /// Nothing but ASCII, by the command line or by the settings.
+    pub(super) fn ascii(&self) -> Result<bool, Failure> {
+        Ok(self.ascii || Preset::read(&self.home()?)?.ascii.unwrap_or_default())
+    }
+
+    /// What is typed outranks what is set.
+    fn with(&self, home: PathBuf, preset: Preset) -> Config {
+        let mut config = Config::new(home);
+        config.engine = self.engine.clone().or(preset.engine);
+        config.tables = self.tables.clone().or(preset.tables);
+        config.jobs = self.jobs.or(preset.jobs).map(usize::from);
+        config.nodes = preset.nodes;
+        config
+    }
+
+    /// The folder in which all is kept. The platform's own is made with what is above it; one that is
+    /// named must lie in a folder that is there, since it may be on a disk that is not.
+    pub(super) fn home(&self) -> Result<PathBuf, Failure> {
+        if let Some(home) = &self.home {
+            return Ok(home.clone());
+        }
+        let home = ProjectDirs::from("", "", "foreply").map(|dirs| dirs.data_dir().to_owned());
+        let home = home.ok_or_else(|| {
             Failure::store("this platform names no folder for data; give one with --home DIR")
-        })
+        })?;
+        if let Some(above) = home.parent() {
+            // Where it fails, opening the store says why.
+            let _ = std::fs::create_dir_all(above);
+        }
+        Ok(home)
     }
 
     /// Notices on standard error.
@@ -88,8 +116,59 @@ pub(super) enum Command {
     /// The positions to practise with
     #[command(subcommand)]
     Drills(Drills),
+    /// Writes everything that is kept to one file
+    #[command(after_help = BACKUP_EXAMPLE)]
+    Backup(Backup),
+    /// Puts a backup into the home folder
+    #[command(after_help = RESTORE_EXAMPLE)]
+    Restore(Restore),
+    /// Shows what was found on this machine, and what to mend
+    #[command(after_help = SETUP_EXAMPLE)]
+    Setup(Setup),
     /// Speaks UCI on standard input and output
     Engine(Engine),
+}
+
+const BACKUP_EXAMPLE: &str = "\
+Example: foreply backup ~/foreply-2026-02.backup
+
+The file is read again before it takes its name. It replaces an older backup of that name, never
+another file. It can be written while the program is open in another window.
+Exit codes: 0 written, 1 wrong arguments or settings, 4 not written.";
+
+const RESTORE_EXAMPLE: &str = "\
+Examples:
+  foreply restore FILE                        into a folder in which nothing is kept yet
+  foreply --home DIR restore FILE --replace DIR   in the place of what is kept there
+
+What is replaced is first written to a backup of its own in the home folder, and its name is printed.
+Exit codes: 0 restored, 1 the wrong folder is named, 4 not restored, and nothing changed.";
+
+const SETUP_EXAMPLE: &str = "\
+Example: foreply setup
+
+Exit codes: 0 everything works, 1 settings or tables do not, 2 the terminal, 3 the engine, 4 the store.";
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Backup {
+    pub file: PathBuf,
+    /// Reads an existing backup to its end and tells what it holds, writing nothing
+    #[arg(long)]
+    pub check: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Restore {
+    pub file: PathBuf,
+    /// Replaces what is kept; must name the home folder itself
+    #[arg(long, value_name = "HOME")]
+    pub replace: Option<PathBuf>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Setup {
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
 }
 
 #[derive(Debug, clap::Args)]
@@ -133,9 +212,9 @@ pub(super) struct Review {
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
-    /// Nodes a search
-    #[arg(long, value_name = "N", default_value_t = 200_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
-    pub nodes: u64,
+    /// Nodes a search [default: 200000, or what settings.yaml says]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
+    pub nodes: Option<u64>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

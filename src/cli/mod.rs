@@ -5,6 +5,7 @@
 //! error. Exit codes: 0 done, 1 bad input, 2 wrong usage, 3 engine, 4 store.
 
 mod args;
+mod backup;
 mod drills;
 mod engine;
 mod failure;
@@ -13,6 +14,7 @@ mod games;
 mod practice;
 mod progress;
 mod review;
+mod setup;
 
 use std::process::ExitCode;
 
@@ -50,6 +52,9 @@ fn run(args: Args) -> Result<(), Failure> {
         Some(Command::Review(review)) => review::run(&global, &review),
         Some(Command::Games(command)) => games::run(&global, &command),
         Some(Command::Drills(command)) => drills::run(&global, &command),
+        Some(Command::Backup(args)) => backup::run(&global, &args),
+        Some(Command::Restore(args)) => backup::restore(&global, &args),
+        Some(Command::Setup(args)) => setup::run(&global, &args),
         Some(Command::Engine(command)) => engine::run(command),
     }
 }

@@ -40,8 +40,10 @@ pub(super) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
 }
 
 fn open(global: &Global, start: &Start, options: Options) -> Result<(), Failure> {
-    let app = App::open(global.config()?)?;
+    let mut config = global.config()?;
+    config.writing = true;
+    let ascii = global.ascii()?;
+    let app = App::open(config)?;
     global.tell(app.notices());
-    let ascii = global.ascii;
     Ok(tui::run(app, start, Options { ascii, ..options })?)
 }

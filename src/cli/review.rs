@@ -97,7 +97,7 @@ fn review_all(global: &Global, args: &Args, trees: &[Note]) -> Result<Vec<Review
 
 fn open(global: &Global, args: &Args) -> Result<App, Failure> {
     let mut config = global.config()?;
-    config.nodes = Some(args.nodes);
+    config.nodes = args.nodes.or(config.nodes);
     config.ahead = false;
     let app = App::open(config)?;
     global.tell(app.notices());

@@ -11,10 +11,11 @@ use super::check::drill;
 use super::record::{List, Record, Single, Text};
 use super::{Drill, DrillError};
 use crate::board::line;
+use crate::text::limits;
 use crate::tree::{NodeId, Tree};
 
 /// Largest file in bytes.
-pub const FILE_MAX: usize = 256 * 1024;
+pub const FILE_MAX: usize = limits::DRILL_FILE_MAX;
 /// Most drills in one file.
 const RECORDS_MAX: usize = 1000;
 /// Most errors told of one file: more are of no use to anyone.

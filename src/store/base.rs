@@ -15,6 +15,8 @@ use super::{StoreError, value};
 
 /// Not a name that [`super::key::Key`] can make: those begin with `r/` or `e/`.
 const META: &str = "meta";
+/// What every key of something kept begins with.
+const KEPT: [&str; 2] = ["e/", "r/"];
 const CACHE_BYTES: u64 = 32 << 20;
 
 /// How far the database has come.
@@ -67,64 +69,98 @@ impl Base {
     }
 
     /// The database with how far it has come, if every value is as it was written and none is missing.
-    pub(super) fn checked(self) -> Result<(Self, Meta), StoreError> {
+    /// Where one is not, `readable` gets those that are.
+    pub(super) fn checked(self, readable: &mut Vec<Entry>) -> Result<(Self, Meta), StoreError> {
         match self.check() {
             Ok(meta) => Ok((self, meta)),
             Err(e) => {
-                // Closing a damaged database may panic like everything else about it.
-                guard::catch(move || drop(self)).ok();
+                *readable = self.readable();
                 Err(e)
             }
         }
     }
 
-    fn check(&self) -> Result<Meta, StoreError> {
-        let wrong = |what: &str, why: &str| Err(StoreError::damaged(&self.path, what, why));
+    /// The database with how far it has come, its values unseen.
+    pub(super) fn trusted(self) -> Result<(Self, Meta), StoreError> {
+        let meta = self.meta()?;
+        Ok((self, meta))
+    }
+
+    fn meta(&self) -> Result<Meta, StoreError> {
         let raw = guarded(&self.path, || self.kept.get(META))?;
-        let meta = match raw {
-            None => Meta::default(),
-            Some(raw) => match Meta::read(&raw) {
-                Some(meta) => meta,
-                None => return wrong("its own record", "wrong checksum"),
-            },
-        };
-        let mut count = 0;
-        for (key, raw) in self.everything()? {
-            if value::open(&key, &raw).is_none() {
-                return wrong(&key, "wrong checksum");
-            }
-            count += 1;
+        match raw.map(|raw| Meta::read(&raw)) {
+            None => Ok(Meta::default()),
+            Some(Some(meta)) => Ok(meta),
+            Some(None) => Err(self.wrong("its own record", "wrong checksum")),
         }
-        if count != meta.count {
-            return wrong(
-                "the database",
-                &format!("{count} entries where there should be {}", meta.count),
-            );
+    }
+
+    fn wrong(&self, what: &str, why: &str) -> StoreError {
+        StoreError::damaged(&self.path, what, why)
+    }
+
+    /// Looks at every value. While others write, the number of values can only be held against what the
+    /// database says of itself where that has not changed meanwhile.
+    pub(super) fn check(&self) -> Result<Meta, StoreError> {
+        let before = self.meta()?;
+        let mut count = 0;
+        for prefix in KEPT {
+            guarded(&self.path, || self.check_below(prefix, &mut count))?
+                .map_or(Ok(()), |key| Err(self.wrong(&key, "wrong checksum")))?;
+        }
+        let meta = self.meta()?;
+        if meta == before && count != meta.count {
+            let why = format!("{count} entries where there should be {}", meta.count);
+            return Err(self.wrong("the database", &why));
         }
         Ok(meta)
     }
 
-    /// All that is kept, as entries without numbers.
-    pub(super) fn entries(&self) -> Result<Vec<Entry>, StoreError> {
-        let all = self.everything()?;
-        Ok(all
-            .into_iter()
-            .filter_map(|(key, raw)| {
-                let (version, json) = value::open(&key, &raw)?;
-                Some(Entry {
-                    seq: 0,
-                    version,
-                    json: Some(json.to_owned()),
-                    key,
-                })
-            })
-            .collect())
+    /// The first key whose value is not as it was written.
+    fn check_below(&self, prefix: &str, count: &mut u64) -> sled::Result<Option<String>> {
+        for found in self.kept.scan_prefix(prefix) {
+            let (key, raw) = found?;
+            let sound = std::str::from_utf8(&key).is_ok_and(|key| value::is_sound(key, &raw));
+            if !sound {
+                return Ok(Some(String::from_utf8_lossy(&key).into_owned()));
+            }
+            *count += 1;
+        }
+        Ok(None)
     }
 
-    fn everything(&self) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
-        let mut all = self.scan("e/", false)?;
-        all.append(&mut self.scan("r/", false)?);
-        Ok(all)
+    /// Closes a database that may be damaged, and gives what could still be read of it.
+    pub(super) fn readable(self) -> Vec<Entry> {
+        let mut found = Vec::new();
+        for prefix in KEPT {
+            // Ends at the first page that cannot be read; what came before it is kept.
+            let reading = || {
+                for value in self.kept.scan_prefix(prefix) {
+                    let Ok((key, raw)) = value else { break };
+                    found.extend(
+                        std::str::from_utf8(&key)
+                            .ok()
+                            .and_then(|k| Entry::of(k, &raw)),
+                    );
+                }
+            };
+            guard::catch(reading).ok();
+        }
+        // Closing a damaged database may panic like everything else about it.
+        guard::catch(move || drop(self)).ok();
+        found
+    }
+
+    /// All that is kept, as entries without numbers.
+    pub(super) fn entries(&self) -> Result<Vec<Entry>, StoreError> {
+        let mut entries = Vec::new();
+        for prefix in KEPT {
+            for (key, raw) in self.scan(prefix, false)? {
+                let entry = Entry::of(&key, &raw);
+                entries.push(entry.ok_or_else(|| self.wrong(&key, "wrong checksum"))?);
+            }
+        }
+        Ok(entries)
     }
 
     /// Carries entries over in one atomic step. They are kept when [`Base::flush`] has returned.
@@ -241,5 +277,16 @@ fn guarded<T>(path: &Path, work: impl FnOnce() -> sled::Result<T>) -> Result<T, 
         Ok(Err(sled::Error::Io(e))) => Err(StoreError::io(path, &e)),
         Ok(Err(other)) => Err(StoreError::damaged(path, "the database", other.to_string())),
         Err(panic) => Err(StoreError::damaged(path, "the database", panic)),
+    }
+}
+
+#[cfg(test)]
+impl Base {
+    /// Puts a wrong byte into a value.
+    pub(super) fn hurt(&self, key: &str) {
+        let mut raw = self.kept.get(key).unwrap().unwrap().to_vec();
+        raw[12] ^= 1;
+        self.kept.insert(key, raw).unwrap();
+        self.db.flush().unwrap();
     }
 }

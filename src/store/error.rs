@@ -48,6 +48,27 @@ pub enum StoreError {
         what: String,
         reason: String,
     },
+    #[error(
+        "{path}: it is no longer there; was its disk taken out, or the folder removed? Put it back and \
+         start again: what was kept until now is in it"
+    )]
+    Gone { path: PathBuf },
+    #[error(
+        "{path}: the folder it is to lie in is not there; connect its disk, or create the folder"
+    )]
+    NoParent { path: PathBuf },
+    #[error(
+        "{path}: the store is only read here, and nothing can be kept; close the other window, or see to \
+         the permissions of the folder"
+    )]
+    OnlyRead { path: PathBuf },
+    #[error("{path}: {reason}; nothing was changed")]
+    Backup { path: PathBuf, reason: String },
+    #[error(
+        "{path}: entries are kept here already; `foreply restore FILE --replace {path}` puts the backup in \
+         their place, after a safety copy of them"
+    )]
+    NotEmpty { path: PathBuf },
     #[error("'{name}' cannot be a name in the store: {reason}")]
     Name { name: String, reason: &'static str },
     #[error("event {seq} cannot be added to the log '{log}': {reason}")]
@@ -67,7 +88,9 @@ impl StoreError {
         match error.kind() {
             io::ErrorKind::PermissionDenied => Self::Permission { path },
             io::ErrorKind::ReadOnlyFilesystem => Self::ReadOnly { path },
-            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Self::Full { path },
+            io::ErrorKind::StorageFull
+            | io::ErrorKind::QuotaExceeded
+            | io::ErrorKind::FileTooLarge => Self::Full { path },
             _ => Self::Io {
                 path,
                 reason: error.to_string(),
@@ -79,6 +102,13 @@ impl StoreError {
         Self::Damaged {
             path: path.to_owned(),
             what: what.to_owned(),
+            reason: reason.into(),
+        }
+    }
+
+    pub(super) fn backup(path: &Path, reason: impl Into<String>) -> Self {
+        Self::Backup {
+            path: path.to_owned(),
             reason: reason.into(),
         }
     }

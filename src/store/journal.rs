@@ -8,13 +8,14 @@ use std::fs::{File, OpenOptions};
 use std::io::{BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-use super::StoreError;
+use super::{StoreError, value};
 
 const NAME: &str = "foreply-journal";
 /// The version of this form.
 const VERSION: u32 = 1;
-/// No line is longer; what is longer is damage.
-const LINE_MAX: u64 = 4 << 20;
+/// No line is longer, its end counted: more is refused when it is to be written, and damage when it is
+/// read.
+pub(super) const LINE_MAX: u64 = 4 << 20;
 
 /// One change: a value put under a key, or a key removed (`json` is `None`).
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,14 +28,32 @@ pub(super) struct Entry {
 }
 
 impl Entry {
-    fn line(&self) -> String {
+    /// The entry of a value as it lies in the database, without a number; `None` where it is damaged.
+    pub(super) fn of(key: &str, raw: &[u8]) -> Option<Self> {
+        let (version, json) = value::open(key, raw)?;
+        Some(Self {
+            seq: 0,
+            version,
+            key: key.to_owned(),
+            json: Some(json.to_owned()),
+        })
+    }
+
+    pub(super) fn line(&self) -> String {
         let json = self.json.as_deref().unwrap_or("-");
         let body = format!("{} {} {} {json}", self.seq, self.version, self.key);
         format!("{:08x} {body}\n", crc32fast::hash(body.as_bytes()))
     }
 
+    /// The number of the entry on a line that is as it was written.
+    fn number(line: &str) -> Option<u64> {
+        let (sum, body) = line.split_once(' ')?;
+        let right = u32::from_str_radix(sum, 16).ok()? == crc32fast::hash(body.as_bytes());
+        body.split(' ').next()?.parse().ok().filter(|_| right)
+    }
+
     /// `None` where the line is not exactly as it was written.
-    fn read(line: &str) -> Option<Self> {
+    pub(super) fn read(line: &str) -> Option<Self> {
         let (sum, body) = line.split_once(' ')?;
         if u32::from_str_radix(sum, 16).ok()? != crc32fast::hash(body.as_bytes()) {
             return None;
@@ -106,6 +125,7 @@ impl Journal {
 
     /// Writes one entry and waits until the disk has it.
     pub(super) fn append(&mut self, entry: &Entry) -> Result<(), StoreError> {
+        self.still_there()?;
         if self.broken {
             return Err(StoreError::damaged(
                 &self.path,
@@ -114,6 +134,12 @@ impl Journal {
             ));
         }
         let line = entry.line();
+        if line.len() as u64 > LINE_MAX {
+            return Err(StoreError::Form {
+                what: entry.key.clone(),
+                reason: format!("it is larger than {} MiB", LINE_MAX >> 20),
+            });
+        }
         let done = self
             .file
             .write_all(line.as_bytes())
@@ -130,6 +156,34 @@ impl Journal {
     }
 }
 
+impl Journal {
+    /// A file that was removed, or whose disk was taken away, can still be written to, and all of it
+    /// would be lost.
+    #[cfg(unix)]
+    fn still_there(&self) -> Result<(), StoreError> {
+        use std::os::unix::fs::MetadataExt;
+        let place = |m: std::fs::Metadata| (m.dev(), m.ino());
+        let named = std::fs::metadata(&self.path).ok().map(place);
+        let open = self.file.metadata().ok().map(place);
+        if named.is_some() && named == open {
+            return Ok(());
+        }
+        Err(StoreError::Gone {
+            path: self.path.clone(),
+        })
+    }
+
+    #[cfg(not(unix))]
+    fn still_there(&self) -> Result<(), StoreError> {
+        match self.path.try_exists() {
+            Ok(true) => Ok(()),
+            _ => Err(StoreError::Gone {
+                path: self.path.clone(),
+            }),
+        }
+    }
+}
+
 /// Reads the whole journal; a line that is not as it was written is counted and passed over.
 pub(super) fn read(path: &Path) -> Result<Contents, StoreError> {
     let mut lines = Lines::open(path, 0)?;
@@ -137,6 +191,23 @@ pub(super) fn read(path: &Path) -> Result<Contents, StoreError> {
         check_head(path, &first)?;
     }
     lines.entries()
+}
+
+/// True where every line is as it was written, a last one that is being written just now apart.
+pub(super) fn is_sound(path: &Path) -> Result<bool, StoreError> {
+    let mut lines = Lines::open(path, 0)?;
+    let Some(first) = lines.next()? else {
+        return Ok(false);
+    };
+    check_head(path, &first)?;
+    let mut last = 0;
+    while let Some(line) = lines.next()? {
+        match Entry::number(&line) {
+            Some(seq) if seq > last => last = seq,
+            _ => return Ok(lines.at_end()?),
+        }
+    }
+    Ok(first == format!("{NAME} {VERSION}"))
 }
 
 /// The number of the last entry, read from the end of the file; `None` where the file does not end
@@ -208,6 +279,8 @@ struct Lines {
     path: PathBuf,
     len: u64,
     reader: BufReader<File>,
+    /// The line that was read last had its end.
+    whole: bool,
 }
 
 impl Lines {
@@ -220,6 +293,7 @@ impl Lines {
             path: path.to_owned(),
             len,
             reader: BufReader::new(file),
+            whole: true,
         })
     }
 
@@ -236,9 +310,15 @@ impl Lines {
         if read == 0 {
             return Ok(None);
         }
-        let whole = raw.pop_if(|b| *b == b'\n').is_some();
-        let text = String::from_utf8(raw).ok().filter(|_| whole);
+        self.whole = raw.pop_if(|b| *b == b'\n').is_some();
+        let text = String::from_utf8(raw).ok().filter(|_| self.whole);
         Ok(Some(text.unwrap_or_default()))
+    }
+
+    fn at_end(&mut self) -> Result<bool, StoreError> {
+        let rest = self.reader.fill_buf();
+        let rest = rest.map_err(|e| StoreError::io(&self.path, &e))?;
+        Ok(rest.is_empty() && !self.whole)
     }
 
     fn entries(mut self) -> Result<Contents, StoreError> {
@@ -264,7 +344,7 @@ impl Lines {
 
 /// Makes a rename in the folder durable. Some systems cannot sync a folder; there the rename is as
 /// durable as they make it.
-fn sync_folder(path: &Path) {
+pub(super) fn sync_folder(path: &Path) {
     if let Some(folder) = path.parent().and_then(|p| File::open(p).ok()) {
         folder.sync_all().ok();
     }

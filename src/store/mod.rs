@@ -17,12 +17,17 @@
 //! What this does not protect from: both copies damaged in the same entry, and a disk that says it
 //! has written what it has not.
 
+mod backup;
 mod base;
 mod error;
 mod guard;
 mod journal;
 mod key;
 mod recover;
+mod restore;
+mod snapshot;
+mod source;
+mod stamp;
 mod value;
 
 use std::fs::File;
@@ -31,12 +36,16 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use serde::{Serialize, de::DeserializeOwned};
 
-use base::{Base, Meta};
+use base::Meta;
 use journal::{Entry, Journal};
 use key::Key;
+use source::Source;
+use stamp::Closing;
 
+pub use backup::{BACKUP_MAX, BackedUp, inspect};
 pub use error::StoreError;
 pub use guard::panic_is_handled;
+pub use restore::Restored;
 
 /// A kind of value that the store can keep.
 pub trait Record: Serialize + DeserializeOwned {
@@ -74,11 +83,16 @@ pub trait Shelf<R>: Send + Sync {
 #[derive(Debug)]
 pub struct Store {
     folder: PathBuf,
-    base: Base,
-    writer: Mutex<Writer>,
+    source: Source,
+    /// `None` where the store may only be read.
+    writer: Option<Mutex<Writer>>,
     notices: Vec<String>,
-    // Held for as long as the store is open; the system lets go of it when the process ends.
-    _lock: File,
+    /// Every value was looked at when it was opened.
+    checked: bool,
+    // The order matters: fields are dropped as they stand here. First the database, then the mark that
+    // tells how its files look, then the lock, which the system also lets go of when the process ends.
+    closing: Option<Closing>,
+    _lock: Option<File>,
 }
 
 #[derive(Debug)]
@@ -117,6 +131,76 @@ impl Store {
         recover::open(path)
     }
 
+    /// As [`Store::open`]; where another process has the store open, or the folder may not be written,
+    /// what it holds can be read all the same, and everything that would write says why it cannot.
+    ///
+    /// # Errors
+    /// As [`Store::open`], where it cannot be read either.
+    pub fn open_or_read(path: &Path) -> Result<Self, StoreError> {
+        use StoreError::{AlreadyOpen, Permission, ReadOnly};
+        match recover::open(path) {
+            Err(why @ (AlreadyOpen { .. } | Permission { .. } | ReadOnly { .. })) => {
+                recover::read_only(path, &why).map_err(|_| why)
+            }
+            opened => opened,
+        }
+    }
+
+    /// True where nothing can be kept.
+    #[must_use]
+    pub fn is_read_only(&self) -> bool {
+        self.writer.is_none()
+    }
+
+    /// Looks at every value, where opening has not: a store whose files nobody has touched since it was
+    /// closed is opened at once. To be called when there is time. What it finds is mended by the next
+    /// opening.
+    ///
+    /// # Errors
+    /// Something is damaged.
+    pub fn check(&self) -> Result<(), StoreError> {
+        let Source::Base(base) = &self.source else {
+            return Ok(());
+        };
+        if self.checked {
+            return Ok(());
+        }
+        let journal = self.folder.join("journal");
+        let done = base
+            .check()
+            .and_then(|_| match journal::is_sound(&journal)? {
+                true => Ok(()),
+                false => Err(StoreError::damaged(
+                    &journal,
+                    "a line of it",
+                    "wrong checksum",
+                )),
+            });
+        done.inspect_err(|e| self.note(e))
+    }
+
+    /// Writes everything that is kept, of all tables, to one file.
+    ///
+    /// # Errors
+    /// Something else stands under that name, or it cannot be written: then no file of that name is
+    /// begun, and an older backup there still stands.
+    pub fn backup(&self, file: &Path) -> Result<BackedUp, StoreError> {
+        let mut entries = self.source.entries()?;
+        entries.append(&mut backup::files(&self.folder)?);
+        backup::write(file, entries)
+    }
+
+    /// Damage that is met makes the next opening look at everything.
+    fn note(&self, error: &StoreError) {
+        if let (StoreError::Damaged { .. }, Some(closing)) = (error, &self.closing) {
+            closing.doubt();
+        }
+    }
+
+    fn read<R: Record>(&self, key: &str, raw: &[u8]) -> Result<R, StoreError> {
+        value::read(&self.folder, key, raw).inspect_err(|e| self.note(e))
+    }
+
     /// What was found damaged at opening and how it was mended, in sentences; empty mostly.
     #[must_use]
     pub fn notices(&self) -> &[String] {
@@ -146,9 +230,8 @@ impl Store {
     /// It is damaged, a newer program has written it, or the database cannot be read.
     pub fn get<R: Record>(&self, key: &str) -> Result<Option<R>, StoreError> {
         let key = Key::record(R::TABLE, key)?;
-        let raw = self.base.get(key.as_str(), R::DISPOSABLE)?;
-        raw.map(|raw| value::read(&self.folder, key.as_str(), &raw))
-            .transpose()
+        let raw = self.source.get(key.as_str(), R::DISPOSABLE)?;
+        raw.map(|raw| self.read(key.as_str(), &raw)).transpose()
     }
 
     /// Removes what stands under a key; true where something did.
@@ -157,7 +240,7 @@ impl Store {
     /// It could not be written; the value still stands.
     pub fn remove<R: Record>(&self, key: &str) -> Result<bool, StoreError> {
         let key = Key::record(R::TABLE, key)?;
-        if self.base.get(key.as_str(), R::DISPOSABLE)?.is_none() {
+        if self.source.get(key.as_str(), R::DISPOSABLE)?.is_none() {
             return Ok(false);
         }
         self.refuse_newer::<R>(&key)?;
@@ -171,11 +254,11 @@ impl Store {
     /// As [`Store::get`].
     pub fn scan<R: Record>(&self) -> Result<Vec<(String, R)>, StoreError> {
         let prefix = Key::records(R::TABLE)?;
-        let found = self.base.scan(prefix.as_str(), R::DISPOSABLE)?;
+        let found = self.source.scan(prefix.as_str(), R::DISPOSABLE)?;
         found
             .into_iter()
             .map(|(key, raw)| {
-                let value = value::read(&self.folder, &key, &raw)?;
+                let value = self.read(&key, &raw)?;
                 Ok((key[prefix.as_str().len()..].to_owned(), value))
             })
             .collect()
@@ -194,14 +277,14 @@ impl Store {
     ) -> Result<(), StoreError> {
         let key = Key::event(R::TABLE, log, seq)?;
         let json = value::json(&key, event)?;
-        if let Some(raw) = self.base.get(key.as_str(), R::DISPOSABLE)? {
+        if let Some(raw) = self.source.get(key.as_str(), R::DISPOSABLE)? {
             return value::same(&raw, R::VERSION, &json)
                 .then_some(())
                 .ok_or_else(|| StoreError::event(log, seq, "another event has this number"));
         }
         if let Some(before) = seq.checked_sub(1) {
             let before = Key::event(R::TABLE, log, before)?;
-            if self.base.get(before.as_str(), R::DISPOSABLE)?.is_none() {
+            if self.source.get(before.as_str(), R::DISPOSABLE)?.is_none() {
                 return Err(StoreError::event(
                     log,
                     seq,
@@ -218,10 +301,10 @@ impl Store {
     /// As [`Store::get`].
     pub fn events<R: Record>(&self, log: &str) -> Result<Vec<R>, StoreError> {
         let prefix = Key::events(R::TABLE, log)?;
-        let found = self.base.scan(prefix.as_str(), R::DISPOSABLE)?;
+        let found = self.source.scan(prefix.as_str(), R::DISPOSABLE)?;
         found
             .into_iter()
-            .map(|(key, raw)| value::read(&self.folder, &key, &raw))
+            .map(|(key, raw)| self.read(&key, &raw))
             .collect()
     }
 
@@ -230,12 +313,12 @@ impl Store {
     /// # Errors
     /// The database cannot be read.
     pub fn log_ids<R: Record>(&self) -> Result<Vec<String>, StoreError> {
-        self.base
+        self.source
             .children(Key::logs(R::TABLE)?.as_str(), R::DISPOSABLE)
     }
 
     fn refuse_newer<R: Record>(&self, key: &Key) -> Result<(), StoreError> {
-        match self.base.get(key.as_str(), R::DISPOSABLE)? {
+        match self.source.get(key.as_str(), R::DISPOSABLE)? {
             Some(raw) if !R::DISPOSABLE => value::refuse_newer::<R>(&self.folder, &raw),
             _ => Ok(()),
         }
@@ -244,11 +327,14 @@ impl Store {
     /// Journal first, then the database: what the journal has and the database has not is carried
     /// over at the next opening; the other way round it would be lost with the database.
     fn write<R: Record>(&self, key: &Key, json: Option<String>) -> Result<(), StoreError> {
+        let (Source::Base(base), Some(writer)) = (&self.source, &self.writer) else {
+            return self.refuse::<R>();
+        };
         if R::DISPOSABLE {
             let raw = json.map(|json| value::wrap(key.as_str(), R::VERSION, &json));
-            return self.base.set_disposable(key.as_str(), raw);
+            return base.set_disposable(key.as_str(), raw);
         }
-        let mut writer = self.writer();
+        let mut writer = locked(writer);
         let entry = Entry {
             seq: writer.next_seq(),
             version: R::VERSION,
@@ -257,16 +343,33 @@ impl Store {
         };
         writer.journal.append(&entry)?;
         writer.behind.push(entry);
-        writer.meta = self.base.apply(writer.meta, &writer.behind)?;
+        writer.meta = base
+            .apply(writer.meta, &writer.behind)
+            .inspect_err(|e| self.note(e))?;
         writer.behind.clear();
-        self.base.flush()
+        base.flush()
     }
 
-    fn writer(&self) -> MutexGuard<'_, Writer> {
-        // A thread that panicked while it held the lock has left a complete `Writer`: its fields are
-        // only replaced whole.
-        self.writer.lock().unwrap_or_else(PoisonError::into_inner)
+    /// Why nothing is written here. What can be computed again is simply not kept.
+    fn refuse<R: Record>(&self) -> Result<(), StoreError> {
+        if R::DISPOSABLE {
+            return Ok(());
+        }
+        Err(StoreError::OnlyRead {
+            path: self.folder.clone(),
+        })
     }
+
+    #[cfg(test)]
+    fn writer(&self) -> MutexGuard<'_, Writer> {
+        locked(self.writer.as_ref().unwrap())
+    }
+}
+
+fn locked(writer: &Mutex<Writer>) -> MutexGuard<'_, Writer> {
+    // A thread that panicked while it held the lock has left a complete `Writer`: its fields are
+    // only replaced whole.
+    writer.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl<R: Record> Shelf<R> for Store {
@@ -279,5 +382,7 @@ impl<R: Record> Shelf<R> for Store {
     }
 }
 
+#[cfg(test)]
+mod safety_tests;
 #[cfg(test)]
 mod tests;

@@ -1,30 +1,82 @@
 //! Opening: take the lock, compare database and journal, mend what differs.
 
+use std::collections::{BTreeMap, HashSet};
 use std::fs::{File, OpenOptions, TryLockError};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
 use super::base::{Base, Meta};
-use super::journal::{self, Journal};
+use super::journal::{self, Entry, Journal};
+use super::snapshot::Snapshot;
+use super::source::Source;
+use super::stamp::{self, Closing};
 use super::{Store, StoreError, Writer};
 
+pub(super) type Lock = File;
+
 pub(super) fn open(folder: &Path) -> Result<Store, StoreError> {
-    std::fs::create_dir_all(folder).map_err(|e| StoreError::io(folder, &e))?;
+    create(folder)?;
     let lock = lock(folder)?;
+    open_locked(folder, lock)
+}
+
+pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError> {
+    let untouched = stamp::take(folder);
     let mut mender = Mender::new(folder);
-    let written = mender.journal_state()?;
-    let (base, meta) = mender.base(written)?;
+    let written = mender.journal_state(!untouched)?;
+    let (base, meta) = mender.base(written, untouched)?;
     let (journal, meta) = mender.level(&base, meta, written)?;
     Ok(Store {
         folder: folder.to_owned(),
-        base,
-        writer: Mutex::new(Writer::new(journal, meta)),
+        source: Source::Base(base),
+        writer: Some(Mutex::new(Writer::new(journal, meta))),
         notices: mender.notices,
-        _lock: lock,
+        checked: !untouched,
+        closing: Some(Closing::new(folder)),
+        _lock: Some(lock),
     })
 }
 
-fn lock(folder: &Path) -> Result<File, StoreError> {
+/// For reading only, from the journal, whatever another process does with the store.
+pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreError> {
+    let snapshot = Snapshot::of_journal(&folder.join("journal"))?;
+    let mut notices = vec![match why {
+        StoreError::AlreadyOpen { .. } => {
+            "The store is open in another window: here it is read as \
+             it stood just now, and nothing new is kept."
+                .to_owned()
+        }
+        why => format!("The store is only read, and nothing new is kept ({why})."),
+    }];
+    if snapshot.bad > 0 {
+        notices.push(unreadable(snapshot.bad));
+    }
+    Ok(Store {
+        folder: folder.to_owned(),
+        source: Source::Snapshot(snapshot),
+        writer: None,
+        notices,
+        checked: true,
+        closing: None,
+        _lock: None,
+    })
+}
+
+/// The folder, but not the folders above it: where those are missing a disk is, and a new store in
+/// its place would look like a lost one.
+pub(super) fn create(folder: &Path) -> Result<(), StoreError> {
+    match std::fs::create_dir(folder) {
+        Ok(()) => Ok(()),
+        Err(e) if e.kind() == ErrorKind::AlreadyExists && folder.is_dir() => Ok(()),
+        Err(e) if e.kind() == ErrorKind::NotFound => Err(StoreError::NoParent {
+            path: folder.to_owned(),
+        }),
+        Err(e) => Err(StoreError::io(folder, &e)),
+    }
+}
+
+pub(super) fn lock(folder: &Path) -> Result<Lock, StoreError> {
     let path = folder.join("lock");
     let file = OpenOptions::new()
         .create(true)
@@ -41,6 +93,19 @@ fn lock(folder: &Path) -> Result<File, StoreError> {
     }
 }
 
+/// What a damaged database still has, under what the journal has.
+pub(super) fn salvage(folder: &Path, entries: Vec<Entry>) -> Result<Vec<Entry>, StoreError> {
+    let base = Base::open(&folder.join("sled"));
+    let readable = base.map(Base::readable).unwrap_or_default();
+    let mut all: BTreeMap<String, Entry> = readable.into_iter().map(keyed).collect();
+    all.extend(entries.into_iter().map(keyed));
+    Ok(all.into_values().collect())
+}
+
+fn keyed(entry: Entry) -> (String, Entry) {
+    (entry.key.clone(), entry)
+}
+
 /// What the end of the journal says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Written {
@@ -48,13 +113,15 @@ enum Written {
     Absent,
     /// It ends with this entry.
     UpTo(u64),
-    /// Its last entry is not as it was written.
+    /// An entry in it is not as it was written.
     Damaged,
 }
 
 struct Mender {
     journal: PathBuf,
     sled: PathBuf,
+    /// What a database that had to be moved aside still had.
+    salvaged: Vec<Entry>,
     notices: Vec<String>,
 }
 
@@ -63,11 +130,13 @@ impl Mender {
         Self {
             journal: folder.join("journal"),
             sled: folder.join("sled"),
+            salvaged: Vec::new(),
             notices: Vec::new(),
         }
     }
 
-    fn journal_state(&mut self) -> Result<Written, StoreError> {
+    /// With `thorough` every line of it is looked at, else only the last.
+    fn journal_state(&mut self, thorough: bool) -> Result<Written, StoreError> {
         if !exists(&self.journal)? {
             return Ok(Written::Absent);
         }
@@ -77,17 +146,23 @@ impl Mender {
                  while it is written; it had not been shown as kept.",
             );
         }
+        if thorough && !journal::is_sound(&self.journal)? {
+            return Ok(Written::Damaged);
+        }
         Ok(journal::last_seq(&self.journal)?.map_or(Written::Damaged, Written::UpTo))
     }
 
     /// The database, sound: as it is, or moved aside and begun anew. Only where there is a journal to
     /// build it from, or nothing else left to try, is it moved.
-    fn base(&mut self, written: Written) -> Result<(Base, Meta), StoreError> {
+    fn base(&mut self, written: Written, untouched: bool) -> Result<(Base, Meta), StoreError> {
         let existed = exists(&self.sled)?;
-        let tried = Base::open(&self.sled).and_then(Base::checked);
+        let tried = Base::open(&self.sled).and_then(|base| match untouched {
+            true => base.trusted(),
+            false => base.checked(&mut self.salvaged),
+        });
         match tried {
             Err(StoreError::Damaged { what, reason, .. }) => {
-                let aside = aside(&self.sled)?;
+                let aside = aside(&self.sled, "damaged")?;
                 self.say(&format!(
                     "The database was damaged ({what}: {reason}). It was moved to {}.",
                     aside.display()
@@ -143,6 +218,26 @@ impl Mender {
         Ok(meta)
     }
 
+    /// What stood on a line of the journal that cannot be read may still stand in the database that was
+    /// moved aside.
+    fn add_salvaged(&mut self, base: &Base, meta: Meta) -> Result<Meta, StoreError> {
+        if self.salvaged.is_empty() {
+            return Ok(meta);
+        }
+        let told = journal::read(&self.journal)?.entries;
+        let told: HashSet<&str> = told.iter().map(|e| e.key.as_str()).collect();
+        let mut missing = std::mem::take(&mut self.salvaged);
+        missing.retain(|e| !told.contains(e.key.as_str()));
+        for (seq, entry) in (meta.seq + 1..).zip(&mut missing) {
+            entry.seq = seq;
+        }
+        if !missing.is_empty() {
+            let found = counted(missing.len(), "entry", "entries");
+            self.say(&format!("{found} were found in the damaged database."));
+        }
+        base.apply_all(meta, &missing)
+    }
+
     /// Writes the journal again: what the damaged one still has goes into the database first.
     fn rewrite(
         &mut self,
@@ -157,7 +252,8 @@ impl Mender {
             if journal::read(&self.journal)?.last_seq() > meta.seq {
                 meta = self.catch_up(base, meta)?;
             }
-            let aside = aside(&self.journal)?;
+            meta = self.add_salvaged(base, meta)?;
+            let aside = aside(&self.journal, "damaged")?;
             self.say(&format!(
                 "The journal was damaged or behind; it was moved to {} and written again from the \
                  database.",
@@ -176,10 +272,7 @@ impl Mender {
 
     fn tell_bad(&mut self, bad: usize) {
         if bad > 0 {
-            self.say(&format!(
-                "{} of the journal could not be read.",
-                counted(bad, "line", "lines")
-            ));
+            self.say(&unreadable(bad));
         }
     }
 
@@ -188,19 +281,24 @@ impl Mender {
     }
 }
 
+fn unreadable(bad: usize) -> String {
+    let lines = counted(bad, "line", "lines");
+    format!("{lines} of the journal could not be read.")
+}
+
 fn counted(n: usize, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
 }
 
-fn exists(path: &Path) -> Result<bool, StoreError> {
+pub(super) fn exists(path: &Path) -> Result<bool, StoreError> {
     path.try_exists().map_err(|e| StoreError::io(path, &e))
 }
 
-/// Renames what is damaged to the first free `NAME.damaged-N`.
-fn aside(path: &Path) -> Result<PathBuf, StoreError> {
+/// Renames it to the first free `NAME.WHY-N`.
+pub(super) fn aside(path: &Path, why: &str) -> Result<PathBuf, StoreError> {
     let mut n = 1;
     loop {
-        let to = path.with_extension(format!("damaged-{n}"));
+        let to = path.with_extension(format!("{why}-{n}"));
         if !exists(&to)? {
             std::fs::rename(path, &to).map_err(|e| StoreError::io(path, &e))?;
             return Ok(to);

@@ -3,8 +3,8 @@ use serde::Deserialize;
 use std::fs;
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-struct Note {
-    text: String,
+pub(super) struct Note {
+    pub(super) text: String,
     share: f64,
 }
 
@@ -29,7 +29,7 @@ impl Record for OldNote {
 }
 
 #[derive(Debug, Serialize, Deserialize)]
-struct NewNote(u8);
+pub(super) struct NewNote(pub(super) u8);
 
 impl Record for NewNote {
     const TABLE: &'static str = "note";
@@ -45,29 +45,29 @@ impl Record for Sum {
     const DISPOSABLE: bool = true;
 }
 
-fn note(text: &str) -> Note {
+pub(super) fn note(text: &str) -> Note {
     Note {
         text: text.to_owned(),
         share: 0.1 + 0.2,
     }
 }
 
-fn home() -> tempfile::TempDir {
+pub(super) fn home() -> tempfile::TempDir {
     tempfile::tempdir().unwrap()
 }
 
-fn open(home: &tempfile::TempDir) -> Store {
+pub(super) fn open(home: &tempfile::TempDir) -> Store {
     Store::open(home.path()).unwrap()
 }
 
 /// A message with the folder of the test taken out.
-fn told(home: &tempfile::TempDir, message: impl ToString) -> String {
+pub(super) fn told(home: &tempfile::TempDir, message: impl ToString) -> String {
     let home = home.path().display().to_string();
     message.to_string().replace(&home, "HOME")
 }
 
 /// A store with a log of `n` events, closed again.
-fn filled(home: &tempfile::TempDir, n: u64) {
+pub(super) fn filled(home: &tempfile::TempDir, n: u64) {
     let store = open(home);
     for seq in 0..n {
         let event = note(&format!("event {seq}"));
@@ -75,12 +75,12 @@ fn filled(home: &tempfile::TempDir, n: u64) {
     }
 }
 
-fn texts(store: &Store) -> Vec<String> {
+pub(super) fn texts(store: &Store) -> Vec<String> {
     let events: Vec<Note> = store.events("a").unwrap();
     events.into_iter().map(|n| n.text).collect()
 }
 
-fn expected(n: u64) -> Vec<String> {
+pub(super) fn expected(n: u64) -> Vec<String> {
     (0..n).map(|seq| format!("event {seq}")).collect()
 }
 
@@ -355,10 +355,11 @@ fn a_damaged_line_in_the_journal_is_named_when_it_is_needed() {
     fs::remove_dir_all(home.path().join("sled")).unwrap();
     let store = open(&home);
     assert_eq!(texts(&store).len(), 5);
-    insta::assert_snapshot!(store.notices().join("\n"), @r"
+    insta::assert_snapshot!(told(&home, store.notices().join("\n")), @r"
     The database was missing.
     5 entries were carried over from the journal.
     1 line of the journal could not be read.
+    The journal was damaged or behind; it was moved to HOME/journal.damaged-1 and written again from the database.
     ");
 }
 
@@ -412,7 +413,10 @@ fn a_full_disk_refuses_the_entry_and_keeps_the_rest() {
     store.put("a", &note("before")).unwrap();
     let journal = Journal::append_to(Path::new("/dev/full")).unwrap();
     let meta = store.writer().meta;
-    let healthy = std::mem::replace(&mut store.writer, Mutex::new(Writer::new(journal, meta)));
+    let healthy = std::mem::replace(
+        &mut store.writer,
+        Some(Mutex::new(Writer::new(journal, meta))),
+    );
     let refused = store.put("a", &note("after")).unwrap_err();
     insta::assert_snapshot!(refused, @"/dev/full: the disk is full; nothing was lost: make room and try again");
     assert_eq!(store.get::<Note>("a").unwrap(), Some(note("before")));

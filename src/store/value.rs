@@ -43,6 +43,11 @@ pub(super) fn open<'a>(key: &str, raw: &'a [u8]) -> Option<(u32, &'a str)> {
     Some((version, std::str::from_utf8(json).ok().filter(|_| right)?))
 }
 
+/// True where the checksum of a value is right.
+pub(super) fn is_sound(key: &str, raw: &[u8]) -> bool {
+    open(key, raw).is_some()
+}
+
 /// True where the raw value is exactly this one.
 pub(super) fn same(raw: &[u8], version: u32, json: &str) -> bool {
     raw.get(..4) == Some(&version.to_le_bytes()) && raw.get(HEAD..) == Some(json.as_bytes())

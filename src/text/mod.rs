@@ -3,13 +3,13 @@
 //! Takes any text, also a stranger's; gives text without control characters and of known width.
 //! No chess in here.
 
+pub mod limits;
+
 use std::borrow::Cow;
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
-/// Longest text in bytes that a single field from outside may hold; what is longer is refused where
-/// it comes in, so that no later stage has to think about it.
-pub const FIELD_MAX: usize = 64 * 1024;
+pub use limits::FIELD_MAX;
 
 /// The text with everything that could steer a terminal made visible or dropped: control
 /// characters (also the C1 set) become the replacement character, line breaks and tabs a blank,

@@ -97,6 +97,12 @@ impl TuiError {
     }
 }
 
+/// Columns and rows of the terminal that the screens would be drawn on; `None` where there is none.
+#[must_use]
+pub fn terminal_size() -> Option<(u16, u16)> {
+    cursive::backends::crossterm::crossterm::terminal::size().ok()
+}
+
 /// Shows the screens until the player leaves.
 ///
 /// # Errors

@@ -1,0 +1,97 @@
+//! Everything that is kept, out to one file and back.
+
+use std::path::{Path, PathBuf};
+
+use super::kept::{Kept, Summary};
+use super::{App, AppError};
+use crate::attempt::Event;
+use crate::store::{BackedUp, Record, Restored, Store, inspect};
+
+impl App {
+    /// Writes everything that is kept, whatever room has written it, to one file that checks itself.
+    ///
+    /// # Errors
+    /// Something else stands under that name, or it could not be written.
+    pub fn backup(&self, file: &Path) -> Result<BackedUp, AppError> {
+        Ok(self.kept.store().backup(file)?)
+    }
+
+    /// Looks at everything that is kept, unless opening has done so. For when there is time.
+    ///
+    /// # Errors
+    /// Something is damaged; the next start mends it.
+    pub fn check_store(&self) -> Result<(), AppError> {
+        Ok(self.kept.store().check()?)
+    }
+}
+
+/// What a backup holds, without restoring it.
+///
+/// # Errors
+/// It cannot be read, is no backup, is damaged, or comes from a newer program.
+pub fn inspect_backup(file: &Path) -> Result<BackedUp, AppError> {
+    Ok(inspect(file)?)
+}
+
+/// Puts a backup into the folder `home`. What is kept there already is replaced only where `replace`
+/// names that folder, and after a backup of it is written beside it. `wall_ms` names that backup.
+///
+/// # Errors
+/// As [`Store::restore`]; or `replace` names another folder.
+pub fn restore(
+    home: &Path,
+    file: &Path,
+    replace: Option<&Path>,
+    wall_ms: i64,
+) -> Result<Restored, AppError> {
+    if let Some(named) = replace
+        && !same_folder(named, home)
+    {
+        return Err(AppError::OtherHome {
+            named: named.to_owned(),
+            home: home.to_owned(),
+        });
+    }
+    let safety = free_name(home, wall_ms);
+    let done = Store::restore(home, file, replace.is_some(), &safety, &known)?;
+    Ok(done)
+}
+
+fn same_folder(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    real(one) == real(other)
+}
+
+/// A name in the home that no file has: the time of the clock, and a number where that is taken.
+fn free_name(home: &Path, wall_ms: i64) -> String {
+    let taken = |name: &String| home.join(name).exists();
+    let stem = format!("before-restore-{wall_ms}");
+    let names = (0..).map(|n| match n {
+        0 => format!("{stem}.backup"),
+        n => format!("{stem}-{n}.backup"),
+    });
+    names.skip_while(taken).next().unwrap_or(stem)
+}
+
+/// The newest form that this program reads of a table that it knows.
+fn known(table: &str) -> Option<u32> {
+    fn of<R: Record>() -> (&'static str, u32) {
+        (R::TABLE, R::VERSION)
+    }
+    let tables = [of::<Event>(), of::<Summary>(), Kept::begun()];
+    tables.iter().find(|t| t.0 == table).map(|t| t.1)
+}
+
+/// Size in bytes of everything in a folder, two levels deep.
+pub(super) fn folder_bytes(folder: &Path) -> u64 {
+    fn below(folder: &Path, level: u8) -> u64 {
+        let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+        let size = |path: PathBuf| match path.symlink_metadata() {
+            Ok(meta) if meta.is_dir() && level < 3 => below(&path, level + 1),
+            Ok(meta) => meta.len(),
+            Err(_) => 0,
+        };
+        entries.map(|e| size(e.path())).sum()
+    }
+    below(folder, 0)
+}

@@ -1,0 +1,310 @@
+//! Backups: everything that is kept, in one file of plain text that checks itself.
+//!
+//! First line `foreply-backup 1`, then the lines of a journal (see `journal.rs`), one for each value
+//! that stands, then `end COUNT CHECKSUM`, the checksum being CRC-32 over all bytes before that line.
+//! So a file that was cut off, changed or mixed with another says so. What can be computed again is
+//! not in it. Whatever room a table belongs to, it is carried: this file knows none of them.
+
+use std::collections::BTreeMap;
+use std::fs::File;
+use std::io::{BufRead, BufReader, BufWriter, Read, Write};
+use std::path::{Path, PathBuf};
+
+use super::StoreError;
+use super::journal::{self, Entry, LINE_MAX};
+
+const NAME: &str = "foreply-backup";
+/// The version of this form.
+const VERSION: u32 = 1;
+/// Largest backup in bytes that is read.
+pub const BACKUP_MAX: u64 = 1 << 30;
+
+/// What a backup holds, in numbers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BackedUp {
+    pub path: PathBuf,
+    /// Values and events.
+    pub entries: u64,
+    /// Size of the file.
+    pub bytes: u64,
+    /// How many of them lie in each table, by name.
+    pub tables: BTreeMap<String, u64>,
+}
+
+impl BackedUp {
+    fn of(path: &Path, bytes: u64, entries: &[Entry]) -> Self {
+        let mut tables = BTreeMap::new();
+        for entry in entries {
+            *tables.entry(table(&entry.key).to_owned()).or_default() += 1;
+        }
+        Self {
+            path: path.to_owned(),
+            entries: entries.len() as u64,
+            bytes,
+            tables,
+        }
+    }
+}
+
+/// The table in `r/TABLE/KEY` or `e/TABLE/LOG/SEQ`.
+pub(super) fn table(key: &str) -> &str {
+    key.split('/').nth(1).unwrap_or_default()
+}
+
+/// Files beside the store that a backup carries too. Their names stand here alone: no file is ever written
+/// under a name that a backup tells.
+const CARRIED: [&str; 1] = ["settings.yaml"];
+/// Longest such file in bytes; a longer one is not ours.
+const CARRIED_MAX: u64 = 64 << 10;
+
+/// The files of a folder that are carried, as entries.
+pub(super) fn files(folder: &Path) -> Result<Vec<Entry>, StoreError> {
+    let mut found = Vec::new();
+    for name in CARRIED {
+        let path = folder.join(name);
+        if !path.is_file() {
+            continue;
+        }
+        let mut text = String::new();
+        File::open(&path)
+            .and_then(|f| f.take(CARRIED_MAX).read_to_string(&mut text))
+            .map_err(|e| StoreError::io(&path, &e))?;
+        let json = serde_json::to_string(&text).map_err(|e| StoreError::Form {
+            what: path.display().to_string(),
+            reason: e.to_string(),
+        })?;
+        found.push(Entry {
+            seq: 0,
+            version: 1,
+            key: format!("f/{name}"),
+            json: Some(json),
+        });
+    }
+    Ok(found)
+}
+
+/// Writes the carried files among the entries into the folder, each whole; gives the other entries.
+pub(super) fn put_files(folder: &Path, entries: Vec<Entry>) -> Result<Vec<Entry>, StoreError> {
+    let (files, rest): (Vec<Entry>, Vec<Entry>) =
+        entries.into_iter().partition(|e| e.key.starts_with("f/"));
+    for name in CARRIED {
+        let file = files.iter().find(|f| f.key == format!("f/{name}"));
+        let json = file.and_then(|f| f.json.as_deref());
+        let Some(text) = json.and_then(|j| serde_json::from_str::<String>(j).ok()) else {
+            continue;
+        };
+        let path = folder.join(name);
+        let part = beside(&path)?;
+        std::fs::write(&part, text)
+            .and_then(|()| std::fs::rename(&part, &path))
+            .map_err(|e| StoreError::io(&path, &e))?;
+    }
+    Ok(rest)
+}
+
+/// Writes a backup: whole and read again before it takes its name, so that an older backup of that name
+/// is never replaced by a worse one. A file that is no backup is never written over.
+pub(super) fn write(path: &Path, mut entries: Vec<Entry>) -> Result<BackedUp, StoreError> {
+    spare(path)?;
+    for (seq, entry) in (1..).zip(&mut entries) {
+        entry.seq = seq;
+    }
+    let part = beside(path)?;
+    let done = write_part(&part, &entries)
+        .and_then(|()| verify(&part, &entries))
+        .and_then(|()| std::fs::rename(&part, path).map_err(|e| StoreError::io(path, &e)));
+    if let Err(error) = done {
+        // The part is of no use to anybody; the error that matters is the first one.
+        let _ = std::fs::remove_file(&part);
+        return Err(error);
+    }
+    journal::sync_folder(path);
+    let bytes = path.metadata().map_err(|e| StoreError::io(path, &e))?.len();
+    Ok(BackedUp::of(path, bytes, &entries))
+}
+
+/// An existing file under that name must be a backup itself.
+fn spare(path: &Path) -> Result<(), StoreError> {
+    let meta = match path.metadata() {
+        Ok(meta) => meta,
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(()),
+        Err(e) => return Err(StoreError::io(path, &e)),
+    };
+    let mut head = Vec::new();
+    if meta.is_file() {
+        File::open(path)
+            .and_then(|f| f.take(NAME.len() as u64).read_to_end(&mut head))
+            .map_err(|e| StoreError::io(path, &e))?;
+    }
+    if head == NAME.as_bytes() || (meta.is_file() && meta.len() == 0) {
+        return Ok(());
+    }
+    let reason =
+        "this is something else than a backup and is not written over; choose another name";
+    Err(StoreError::backup(path, reason))
+}
+
+fn beside(path: &Path) -> Result<PathBuf, StoreError> {
+    let name = path
+        .file_name()
+        .ok_or_else(|| StoreError::backup(path, "this is no name of a file"))?;
+    let mut part = std::ffi::OsString::from(".");
+    part.push(name);
+    part.push(".part");
+    Ok(path.with_file_name(part))
+}
+
+fn write_part(part: &Path, entries: &[Entry]) -> Result<(), StoreError> {
+    let fail = |e: std::io::Error| StoreError::io(part, &e);
+    let mut out = Summed {
+        out: BufWriter::new(File::create(part).map_err(fail)?),
+        crc: crc32fast::Hasher::new(),
+    };
+    let done = out.all(entries);
+    done.map_err(fail)?;
+    let file = out.out.into_inner().map_err(|e| fail(e.into_error()))?;
+    file.sync_all().map_err(fail)
+}
+
+struct Summed {
+    out: BufWriter<File>,
+    crc: crc32fast::Hasher,
+}
+
+impl Summed {
+    fn line(&mut self, line: &str) -> std::io::Result<()> {
+        self.crc.update(line.as_bytes());
+        self.out.write_all(line.as_bytes())
+    }
+
+    fn all(&mut self, entries: &[Entry]) -> std::io::Result<()> {
+        self.line(&format!("{NAME} {VERSION}\n"))?;
+        for entry in entries {
+            self.line(&entry.line())?;
+        }
+        let sum = self.crc.clone().finalize();
+        writeln!(self.out, "end {} {sum:08x}", entries.len())
+    }
+}
+
+fn verify(part: &Path, entries: &[Entry]) -> Result<(), StoreError> {
+    if read(part)? == entries {
+        return Ok(());
+    }
+    let reason = "it reads differently from what was written; do not trust this disk";
+    Err(StoreError::backup(part, reason))
+}
+
+/// The entries of a backup, all of them as they were written, in rising order of numbers.
+pub(super) fn read(path: &Path) -> Result<Vec<Entry>, StoreError> {
+    let file = open(path)?;
+    let mut reader = Reader {
+        path,
+        lines: BufReader::new(file.take(BACKUP_MAX)),
+        crc: crc32fast::Hasher::new(),
+        number: 0,
+    };
+    reader.head()?;
+    let mut entries: Vec<Entry> = Vec::new();
+    loop {
+        let sum = reader.crc.clone().finalize();
+        let line = reader.next()?;
+        if let Some(end) = line.strip_prefix("end ") {
+            if end != format!("{} {sum:08x}", entries.len()) {
+                return Err(reader.wrong("the sum at its end does not fit"));
+            }
+            return reader.nothing_more().map(|()| entries);
+        }
+        let last = entries.last().map_or(0, |e| e.seq);
+        match Entry::read(&line) {
+            Some(entry) if entry.seq > last && entry.json.is_some() => entries.push(entry),
+            _ => return Err(reader.wrong("is not as it was written")),
+        }
+    }
+}
+
+/// Size, and numbers per table, of a backup that reads without a fault.
+///
+/// # Errors
+/// The file cannot be read, is no backup, is damaged, or was written by a newer program.
+pub fn inspect(path: &Path) -> Result<BackedUp, StoreError> {
+    let entries = read(path)?;
+    let bytes = path.metadata().map_err(|e| StoreError::io(path, &e))?.len();
+    Ok(BackedUp::of(path, bytes, &entries))
+}
+
+fn open(path: &Path) -> Result<File, StoreError> {
+    let fail = |e: std::io::Error| StoreError::io(path, &e);
+    // Asked before opening: a pipe without a writer would wait for ever.
+    if !path.metadata().map_err(fail)?.is_file() {
+        return Err(StoreError::backup(path, "this is no regular file"));
+    }
+    File::open(path).map_err(fail)
+}
+
+struct Reader<'a> {
+    path: &'a Path,
+    lines: BufReader<std::io::Take<File>>,
+    crc: crc32fast::Hasher,
+    number: usize,
+}
+
+impl Reader<'_> {
+    fn head(&mut self) -> Result<(), StoreError> {
+        let line = self.raw_line()?;
+        let version = line
+            .strip_prefix(NAME.as_bytes())
+            .and_then(|rest| std::str::from_utf8(rest).ok()?.trim().parse::<u32>().ok());
+        match version {
+            Some(VERSION) => Ok(()),
+            Some(found) if found > VERSION => Err(StoreError::Newer {
+                path: self.path.to_owned(),
+                what: "this backup".to_owned(),
+                found,
+                known: VERSION,
+            }),
+            _ => Err(StoreError::backup(
+                self.path,
+                "this is no backup of foreply",
+            )),
+        }
+    }
+
+    /// The next line without its end.
+    fn next(&mut self) -> Result<String, StoreError> {
+        let mut raw = self.raw_line()?;
+        match raw.pop() {
+            Some(b'\n') => {
+                String::from_utf8(raw).map_err(|_| self.wrong("is not as it was written"))
+            }
+            None => Err(self.wrong("is missing: the file was cut off")),
+            Some(_) => Err(self.wrong("is cut off or too long")),
+        }
+    }
+
+    fn raw_line(&mut self) -> Result<Vec<u8>, StoreError> {
+        let mut raw = Vec::new();
+        let limit = LINE_MAX;
+        (&mut self.lines)
+            .take(limit)
+            .read_until(b'\n', &mut raw)
+            .map_err(|e| StoreError::io(self.path, &e))?;
+        self.number += 1;
+        self.crc.update(&raw);
+        Ok(raw)
+    }
+
+    fn nothing_more(&mut self) -> Result<(), StoreError> {
+        if self.raw_line()?.is_empty() {
+            return Ok(());
+        }
+        Err(self.wrong("stands behind the end"))
+    }
+
+    fn wrong(&self, what: &str) -> StoreError {
+        StoreError::backup(
+            self.path,
+            format!("this backup is damaged: line {} {what}", self.number),
+        )
+    }
+}
