@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::kept::{Kept, Summary};
 use super::{App, AppError};
 use crate::attempt::Event;
+use crate::games::{Block, Marks, Player};
 use crate::store::{BackedUp, Record, Restored, Store, inspect};
 
 impl App {
@@ -64,13 +65,13 @@ fn same_folder(one: &Path, other: &Path) -> bool {
 
 /// A name in the home that no file has: the time of the clock, and a number where that is taken.
 fn free_name(home: &Path, wall_ms: i64) -> String {
-    let taken = |name: &String| home.join(name).exists();
+    let free = |name: &String| !home.join(name).exists();
     let stem = format!("before-restore-{wall_ms}");
-    let names = (0..).map(|n| match n {
+    let mut names = (0..).map(|n| match n {
         0 => format!("{stem}.backup"),
         n => format!("{stem}-{n}.backup"),
     });
-    names.skip_while(taken).next().unwrap_or(stem)
+    names.find(free).unwrap_or(stem)
 }
 
 /// The newest form that this program reads of a table that it knows.
@@ -78,7 +79,14 @@ fn known(table: &str) -> Option<u32> {
     fn of<R: Record>() -> (&'static str, u32) {
         (R::TABLE, R::VERSION)
     }
-    let tables = [of::<Event>(), of::<Summary>(), Kept::begun()];
+    let tables = [
+        of::<Event>(),
+        of::<Summary>(),
+        Kept::begun(),
+        of::<Block>(),
+        of::<Player>(),
+        of::<Marks>(),
+    ];
     tables.iter().find(|t| t.0 == table).map(|t| t.1)
 }
 

@@ -204,7 +204,7 @@ pub(super) fn is_sound(path: &Path) -> Result<bool, StoreError> {
     while let Some(line) = lines.next()? {
         match Entry::number(&line) {
             Some(seq) if seq > last => last = seq,
-            _ => return Ok(lines.at_end()?),
+            _ => return lines.at_end(),
         }
     }
     Ok(first == format!("{NAME} {VERSION}"))

@@ -413,10 +413,7 @@ fn a_full_disk_refuses_the_entry_and_keeps_the_rest() {
     store.put("a", &note("before")).unwrap();
     let journal = Journal::append_to(Path::new("/dev/full")).unwrap();
     let meta = store.writer().meta;
-    let healthy = std::mem::replace(
-        &mut store.writer,
-        Some(Mutex::new(Writer::new(journal, meta))),
-    );
+    let healthy = store.writer.replace(Mutex::new(Writer::new(journal, meta)));
     let refused = store.put("a", &note("after")).unwrap_err();
     insta::assert_snapshot!(refused, @"/dev/full: the disk is full; nothing was lost: make room and try again");
     assert_eq!(store.get::<Note>("a").unwrap(), Some(note("before")));
