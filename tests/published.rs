@@ -128,7 +128,10 @@ fn the_published_solutions_hold() {
     // The starter collection stands for all of them: every drill takes a whole review, and `foreply
     // drills check` proves the others.
     let starter = drill::load(include_str!("../drills/starter.yaml"), "starter.yaml").unwrap();
-    for drill in starter.iter().filter(|d| !NOT_WITHOUT_TABLES.contains(&d.id.as_str())) {
+    for drill in starter
+        .iter()
+        .filter(|d| !NOT_WITHOUT_TABLES.contains(&d.id.as_str()))
+    {
         let review = reviewed(&drill.solution, &judge);
         if !review.is_clean() {
             faults.push(format!("{}:\n{}", drill.id, told(&review)));
