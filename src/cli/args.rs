@@ -274,9 +274,11 @@ pub(super) enum EngineCommand {
         #[arg(value_parser = clap::value_parser!(i32).range(1..=30))]
         depth: Option<i32>,
     },
-    /// Plays games against itself and keeps their quiet positions with the results
+    /// Plays games against itself and keeps their positions with scores and results
+    ///
+    /// A file with games of an earlier run goes on where that ended.
     Selfplay {
-        /// File to write
+        /// File to write or to go on with
         file: PathBuf,
         #[arg(long, default_value_t = 1000)]
         games: u64,
@@ -288,6 +290,9 @@ pub(super) enum EngineCommand {
         first: u64,
         #[arg(long, default_value_t = 1)]
         threads: usize,
+        /// Begins no game after so many minutes
+        #[arg(long)]
+        minutes: Option<u64>,
     },
     /// Fits the weights of the evaluation to kept positions and writes them as source text
     Tune {
@@ -301,18 +306,21 @@ pub(super) enum EngineCommand {
         #[arg(long, default_value_t = 1)]
         threads: usize,
     },
-    /// Compares expected scores with results on kept positions, tenth by tenth
+    /// Fits expected scores to results of one half of the games, reports on the other, tenth by tenth
     Calibrate {
         /// Files of kept positions
         #[arg(required = true)]
         files: Vec<PathBuf>,
         /// Takes every Nth position
-        #[arg(long, default_value_t = 50)]
+        #[arg(long, default_value_t = 1)]
         stride: usize,
-        /// Nodes a search
-        #[arg(long, default_value_t = 20_000)]
-        nodes: u64,
+        /// Searches every position anew with so many nodes [default: the scores of the games]
+        #[arg(long)]
+        nodes: Option<u64>,
         #[arg(long, default_value_t = 1)]
         threads: usize,
+        /// Source file to write the curve to (src/engine/fitted.rs)
+        #[arg(long, value_name = "FILE")]
+        write: Option<PathBuf>,
     },
 }

@@ -1,13 +1,14 @@
 //! `foreply engine`: the embedded engine as a UCI process, and the tools it was made with. The one file
 //! outside the engine's room that may start it.
 
-use std::fs::{self, File};
+use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use super::Failure;
 use super::args::{Engine, EngineCommand};
 use super::failure::print;
-use crate::engine::{self, SelfPlay};
+use crate::engine::{self, SelfPlay, Source};
 
 pub(super) fn run(args: Engine) -> Result<(), Failure> {
     match args.command {
@@ -20,6 +21,7 @@ pub(super) fn run(args: Engine) -> Result<(), Failure> {
             nodes,
             first,
             threads,
+            minutes,
         }) => self_play(
             &file,
             &SelfPlay {
@@ -27,6 +29,7 @@ pub(super) fn run(args: Engine) -> Result<(), Failure> {
                 games,
                 nodes,
                 threads: threads.max(1),
+                time: minutes.map(|m| Duration::from_secs(m.saturating_mul(60))),
             },
         ),
         Some(EngineCommand::Tune {
@@ -40,12 +43,11 @@ pub(super) fn run(args: Engine) -> Result<(), Failure> {
             stride,
             nodes,
             threads,
-        }) => print(&engine::calibrate(
-            &read(&files)?,
-            stride.max(1),
-            nodes,
-            threads.max(1),
-        )),
+            write,
+        }) => {
+            let from = nodes.map_or(Source::Games, |nodes| Source::Search { nodes, threads });
+            calibrate(&files, stride, from, write.as_deref())
+        }
     }
 }
 
@@ -61,9 +63,25 @@ fn bench(depth: i32) -> Result<(), Failure> {
 
 fn self_play(path: &Path, plan: &SelfPlay) -> Result<(), Failure> {
     let failed = |e: std::io::Error| Failure::input(format!("{}: {e}", path.display()));
-    let file = File::create(path).map_err(failed)?;
-    let count = engine::self_play(plan, file).map_err(failed)?;
-    print(&format!("{count} positions\n"))
+    let played = engine::self_play(plan, path).map_err(failed)?;
+    print(&format!(
+        "{} games, {} positions\n",
+        played.games, played.positions
+    ))
+}
+
+fn calibrate(
+    files: &[PathBuf],
+    stride: usize,
+    from: Source,
+    output: Option<&Path>,
+) -> Result<(), Failure> {
+    let calibrated = engine::calibrate(&read(files)?, stride, from).map_err(Failure::input)?;
+    if let Some(path) = output {
+        fs::write(path, calibrated.source)
+            .map_err(|e| Failure::input(format!("{}: {e}", path.display())))?;
+    }
+    print(&calibrated.report)
 }
 
 fn tune(output: &Path, files: &[PathBuf], epochs: usize, threads: usize) -> Result<(), Failure> {

@@ -10,6 +10,8 @@ mod calibrate;
 mod clock;
 pub mod evaluation;
 mod exchange;
+mod fitted;
+mod gamefile;
 mod generate;
 mod history;
 mod keys;
@@ -29,8 +31,9 @@ mod wdl;
 mod worker;
 
 pub use bench::Outcome;
-pub use calibrate::calibrate;
-pub use selfplay::{SelfPlay, play as self_play};
+pub use calibrate::{Calibrated, Source, calibrate};
+pub use gamefile::play_into as self_play;
+pub use selfplay::{Played, SelfPlay};
 pub use session::run;
 pub use tune::{Fitted, fit};
 

@@ -2,8 +2,12 @@
 //!
 //! Layout, little endian: 8 bytes occupied squares; 16 bytes with one nibble per man in the order of
 //! squares (kind plus eight times colour); 2 bytes score in centipawns, White's view; 1 byte turn
-//! (bit 0) and White's points doubled (bits 1 and 2); 1 byte reserved. Castling and en passant are
-//! left out, as no evaluation looks at them.
+//! (bit 0) and White's points doubled (bits 1 and 2); 1 byte with bit 0 set if the position is not
+//! quiet (check, or the best move captures or promotes). Castling and en passant are left out, as no
+//! evaluation looks at them.
+//!
+//! After the positions of a game stands its end: 8 bytes zero (no board), 8 bytes number of the game,
+//! 8 bytes nodes per move, 4 bytes zero. A game whose opening was refused has an end alone.
 
 use shakmaty::Bitboard;
 
@@ -19,6 +23,34 @@ pub struct Record {
     pub score: i32,
     /// White's points doubled: 0, 1 or 2.
     pub points: u8,
+    /// Neither in check nor with a capture or promotion as best move.
+    pub quiet: bool,
+}
+
+/// What stands after the positions of a game.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct End {
+    pub game: u64,
+    /// Nodes per move.
+    pub nodes: u64,
+}
+
+impl End {
+    pub fn pack(self) -> [u8; BYTES] {
+        let mut bytes = [0; BYTES];
+        bytes[8..16].copy_from_slice(&self.game.to_le_bytes());
+        bytes[16..24].copy_from_slice(&self.nodes.to_le_bytes());
+        bytes
+    }
+
+    /// `None` if the bytes are a position.
+    pub fn unpack(bytes: &[u8; BYTES]) -> Option<End> {
+        let word = |at: usize| Some(u64::from_le_bytes(bytes.get(at..at + 8)?.try_into().ok()?));
+        (word(0)? == 0).then_some(End {
+            game: word(8)?,
+            nodes: word(16)?,
+        })
+    }
 }
 
 impl Record {
@@ -31,6 +63,7 @@ impl Record {
         }
         bytes[24..26].copy_from_slice(&(self.score.clamp(-32_000, 32_000) as i16).to_le_bytes());
         bytes[26] = self.position.turn as u8 | self.points << 1;
+        bytes[27] = u8::from(!self.quiet);
         bytes
     }
 
@@ -52,6 +85,7 @@ impl Record {
             position,
             score,
             points,
+            quiet: bytes[27] & 1 == 0,
         })
     }
 }
@@ -67,6 +101,7 @@ mod tests {
                 position: p,
                 score: -123,
                 points: 2,
+                quiet: false,
             };
             let back = Record::unpack(&record.pack()).unwrap();
             assert_eq!(
@@ -77,8 +112,16 @@ mod tests {
                 (back.score, back.points, back.position.turn),
                 (-123, 2, p.turn)
             );
+            assert!(!back.quiet);
+            assert_eq!(End::unpack(&record.pack()), None);
         }
         assert!(Record::unpack(&[0xff; BYTES]).is_none());
         assert!(Record::unpack(&[0; BYTES]).is_none());
+        let end = End {
+            game: 7,
+            nodes: 100_000,
+        };
+        assert_eq!(End::unpack(&end.pack()), Some(end));
+        assert!(Record::unpack(&end.pack()).is_none());
     }
 }

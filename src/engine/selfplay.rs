@@ -1,19 +1,22 @@
 //! Games of the engine against itself, for tuning the evaluation and for calibrating expectations.
 //!
 //! Each game starts with some random moves, numbered by a seed, so that the same command makes the
-//! same games however many threads share the work. Kept are positions without check whose best move
-//! neither captures nor promotes: those where a static evaluation can be asked to be right.
+//! same games however many threads share the work. Every position is kept with the score of the
+//! search that chose the move; those without check whose best move neither captures nor promotes,
+//! where a static evaluation can be asked to be right, are marked as quiet.
 
+use std::collections::HashSet;
 use std::io::{self, Write};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 use std::sync::{Arc, Mutex, PoisonError};
+use std::time::{Duration, Instant};
 
 use shakmaty::Chess;
 
 use super::generate::{self, Moves};
 use super::keys::mix;
 use super::position::Position;
-use super::record::Record;
+use super::record::{End, Record};
 use super::table::Table;
 use super::types::*;
 use super::worker::{Limits, Worker};
@@ -27,6 +30,8 @@ pub struct SelfPlay {
     /// Nodes per move.
     pub nodes: u64,
     pub threads: usize,
+    /// No game is begun after this.
+    pub time: Option<Duration>,
 }
 
 const MAX_PLIES: usize = 400;
@@ -47,42 +52,81 @@ struct Player {
     moves: Moves,
 }
 
-/// Plays the games and writes packed records; gives how many.
+/// What a run of self-play gave.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Played {
+    pub games: u64,
+    pub positions: u64,
+}
+
+/// What the threads of a run share.
+struct Run<'a, W> {
+    plan: &'a SelfPlay,
+    done: &'a HashSet<u64>,
+    until: Option<Instant>,
+    next: AtomicU64,
+    out: Mutex<(W, io::Result<()>, Played)>,
+}
+
+/// Plays those games of the plan that are not `done` and writes their packed records, each game at
+/// once and whole.
 ///
 /// # Errors
 /// Output that cannot be written; the rest is then not played.
-pub fn play(plan: &SelfPlay, out: impl Write + Send) -> io::Result<u64> {
-    let next = AtomicU64::new(plan.first);
-    let state = Mutex::new((out, Ok(()), 0));
+pub fn play(plan: &SelfPlay, done: &HashSet<u64>, out: impl Write + Send) -> io::Result<Played> {
+    let run = Run {
+        plan,
+        done,
+        until: plan.time.and_then(|t| Instant::now().checked_add(t)),
+        next: AtomicU64::new(plan.first),
+        out: Mutex::new((out, Ok(()), Played::default())),
+    };
     std::thread::scope(|scope| {
         for _ in 0..plan.threads.max(1) {
-            let work = || {
-                let mut player = Player::new(plan.nodes);
-                loop {
-                    let number = next.fetch_add(1, Relaxed);
-                    if number >= plan.first + plan.games {
-                        return;
-                    }
-                    let Some(game) = player.game(number) else {
-                        continue;
-                    };
-                    let bytes: Vec<u8> = game.records.iter().flat_map(Record::pack).collect();
-                    let mut state = state.lock().unwrap_or_else(PoisonError::into_inner);
-                    if state.1.is_err() {
-                        return;
-                    }
-                    state.1 = state.0.write_all(&bytes).and_then(|()| state.0.flush());
-                    state.2 += game.records.len() as u64;
-                }
-            };
             // A thread that cannot be had is one less; the games are taken by the others.
             let _ = std::thread::Builder::new()
                 .stack_size(32 << 20)
-                .spawn_scoped(scope, work);
+                .spawn_scoped(scope, || run.work());
         }
     });
-    let (_, result, count) = state.into_inner().unwrap_or_else(PoisonError::into_inner);
-    result.map(|()| count)
+    let (_, result, played) = run.out.into_inner().unwrap_or_else(PoisonError::into_inner);
+    result.map(|()| played)
+}
+
+impl<W: Write> Run<'_, W> {
+    fn work(&self) {
+        let mut player = Player::new(self.plan.nodes);
+        while self.until.is_none_or(|end| Instant::now() < end) {
+            let number = self.next.fetch_add(1, Relaxed);
+            if number >= self.plan.first.saturating_add(self.plan.games) {
+                return;
+            }
+            if !self.done.contains(&number) && !self.keep(number, player.game(number).as_ref()) {
+                return;
+            }
+        }
+    }
+
+    /// Writes a game and its end; false if nothing can be written any more.
+    fn keep(&self, number: u64, game: Option<&Game>) -> bool {
+        let records = game.map_or(&[][..], |g| &g.records);
+        let mut bytes: Vec<u8> = records.iter().flat_map(Record::pack).collect();
+        bytes.extend(
+            End {
+                game: number,
+                nodes: self.plan.nodes,
+            }
+            .pack(),
+        );
+        let mut out = self.out.lock().unwrap_or_else(PoisonError::into_inner);
+        if out.1.is_err() {
+            return false;
+        }
+        out.1 = out.0.write_all(&bytes).and_then(|()| out.0.flush());
+        out.2.games += u64::from(game.is_some());
+        out.2.positions += records.len() as u64;
+        out.1.is_ok()
+    }
 }
 
 impl Player {
@@ -102,6 +146,7 @@ impl Player {
 
     /// Best move and score for White.
     fn think(&mut self, p: &Position, keys: &[u64]) -> Option<(Move, i32)> {
+        self.table.new_search();
         let best = self
             .worker
             .think(p, keys, &self.limits, &mut |_| ())
@@ -164,13 +209,12 @@ impl Player {
             if !to_the_end && ply > 70 && level >= 16 {
                 break;
             }
-            if !p.in_check() && !m.is_noisy() {
-                records.push(Record {
-                    position: p,
-                    score,
-                    points: 1,
-                });
-            }
+            records.push(Record {
+                position: p,
+                score,
+                points: 1,
+                quiet: !p.in_check() && !m.is_noisy(),
+            });
             p = p.after(m);
             keys.push(p.key);
         }
@@ -188,21 +232,28 @@ impl Player {
 
 #[cfg(test)]
 mod tests {
+    use super::super::record::BYTES;
     use super::*;
 
     #[test]
     fn the_same_command_makes_the_same_games() {
         let plan = SelfPlay {
             first: 3,
-            games: 2,
+            games: 3,
             nodes: 150,
             threads: 1,
+            time: None,
         };
         let (mut a, mut b) = (Vec::new(), Vec::new());
-        let count = play(&plan, &mut a).unwrap();
-        play(&plan, &mut b).unwrap();
-        assert!(count > 10);
-        assert_eq!(a.len() as u64, count * super::super::record::BYTES as u64);
+        let played = play(&plan, &HashSet::new(), &mut a).unwrap();
+        play(&plan, &HashSet::new(), &mut b).unwrap();
+        assert!(played.positions > 10);
+        assert_eq!(a.len() as u64, (played.positions + 3) * BYTES as u64);
         assert!(a == b);
+        // Nothing is played that was played before.
+        let mut c = Vec::new();
+        let rest = play(&plan, &HashSet::from([3]), &mut c).unwrap();
+        assert!(rest.positions <= played.positions);
+        assert!(a.ends_with(&c) && c.len() < a.len());
     }
 }

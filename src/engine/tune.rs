@@ -199,6 +199,7 @@ pub fn fit(bytes: &[u8], epochs: usize, threads: usize) -> Fitted {
         let read = |part: &[[u8; BYTES]]| -> Vec<Sample> {
             part.iter()
                 .filter_map(Record::unpack)
+                .filter(|r| r.quiet)
                 .map(|r| sample(&r))
                 .collect()
         };
@@ -288,6 +289,7 @@ mod tests {
                 position,
                 score: 0,
                 points: 1,
+                quiet: true,
             })
             .evaluate(&weights);
             let mut table = evaluation::PawnTable::default();

@@ -4,19 +4,8 @@
 //! (P. McCullagh, "Regression Models for Ordinal Data", Journal of the Royal Statistical Society B
 //! 42(2), 1980): `win = s((x - a) / b)`, `loss = s((-x - a) / b)`, `s` the logistic function, `x`
 //! the score in centipawns, `a` the width of the draw zone, `b` how fast certainty grows.
-//! Fitted by `foreply engine calibrate` to 125,000 positions of play-outs at 4,000 nodes a move, and
-//! checked on 125,000 others:
-//!
-//! | expected | made | positions |   | expected | made | positions |
-//! | --- | --- | --- | --- | --- | --- | --- |
-//! | .047 | .059 | 8,050 |   | .541 | .542 | 29,850 |
-//! | .149 | .151 | 6,013 |   | .643 | .640 | 13,306 |
-//! | .253 | .239 | 7,149 |   | .747 | .755 | 7,225 |
-//! | .357 | .351 | 13,022 |   | .850 | .840 | 6,161 |
-//! | .455 | .450 | 26,846 |   | .952 | .936 | 7,378 |
-//!
-//! Brier score .1440: reliability .0001, resolution .0483, uncertainty .1932. Play-outs of more nodes
-//! squander less: there the curve would be steeper.
+//! `fitted.rs` holds the parameters and how well they hold on games that the fit has not seen;
+//! `foreply engine calibrate FILE... --write src/engine/fitted.rs` writes it.
 
 use super::evaluation::FULL_PHASE;
 use super::types::MATE_BOUND;
@@ -37,7 +26,7 @@ pub struct Wdl {
 pub struct Curve(pub [f64; 5]);
 
 impl Curve {
-    pub const FITTED: Curve = Curve([164.5, -105.5, 92.75, 156.25, 1244.0]);
+    pub const FITTED: Curve = Curve(super::fitted::FITTED);
 
     /// Chances to win and to lose, from 0 to 1.
     pub fn chances(&self, score: f64, phase: f64) -> (f64, f64) {
