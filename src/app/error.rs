@@ -38,6 +38,8 @@ pub enum AppError {
     NotLocked,
     #[error(transparent)]
     File(#[from] std::io::Error),
+    #[error("there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME")]
+    NoGames,
     #[error("whose games are they? Say it once with --player NAME")]
     WhoseGames,
     #[error(

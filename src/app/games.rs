@@ -3,7 +3,11 @@
 use std::io::Read;
 
 use super::{App, AppError};
+use crate::drill::{self, Drill};
+use crate::games::moment::{self, Habits, Moment};
+use crate::games::survey::{self, Settings, Surveyed};
 use crate::games::{Added, Block, Importer, KeptGame, Marks, OwnGame, Player};
+use crate::store::Record;
 
 /// The key under which the player stands in the store: there is one.
 const ME: &str = "me";
@@ -93,6 +97,186 @@ impl App {
     pub fn game_marks(&self, id: &str) -> Result<Marks, AppError> {
         Ok(self.kept.store().get(id)?.unwrap_or_default())
     }
+}
+
+/// The games with what the judge says of them, and what it may not speak of.
+#[derive(Debug, Clone, Default)]
+pub struct Judged {
+    pub games: Vec<Surveyed>,
+    /// Games that may be going on, by their headings.
+    pub held_back: Vec<String>,
+    /// The judge's name, and its nodes for each position.
+    pub judge: String,
+    pub nodes: u64,
+}
+
+/// How far judging has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Step {
+    /// Positions done and in all.
+    pub done: usize,
+    pub of: usize,
+}
+
+impl App {
+    /// Asks the judge about every move of the games that are over. What was asked before comes from the
+    /// cache, so an interrupt costs a few positions.
+    ///
+    /// # Errors
+    /// There are no games, the engine failed, or the store cannot be used.
+    pub fn judge_games(
+        &self,
+        settings: &Settings,
+        progress: &mut dyn FnMut(Step),
+    ) -> Result<Judged, AppError> {
+        let games = self.own_games()?;
+        if games.is_empty() {
+            return Err(AppError::NoGames);
+        }
+        let today = self.today();
+        let mut judged = Judged {
+            nodes: settings.nodes,
+            ..Judged::default()
+        };
+        let mut open = Vec::new();
+        for game in games {
+            let mut marks = self.game_marks(&game.id)?;
+            if crate::games::may_be_going_on(&game, &today) && !marks.over {
+                judged.held_back.push(game.heading());
+                continue;
+            }
+            if !marks.judged {
+                // Before the first judgement: what he writes from here on is no longer from memory.
+                marks.judged = true;
+                self.kept.store().put(&game.id, &marks)?;
+            }
+            open.push(game);
+        }
+        let judge = self.bench.judge()?;
+        judged.judge = judge.name();
+        let of = open.iter().map(|g| g.plies() + 1).sum();
+        let mut done = 0;
+        for game in &open {
+            let mut step = |more: usize| {
+                done += more;
+                progress(Step { done, of });
+            };
+            let surveyed = survey::survey(game, &*judge, settings, &mut step)?;
+            judged.games.push(surveyed);
+        }
+        Ok(judged)
+    }
+
+    /// The moments of judged games that are worth a sitting. What decides about them is asked again with
+    /// more nodes.
+    ///
+    /// # Errors
+    /// The engine failed.
+    pub fn moments(
+        &self,
+        judged: &mut Judged,
+        settings: &Settings,
+        progress: &mut dyn FnMut(Step),
+    ) -> Result<Vec<Moment>, AppError> {
+        let judge = self.bench.judge()?;
+        let doubts: Vec<Vec<usize>> = judged
+            .games
+            .iter()
+            .map(|g| moment::doubtful(g, settings))
+            .collect();
+        let of = doubts.iter().map(Vec::len).sum();
+        let mut done = 0;
+        for (surveyed, plies) in judged.games.iter_mut().zip(&doubts) {
+            for ply in plies {
+                survey::confirm(surveyed, *ply, &*judge, settings)?;
+                done += 1;
+                progress(Step { done, of });
+            }
+        }
+        let habits = Habits::of(&judged.games);
+        let all = (0..judged.games.len())
+            .flat_map(|at| moment::moments(&judged.games, at, &habits, settings));
+        Ok(crate::games::choose(all.collect()))
+    }
+
+    /// Keeps the drills of the chosen moments in the place of earlier ones, so that the screens offer them.
+    ///
+    /// # Errors
+    /// They could not be kept.
+    pub fn keep_moments(&self, judged: &Judged, chosen: &[Moment]) -> Result<Vec<Drill>, AppError> {
+        let mut all = Vec::new();
+        for (at, surveyed) in judged.games.iter().enumerate() {
+            let of_game = chosen.iter().filter(|m| m.game == at);
+            let drills: Vec<Drill> = of_game
+                .filter_map(|m| crate::games::drill(surveyed, m))
+                .collect();
+            let id = &surveyed.game.id;
+            if drills.is_empty() {
+                self.kept.store().remove::<OwnDrills>(id)?;
+                continue;
+            }
+            let yaml = drill::write(&drills).map_err(|e| AppError::Collection(e.to_string()))?;
+            let kept = OwnDrills { yaml };
+            if self.kept.store().get::<OwnDrills>(id)?.as_ref() != Some(&kept) {
+                self.kept.store().put(id, &kept)?;
+            }
+            all.extend(drills);
+        }
+        Ok(all)
+    }
+
+    /// Marks every game that has no result and is dated today as over: the player says so.
+    ///
+    /// # Errors
+    /// The store cannot be used.
+    pub fn say_over(&self) -> Result<usize, AppError> {
+        let today = self.today();
+        let mut count = 0;
+        for game in self.own_games()? {
+            let mut marks = self.game_marks(&game.id)?;
+            if crate::games::may_be_going_on(&game, &today) && !marks.over {
+                marks.over = true;
+                self.kept.store().put(&game.id, &marks)?;
+                count += 1;
+            }
+        }
+        Ok(count)
+    }
+
+    /// Today's date as PGN writes it.
+    #[must_use]
+    pub fn today(&self) -> String {
+        let now = jiff::Timestamp::from_millisecond(self.wall_ms()).unwrap_or_default();
+        let zone = jiff::tz::TimeZone::system();
+        now.to_zoned_datetime(zone).strftime("%Y.%m.%d").to_string()
+    }
+}
+
+/// The drills of one game's moments.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub(super) struct OwnDrills {
+    yaml: String,
+}
+
+impl Record for OwnDrills {
+    const TABLE: &'static str = "own-drills";
+    const VERSION: u32 = 1;
+}
+
+/// The drills of own games that are kept, the newest games first; what cannot be read is told.
+pub(super) fn own_drills(
+    store: &crate::store::Store,
+) -> Result<(Vec<Drill>, Vec<String>), AppError> {
+    let (mut drills, mut wrong) = (Vec::new(), Vec::new());
+    for (id, kept) in store.scan::<OwnDrills>()?.into_iter().rev() {
+        match drill::load(&kept.yaml, &id) {
+            Ok(own) => drills.extend(own),
+            Err(errors) => wrong.extend(errors.iter().map(|e| {
+                format!("a position of your own games cannot be read: {e}; `foreply games moments` makes it again")
+            })),
+        }
+    }
+    Ok((drills, wrong))
 }
 
 /// The player as the call names him, together with what the store knows.

@@ -39,7 +39,7 @@ pub use answer::Answered;
 pub use backup::{inspect_backup, restore};
 pub use clock::{Clock, SetClock, SystemClock};
 pub use error::AppError;
-pub use games::Whose;
+pub use games::{Judged, Step, Whose};
 pub use jobs::ReviewState;
 pub use kept::{Reviewed, SittingId, Summary};
 pub use notes::{NOTES_MAX, Note, Notes, notes};
@@ -95,22 +95,25 @@ pub struct Unfinished {
 }
 
 impl App {
-    /// The drills, in the order of the collection.
+    /// The drills: the positions of own games first, then those of the collection in its order.
     #[must_use]
     pub fn drills(&self) -> &[Drill] {
         &self.drills
     }
 
-    /// One drill by its identifier, with its place in the collection (the first being 1).
+    /// One drill by its identifier, with its place among the positions of own games or in the collection
+    /// (the first being 1).
     ///
     /// # Errors
     /// There is no such drill.
     pub fn drill(&self, id: &str) -> Result<(usize, &Drill), AppError> {
+        let of_own_games = |d: &Drill| d.id.starts_with(crate::games::OWN);
+        let own = self.drills.iter().take_while(|d| of_own_games(d)).count();
         self.drills
             .iter()
             .enumerate()
             .find(|(_, d)| d.id == id)
-            .map(|(i, d)| (i + 1, d))
+            .map(|(i, d)| (if i < own { i + 1 } else { i + 1 - own }, d))
             .ok_or_else(|| AppError::NoSuchDrill(id.to_owned()))
     }
 

@@ -75,15 +75,15 @@ impl App {
     pub fn open(config: Config) -> Result<Self, AppError> {
         let (command, engine) = config.engine()?;
         let review = config.review();
-        let drills = match config.drills {
-            Some(drills) => drills,
-            None => builtin()?,
-        };
         let store = match config.writing {
             true => Store::open(&config.home)?,
             false => Store::open_or_read(&config.home)?,
         };
         let store = Arc::new(store);
+        let (drills, wrong) = match config.drills {
+            Some(drills) => (drills, Vec::new()),
+            None => with_own(&store)?,
+        };
         let (tables, left_out) = config.tables.as_deref().map(Tables::open).unzip();
         let bench = Bench::engine(command, engine, store.clone(), tables);
         let clock = Arc::new(SystemClock::new());
@@ -92,7 +92,8 @@ impl App {
             .notices
             .iter()
             .cloned()
-            .chain(left_out.into_iter().flatten());
+            .chain(left_out.into_iter().flatten())
+            .chain(wrong);
         app.notices = notices.collect();
         Ok(app)
     }
@@ -133,6 +134,13 @@ impl App {
             ahead,
         }
     }
+}
+
+/// The positions of own games, then the collection; and what could not be read.
+fn with_own(store: &Store) -> Result<(Vec<Drill>, Vec<String>), AppError> {
+    let (mut drills, wrong) = super::games::own_drills(store)?;
+    drills.extend(builtin()?);
+    Ok((drills, wrong))
 }
 
 fn builtin() -> Result<Vec<Drill>, AppError> {

@@ -173,7 +173,8 @@ pub(super) struct Setup {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Practice {
-    /// A drill of the collection, by number or name
+    /// A drill of the collection, by number or name; a file of drills (.yaml); or a position of your own
+    /// games (own-...)
     #[arg(conflicts_with = "fen")]
     pub drill: Option<String>,
     /// A position in Forsyth-Edwards Notation
@@ -243,6 +244,38 @@ pub(super) enum Games {
     /// Adds your games of a PGN file; the same game twice is one game
     #[command(after_help = "Example: foreply games add season.pgn --player \"Verrick, Ansa\"")]
     Add(AddGames),
+    /// Judges every move of your games and picks the positions worth a sitting
+    #[command(
+        after_help = "One position in four is one where you thought well, so that being shown a position says nothing about it;\nfor the same reason nothing is told about them here unless you ask with --tell.\nExample: foreply games moments -o own.yaml, then foreply practice own.yaml, or only foreply"
+    )]
+    Moments(Moments),
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Judging {
+    /// Nodes for each position of a game; what is found is asked again with four times as many
+    #[arg(long, value_name = "N", default_value_t = 20_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
+    pub nodes: u64,
+    /// Your games of today that have no result are over
+    #[arg(long)]
+    pub over: bool,
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Moments {
+    #[command(flatten)]
+    pub judging: Judging,
+    /// Writes the positions as drills
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// At most so many positions, those with the most to learn
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    pub limit: Option<u16>,
+    /// Tells the reason for each position, and the move: for after you have calculated them
+    #[arg(long)]
+    pub tell: bool,
 }
 
 #[derive(Debug, clap::Args)]

@@ -60,6 +60,11 @@ pub(super) fn find(text: &str) -> Result<&'static Drill, Failure> {
     })
 }
 
+/// The drills of a file.
+pub(super) fn of_file(path: &Path) -> Result<Vec<Drill>, Failure> {
+    drill::load_file(path).map_err(|errors| all(&errors))
+}
+
 fn show(text: &str) -> Result<(), Failure> {
     let drill = find(text)?;
     let task = match drill.task {

@@ -6,11 +6,16 @@ use std::io::{self, BufRead, IsTerminal, Read};
 use std::path::Path;
 
 use super::Failure;
-use super::args::{AddGames, Games, Global};
+use super::args::{AddGames, Format, Games, Global, Judging, Moments};
 use super::failure::print;
+use super::files;
 use super::progress::Progress;
-use crate::app::{App, AppError, Whose};
+use crate::app::{App, AppError, Judged, Whose};
+use crate::drill::{self, Drill};
 use crate::games::Added;
+use crate::games::moment::Moment;
+use crate::games::survey::Settings;
+use crate::report;
 use crate::text::{number, safe};
 
 /// Names that are listed where the player's is missing.
@@ -19,12 +24,106 @@ const NAMES_TOLD: usize = 12;
 pub(super) fn run(global: &Global, command: &Games) -> Result<(), Failure> {
     match command {
         Games::Add(args) => add(global, args),
+        Games::Moments(args) => moments(global, args),
     }
+}
+
+/// Every move of the games with what the judge says of it.
+fn judged(global: &Global, app: &App, args: &Judging) -> Result<(Judged, Settings), Failure> {
+    if args.over {
+        app.say_over()?;
+    }
+    let settings = Settings {
+        nodes: args.nodes,
+        ..Settings::default()
+    };
+    let bar = Progress::timed(global.quiet, "judging");
+    let judged = app.judge_games(&settings, &mut |step| bar.show(step.done, step.of))?;
+    drop(bar);
+    let held: Vec<String> = judged.held_back.iter().map(|g| held_back(g)).collect();
+    global.tell(&held);
+    if judged.games.is_empty() {
+        return Err(Failure::inputs(held));
+    }
+    Ok((judged, settings))
+}
+
+fn held_back(game: &str) -> String {
+    format!(
+        "{game}: no result and dated today, so it may be going on; it is not judged before you say that it is over with --over (FIDE Laws of Chess, 11.3: no analysis during play)"
+    )
+}
+
+fn moments(global: &Global, args: &Moments) -> Result<(), Failure> {
+    let app = open(global)?;
+    let (mut judged, settings) = judged(global, &app, &args.judging)?;
+    let bar = Progress::timed(global.quiet, "looking closer");
+    let mut chosen = app.moments(&mut judged, &settings, &mut |step| {
+        bar.show(step.done, step.of)
+    })?;
+    drop(bar);
+    if let Some(limit) = args.limit {
+        chosen = best(chosen, usize::from(limit));
+    }
+    let drills = app.keep_moments(&judged, &chosen)?;
+    if let Some(path) = &args.output {
+        let text = drill::write(&drills)
+            .map_err(|e| Failure::input(format!("{}: {e}, with --limit N", path.display())))?;
+        files::write(path, &text)?;
+    }
+    match args.judging.format {
+        Format::Json => print(
+            &report::games::moments_json(&judged.games, &chosen, by(&judged))
+                .map_err(Failure::input)?,
+        ),
+        Format::Text => {
+            let text = report::games::moments(&judged.games, &chosen, by(&judged), args.tell);
+            print(&text)?;
+            print(&where_to(&drills, args))
+        }
+    }
+}
+
+fn by(judged: &Judged) -> report::games::By<'_> {
+    report::games::By {
+        engine: &judged.judge,
+        nodes: judged.nodes,
+    }
+}
+
+/// Those with the most to learn, in the order of the games.
+fn best(mut chosen: Vec<Moment>, limit: usize) -> Vec<Moment> {
+    let place = |m: &Moment| (m.game, m.ply);
+    chosen.sort_by(|a, b| b.value.total_cmp(&a.value).then(place(a).cmp(&place(b))));
+    chosen.truncate(limit);
+    chosen.sort_by_key(place);
+    chosen
+}
+
+fn where_to(drills: &[Drill], args: &Moments) -> String {
+    let (Some(first), count) = (drills.first(), drills.len()) else {
+        return String::new();
+    };
+    let file = args.output.as_ref().map(|p| {
+        let path = p.display();
+        format!("{path} holds them; `foreply practice {path}` opens it. ")
+    });
+    let them = if count == 1 {
+        "it first".to_owned()
+    } else {
+        format!("the {count} positions first")
+    };
+    format!(
+        "{}`foreply` offers {them}; `foreply practice {}` opens one.\n",
+        file.unwrap_or_default(),
+        first.id
+    )
 }
 
 fn open(global: &Global) -> Result<App, Failure> {
     let mut config = global.config()?;
     config.ahead = false;
+    config.writing = true;
     let app = App::open(config)?;
     global.tell(app.notices());
     Ok(app)

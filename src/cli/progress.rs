@@ -20,6 +20,16 @@ impl Progress {
         Self(bar)
     }
 
+    /// A bar with the time that is left.
+    pub(super) fn timed(quiet: bool, what: &str) -> Self {
+        let bar = Self::new(quiet, what);
+        let form = "{msg} {bar:30} {pos}/{len} positions, {eta} left";
+        if let Ok(style) = ProgressStyle::with_template(form) {
+            bar.0.set_style(style);
+        }
+        bar
+    }
+
     /// A bar over `size` bytes; `size` is 0 where nobody knows it.
     pub(super) fn bytes(quiet: bool, what: &str, size: u64) -> Self {
         let bar = Self::new(quiet, what);

@@ -4,14 +4,28 @@
 //! of its supplement of 2001) and a judge; gives the player's games ([`OwnGame`]).
 //!
 //! * [`Importer`]: which games of a file are his, which are new, and what is wrong with the others.
+//! * [`survey`]: what the judge says of every move of a game.
+//! * [`moment`]: for which moves a reason holds to calculate there again; [`choose`]: which of them are
+//!   worth a sitting; [`drill`]: the drill made of one.
 
 mod add;
+mod choose;
+mod drill;
+mod fair;
 mod kept;
+pub mod moment;
 mod name;
 mod split;
+pub mod survey;
 mod time;
 
 pub use add::{Added, Decide, Importer, Phantom, names_in};
+pub use choose::choose;
+pub use drill::{OWN, drill};
+pub use fair::{dated_from, may_be_going_on};
 pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points};
 pub use name::{Same, same as same_name};
 pub use time::{Period, Times, periods};
+
+#[cfg(test)]
+mod tests;

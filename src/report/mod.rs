@@ -2,6 +2,7 @@
 //!
 //! Takes reviews with a heading each; gives what a command prints.
 
+pub mod games;
 mod json;
 mod text;
 

@@ -13,6 +13,7 @@ use super::page::{Hit, Ink, Page};
 use super::words;
 use crate::app::{AppError, SittingId, Subject, Summary, Unfinished};
 use crate::attempt::Origin;
+use crate::games::OWN;
 use crate::text;
 
 /// The list of what can be opened.
@@ -182,11 +183,16 @@ impl Home {
                 text::clock(u.used_ms)
             )
         });
-        let drills = desk.app.drills().iter().enumerate().map(|(i, drill)| {
+        let drills = desk.app.drills();
+        let own = drills.iter().take_while(|d| d.id.starts_with(OWN)).count();
+        let drills = drills.iter().enumerate().map(|(i, drill)| {
             let turn = words::side(drill.root.player());
+            let (what, number) = match i.checked_sub(own) {
+                Some(place) => ("Position", place + 1),
+                None => ("Own game", i + 1),
+            };
             format!(
-                "Position {:<2}  {turn} to move  {:>2} min",
-                i + 1,
+                "{what} {number:<2}  {turn} to move  {:>2} min",
                 drill.minutes
             )
         });

@@ -6,6 +6,7 @@ use shakmaty::{ByRole, CastlingSide, Chess, Color, EnPassantMode, Position, Rank
 use crate::app::App;
 use crate::attempt::Origin;
 use crate::board::{Line, line};
+use crate::games::OWN;
 use crate::text;
 
 /// What is said when a sitting is left.
@@ -103,7 +104,9 @@ pub fn material(position: &Chess, color: Color) -> String {
 pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
         Origin::Drill(id) => match app.drill(id) {
+            Ok((number, _)) if id.starts_with(OWN) => format!("Own game {number}"),
             Ok((number, _)) => format!("Position {number}"),
+            Err(_) if id.starts_with(OWN) => "A position of an own game".to_owned(),
             Err(_) => "A position no longer in the collection".to_owned(),
         },
         Origin::Position => "Own position".to_owned(),

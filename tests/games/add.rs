@@ -121,7 +121,7 @@ fn an_impossible_move_in_a_variation_is_kept_and_explained() {
     1 game read: one new of yours.
     No clock times in them: all that is about time will be missing.
     1 game with variations of yours.
-    line 7, column 33 (game 1): 'Nxe6' in a variation is not possible: the knight on b1 does not move like that; it is kept as you wrote it
+    line 7, column 33 (game 1): 'Nxe6' in a variation is not possible: the knight on f3 does not move like that; it is kept as you wrote it
     ");
 }
 

@@ -1,0 +1,64 @@
+//! From a moment to a drill.
+
+use shakmaty::Position;
+
+use super::moment::{Moment, in_the_game, sentence};
+use super::survey::Surveyed;
+use crate::board::Line;
+use crate::drill::{Drill, Task};
+use crate::tree::{Author, NodeId, Tree};
+
+/// Thinking time of every drill from a game, in minutes: the same for all, so that it tells nothing.
+const MINUTES: u32 = 8;
+/// Half-moves of a solution.
+const SOLUTION_MAX: usize = 8;
+
+/// Every drill of own games has an identifier that begins so.
+pub const OWN: &str = "own-";
+
+/// The drill of a moment. The identifier depends on game and move alone, so it is the same in every run.
+/// Nothing but the position is seen before the commit.
+#[must_use]
+pub fn drill(surveyed: &Surveyed, moment: &Moment) -> Option<Drill> {
+    let (game, ply) = (&surveyed.game, moment.ply);
+    let scored = surveyed.plies.get(ply)?;
+    let root = Line::new(game.line_to(ply).position().clone());
+    let mut solution = Tree::new(root.clone());
+    let wanted = moment.needed.clamp(1, SOLUTION_MAX);
+    let best = scored.best.first()?;
+    let mut at = NodeId::ROOT;
+    for mv in best.line.iter().take(wanted) {
+        let line = solution.line(at)?;
+        if line.position().legal_moves().iter().all(|m| m != mv) {
+            break;
+        }
+        let san = crate::board::line::san(line.position(), mv);
+        at = solution.add(at, &san, Author::Engine, 0).ok()?;
+    }
+    let side = game.side.fold_wb("w", "b");
+    let number = game.numbered(ply);
+    let note = format!(
+        "{} {}",
+        in_the_game(moment, &number),
+        sentence(moment, &number)
+    );
+    let reasons = moment.reasons.iter().map(|r| r.theme());
+    (!solution.is_empty()).then(|| Drill {
+        id: format!("{OWN}{}-{}{side}", game.id, game.number(ply)),
+        title: format!("Own game of {}, move {}", game.date(), game.number(ply)),
+        root,
+        task: Task::Move,
+        minutes: MINUTES,
+        source: cut(&format!("{}, move {}", game.heading(), game.number(ply))),
+        themes: std::iter::once("own-game".to_owned())
+            .chain(reasons)
+            .collect(),
+        solution,
+        note: Some(note),
+    })
+}
+
+/// Names from a file may be of any length; a drill's texts may not.
+fn cut(text: &str) -> String {
+    crate::text::safe(text).chars().take(400).collect()
+}

@@ -1,0 +1,495 @@
+//! Why a move of a game is worth a sitting.
+
+use std::collections::HashMap;
+
+use serde::Serialize;
+use shakmaty::{Move, Position};
+
+use super::survey::{EQUAL, Ply, Settings, Surveyed};
+use crate::text;
+
+/// From here on a side stands better by an advantage that should win (as the verdict 'clearly better').
+pub const ADVANTAGE: f64 = 0.70;
+/// Below here he was losing.
+const LOSING: f64 = 0.30;
+/// From here a lost game is a game again.
+const ALIVE: f64 = 0.40;
+/// Nothing can be learned where both sides of a drop lie beyond these.
+const DECIDED: (f64, f64) = (0.03, 0.97);
+/// What ten moves may lose together.
+const DRIFT: f64 = 0.15;
+const DRIFT_MOVES: usize = 10;
+/// A position that stood in so many of his games is book.
+const BOOK_GAMES: usize = 3;
+/// No think under two minutes is long (common practice, no source).
+const LONG_MS: u64 = 120_000;
+
+/// The reasons, in the order in which the first one is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reason {
+    /// He stood at .30 or less, the opponent let him up to .40 or more, and he fell back.
+    CouldBeSaved,
+    /// The opponent gave away delta or more, and he gave delta or more of it back.
+    ChanceNotTaken,
+    /// .70 or more before, delta or more lost.
+    AdvantageSlipped,
+    /// Level before (.40 to .60), under .40 and delta or more lower after.
+    EqualTurnedWorse,
+    /// Any other move that loses delta or more to a reply.
+    ReplyOverlooked,
+    /// The second-best move is delta or more worse, and he did not play the best.
+    OnlyMoveMissed,
+    /// Among his fastest fifth, and delta or more lost.
+    FastWhereItMattered,
+    /// .15 or more lost over ten of his moves, none of them delta by itself.
+    Drift,
+    /// The second-best move is delta or more worse, and he found the best.
+    OnlyMoveFound,
+    /// As `CouldBeSaved`, and he took the chance.
+    Saved,
+    /// In the top fifth of his own times, two minutes at least.
+    LongThink,
+    /// His first move in a position that he had not had before, in a game that began as others did.
+    OutOfBook,
+    /// Not a moment: he thought well here. So that being shown a position says nothing about it.
+    Control,
+}
+
+impl Reason {
+    /// The reason in a few words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::CouldBeSaved => "could have been saved",
+            Self::ChanceNotTaken => "chance not taken",
+            Self::AdvantageSlipped => "advantage let slip",
+            Self::EqualTurnedWorse => "level turned worse",
+            Self::ReplyOverlooked => "reply overlooked",
+            Self::OnlyMoveMissed => "only move missed",
+            Self::FastWhereItMattered => "fast where it mattered",
+            Self::Drift => "drift",
+            Self::OnlyMoveFound => "only move found",
+            Self::Saved => "saved",
+            Self::LongThink => "long think",
+            Self::OutOfBook => "out of book",
+            Self::Control => "control",
+        }
+    }
+
+    /// The word for the themes of a drill.
+    #[must_use]
+    pub fn theme(self) -> String {
+        self.words().replace(' ', "-")
+    }
+}
+
+/// One move of a game that is worth a sitting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Moment {
+    /// Which of the surveyed games.
+    pub game: usize,
+    pub ply: usize,
+    /// All that hold, the first being the one that is told.
+    pub reasons: Vec<Reason>,
+    /// What there is to learn: see [`value`].
+    pub value: f64,
+    /// Expected score of the player before and after the move.
+    pub before: f64,
+    pub after: f64,
+    /// Half-moves that one has to see.
+    pub needed: usize,
+    /// Milliseconds he took.
+    pub spent_ms: Option<u64>,
+    /// The best move, the one he played, and the reply to it, in SAN.
+    pub best: String,
+    pub played: String,
+    pub reply: Option<String>,
+    /// True where he never stood so well again, and the points are fewer than he stood to get.
+    pub decided: bool,
+}
+
+/// What is known of the player over all his games.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Habits {
+    /// A fifth of his own thinks are at least this long, in milliseconds.
+    pub long_ms: Option<u64>,
+    /// A fifth are at most this long.
+    pub short_ms: Option<u64>,
+    /// In how many of his games a position stood.
+    positions: HashMap<u128, usize>,
+}
+
+impl Habits {
+    /// Of all surveyed games. Book moves, moves without a choice and recaptures are no thinks.
+    #[must_use]
+    pub fn of(games: &[Surveyed]) -> Self {
+        let mut positions = HashMap::new();
+        for surveyed in games {
+            let keys: std::collections::HashSet<u128> = surveyed
+                .game
+                .lines()
+                .iter()
+                .map(crate::board::Line::key)
+                .collect();
+            for key in keys {
+                *positions.entry(key).or_insert(0) += 1;
+            }
+        }
+        let mut habits = Self {
+            positions,
+            ..Self::default()
+        };
+        let mut spent: Vec<u64> = games
+            .iter()
+            .flat_map(|g| (0..g.plies.len()).map(move |ply| (g, ply)))
+            .filter(|(g, ply)| g.game.is_his(*ply) && habits.is_think(g, *ply))
+            .filter_map(|(g, ply)| g.game.times.spent(ply))
+            .collect();
+        spent.sort_unstable();
+        let count = spent.len();
+        if count >= 10 {
+            habits.long_ms = spent
+                .get(count - count / 5)
+                .copied()
+                .map(|ms| ms.max(LONG_MS));
+            habits.short_ms = spent.get(count / 5).copied();
+        }
+        habits
+    }
+
+    /// In how many of his games the position before a half-move stood.
+    fn met(&self, surveyed: &Surveyed, ply: usize) -> usize {
+        let key = surveyed.game.line_to(ply).key();
+        self.positions.get(&key).copied().unwrap_or(0)
+    }
+
+    /// True for a position that recurs in his games.
+    #[must_use]
+    pub fn is_book(&self, surveyed: &Surveyed, ply: usize) -> bool {
+        self.met(surveyed, ply) >= BOOK_GAMES
+    }
+
+    fn is_think(&self, surveyed: &Surveyed, ply: usize) -> bool {
+        let choice = surveyed.plies.get(ply).is_some_and(|p| p.legal > 1);
+        choice && !self.is_book(surveyed, ply) && !is_recapture(surveyed, ply)
+    }
+}
+
+/// True where the move takes on the square where the move before it took.
+#[must_use]
+pub fn is_recapture(surveyed: &Surveyed, ply: usize) -> bool {
+    let moves = &surveyed.game.game.main_moves;
+    let taking = |at: usize| moves.get(at).filter(|m| m.is_capture());
+    let Some((before, here)) = ply.checked_sub(1).and_then(taking).zip(taking(ply)) else {
+        return false;
+    };
+    before.to() == here.to()
+}
+
+/// True where the played move is the best, or as good.
+fn held(ply: &Ply) -> bool {
+    ply.drop() < EQUAL
+}
+
+/// The half-moves whose scores decide about a moment, so that they are asked again.
+#[must_use]
+pub fn doubtful(surveyed: &Surveyed, settings: &Settings) -> Vec<usize> {
+    let near = settings.delta * 0.75;
+    (0..surveyed.plies.len())
+        .filter(|ply| surveyed.game.is_his(*ply))
+        .filter(|ply| {
+            let at = surveyed.plies.get(*ply);
+            at.is_some_and(|p| {
+                !is_decided(p) && p.legal > 1 && (p.drop() >= near || gap(p) >= near)
+            })
+        })
+        .collect()
+}
+
+fn is_decided(ply: &Ply) -> bool {
+    let beyond = |e: f64| (e < DECIDED.0, e > DECIDED.1);
+    let (a, b) = (beyond(ply.before), beyond(ply.after));
+    (a.0 && b.0) || (a.1 && b.1)
+}
+
+/// How much worse the second-best move is; 0 where nothing is known of one.
+fn gap(ply: &Ply) -> f64 {
+    match ply.best.as_slice() {
+        [first, second, ..] => (first.expected - second.expected).max(0.0),
+        _ => 0.0,
+    }
+}
+
+/// Every half-move of a game for which a reason holds, with all its reasons; not yet chosen from.
+#[must_use]
+pub fn moments(games: &[Surveyed], at: usize, habits: &Habits, settings: &Settings) -> Vec<Moment> {
+    let Some(surveyed) = games.get(at) else {
+        return Vec::new();
+    };
+    let drift = drift(surveyed, settings);
+    let mut found = Vec::new();
+    for (ply, scored) in surveyed.plies.iter().enumerate() {
+        if !surveyed.game.is_his(ply) || !may_be_chosen(surveyed, ply, habits) {
+            continue;
+        }
+        let mut reasons = reasons(surveyed, ply, habits, settings);
+        if drift == Some(ply) {
+            reasons.push(Reason::Drift);
+        }
+        if reasons.is_empty() && is_control(surveyed, ply, habits, settings) {
+            reasons.push(Reason::Control);
+        }
+        reasons.sort_unstable();
+        if !reasons.is_empty() {
+            found.push(moment(surveyed, at, ply, scored, reasons));
+        }
+    }
+    found
+}
+
+/// Neither decided, nor without a choice, nor book; no recapture, unless it was the wrong one.
+fn may_be_chosen(surveyed: &Surveyed, ply: usize, habits: &Habits) -> bool {
+    let Some(scored) = surveyed.plies.get(ply) else {
+        return false;
+    };
+    let easy = is_recapture(surveyed, ply) && held(scored);
+    scored.legal > 1 && !is_decided(scored) && !easy && !habits.is_book(surveyed, ply)
+}
+
+fn reasons(surveyed: &Surveyed, ply: usize, habits: &Habits, settings: &Settings) -> Vec<Reason> {
+    let mut reasons = Vec::new();
+    let Some(scored) = surveyed.plies.get(ply) else {
+        return reasons;
+    };
+    let lost = scored.drop() >= settings.delta;
+    let earlier = ply.checked_sub(1).and_then(|p| surveyed.plies.get(p));
+    let erred = earlier.is_some_and(|p| scored.before - p.before >= settings.delta);
+    let rescue = erred && earlier.is_some_and(|p| p.before <= LOSING) && scored.before >= ALIVE;
+    if lost {
+        reasons.push(lost_by(scored, erred, rescue));
+    } else if rescue && held(scored) {
+        reasons.push(Reason::Saved);
+    }
+    if gap(scored) >= settings.delta {
+        reasons.push(match held(scored) {
+            true => Reason::OnlyMoveFound,
+            false => Reason::OnlyMoveMissed,
+        });
+    }
+    let spent = surveyed.game.times.spent(ply);
+    let at = |limit: Option<u64>| spent.zip(limit);
+    if at(habits.long_ms).is_some_and(|(s, l)| s >= l) {
+        reasons.push(Reason::LongThink);
+    }
+    if lost && at(habits.short_ms).is_some_and(|(s, l)| s <= l) {
+        reasons.push(Reason::FastWhereItMattered);
+    }
+    let known = |ply: usize| habits.met(surveyed, ply) > 1;
+    // His move before this one was still in a position that he knew.
+    if ply >= 6 && !known(ply) && ply.checked_sub(2).is_some_and(known) {
+        reasons.push(Reason::OutOfBook);
+    }
+    reasons
+}
+
+fn lost_by(scored: &Ply, erred: bool, rescue: bool) -> Reason {
+    let level = (ALIVE..=1.0 - ALIVE).contains(&scored.before);
+    if rescue {
+        Reason::CouldBeSaved
+    } else if erred {
+        Reason::ChanceNotTaken
+    } else if scored.before >= ADVANTAGE {
+        Reason::AdvantageSlipped
+    } else if level && scored.after < ALIVE {
+        Reason::EqualTurnedWorse
+    } else {
+        Reason::ReplyOverlooked
+    }
+}
+
+/// Where the most was lost of ten moves that lost .15 together, none of them delta: the first such ten.
+fn drift(surveyed: &Surveyed, settings: &Settings) -> Option<usize> {
+    let own: Vec<usize> = (0..surveyed.plies.len())
+        .filter(|p| surveyed.game.is_his(*p))
+        .collect();
+    let drop = |ply: &usize| surveyed.plies.get(*ply).map_or(0.0, Ply::drop);
+    let ten = own.windows(DRIFT_MOVES).find(|ten| {
+        let fell = ten.first().zip(ten.last()).is_some_and(|(first, last)| {
+            let ply = |p: &usize| surveyed.plies.get(*p);
+            ply(first)
+                .zip(ply(last))
+                .is_some_and(|(a, b)| a.before - b.after >= DRIFT)
+        });
+        fell && ten.iter().all(|p| drop(p) < settings.delta)
+    })?;
+    ten.iter()
+        .copied()
+        .max_by(|a, b| drop(a).total_cmp(&drop(b)))
+}
+
+/// He thought well: the stakes were high, the move was as good as the best, and it was not made among his
+/// fastest.
+fn is_control(surveyed: &Surveyed, ply: usize, habits: &Habits, settings: &Settings) -> bool {
+    let Some(scored) = surveyed.plies.get(ply) else {
+        return false;
+    };
+    let spent = surveyed.game.times.spent(ply);
+    let slow = spent.zip(habits.short_ms).is_none_or(|(s, l)| s > l);
+    held(scored)
+        && slow
+        && scored.stakes() >= settings.delta / 2.0
+        && (0.15..=0.85).contains(&scored.before)
+        && !is_recapture(surveyed, ply)
+}
+
+fn moment(
+    surveyed: &Surveyed,
+    game: usize,
+    ply: usize,
+    scored: &Ply,
+    reasons: Vec<Reason>,
+) -> Moment {
+    let line = surveyed.game.line_to(ply);
+    let needed = scored.needed(&line);
+    let san = |mv: &Move| crate::board::line::san(line.position(), mv);
+    let played = surveyed.game.game.main_moves.get(ply);
+    let decided = has_decided(surveyed, ply);
+    Moment {
+        game,
+        ply,
+        value: value(scored, &reasons, needed, decided),
+        before: scored.before,
+        after: scored.after,
+        needed,
+        spent_ms: surveyed.game.times.spent(ply),
+        best: scored
+            .best
+            .first()
+            .and_then(|l| l.line.first())
+            .map(&san)
+            .unwrap_or_default(),
+        played: played.map(&san).unwrap_or_default(),
+        reply: played.and_then(|mv| reply(surveyed, ply, scored, mv)),
+        reasons,
+        decided,
+    }
+}
+
+/// The best reply to the played move, in SAN.
+fn reply(surveyed: &Surveyed, ply: usize, scored: &Ply, played: &Move) -> Option<String> {
+    let after = surveyed.game.line_to(ply + 1);
+    let own = scored.best.iter().find(|l| l.line.first() == Some(played));
+    let next = || surveyed.plies.get(ply + 1)?.best.first()?.line.first();
+    let mv = own.and_then(|l| l.line.get(1)).or_else(next)?;
+    after
+        .position()
+        .is_legal(mv)
+        .then(|| crate::board::line::san(after.position(), mv))
+}
+
+/// He lost by the move, never stood so well again, and got fewer points than he stood to get before.
+fn has_decided(surveyed: &Surveyed, ply: usize) -> bool {
+    let Some((scored, points)) = surveyed.plies.get(ply).zip(surveyed.game.points()) else {
+        return false;
+    };
+    let later = surveyed.plies.iter().skip(ply + 1);
+    let again = later.map(|p| p.before).fold(0.0, f64::max);
+    scored.drop() >= EQUAL && points + 0.10 <= scored.before && again < scored.before - 0.05
+}
+
+/// What there is to learn, the measure of the ranking (common practice, no source): what was lost, half as
+/// much again where it decided the result, and up to half as much again for the depth that one has to
+/// see. Where nothing was lost a reason has a worth of its own, below that of any loss.
+fn value(scored: &Ply, reasons: &[Reason], needed: usize, decided: bool) -> f64 {
+    let own = |reason: &Reason| match reason {
+        Reason::Drift => 0.08,
+        Reason::Saved => 0.07,
+        Reason::OnlyMoveFound => 0.06,
+        // A long think about nothing teaches about time, which `games clock` shows.
+        Reason::LongThink => (scored.stakes() / 3.0).min(0.04),
+        Reason::OutOfBook => 0.03,
+        Reason::OnlyMoveMissed => 0.05,
+        Reason::Control => 0.01,
+        _ => 0.0,
+    };
+    let own = reasons.iter().map(own).fold(0.0, f64::max);
+    let result = if decided { 1.5 } else { 1.0 };
+    let depth = 1.0 + needed as f64 / 20.0;
+    scored.drop().max(own) * result * depth
+}
+
+/// The moment in words, after the fact: the reason, the move, what it cost.
+#[must_use]
+pub fn sentence(moment: &Moment, number: &str) -> String {
+    let played = format!("{number}{}", moment.played);
+    let best = format!("{number}{}", moment.best);
+    let reply = moment.reply.as_deref().unwrap_or("the reply");
+    let stood = |e: f64| crate::review::standing(e);
+    let (before, after) = (stood(moment.before), stood(moment.after));
+    let first = moment.reasons.first().copied().unwrap_or(Reason::Control);
+    let mut text = match first {
+        Reason::CouldBeSaved => format!(
+            "Your opponent had let you back into the game; {best} keeps it alive, and {played} let it go to {reply}."
+        ),
+        Reason::ChanceNotTaken => format!(
+            "Your opponent had just given something away. {best} takes it; after {played} {reply} it was gone."
+        ),
+        Reason::AdvantageSlipped => format!(
+            "Before {played}: {before}. After it, with {reply}: {after}. {best} keeps the advantage."
+        ),
+        Reason::EqualTurnedWorse => {
+            format!("The game was level until {played}; after {reply}: {after}. {best} holds.")
+        }
+        Reason::ReplyOverlooked => {
+            format!("{played} runs into {reply}: {after}. With {best}: {before}.")
+        }
+        Reason::OnlyMoveMissed => format!(
+            "One move was clearly better than all others here, {best}; you played {played}."
+        ),
+        Reason::OnlyMoveFound => {
+            format!("One move was clearly better than all others, and you found it: {played}.")
+        }
+        Reason::FastWhereItMattered => format!(
+            "{played} was among your fastest moves, and a lot hung on it. {best} was there."
+        ),
+        Reason::Drift => format!(
+            "No single mistake, but over ten moves your position got worse; the most of it here, with {played} instead of {best}."
+        ),
+        Reason::Saved => format!(
+            "You had been losing, your opponent let you back, and {played} took the chance."
+        ),
+        Reason::LongThink if moment.before - moment.after < EQUAL => {
+            format!("A long think, and a good one: {played}.")
+        }
+        Reason::LongThink => format!("A long think that ended with {played}; {best} was better."),
+        Reason::OutOfBook => format!("Here you left the ground that you know, with {played}."),
+        Reason::Control => format!("You thought well here: {played}."),
+    };
+    if moment.decided && first != Reason::Control {
+        text.push_str(" It decided the game.");
+    }
+    text
+}
+
+/// 'In the game you took 11 minutes and played 17.g4.'
+#[must_use]
+pub fn in_the_game(moment: &Moment, number: &str) -> String {
+    let took = moment.spent_ms.map(|ms| match ms / 1000 {
+        s if s < 60 => format!("took {} and ", counted(s as usize, "second")),
+        s => format!("took {} and ", counted(((s + 30) / 60) as usize, "minute")),
+    });
+    format!(
+        "In the game you {}played {number}{}.",
+        took.unwrap_or_default(),
+        moment.played
+    )
+}
+
+fn counted(n: usize, what: &str) -> String {
+    format!(
+        "{} {what}{}",
+        text::number(n),
+        if n == 1 { "" } else { "s" }
+    )
+}

@@ -1,0 +1,87 @@
+//! `foreply games moments`: from the store to drills that can be practised.
+
+use crate::support::Program;
+
+/// A short game with a blunder (the queen is left to the knight at move 5), and a calm one.
+const GAMES: &str = r#"[Event "Harrowmere Chess League"]
+[Date "2026.02.14"]
+[White "Verrick, Ansa"]
+[Black "Pell, Doran"]
+[Result "0-1"]
+[TimeControl "3600"]
+
+1. e4 {[%clk 0:59:50]} e5 {[%clk 0:59:50]} 2. Nf3 {[%clk 0:59:40]} Nc6 {[%clk 0:59:40]} 3. d4
+{[%clk 0:59:00]} exd4 {[%clk 0:59:00]} 4. Nxd4 {[%clk 0:58:50]} Nf6 {[%clk 0:58:00]} 5. Qg4
+{[%clk 0:47:50]} Nxg4 {[%clk 0:57:00]} 6. Nc3 {[%clk 0:47:00]} Nxd4 {[%clk 0:56:00]} 0-1
+
+"#;
+
+#[test]
+fn moments_become_drills_and_tell_nothing_before_they_are_asked() {
+    let program = Program::new();
+    let games = program.file("games.pgn", GAMES);
+    program.run(&["games", "add", &games, "--player", "Verrick"]);
+    let added = program.run(&["games", "add", &games, "--player", "Ansa Verrick"]);
+    assert_eq!(added.code, 0, "{}", added.err);
+    let own = program.home.path().join("own.yaml");
+    let own = own.to_str().unwrap();
+    let quiet = program.run(&["games", "moments", "--nodes", "300", "-o", own]);
+    assert_eq!(quiet.code, 0, "{}", quiet.err);
+    assert!(
+        !quiet.out.contains("Qg4") && !quiet.out.contains("Nxg4"),
+        "{}",
+        quiet.out
+    );
+    let yaml = std::fs::read_to_string(own).unwrap();
+    assert!(
+        yaml.contains("-5w\n")
+            && yaml.contains("In the game you took eleven minutes and played 5.Qg4."),
+        "{yaml}"
+    );
+    let drills = foreply::drill::load(&yaml, "own.yaml").unwrap();
+    assert!(drills.iter().all(|d| d.minutes == drills[0].minutes));
+    // The same names in the next run, and from the cache.
+    let again = program.run(&["games", "moments", "--nodes", "300", "-o", own, "--tell"]);
+    assert_eq!(std::fs::read_to_string(own).unwrap(), yaml);
+    assert!(again.out.contains("Nxg4"), "{}", again.out);
+    let json = program.run(&["games", "moments", "--nodes", "300", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(json["format"], "foreply-moments");
+    assert!(
+        json["moments"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|m| m["played"] == "Qg4")
+    );
+}
+
+#[test]
+fn a_game_of_today_without_a_result_is_not_judged_before_it_is_over() {
+    let program = Program::new();
+    let today = jiff::Timestamp::now()
+        .to_zoned_datetime(jiff::tz::TimeZone::system())
+        .strftime("%Y.%m.%d")
+        .to_string();
+    let text = GAMES.replace("2026.02.14", &today).replace("0-1", "*");
+    let games = program.file("games.pgn", &text);
+    assert_eq!(
+        program
+            .run(&["games", "add", &games, "--player", "Ansa Verrick"])
+            .code,
+        0
+    );
+    let held = program.run(&["games", "moments", "--nodes", "300"]);
+    assert_eq!((held.code, held.out.as_str()), (1, ""));
+    insta::assert_snapshot!(held.err.replace(&today, "TODAY").lines().next().unwrap_or_default(), @"foreply: Verrick, Ansa - Pell, Doran, Harrowmere Chess League, TODAY: no result and dated today, so it may be going on; it is not judged before you say that it is over with --over (FIDE Laws of Chess, 11.3: no analysis during play)");
+    let over = program.run(&["games", "moments", "--nodes", "300", "--over"]);
+    assert_eq!(over.code, 0, "{}", over.err);
+    assert_eq!(program.run(&["games", "moments", "--nodes", "300"]).code, 0);
+}
+
+#[test]
+fn without_games_there_is_nothing_to_judge() {
+    let ran = Program::new().run(&["games", "moments"]);
+    assert_eq!(ran.code, 1);
+    insta::assert_snapshot!(ran.err.trim_end(), @"foreply: there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME");
+}
