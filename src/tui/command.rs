@@ -55,6 +55,7 @@ pub enum Do {
     Pause,
     Leave,
     Sight,
+    EndCard,
     Letters,
     Choose,
     Yes,
@@ -185,6 +186,9 @@ pub const COMMANDS: &[Command] = &[
 
     c(Confirm, Do::Yes, &[Char('y')], "lock", "lock the tree: it is final from then on"),
     c(Confirm, Do::No, &[Char('n')], "write one more reply", "write on below the choice"),
+    c(Confirm, Do::EndCard, &[Char('e')], "end card", "say who moves at the end of the choice's line, how the material stands there, and your plan"),
+    c(Confirm, Do::Up, &[Key::Up], "", "scroll the tree up"),
+    c(Confirm, Do::Down, &[Key::Down], "", "scroll the tree down"),
     c(Confirm, Do::Help, &[F(1)], "help", "this help"),
     c(Confirm, Do::Back, &[Key::Esc], "back", "back to where the cursor was"),
 

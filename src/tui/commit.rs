@@ -2,6 +2,8 @@
 //!
 //! The questions are the same whatever was written, so that they give nothing away.
 
+use std::collections::HashSet;
+
 use super::command::{self, Do, Place};
 use super::entry::Entry;
 use super::entry_line::EntryLine;
@@ -9,11 +11,12 @@ use super::frame::{self, Answer};
 use super::help::HelpScreen;
 use super::key::Key;
 use super::locked::Locked;
-use super::model::{Next, Screen};
+use super::model::{Desk, Next, Screen};
 use super::page::{Ink, Page};
-use super::tree_view::as_typed;
+use super::tree_view::{TreeView, as_typed, unmarked};
 use super::words;
 use crate::app::Piece;
+use crate::attempt::{EndCard, Material, Mover, PLAN_MAX};
 use crate::tree::{NodeId, Tree, Verdict};
 use crate::{text, tree};
 
@@ -23,12 +26,24 @@ pub struct Commit {
     /// The last move of the choice's line.
     end: NodeId,
     step: Step,
+    /// How far the tree beside it is scrolled, in moves.
+    scrolled: usize,
     answer: Option<Answer>,
+}
+
+/// What the end card asks, in this order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ask {
+    Mover,
+    Material,
+    Plan,
 }
 
 enum Step {
     /// The verdict at the end of the choice's line is typed.
     EndVerdict(EntryLine),
+    /// One question about the board at the end of that line.
+    Card(Ask, EndCard, EntryLine),
     /// Lock, write on, or back.
     Confirm,
 }
@@ -51,13 +66,14 @@ impl Commit {
             } else {
                 Step::EndVerdict(EntryLine::default())
             },
+            scrolled: 0,
             answer: None,
         }
     }
 
     fn places(&self) -> &'static [Place] {
         match self.step {
-            Step::EndVerdict(_) => &[Place::EndVerdict, Place::Line],
+            Step::EndVerdict(_) | Step::Card(..) => &[Place::EndVerdict, Place::Line],
             Step::Confirm => &[Place::Confirm],
         }
     }
@@ -76,6 +92,15 @@ impl Commit {
                 self.entry.cursor = self.end;
                 return Next::Stay(Screen::Entry(Box::new(self.entry)));
             }
+            Some(Do::EndCard) => {
+                let card = EndCard::new(self.end);
+                self.step = Step::Card(Ask::Mover, card, EntryLine::default());
+            }
+            Some(Do::Up) => self.scrolled = self.scrolled.saturating_sub(1),
+            Some(Do::Down) => {
+                let last = self.entry.sitting.tree().len().saturating_sub(1);
+                self.scrolled = (self.scrolled + 1).min(last);
+            }
             Some(Do::Open) => self.submit(),
             Some(_) | None => self.type_verdict(run, key),
         }
@@ -83,7 +108,7 @@ impl Commit {
     }
 
     fn type_verdict(&mut self, run: Option<Do>, key: Key) {
-        if let Step::EndVerdict(line) = &mut self.step {
+        if let Step::EndVerdict(line) | Step::Card(_, _, line) = &mut self.step {
             match (run, key) {
                 (Some(Do::Edit(edit)), _) => line.edit(edit),
                 (None, Key::Char(c)) => line.insert(c),
@@ -93,6 +118,9 @@ impl Commit {
     }
 
     fn submit(&mut self) {
+        if let Step::Card(..) = self.step {
+            return self.submit_card();
+        }
         let Step::EndVerdict(line) = &mut self.step else {
             return;
         };
@@ -116,6 +144,32 @@ impl Commit {
         }
     }
 
+    /// One answer of the card, then the next question; an empty line leaves it open.
+    fn submit_card(&mut self) {
+        let Step::Card(ask, card, line) = &mut self.step else {
+            return;
+        };
+        let said = line.text().trim().to_owned();
+        if let Err(words) = state(card, *ask, &said) {
+            line.mark(0..line.text().len());
+            self.answer = Some(Answer::Alert(words));
+            return;
+        }
+        let next = match ask {
+            Ask::Mover => Some(Ask::Material),
+            Ask::Material => Some(Ask::Plan),
+            Ask::Plan => None,
+        };
+        let card = card.clone();
+        match next {
+            Some(next) => self.step = Step::Card(next, card, EntryLine::default()),
+            None => match self.entry.sitting.state_end(card) {
+                Ok(()) => self.step = Step::Confirm,
+                Err(error) => self.answer = Some(Answer::error(&error)),
+            },
+        }
+    }
+
     fn lock(mut self) -> Next {
         match self.entry.sitting.lock() {
             Ok(()) => Next::Stay(Screen::Locked(Box::new(Locked::new(
@@ -129,59 +183,162 @@ impl Commit {
         }
     }
 
-    pub fn draw(&self, page: &mut Page) {
+    pub fn draw(&self, page: &mut Page, desk: &Desk) {
         let sitting = &self.entry.sitting;
         let clock = words::clock(sitting.left_ms(), sitting.used_ms());
         let turn = words::side(sitting.tree().root().player());
-        frame::title(
-            page,
-            &format!("{}: {turn} to move", self.entry.label),
-            &clock,
-        );
+        let title = format!("{}: {turn} to move", self.entry.label);
+        frame::title(page, &title, &clock);
         let choice = sitting
             .attempt()
             .choice()
             .and_then(|c| sitting.tree().node(c));
         let choice = choice.map_or("", |n| n.text.as_str());
-        page.put(4, 3, "Your choice", Ink::QUIET);
-        boxed(page, (4, 4), choice);
-        page.put(4, 9, &used(&self.entry), Ink::PLAIN);
+        page.put(2, 2, "Your choice", Ink::QUIET);
+        boxed(page, (2, 3), choice);
+        page.put(2, 8, &used(&self.entry), Ink::PLAIN);
+        self.draw_tree(page, desk);
         self.draw_step(page);
         if let Some(answer) = &self.answer {
             answer.draw(page, page.height() - 3);
         }
     }
 
+    /// The whole tree once more, on the right.
+    fn draw_tree(&self, page: &mut Page, desk: &Desk) {
+        let sitting = &self.entry.sitting;
+        let x = left_width(page) + 2;
+        page.put(x + 2, 2, "Your tree, as it will stand", Ink::QUIET);
+        let at = sitting.tree().nodes().nth(self.scrolled).map(|(id, _)| id);
+        let view = TreeView {
+            tree: sitting.tree(),
+            choice: sitting.attempt().choice(),
+            cursor: at.filter(|_| self.scrolled > 0),
+            candidates_only: false,
+            folded: &HashSet::new(),
+            mark: &unmarked,
+            ascii: desk.glyphs.ascii,
+        };
+        let (width, height) = (page.width() - x, page.height().saturating_sub(7));
+        view.draw(page, (x, 3, width, height));
+    }
+
     fn draw_step(&self, page: &mut Page) {
         let tree = self.entry.sitting.tree();
         let line = text::safe(&as_typed(tree, self.end).join(" ")).into_owned();
-        let width = page.width() - 8;
+        let (width, bottom) = (left_width(page) - 2, page.height());
+        let put = |page: &mut Page, y, words: &str, ink| {
+            page.put_wrapped(
+                (2, y, width, bottom.saturating_sub(y + 3).min(8)),
+                words,
+                ink,
+            )
+        };
         match &self.step {
             Step::EndVerdict(typed) => {
                 let words = format!("How do you judge the end of {line}?");
-                let y = page.put_wrapped((4, 11, width, 3), &words, Ink::PLAIN);
-                let signs = "= level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+ the \
-                             same for Black, 65% what you expect to score, ~ unclear. Enter alone leaves it open.";
-                page.put_wrapped((4, y + 1, width, 3), signs, Ink::QUIET);
-                frame::entry_line(page, page.height() - 2, "verdict >", typed);
+                let y = put(page, 10, &words, Ink::PLAIN);
+                put(page, y + 1, SIGNS, Ink::QUIET);
+                frame::entry_line(page, bottom - 2, "verdict >", typed);
+                frame::bar(page, Place::EndVerdict);
+            }
+            Step::Card(ask, card, typed) => {
+                let words = format!("See the board at the end of {line}.");
+                let y = put(page, 10, &words, Ink::QUIET);
+                let y = put(page, y + 1, &said(card), Ink::PLAIN);
+                put(page, y, ask.words(), Ink::PLAIN);
+                frame::entry_line(page, bottom - 2, ask.prompt(), typed);
                 frame::bar(page, Place::EndVerdict);
             }
             Step::Confirm => {
                 let words = format!("At the end of {line}: {}.", verdict(tree, self.end));
-                let y = page.put_wrapped((4, 11, width, 3), &words, Ink::PLAIN) + 1;
-                let questions = [
-                    ("n", "Write one more reply"),
-                    ("y", "Lock the tree: it is final from then on"),
-                    ("Esc", "Back"),
-                ];
-                for (i, (key, words)) in questions.into_iter().enumerate() {
-                    page.put(4, y + i, key, Ink::ACCENT.bold());
-                    page.put(9, y + i, words, Ink::PLAIN);
+                let mut y = put(page, 10, &words, Ink::PLAIN);
+                if let Some(card) = self.entry.sitting.attempt().end_card() {
+                    y = put(page, y, &said(card), Ink::PLAIN);
+                }
+                y += 1;
+                for (key, words) in QUESTIONS {
+                    page.put(2, y, key, Ink::ACCENT.bold());
+                    let area = (6, y, width - 4, 3);
+                    y = page.put_wrapped(area, words, Ink::PLAIN);
                 }
                 frame::bar(page, Place::Confirm);
             }
         }
     }
+}
+
+const SIGNS: &str = "= level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+ the \
+                     same for Black, 65% what you expect to score, ~ unclear. Enter alone leaves it open.";
+
+const QUESTIONS: [(&str, &str); 4] = [
+    ("n", "Write one more reply"),
+    ("e", "Say who moves at the end, the material and your plan"),
+    (
+        "y",
+        "Lock the tree: it is final from then on and cannot be taken back",
+    ),
+    ("Esc", "Back"),
+];
+
+impl Ask {
+    fn prompt(self) -> &'static str {
+        match self {
+            Self::Mover => "who moves >",
+            Self::Material => "material >",
+            Self::Plan => "plan >",
+        }
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            Self::Mover => "Who is to move there? 'me' or 'him'. Enter alone leaves it open.",
+            Self::Material => {
+                "How does the material stand, from your side? '=', '+1', 'pawn up', 'exchange down'. \
+                 Enter alone leaves it open."
+            }
+            Self::Plan => "What would you do then? One sentence. Enter alone leaves it open.",
+        }
+    }
+}
+
+/// Puts one answer on the card; an empty one leaves it open.
+fn state(card: &mut EndCard, ask: Ask, said: &str) -> Result<(), String> {
+    if said.is_empty() {
+        return Ok(());
+    }
+    match ask {
+        Ask::Mover => {
+            card.mover = match said.to_lowercase().as_str() {
+                "me" | "i" | "my move" => Some(Mover::Me),
+                "him" | "he" | "her" | "she" | "his move" => Some(Mover::Him),
+                _ => return Err("Say 'me' or 'him'.".to_owned()),
+            }
+        }
+        Ask::Material => {
+            let material = Material::parse(said).map_err(|e| e.to_string())?;
+            card.material = Some(material);
+        }
+        Ask::Plan => card.plan = said.chars().take(PLAN_MAX).collect(),
+    }
+    Ok(())
+}
+
+/// The card in words, as far as it is filled in.
+fn said(card: &EndCard) -> String {
+    let mover = card.mover.map(|m| match m {
+        Mover::Me => "You are to move.".to_owned(),
+        Mover::Him => "He is to move.".to_owned(),
+    });
+    let material = card.material.as_ref().map(|m| format!("Material: {m}."));
+    let plan = (!card.plan.is_empty()).then(|| format!("Plan: {}", card.plan));
+    let parts: Vec<String> = mover.into_iter().chain(material).chain(plan).collect();
+    text::safe(&parts.join(" ")).into_owned()
+}
+
+/// Columns of the left half.
+fn left_width(page: &Page) -> usize {
+    page.width() / 2 - 2
 }
 
 fn verdict(tree: &Tree, end: NodeId) -> String {

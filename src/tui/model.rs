@@ -233,7 +233,7 @@ impl Screen {
             Self::Look(s) => s.draw(page, desk),
             Self::Entry(s) => s.draw(page, desk),
             Self::Pause(s) => s.draw(page),
-            Self::Commit(s) => s.draw(page),
+            Self::Commit(s) => s.draw(page, desk),
             Self::Locked(s) => s.draw(page),
             Self::Waiting(s) => s.draw(page, desk),
             Self::Review(s) => s.draw(page, desk),

@@ -194,10 +194,10 @@ impl Page {
         let lines = text::wrap(&text::safe(words), width);
         for (i, line) in lines.iter().take(rows).enumerate() {
             let cut = i + 1 == rows && lines.len() > rows;
-            let line = if cut {
-                text::fit(&format!("{line} …{}", " ".repeat(width)), width)
-            } else {
-                line.clone()
+            let line = match cut {
+                true if text::width(line) + 2 <= width => format!("{line} …"),
+                true => text::fit(&format!("{line} {}", " ".repeat(width)), width),
+                false => line.clone(),
             };
             self.put(x, y + i, line.trim_end(), ink);
         }

@@ -75,28 +75,28 @@ fn a_sitting_from_the_first_look_to_the_history() {
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: White to move                                                   5:55
 
+      Your choice                             Your tree, as it will stand
+      +---------+                           > 1.c7
+      |         |                               1...Rd6+ 2.Kc5 +-
+      |   c 7   |                               1...Rd2
+      |         |                             1.Kb7 =
+      +---------+
+      Clock used: 2:05 of 8:00
 
-        Your choice
-        +---------+
-        |         |
-        |   c 7   |
-        |         |
-        +---------+
-        Clock used: 2:05 of 8:00
+      At the end of c7 Rd6+ Kc5: +- White
+      is winning.
 
-        At the end of c7 Rd6+ Kc5: +- White is winning.
-
-        n    Write one more reply
-        y    Lock the tree: it is final from then on
-        Esc  Back
-
-
-
-
-
+      n   Write one more reply
+      e   Say who moves at the end, the
+          material and your plan
+      y   Lock the tree: it is final from
+          then on and cannot be taken back
+      Esc Back
 
 
-    y lock  n write one more reply  F1 help  Esc back
+
+
+    y lock  n write one more reply  e end card  F1 help  Esc back
     ");
     rig.keys("y");
     insta::assert_snapshot!(rig.text(), @r"
@@ -337,22 +337,22 @@ fn the_verdict_at_the_end_is_asked_for_once() {
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: White to move                                                   8:00
 
+      Your choice                             Your tree, as it will stand
+      +---------+                           > 1.c7 Rd6+ 2.Kb5
+      |         |
+      |   c 7   |
+      |         |
+      +---------+
+      Clock used: 0:00 of 8:00
 
-        Your choice
-        +---------+
-        |         |
-        |   c 7   |
-        |         |
-        +---------+
-        Clock used: 0:00 of 8:00
+      How do you judge the end of c7 Rd6+
+      Kb5?
 
-        How do you judge the end of c7 Rd6+ Kb5?
-
-        = level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+
-        the same for Black, 65% what you expect to score, ~ unclear. Enter alone
-        leaves it open.
-
-
+      = level, +/= +/- +- White is better,
+      clearly better, winning, =/+ -/+ -+
+      the same for Black, 65% what you
+      expect to score, ~ unclear. Enter
+      alone leaves it open.
 
 
 
