@@ -90,6 +90,16 @@ impl Kept {
         (Begun::TABLE, Begun::VERSION)
     }
 
+    /// All records of one kind, in the order of their keys.
+    pub(super) fn scan<R: Record>(&self) -> Result<Vec<R>, AppError> {
+        Ok(self.0.scan::<R>()?.into_iter().map(|(_, r)| r).collect())
+    }
+
+    /// Keeps one record.
+    pub(super) fn put<R: Record>(&self, key: &str, record: &R) -> Result<(), AppError> {
+        Ok(self.0.put(key, record)?)
+    }
+
     /// A name that no sitting has yet.
     pub(super) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
         let mut number = 0;

@@ -8,6 +8,7 @@ mod ahead;
 mod answer;
 mod backup;
 mod bench;
+mod causes;
 mod clock;
 mod error;
 mod games;
@@ -37,6 +38,7 @@ use crate::review::{Review, Settings};
 
 pub use answer::Answered;
 pub use backup::{inspect_backup, restore};
+pub use causes::CAUSES_MAX;
 pub use clock::{Clock, SetClock, SystemClock};
 pub use error::AppError;
 pub use games::{Judged, Step, Whose};

@@ -16,8 +16,12 @@ pub enum Place {
     Confirm,
     Clarify,
     Locked,
+    Second,
     Waiting,
     Review,
+    /// A line that is typed in answer to a review.
+    Answer,
+    Cause,
     History,
     Help,
 }
@@ -72,6 +76,15 @@ pub enum Do {
     Numbers,
     Tree,
     Solution,
+    Figures,
+    HisSide,
+    Doubt,
+    Remark,
+    Contest,
+    Why,
+    OwnWords,
+    SecondLook,
+    ForCoach,
     Edit(Edit),
 }
 
@@ -104,8 +117,8 @@ const fn c(
 
 use Key::{Char, Ctrl, F};
 use Place::{
-    Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked, Look, Paused, Review,
-    Waiting,
+    Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked, Look,
+    Paused, Review, Second, Waiting,
 };
 
 const HELP: &[Key] = &[F(1), Char('?')];
@@ -198,8 +211,15 @@ pub const COMMANDS: &[Command] = &[
     c(Clarify, Do::Back, &[Key::Esc], "later", "leave; it is asked again before the review"),
 
     c(Locked, Do::Open, &[Key::Enter], "see the review", "compare the tree with the truth"),
+    c(Locked, Do::SecondLook, &[Char('2')], "look again", "two minutes to write what you see now, apart from the tree, before the review"),
+    c(Locked, Do::ForCoach, &[Char('c')], "coach first", "leave the tree to your coach before you see the review"),
     c(Locked, Do::Back, &[Char('l'), Key::Esc], "later", "leave; the review waits in the history"),
     c(Locked, Do::Help, HELP, "help", "this help"),
+
+    c(Second, Do::Open, &[Key::Enter], "keep", "keep what is typed; on an empty line the second look is over"),
+    c(Second, Do::Flip, &[F(3)], "flip", "turn the board round"),
+    c(Second, Do::Help, &[F(1)], "help", "this help"),
+    c(Second, Do::Back, &[Key::Esc], "over", "the second look is over"),
 
     c(Waiting, Do::Again, &[Char('r')], "try again", "try once more after a failure"),
     c(Waiting, Do::Help, HELP, "help", "this help"),
@@ -208,11 +228,17 @@ pub const COMMANDS: &[Command] = &[
     c(Review, Do::NextFinding, &[Char('n')], "next", "to the next finding"),
     c(Review, Do::PreviousFinding, &[Char('p')], "", "to the finding before"),
     c(Review, Do::Backward, &[Key::Left], "", "one half-move back on the board"),
-    c(Review, Do::Forward, &[Key::Right], "step", "one half-move on"),
+    c(Review, Do::Forward, &[Key::Right], "", "one half-move on"),
     c(Review, Do::Swap, &[Char(' ')], "swap", "step through your line, or through the true one"),
-    c(Review, Do::Numbers, &[Char('e')], "scores", "expected scores, or not"),
+    c(Review, Do::Numbers, &[Char('e')], "", "expected scores, or not"),
     c(Review, Do::Tree, &[Char('t')], "tree", "your tree with what became of each move, or the findings"),
-    c(Review, Do::Solution, &[Char('s')], "origin", "where the position comes from, and its published solution"),
+    c(Review, Do::Figures, &[Char('g')], "figures", "depth, coverage, focus and your time as small pictures"),
+    c(Review, Do::Why, &[Char('w')], "why", "say why you missed it; your causes are counted later"),
+    c(Review, Do::Doubt, &[Char('a')], "against", "'I do not believe it': write a line against the review; it is answered by a line"),
+    c(Review, Do::Remark, &[Char('m')], "", "a note of yours on the finding"),
+    c(Review, Do::Contest, &[Char('k')], "", "do not let the finding stand before your coach, or let it stand again"),
+    c(Review, Do::HisSide, &[Char('o')], "", "see the board from the opponent's side, and his plan as a line"),
+    c(Review, Do::Solution, &[Char('s')], "", "where the position comes from, its published solution, and whether the judge agrees"),
     c(Review, Do::Up, &[Key::Up], "", "scroll the tree up"),
     c(Review, Do::Down, &[Key::Down], "", "scroll the tree down"),
     c(Review, Do::Flip, &[Char('f')], "", "turn the board round"),
@@ -220,6 +246,15 @@ pub const COMMANDS: &[Command] = &[
     c(Review, Do::Coordinates, &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
     c(Review, Do::Help, HELP, "help", "this help"),
     c(Review, Do::Back, BACK, "back", "back"),
+
+    c(Answer, Do::Open, &[Key::Enter], "keep", "keep what is typed"),
+    c(Answer, Do::Help, &[F(1)], "help", "this help"),
+    c(Answer, Do::Back, &[Key::Esc], "back", "back; what is typed is dropped"),
+
+    c(Cause, Do::Pick, DIGITS, "cause", "the cause with this number"),
+    c(Cause, Do::OwnWords, &[Char('0')], "another", "another cause, in your own words; it joins your list"),
+    c(Cause, Do::Help, HELP, "help", "this help"),
+    c(Cause, Do::Back, &[Key::Esc], "back", "back"),
 
     c(History, Do::Open, &[Key::Enter], "open", "open the review of the marked attempt"),
     c(History, Do::Up, &[Key::Up], "", "mark the attempt above"),
@@ -266,7 +301,7 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const PLACES: [&[Place]; 12] = [
+    const PLACES: [&[Place]; 15] = [
         &[Home],
         &[Look],
         &[Entry, Line],
@@ -275,8 +310,11 @@ mod tests {
         &[Confirm],
         &[Clarify],
         &[Locked],
+        &[Second, Line],
         &[Waiting],
         &[Review],
+        &[Answer, Line],
+        &[Cause],
         &[History],
         &[Help],
     ];

@@ -12,6 +12,7 @@ use super::help::HelpScreen;
 use super::key::Key;
 use super::model::{Desk, Next, Screen};
 use super::page::{Ink, Page};
+use super::second::Second;
 use super::tree_view::as_typed;
 use super::waiting::Waiting;
 
@@ -80,6 +81,13 @@ impl Locked {
         let place = self.place();
         match command::find(&[place], key) {
             Some(Do::Open) => return self.see(desk),
+            Some(Do::SecondLook) => return Next::Stay(Second::begin(self.sitting, self.label)),
+            Some(Do::ForCoach) => {
+                let id = self.sitting.id();
+                let words =
+                    format!("Locked; for your coach: foreply coach send {id} -o for-my-coach.pgn");
+                return Next::Home(Some(words));
+            }
             Some(Do::Back) => return Next::Home(Some(self.words())),
             Some(Do::Help) => {
                 return Next::Over(Screen::Locked(Box::new(self)), HelpScreen::of(&[place]));
@@ -119,7 +127,10 @@ impl Locked {
             None => {
                 let words = "Your tree is final. See now where it and the truth part, or later: \
                              it waits for you in the history.";
-                page.put_wrapped((4, 5, page.width() - 8, 4), words, Ink::PLAIN);
+                let y = page.put_wrapped((4, 5, page.width() - 8, 4), words, Ink::PLAIN);
+                let words = "If something is still going round in your head: press 2 and write it down \
+                             first. It is kept apart from the tree.";
+                page.put_wrapped((4, y + 1, page.width() - 8, 3), words, Ink::QUIET);
             }
         }
         if let Some(answer) = &self.answer {

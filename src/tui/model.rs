@@ -16,6 +16,7 @@ use super::look::Look;
 use super::page::{Hit, MIN_HEIGHT, MIN_WIDTH, Page};
 use super::pause::Pause;
 use super::review::ReviewScreen;
+use super::second::Second;
 use super::waiting::Waiting;
 use super::{Start, frame};
 use crate::app::{App, AppError, Subject};
@@ -42,6 +43,7 @@ pub enum Screen {
     Pause(Box<Pause>),
     Commit(Box<Commit>),
     Locked(Box<Locked>),
+    Second(Box<Second>),
     Waiting(Waiting),
     Review(Box<ReviewScreen>),
     History(HistoryScreen),
@@ -130,6 +132,9 @@ impl Model {
             self.follow(next);
             waited = true;
         }
+        if let Some(Screen::Review(review)) = self.stack.last_mut() {
+            waited |= review.tick(&self.desk);
+        }
         let moving = self
             .stack
             .last()
@@ -200,8 +205,9 @@ impl Screen {
             Self::Pause(s) => s.press(key),
             Self::Commit(s) => s.press(key),
             Self::Locked(s) => s.press(key, desk),
+            Self::Second(s) => s.press(key),
             Self::Waiting(s) => s.press(key, desk),
-            Self::Review(s) => s.press(key),
+            Self::Review(s) => s.press(key, desk),
             Self::History(s) => s.press(key, desk),
             Self::Help(s) => s.press(key),
         }
@@ -222,6 +228,7 @@ impl Screen {
             Self::Look(s) => s.moving(),
             Self::Entry(s) => s.moving(),
             Self::Commit(s) => s.entry.moving(),
+            Self::Second(s) => s.moving(),
             Self::Waiting(s) => s.moving(desk),
             _ => String::new(),
         }
@@ -235,6 +242,7 @@ impl Screen {
             Self::Pause(s) => s.draw(page),
             Self::Commit(s) => s.draw(page, desk),
             Self::Locked(s) => s.draw(page),
+            Self::Second(s) => s.draw(page, desk),
             Self::Waiting(s) => s.draw(page, desk),
             Self::Review(s) => s.draw(page, desk),
             Self::History(s) => s.draw(page, desk),

@@ -204,6 +204,12 @@ impl Page {
         y + lines.len().min(rows)
     }
 
+    /// Takes away what was put into an area (column, row, columns, rows): whole words where they begin.
+    pub fn clear(&mut self, (x, y, width, height): (usize, usize, usize, usize)) {
+        let inside = |s: &Span| (x..x + width).contains(&s.x) && (y..y + height).contains(&s.y);
+        self.spans.retain(|s| !inside(s));
+    }
+
     /// A click on this area means `hit`.
     pub fn hit(&mut self, x: usize, y: usize, width: usize, height: usize, hit: Hit) {
         let area = Area {

@@ -6,11 +6,13 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::board_view::BoardLook;
-use super::command::{self, Do, Place};
+use super::command::{self, Do};
+use super::frame::Answer;
 use super::help::HelpScreen;
 use super::key::Key;
 use super::model::{Desk, Next, Screen};
-use crate::app::App;
+use super::review_answer::{Asking, Behind};
+use crate::app::{App, SittingId};
 use crate::attempt::{Attempt, Origin};
 use crate::board::Line;
 use crate::notation::{self, Reading};
@@ -33,6 +35,13 @@ pub struct ReviewScreen {
     pub(super) numbers: bool,
     pub(super) pane: Pane,
     pub(super) scrolled: usize,
+    /// Where the attempt is kept; `None` where nothing can be added to it.
+    pub(super) id: Option<SittingId>,
+    pub(super) asking: Asking,
+    pub(super) behind: Behind,
+    pub(super) answer: Option<Answer>,
+    /// The board is seen from the opponent's side.
+    pub(super) his_side: bool,
 }
 
 /// What stands beside the board.
@@ -41,6 +50,9 @@ pub enum Pane {
     Findings,
     Tree,
     Source,
+    Figures,
+    /// Lines he holds against the review, and their answers.
+    Doubts,
 }
 
 /// Where a drill comes from, and its published solution: only after the commit.
@@ -74,9 +86,26 @@ impl ReviewScreen {
             numbers: false,
             pane: Pane::Findings,
             scrolled: 0,
+            id: None,
+            asking: Asking::Nothing,
+            behind: Behind::default(),
+            answer: None,
+            his_side: false,
         };
         screen.turn_to(0);
         screen
+    }
+
+    /// The review of a kept attempt: it can be answered.
+    #[must_use]
+    pub fn kept_as(mut self, id: SittingId) -> Self {
+        self.id = Some(id);
+        self
+    }
+
+    /// What comes from behind the screen; true where it has to be drawn again.
+    pub fn tick(&mut self, desk: &Desk) -> bool {
+        self.listen(desk)
     }
 
     pub(super) fn finding(&self) -> Option<&Finding> {
@@ -142,12 +171,26 @@ impl ReviewScreen {
         };
     }
 
-    pub fn press(mut self, key: Key) -> Next {
-        match command::find(&[Place::Review], key) {
+    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
+        self.answer = None;
+        let run = command::find(self.places(), key);
+        if run == Some(Do::Help) {
+            let help = HelpScreen::of(self.places());
+            return Next::Over(Screen::Review(Box::new(self)), help);
+        }
+        if !matches!(self.asking, Asking::Nothing) {
+            self.type_key(key, desk);
+            return Next::Stay(Screen::Review(Box::new(self)));
+        }
+        match run {
+            Some(Do::Back) if self.pane != Pane::Findings => self.pane = Pane::Findings,
             Some(Do::Back) => return Next::Back,
-            Some(Do::Help) => {
-                let help = HelpScreen::of(&[Place::Review]);
-                return Next::Over(Screen::Review(Box::new(self)), help);
+            Some(run @ (Do::Doubt | Do::Remark | Do::Contest | Do::Why)) => self.begin(run, desk),
+            Some(Do::Solution) => {
+                self.show(Pane::Source);
+                if self.pane == Pane::Source {
+                    self.ask_for_proof(desk);
+                }
             }
             Some(run) => self.run(run),
             None => {}
@@ -166,7 +209,9 @@ impl ReviewScreen {
             Do::Swap => self.swap(),
             Do::Numbers => self.numbers ^= true,
             Do::Tree => self.show(Pane::Tree),
-            Do::Solution => self.show(Pane::Source),
+            Do::Figures => self.show(Pane::Figures),
+            Do::HisSide => self.turn_round(),
+            Do::Letters => self.look.letters ^= true,
             Do::Flip => self.look.flip(),
             Do::Coordinates => self.look.coordinates ^= true,
             Do::Up => self.scrolled = self.scrolled.saturating_sub(1),
@@ -189,6 +234,17 @@ impl ReviewScreen {
         self.step = self.step.min(self.rows().shared);
     }
 
+    /// The board from the opponent's side, and the true line as his plan.
+    fn turn_round(&mut self) {
+        self.his_side ^= true;
+        let own = self.attempt.tree().root().player();
+        self.look.below = if self.his_side { own.other() } else { own };
+        if self.his_side {
+            self.own = false;
+            self.step = self.rows().shared.min(self.rows().truth.len());
+        }
+    }
+
     fn show(&mut self, pane: Pane) {
         self.scrolled = 0;
         self.pane = if self.pane == pane {
@@ -196,6 +252,16 @@ impl ReviewScreen {
         } else {
             pane
         };
+    }
+
+    /// Whether a move that is marked as leading to the same position as another does so: the same men,
+    /// side to move and rights (FIDE Laws of Chess, 9.2.3). `None` where nothing is marked or no
+    /// position can be compared.
+    fn same(&self, id: NodeId) -> Option<bool> {
+        let tree = self.attempt.tree();
+        let other = tree.node(id)?.same_as?;
+        let position = |n| tree.line(n).map(|l| l.position().clone());
+        Some(position(id)? == position(other)?)
     }
 
     /// What became of a written move, in a word.
@@ -209,6 +275,8 @@ impl ReviewScreen {
                 Some("not possible")
             } else if missed.contains(&id) {
                 Some("missed here")
+            } else if self.same(id) == Some(false) {
+                Some("not the same position")
             } else if unjudged.contains(&id) {
                 Some("not judged")
             } else {

@@ -6,10 +6,13 @@ use shakmaty::{Color, Position};
 
 use super::board_view::{BoardView, Scale};
 use super::command::Place;
+use super::entry_line::EntryLine;
 use super::frame;
 use super::model::Desk;
 use super::page::{Ink, Page};
 use super::review::{Pane, ReviewScreen, Source};
+use super::review_answer::Asking;
+use super::review_figures;
 use super::tree_view::TreeView;
 use crate::board::Line;
 use crate::review::{Class, Finding, Review};
@@ -37,14 +40,116 @@ impl ReviewScreen {
         let below = self.draw_rows(page, desk, lines);
         match (self.pane, &self.source) {
             (Pane::Tree, _) => self.draw_tree(page, desk, area),
-            (Pane::Source, source) => draw_source(page, area, source.as_ref()),
+            (Pane::Source, source) => {
+                draw_source(page, area, source.as_ref(), &self.agreement());
+            }
+            (Pane::Figures, _) => review_figures::draw(page, area, &self.review, desk.glyphs.ascii),
+            (Pane::Doubts, _) => self.draw_doubts(page, area),
             (Pane::Findings, _) => self.draw_findings(page, area),
         }
         if self.numbers {
             let area = (0, below, page.width(), 2);
             page.put_wrapped(area, &numbers(&self.review, self.finding()), Ink::QUIET);
         }
-        frame::bar(page, Place::Review);
+        self.draw_asking(page, area);
+        if let Some(answer) = &self.answer {
+            answer.draw(page, page.height() - 2);
+        }
+        let place = self.places().first().copied().unwrap_or(Place::Review);
+        frame::bar(page, place);
+    }
+
+    /// What is typed at the foot, or picked in place of the findings.
+    fn draw_asking(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
+        let bottom = page.height() - 2;
+        let typed = |page: &mut Page, prompt: &str, line: &EntryLine| {
+            page.clear((0, bottom - 1, page.width(), 2));
+            frame::entry_line(page, bottom, prompt, line);
+        };
+        match &self.asking {
+            Asking::Nothing => {}
+            Asking::Doubt(line) => typed(page, "I hold against it >", line),
+            Asking::Remark(line) => typed(page, "note >", line),
+            Asking::OwnCause(line) => typed(page, "because I >", line),
+            Asking::Words(cause, line) => {
+                typed(page, &format!("{cause}; in your words >"), line);
+            }
+            Asking::Cause(causes) => {
+                page.clear((x, y, width, height));
+                let head = "Why did you miss it? Because you";
+                let mut y = page.put_wrapped((x, y, width, 2), head, Ink::PLAIN.bold());
+                for (i, cause) in causes.iter().enumerate() {
+                    page.put(x, y, &(i + 1).to_string(), Ink::ACCENT.bold());
+                    y = page.put_wrapped((x + 2, y, width - 2, 1), cause, Ink::PLAIN);
+                }
+                page.put(x, y, "0", Ink::ACCENT.bold());
+                page.put(x + 2, y, "another cause, in your own words", Ink::PLAIN);
+            }
+        }
+    }
+
+    /// His lines against the review, and what was answered.
+    fn draw_doubts(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
+        let bottom = y + height;
+        let mut y = page.put_wrapped((x, y, width, 1), "Your lines against it", Ink::ACCENT);
+        let put = |page: &mut Page, y: usize, words: &str, ink| {
+            let rows = bottom.saturating_sub(y).min(3);
+            page.put_wrapped((x, y, width, rows), words, ink)
+        };
+        if self.behind.is_asking() {
+            y = put(page, y, "Looking for an answer ...", Ink::QUIET);
+        }
+        for answered in self.behind.answered.iter().rev() {
+            match answered {
+                Err(words) => y = put(page, y, words, Ink::ALERT),
+                Ok(answered) => {
+                    let line = format!("You: {}.", answered.line.join(" "));
+                    y = put(page, y, &line, Ink::PLAIN.bold());
+                    let reply = match answered.reply.as_slice() {
+                        [] => "The game is over there.".to_owned(),
+                        moves => format!("Answer: {}.", moves.join(" ")),
+                    };
+                    y = put(page, y, &reply, Ink::PLAIN);
+                    let words = format!("You then stand: {}.", answered.standing);
+                    y = put(page, y, &words, Ink::PLAIN);
+                }
+            }
+        }
+        let earlier = self.attempt.doubts().len();
+        let told = self.behind.answered.iter().filter(|a| a.is_ok()).count();
+        for (_, line) in self
+            .attempt
+            .doubts()
+            .iter()
+            .take(earlier.saturating_sub(told))
+        {
+            y = put(page, y, &format!("earlier: {line}"), Ink::QUIET);
+        }
+    }
+
+    /// Whether the judge agrees with the published solution.
+    fn agreement(&self) -> String {
+        if self.behind.is_proving() {
+            return "Asking whether the judge agrees ...".to_owned();
+        }
+        match &self.behind.proved {
+            None => String::new(),
+            Some(Err(words)) => format!("Whether the judge agrees is not known: {words}"),
+            Some(Ok(proved)) if proved.doubts.is_empty() => "The judge agrees.".to_owned(),
+            Some(Ok(proved)) => format!("The judge does not agree: {}.", proved.doubts.join("; ")),
+        }
+    }
+
+    /// What the player has answered to the finding.
+    fn answers(&self) -> Vec<String> {
+        let why = self.explained().map(|e| match e.text.as_str() {
+            "" => format!("You: {}.", e.cause),
+            text => format!("You: {}; {text}.", e.cause),
+        });
+        let note = self.remarked().map(|r| format!("Your note: {r}"));
+        let struck = self.contested();
+        let struck = struck.then(|| "You do not let it stand before your coach.".to_owned());
+        why.into_iter().chain(note).chain(struck).collect()
     }
 
     /// The first line is always what held.
@@ -96,7 +201,11 @@ impl ReviewScreen {
         let question = text::wrap(&finding.question, width).len().min(2);
         let room = rows.saturating_sub(question);
         let at = page.put_wrapped((x, y + 1, width, room), &finding.sentence, Ink::PLAIN);
-        page.put_wrapped((x, at, width, 2), &finding.question, Ink::ACCENT);
+        let mut at = page.put_wrapped((x, at, width, 2), &finding.question, Ink::ACCENT);
+        for words in self.answers() {
+            let room = (bottom - others.len()).saturating_sub(at).min(2);
+            at = page.put_wrapped((x, at, width, room), &words, Ink::QUIET);
+        }
         for (i, (number, other)) in others.iter().enumerate() {
             let line = format!("{}  {}", number + 1, folded(other));
             page.put(x, bottom - others.len() + i, &line, Ink::QUIET);
@@ -154,7 +263,12 @@ impl ReviewScreen {
             return row.y;
         }
         row.draw("your line", &rows.own, self.own.then_some(self.step));
-        row.draw("the truth", &rows.truth, (!self.own).then_some(self.step));
+        let name = if self.his_side {
+            "his plan"
+        } else {
+            "the truth"
+        };
+        row.draw(name, &rows.truth, (!self.own).then_some(self.step));
         row.y
     }
 }
@@ -285,6 +399,7 @@ fn draw_source(
     page: &mut Page,
     (x, y, width, height): (usize, usize, usize, usize),
     source: Option<&Source>,
+    agreement: &str,
 ) {
     let Some(source) = source else {
         let words = "This position comes from no collection.";
@@ -294,7 +409,8 @@ fn draw_source(
     let bottom = y + height;
     let mut y = page.put_wrapped((x, y, width, 2), &source.title, Ink::PLAIN.bold());
     y = page.put_wrapped((x, y, width, 2), &source.source, Ink::QUIET);
-    for line in source.lines.iter().chain(&source.note) {
+    let agreement = (!agreement.is_empty()).then(|| agreement.to_owned());
+    for line in source.lines.iter().chain(&source.note).chain(&agreement) {
         y = page.put_wrapped(
             (x, y, width, bottom.saturating_sub(y).min(4)),
             line,

@@ -44,7 +44,8 @@ impl Waiting {
     fn show(mut self, desk: &Desk, review: Arc<Review>) -> Next {
         match desk.app.attempt(&self.id) {
             Ok(attempt) => {
-                let screen = ReviewScreen::new(desk, &self.label, review, attempt);
+                let screen =
+                    ReviewScreen::new(desk, &self.label, review, attempt).kept_as(self.id.clone());
                 Next::Stay(Screen::Review(Box::new(screen)))
             }
             Err(error) => {

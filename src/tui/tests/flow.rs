@@ -108,6 +108,8 @@ fn a_sitting_from_the_first_look_to_the_history() {
         Your tree is final. See now where it and the truth part, or later: it
         waits for you in the history.
 
+        If something is still going round in your head: press 2 and write it
+        down first. It is kept apart from the tree.
 
 
 
@@ -121,9 +123,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
 
 
 
-
-
-    Enter see the review  l later  F1 help
+    Enter see the review  2 look again  c coach first  l later  F1 help
     ");
     rig.keys("<Enter>").wait_for("What held");
     let text = rig.text();
@@ -367,10 +367,7 @@ fn the_verdict_at_the_end_is_asked_for_once() {
         rig.text()
     );
     rig.keys("<Ctrl-U>+-<Enter>");
-    assert!(
-        rig.text()
-            .contains("At the end of c7 Rd6+ Kb5: +- White is winning.")
-    );
+    assert!(rig.text().contains("At the end of c7 Rd6+ Kb5: +- White"));
     rig.keys("n");
     assert!(rig.text().contains("after c7 Rd6+ Kb5 >"), "{}", rig.text());
     rig.keys("<F10>");
@@ -455,4 +452,124 @@ fn help_comes_from_the_commands() {
     ");
     rig.keys("<Esc>");
     assert!(rig.text().contains("candidate > c7"), "{}", rig.text());
+}
+
+/// What is seen after the lock is kept apart: the tree does not change.
+#[test]
+fn a_second_look_is_kept_apart_from_the_tree() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>c7 =<Enter><F10>y2");
+    assert!(rig.text().contains("a second look"), "{}", rig.text());
+    trial.clock.advance(30_000);
+    rig.keys("c7 Rd6+ Kc5{x} oh<Enter>");
+    assert!(rig.text().contains("  c7 Rd6+ Kc5{x} oh"), "{}", rig.text());
+    assert!(rig.text().contains("1:30"), "{}", rig.text());
+    trial.clock.advance(100_000);
+    rig.keys("late<Enter>");
+    assert!(
+        rig.text().contains("two minutes are over"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("<Esc>");
+    assert!(rig.text().contains("Your tree is final"), "{}", rig.text());
+    let (id, _) = trial.app.history().unwrap().remove(0);
+    let attempt = trial.app.attempt(&id).unwrap();
+    assert_eq!(attempt.tree().len(), 1);
+    let seen = attempt.after().seen();
+    assert_eq!(seen.len(), 1);
+    assert_eq!(seen[0].1, "c7 Rd6+ Kc5{x} oh");
+}
+
+/// An end card is asked for on demand, in three lines, each of which may be left out.
+#[test]
+fn an_end_card_is_kept_as_said() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>c7 Rd6+ =<Enter><F10>e");
+    assert!(
+        rig.text().contains("Who is to move there?"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("nobody<Enter>");
+    assert!(rig.text().contains("Say 'me' or 'him'."), "{}", rig.text());
+    rig.keys("<Ctrl-U>me<Enter>good<Enter>");
+    assert!(
+        rig.text().contains("'good' is no balance of material"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("<Ctrl-U>rook down<Enter>take the rook's file<Enter>");
+    let text = rig.text();
+    assert!(text.contains("You are to move. Material: rook"), "{text}");
+    assert!(text.contains("Lock the tree"), "{text}");
+    let id = trial.app.unfinished().unwrap().remove(0).id;
+    let attempt = trial.app.attempt(&id).unwrap();
+    let card = attempt.end_card().unwrap();
+    assert_eq!(card.plan, "take the rook's file");
+    assert_eq!(card.material.as_ref().unwrap().points(), -5);
+}
+
+/// The player answers the review: why he missed it, a note, not for the coach, a line of his own.
+#[test]
+fn a_review_is_answered() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>Ka7 Rd7+ Kb8 +-<Enter><F10>y<Enter>")
+        .wait_for("What held");
+    assert!(rig.text().contains("1 of "), "{}", rig.text());
+    rig.keys("w");
+    assert!(
+        rig.text().contains("Why did you miss it?"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("2by one check<Enter>");
+    assert!(
+        rig.text()
+            .contains("You: stopped one move too early; by one"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("w0my own reason<Enter>");
+    assert!(rig.text().contains("You: my own reason."), "{}", rig.text());
+    rig.keys("w");
+    assert!(rig.text().contains("1 my own reason"), "{}", rig.text());
+    rig.keys("<Esc>msome note<Enter>k");
+    let text = rig.text();
+    assert!(text.contains("You: my own reason."), "{text}");
+    assert!(text.contains("Your note: some note"), "{text}");
+    assert!(
+        text.contains("not let it stand before your coach"),
+        "{text}"
+    );
+    let (id, _) = trial.app.history().unwrap().remove(0);
+    let after = trial.app.attempt(&id).unwrap().after().clone();
+    assert_eq!(
+        after.explained().values().next().unwrap().cause,
+        "my own reason"
+    );
+    assert_eq!(after.contested().len(), 1);
+    rig.keys("k");
+    assert!(!rig.text().contains("before your coach"), "{}", rig.text());
+    rig.keys("a<Ctrl-U>Kb7 Rd7+<Enter>")
+        .wait_for("You: Kb7 Rd7+.");
+    assert!(rig.text().contains("Answer: "), "{}", rig.text());
+    rig.keys("a<Ctrl-U>Kb2<Enter>")
+        .wait_for("'Kb2' is not a legal move");
+    let attempt = trial.app.attempt(&id).unwrap();
+    assert_eq!(attempt.doubts().len(), 1);
+    assert_eq!(attempt.tree().len(), 3, "the tree stays as it was locked");
+    rig.keys("g");
+    assert!(rig.text().contains("needed      #"), "{}", rig.text());
+    rig.keys("s").wait_for("The judge");
+    rig.keys("so");
+    assert!(rig.text().contains("his plan"), "{}", rig.text());
+    assert!(
+        rig.text().contains("h  g  f  e  d  c  b  a"),
+        "{}",
+        rig.text()
+    );
 }

@@ -155,7 +155,7 @@ fn a_finding_is_shown_at_its_moment() {
 
 
 
-    n next  Right step  Space swap  e scores  t tree  s origin  F1 help  Esc back
+    n next  Space swap  t tree  g figures  w why  a against  F1 help  Esc back
     ");
 }
 
@@ -205,7 +205,7 @@ fn the_board_steps_through_either_line() {
 
 
 
-    n next  Right step  Space swap  e scores  t tree  s origin  F1 help  Esc back
+    n next  Space swap  t tree  g figures  w why  a against  F1 help  Esc back
     ");
     rig.keys(" <Right>");
     assert!(
@@ -277,7 +277,7 @@ fn the_tree_says_what_became_of_each_move() {
 
 
 
-    n next  Right step  Space swap  e scores  t tree  s origin  F1 help  Esc back
+    n next  Space swap  t tree  g figures  w why  a against  F1 help  Esc back
     ");
 }
 

@@ -75,9 +75,9 @@ fn nothing_of_the_drill_is_told() {
         "saavedra",
         "win",
     ] {
-        let found = seen.lines().find(|l| {
-            l.contains(secret) && !l.contains("is winning.") && !l.contains("better, winning")
-        });
+        let found = seen
+            .lines()
+            .find(|l| l.split(|c: char| !c.is_alphanumeric()).any(|w| w == secret));
         assert_eq!(found, None, "'{secret}' is told");
     }
 }
