@@ -86,6 +86,7 @@ fn known(table: &str) -> Option<u32> {
         of::<Block>(),
         of::<Player>(),
         of::<Marks>(),
+        of::<super::causes::Cause>(),
     ];
     tables.iter().find(|t| t.0 == table).map(|t| t.1)
 }

@@ -23,7 +23,7 @@ const LONGEST: usize = 60;
 
 /// A cause of his own.
 #[derive(Debug, Serialize, Deserialize)]
-struct Cause {
+pub(super) struct Cause {
     text: String,
     /// When it was named, milliseconds since 1970-01-01 UTC.
     wall_ms: i64,
