@@ -3,6 +3,7 @@
 mod cli;
 mod engine;
 mod games;
+mod hostile;
 mod judge;
 mod judge_own;
 mod keeping;
@@ -11,4 +12,5 @@ mod pgn;
 mod published;
 mod screens;
 mod standards;
+mod supply;
 mod support;

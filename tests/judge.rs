@@ -16,6 +16,10 @@ use foreply::judge::{
 const WHITE: &str = "rnbqkbnr/ppp1pppp/8/3p4/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 2";
 const BLACK: &str = "rnbqkbnr/pppppppp/8/8/8/5N2/PPPPPPPP/RNBQKB1R b KQkq - 1 1";
 
+/// Says whether a process runs. One that has ended, and that nobody has asked about yet, does not.
+const NOT_A_CORPSE: &str =
+    "kill -0 \"$1\" 2>/dev/null && ! grep -qs '^State:[[:space:]]*Z' \"/proc/$1/status\"";
+
 /// The scripted engine in one of its parts.
 struct Stub {
     part: &'static str,
@@ -45,11 +49,23 @@ impl Stub {
 
     fn start(&self, jobs: usize) -> Result<EngineJudge, JudgeError> {
         // Short only where they are to run out: the machine of a test may be busy.
-        let short =
-            |parts: [&str; 3]| Duration::from_secs(if parts.contains(&self.part) { 1 } else { 20 });
+        let all = self.part.starts_with("hangs-at") || self.part == "rubbish";
+        let short = |parts: &[&str]| {
+            Duration::from_secs(if all || parts.contains(&self.part) {
+                1
+            } else {
+                20
+            })
+        };
         let limits = Limits {
-            ready: short(["mute", "floods-at-once", "deaf-to-isready"]),
-            search: short(["hangs", "floods", "never-ends"]),
+            ready: short(&["mute", "floods-at-once", "deaf-to-isready"]),
+            search: short(&[
+                "hangs",
+                "floods",
+                "never-ends",
+                "late-after-stop",
+                "dies-at-stop",
+            ]),
             stop: Duration::from_secs(1),
         };
         let settings = Settings {
@@ -95,7 +111,7 @@ impl Stub {
     fn no_process_left(&self) {
         for pid in self.started() {
             let alive = Command::new("sh")
-                .args(["-c", "kill -0 \"$1\" 2>/dev/null", "sh", &pid])
+                .args(["-c", NOT_A_CORPSE, "sh", &pid])
                 .status()
                 .unwrap()
                 .success();
@@ -290,5 +306,101 @@ fn many_questions_are_answered_in_their_order_and_equal_ones_once() {
     assert_eq!(judge.answer(&questions).unwrap(), answers);
     assert!(stub.started().len() <= 3);
     drop(judge);
+    stub.no_process_left();
+}
+
+/// Whatever message it dies or hangs at: an error in bounded time, and no process left.
+#[test]
+fn an_engine_that_dies_or_hangs_at_any_message() {
+    for part in [
+        "dies-at-uci",
+        "dies-at-setoption",
+        "dies-at-isready",
+        "dies-at-ucinewgame",
+        "dies-at-position",
+        "dies-at-go",
+        "dies-at-stop",
+        "hangs-at-uci",
+        "hangs-at-setoption",
+        "hangs-at-isready",
+        "hangs-at-ucinewgame",
+        "hangs-at-position",
+        "hangs-at-go",
+        "hangs-at-stop",
+        "late-after-stop",
+    ] {
+        let told = Stub::new(part).fails();
+        let how = if part.starts_with("dies") {
+            "ended by itself"
+        } else {
+            "did not answer"
+        };
+        assert!(told.contains(how), "{part}: {told}");
+    }
+}
+
+#[test]
+fn a_program_that_is_no_engine() {
+    let told = Stub::new("rubbish").fails();
+    assert!(told.contains("did not answer for 1 s"), "{told}");
+    let limits = Limits {
+        ready: Duration::from_secs(1),
+        ..Limits::default()
+    };
+    let settings = Settings {
+        jobs: 1,
+        hash_mb: 16,
+        limits,
+    };
+    for (program, how) in [
+        ("/bin/cat", "did not answer"),
+        ("/bin/true", "ended by itself"),
+        ("/bin", "did not start"),
+    ] {
+        let command = EngineCommand::parse(program).unwrap();
+        let told = EngineJudge::start(command, settings)
+            .err()
+            .unwrap()
+            .to_string();
+        assert!(told.contains(how), "{program}: {told}");
+    }
+}
+
+/// It ends and leaves a process behind that holds its pipes: noticed at once, and that one is ended too.
+#[test]
+fn an_engine_that_leaves_a_process_behind() {
+    let stub = Stub::new("grandchild");
+    let began = Instant::now();
+    let told = stub.fails();
+    assert!(told.contains("ended by itself"), "{told}");
+    // Far under the 20 s that an answer may take.
+    assert!(began.elapsed() < Duration::from_secs(15));
+    assert_eq!(stub.started().len(), 4);
+}
+
+/// One line of 300 MB: passed over, answered, and never in memory.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_flood_takes_no_memory() {
+    let stub = Stub::new("one-huge-line");
+    let before = peak_kb();
+    assert_eq!(stub.ask().unwrap().expected.to_string(), ".54");
+    let grown = peak_kb() - before;
+    assert!(grown < 100_000, "{grown} kB");
+    stub.no_process_left();
+}
+
+/// Largest memory of this process so far (proc(5), VmHWM).
+#[cfg(target_os = "linux")]
+fn peak_kb() -> u64 {
+    let status = fs::read_to_string("/proc/self/status").unwrap();
+    let line = status.lines().find(|l| l.starts_with("VmHWM")).unwrap();
+    line.split_whitespace().nth(1).unwrap().parse().unwrap()
+}
+
+#[test]
+fn a_line_that_is_no_text_is_passed_over() {
+    let stub = Stub::new("bad-pv");
+    assert_eq!(stub.ask().unwrap().expected.to_string(), ".54");
     stub.no_process_left();
 }

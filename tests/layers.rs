@@ -12,7 +12,7 @@ const ROOMS: [(&str, &[&str]); 18] = [
     ("notation", &["board", "text"]),
     ("tree", &["notation", "board", "text"]),
     ("drill", &["tree", "notation", "board", "text"]),
-    ("judge", &["board", "store"]),
+    ("judge", &["board", "store", "text"]),
     ("attempt", &["tree", "notation", "board", "store", "text"]),
     (
         "review",

@@ -16,10 +16,13 @@ mod progress;
 mod review;
 mod setup;
 
+use std::io::Write;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 
 use clap::Parser;
 
+use crate::app::panic_is_handled;
 use args::{Args, Command};
 pub use failure::Failure;
 
@@ -38,10 +41,31 @@ pub fn main() -> ExitCode {
             };
         }
     };
-    match run(args) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(failure) => failure.report(),
+    tell_panics();
+    match catch_unwind(AssertUnwindSafe(|| run(args))) {
+        Ok(Ok(())) => ExitCode::SUCCESS,
+        Ok(Err(failure)) => failure.report(),
+        Err(_) => ExitCode::from(INTERNAL),
     }
+}
+
+/// Exit code of an error in the program itself (EX_SOFTWARE of BSD's sysexits).
+const INTERNAL: u8 = 70;
+
+/// Says in one line what went wrong, and that nothing kept is lost by it. The screens put their own in
+/// its place while they stand.
+fn tell_panics() {
+    std::panic::set_hook(Box::new(|info| {
+        if !panic_is_handled() {
+            let what = info.to_string().replace('\n', " ");
+            // Nobody is left to be told when standard error is gone.
+            let _ = writeln!(
+                std::io::stderr(),
+                "foreply: internal error: {}; what was kept is kept: `foreply setup` says where",
+                crate::text::safe(&what)
+            );
+        }
+    }));
 }
 
 fn run(args: Args) -> Result<(), Failure> {

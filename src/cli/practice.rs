@@ -1,6 +1,10 @@
 //! `foreply` and `foreply practice`: the screens.
 
 use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread::JoinHandle;
+use std::time::{Duration, Instant};
 
 use super::args::{self, Global, Practice};
 use super::{Failure, drills};
@@ -8,7 +12,7 @@ use crate::app::{App, Config};
 use crate::attempt::Sight;
 use crate::board::{Line, line};
 use crate::games::OWN;
-use crate::tui::{self, Options, Start};
+use crate::tui::{self, Options, Start, TuiError};
 
 /// The screens on what to practise now.
 pub(super) fn home(global: &Global) -> Result<(), Failure> {
@@ -69,5 +73,51 @@ fn open(
     let ascii = global.ascii()?;
     let app = App::open(config)?;
     global.tell(app.notices());
-    Ok(tui::run(app, start, Options { ascii, ..options })?)
+    let watch = Watch::over(app.clone());
+    let shown = tui::run(app, start, Options { ascii, ..options });
+    watch.end(global);
+    if let Err(TuiError::Panic(_)) = &shown {
+        global.tell(&[format!(
+            "everything kept is in {}",
+            global.home()?.display()
+        )]);
+    }
+    Ok(shown?)
+}
+
+/// How long the screens are left alone before the store is looked at.
+const CALM: Duration = Duration::from_secs(3);
+const STEP: Duration = Duration::from_millis(50);
+
+/// Looks at every value of the store while the screens stand, where opening has not: what it finds is
+/// told at the end, and mended by the next start.
+struct Watch {
+    over: Arc<AtomicBool>,
+    looking: JoinHandle<Option<String>>,
+}
+
+impl Watch {
+    fn over(app: App) -> Self {
+        let over = Arc::new(AtomicBool::new(false));
+        let seen = over.clone();
+        let looking = std::thread::spawn(move || {
+            let began = Instant::now();
+            while began.elapsed() < CALM {
+                // Short, since the store is closed only when this has let go of it.
+                std::thread::sleep(STEP);
+                if seen.load(Ordering::Relaxed) {
+                    return None;
+                }
+            }
+            app.check_store().err().map(|e| e.to_string())
+        });
+        Self { over, looking }
+    }
+
+    fn end(self, global: &Global) {
+        self.over.store(true, Ordering::Relaxed);
+        if let Ok(Some(damage)) = self.looking.join() {
+            global.tell(&[damage]);
+        }
+    }
 }

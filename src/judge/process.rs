@@ -1,7 +1,8 @@
 //! One child process that speaks lines: pipes, limits, its end.
 //!
 //! Nothing here waits for ever. The output is read by a thread of its own, which ends with the
-//! pipe; every wait has a limit; the process is ended when its [`Process`] is dropped.
+//! pipe; every wait has a limit; the process is ended when its [`Process`] is dropped, and with it
+//! every process that it has started itself and that has not left its group.
 
 use std::fmt::Display;
 use std::io::{BufRead, BufReader, Read, Write};
@@ -11,11 +12,10 @@ use std::time::{Duration, Instant};
 
 use super::EngineCommand;
 use super::error::Fault;
+use crate::text::limits::{ENGINE_LINE_MAX, ENGINE_LINES_WAITING};
 
-/// Longest line in bytes; the rest of a longer one is passed over.
-const LINE_MAX: u64 = 64 * 1024;
-/// Lines that may wait to be heard; an engine that says more waits itself.
-const WAITING: usize = 256;
+/// How often it is asked whether the process is still there while it says nothing.
+const LOOK: Duration = Duration::from_millis(100);
 /// How long a process is given to end after `quit` before it is killed.
 const PARTING: Duration = Duration::from_millis(200);
 
@@ -36,7 +36,7 @@ impl Process {
             child.wait().ok();
             return Err(Fault::Start("it has no input or output".to_owned()));
         };
-        let (say, heard) = mpsc::sync_channel(WAITING);
+        let (say, heard) = mpsc::sync_channel(ENGINE_LINES_WAITING);
         std::thread::spawn(move || listen(output, &say));
         Ok(Self {
             child,
@@ -70,13 +70,17 @@ impl Process {
             // Asked for also while lines keep coming: an engine that never stops talking is silent on
             // what it was asked.
             let left = end.saturating_duration_since(Instant::now());
-            match self.heard.recv_timeout(left) {
+            match self.heard.recv_timeout(left.min(LOOK)) {
                 Ok(line) => {
                     if let Some(wanted) = hear(&line) {
                         return Ok(wanted);
                     }
                 }
                 Err(RecvTimeoutError::Disconnected) => return Err(self.ended(doing)),
+                // A process that it has left behind may hold the pipe open for it.
+                Err(RecvTimeoutError::Timeout) if group::has_ended(&mut self.child) => {
+                    return Err(self.ended(doing));
+                }
                 Err(RecvTimeoutError::Timeout) => {}
             }
             if Instant::now() >= end {
@@ -100,8 +104,10 @@ impl Process {
     fn status_within(&mut self, limit: Duration) -> Option<ExitStatus> {
         let end = Instant::now() + limit;
         loop {
-            if let Ok(Some(status)) = self.child.try_wait() {
-                return Some(status);
+            if group::has_ended(&mut self.child) {
+                // First the group, while its number cannot have been given to another.
+                group::kill(&mut self.child);
+                return self.child.wait().ok();
             }
             if Instant::now() >= end {
                 return None;
@@ -115,9 +121,46 @@ impl Drop for Process {
     fn drop(&mut self) {
         self.input.write_all(b"stop\nquit\n").ok();
         if self.status_within(PARTING).is_none() {
-            self.child.kill().ok();
+            group::kill(&mut self.child);
             self.child.wait().ok();
         }
+    }
+}
+
+/// The process and all that it has started. It leads a group of its own (see `EngineCommand::process`),
+/// so that it also does not hear the Ctrl-C that is meant for us.
+#[cfg(unix)]
+mod group {
+    use std::process::Child;
+
+    use rustix::process::{Pid, Signal, WaitId, WaitIdOptions, kill_process_group, waitid};
+
+    /// Asks without reaping: as long as the process is not reaped its number is its own.
+    pub(super) fn has_ended(child: &mut Child) -> bool {
+        let look = WaitIdOptions::EXITED | WaitIdOptions::NOHANG | WaitIdOptions::NOWAIT;
+        let ended = Pid::from_raw(child.id().cast_signed())
+            .and_then(|pid| waitid(WaitId::Pid(pid), look).transpose());
+        // An error says that there is no such child any more.
+        ended.is_some()
+    }
+
+    pub(super) fn kill(child: &mut Child) {
+        let group = Pid::from_raw(child.id().cast_signed());
+        // Already gone is as good as killed.
+        let _ = group.map(|group| kill_process_group(group, Signal::KILL));
+    }
+}
+
+#[cfg(not(unix))]
+mod group {
+    use std::process::Child;
+
+    pub(super) fn has_ended(child: &mut Child) -> bool {
+        !matches!(child.try_wait(), Ok(None))
+    }
+
+    pub(super) fn kill(child: &mut Child) {
+        child.kill().ok();
     }
 }
 
@@ -132,16 +175,23 @@ fn listen(output: ChildStdout, say: &SyncSender<String>) {
     }
 }
 
-/// The next line, cut to [`LINE_MAX`]; `None` at the end of the stream.
+/// The next line, cut to [`ENGINE_LINE_MAX`]; `None` at the end of the stream.
 fn next_line(reader: &mut impl BufRead) -> Option<Vec<u8>> {
     let mut line = Vec::new();
-    let read = reader.by_ref().take(LINE_MAX).read_until(b'\n', &mut line);
+    let read = reader
+        .by_ref()
+        .take(ENGINE_LINE_MAX)
+        .read_until(b'\n', &mut line);
     if !matches!(read, Ok(1..)) {
         return None;
     }
     while line.last() != Some(&b'\n') {
         let mut rest = Vec::new();
-        match reader.by_ref().take(LINE_MAX).read_until(b'\n', &mut rest) {
+        match reader
+            .by_ref()
+            .take(ENGINE_LINE_MAX)
+            .read_until(b'\n', &mut rest)
+        {
             Ok(1..) if rest.last() != Some(&b'\n') => {}
             _ => break,
         }
@@ -170,10 +220,13 @@ mod tests {
         assert_eq!(tidy(b"info\tdepth  5 \r\n"), "info depth 5");
         assert_eq!(tidy(b"info \x1b[2J depth 5\n"), "");
         assert_eq!(tidy(b"\n"), "");
-        let mut long = vec![b'x'; 3 * LINE_MAX as usize];
+        let mut long = vec![b'x'; 3 * ENGINE_LINE_MAX as usize];
         long.extend_from_slice(b"\nreadyok\nlast");
         let mut reader = BufReader::new(long.as_slice());
-        assert_eq!(next_line(&mut reader).unwrap().len(), LINE_MAX as usize);
+        assert_eq!(
+            next_line(&mut reader).unwrap().len(),
+            ENGINE_LINE_MAX as usize
+        );
         assert_eq!(next_line(&mut reader).unwrap(), b"readyok\n");
         assert_eq!(next_line(&mut reader).unwrap(), b"last");
         assert_eq!(next_line(&mut reader), None);

@@ -23,12 +23,12 @@ pub fn safe(text: &str) -> Cow<'_, str> {
 }
 
 fn is_plain(c: char) -> bool {
-    !c.is_control() && !hides_or_reorders(c)
+    !c.is_control() && !hides_or_reorders(c) && !matches!(c, '\u{2028}' | '\u{2029}')
 }
 
 fn tamed(c: char) -> Option<char> {
     match c {
-        '\n' | '\r' | '\t' => Some(' '),
+        '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => Some(' '),
         c if c.is_control() => Some(char::REPLACEMENT_CHARACTER),
         c if hides_or_reorders(c) => None,
         c => Some(c),
@@ -39,7 +39,8 @@ fn tamed(c: char) -> Option<char> {
 /// can make two different texts look the same.
 fn hides_or_reorders(c: char) -> bool {
     matches!(c,
-        '\u{061C}' | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}')
+        '\u{00AD}' | '\u{061C}' | '\u{180E}' | '\u{FFF9}'..='\u{FFFB}' | '\u{E0000}'..='\u{E007F}'
+        | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}')
 }
 
 /// Columns the text takes in a terminal.

@@ -22,7 +22,12 @@ search() {
     case $part in
     deaf-to-nodes) nodes=3 ;;
     deaf-to-searchmoves) best=e2e4 ;;
-    never-ends) while read -r line; do [ "$line" = stop ] && break; done ;;
+    never-ends | late-after-stop | dies-at-stop | hangs-at-stop) while read -r line; do [ "$line" = stop ] && break; done
+        case $part in
+        late-after-stop) sleep 4 ;;
+        dies-at-stop) exit 4 ;;
+        hangs-at-stop) stone ;;
+        esac ;;
     esac
     # Measuring is done with the starting position; the faults of a search come later.
     case $position in *startpos*) ;; *)
@@ -37,6 +42,8 @@ search() {
         cut-line) echo "info depth 7 score cp 25 pv $best zz9 a1a1"; echo "bestmove $best"; return ;;
         escape) printf 'info depth 1 score cp -900 pv \033[2Je2e4\n' ;;
         latin) printf 'info string d\351j\340 vu\n' ;;
+        one-huge-line) head -c 300000000 /dev/zero | tr '\0' x; echo ;;
+        bad-pv) printf 'info depth 9 score cp 25 pv \377\376 e9e4 %s\n' "$best" ;;
         long-line) head -c 300000 /dev/zero | tr '\0' x; echo ;;
         esac ;;
     esac
@@ -51,7 +58,17 @@ floods-at-once) flood ;;
 banner) echo "Stub engine by nobody"; echo "info by id option uciok-not-yet" ;;
 esac
 
+case $part in
+rubbish) while :; do head -c 200 /dev/urandom; echo; sleep 0.01; done ;;
+grandchild) sleep 1000 & echo $! >>"$pids"; exit 0 ;;
+esac
+
 while read -r line; do
+    case $part in
+    dies-at-stop | hangs-at-stop) ;;
+    dies-at-*) [ "${line%% *}" = "${part#dies-at-}" ] && exit 4 ;;
+    hangs-at-*) [ "${line%% *}" = "${part#hangs-at-}" ] && stone ;;
+    esac
     case "$line" in
     uci)
         echo "id name Stub 1.0"

@@ -1,0 +1,115 @@
+//! The fault campaign: kills, damage and a failing disk, against the real program, and one table.
+//!
+//! `cargo test --test faults` runs a small one. `FOREPLY_FAULTS=KILLS,DAMAGES cargo test --test faults`
+//! runs as many as it says (1000,500 takes some twenty minutes).
+//!
+//! *Acknowledged* is what a use case has returned from: only then does the screen show it as kept. An
+//! acknowledged event that is not in the store afterwards is *lost*. Damage is *told* where the next
+//! start says so; where it said nothing, and nothing was lost either, it hit bytes that nobody uses
+//! (*idle*). *Unnoticed* is damage that costs an entry without a word.
+
+mod child;
+mod damage;
+mod disk;
+mod home;
+mod kill;
+
+use std::process::ExitCode;
+
+/// One line of the table.
+#[derive(Default)]
+pub struct Row {
+    pub what: String,
+    pub faults: u32,
+    /// The program opened the store afterwards.
+    pub opened: u32,
+    /// Acknowledged events over all faults, and those of them that were not there afterwards.
+    pub acknowledged: u64,
+    pub lost: u64,
+    pub told: u32,
+    pub idle: u32,
+    pub unnoticed: u32,
+    /// All entries were there in the end.
+    pub recovered: u32,
+    /// Panics on standard error.
+    pub panics: u32,
+}
+
+fn main() -> ExitCode {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    if let [what, home] = args.as_slice()
+        && what == "child"
+    {
+        child::sittings(home.as_ref());
+        return ExitCode::SUCCESS;
+    }
+    // As any test binary it is asked for its list by other tools.
+    if args.iter().any(|a| a == "--list") {
+        return ExitCode::SUCCESS;
+    }
+    let (kills, damages) = size();
+    let mut rows = Vec::new();
+    for (what, share) in [
+        ("sittings", 50),
+        ("imports", 20),
+        ("backups", 20),
+        ("restores", 10),
+    ] {
+        rows.push(kill::row(what, (kills * share / 100).max(2)));
+    }
+    for kind in damage::KINDS {
+        rows.push(damage::row(
+            kind,
+            (damages / damage::KINDS.len() as u32).max(3),
+        ));
+    }
+    rows.extend(disk::rows((damages / 20).clamp(2, 25)));
+    table(&rows);
+    let bad = rows.iter().any(|r| {
+        r.lost > 0
+            || r.unnoticed > 0
+            || r.panics > 0
+            || r.opened < r.faults
+            || r.recovered < r.faults
+    });
+    ExitCode::from(u8::from(bad))
+}
+
+fn size() -> (u32, u32) {
+    let text = std::env::var("FOREPLY_FAULTS").unwrap_or_default();
+    let parsed = text
+        .split_once(',')
+        .and_then(|(k, d)| Some((k.parse().ok()?, d.parse().ok()?)));
+    parsed.unwrap_or((14, 18))
+}
+
+fn table(rows: &[Row]) {
+    println!(
+        "\n{:<34}{:>7}{:>7}{:>14}{:>6}{:>7}{:>6}{:>11}{:>11}{:>8}",
+        "fault",
+        "faults",
+        "opens",
+        "acknowledged",
+        "lost",
+        "told",
+        "idle",
+        "unnoticed",
+        "recovered",
+        "panics"
+    );
+    for r in rows {
+        println!(
+            "{:<34}{:>7}{:>7}{:>14}{:>6}{:>7}{:>6}{:>11}{:>11}{:>8}",
+            r.what,
+            r.faults,
+            r.opened,
+            r.acknowledged,
+            r.lost,
+            r.told,
+            r.idle,
+            r.unnoticed,
+            r.recovered,
+            r.panics
+        );
+    }
+}
