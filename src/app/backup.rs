@@ -6,6 +6,7 @@ use super::kept::{Kept, Summary};
 use super::{App, AppError};
 use crate::attempt::Event;
 use crate::games::{Block, Marks, Player};
+use crate::progress::{Counted, Moments, Sighted};
 use crate::store::{BackedUp, Record, Restored, Store, inspect};
 
 impl App {
@@ -86,6 +87,9 @@ fn known(table: &str) -> Option<u32> {
         of::<Block>(),
         of::<Player>(),
         of::<Marks>(),
+        of::<Counted>(),
+        of::<Moments>(),
+        of::<Sighted>(),
         of::<super::causes::Cause>(),
     ];
     tables.iter().find(|t| t.0 == table).map(|t| t.1)
