@@ -20,6 +20,7 @@ pub mod app;
 pub mod attempt;
 pub mod board;
 pub mod cli;
+pub mod coach;
 pub mod drill;
 pub mod engine;
 pub mod games;

@@ -1,6 +1,7 @@
 //! The one integration binary: everything that needs the whole house, or the program itself.
 
 mod cli;
+mod coach;
 mod engine;
 mod games;
 mod hostile;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may import.
-const ROOMS: [(&str, &[&str]); 18] = [
+const ROOMS: [(&str, &[&str]); 19] = [
     ("board", &[]),
     ("store", &[]),
     ("text", &[]),
@@ -31,31 +31,37 @@ const ROOMS: [(&str, &[&str]); 18] = [
         &["review", "attempt", "drill", "board", "store"],
     ),
     (
+        "coach",
+        &[
+            "review", "attempt", "tree", "notation", "board", "store", "text",
+        ],
+    ),
+    (
         "report",
         &[
-            "progress", "games", "review", "attempt", "judge", "drill", "tree", "notation",
-            "board", "text",
+            "coach", "progress", "games", "review", "attempt", "judge", "drill", "tree",
+            "notation", "board", "text",
         ],
     ),
     (
         "app",
         &[
-            "progress", "games", "review", "attempt", "judge", "drill", "tree", "notation",
-            "board", "store", "text",
+            "coach", "progress", "games", "review", "attempt", "judge", "drill", "tree",
+            "notation", "board", "store", "text",
         ],
     ),
     (
         "tui",
         &[
-            "app", "progress", "games", "review", "attempt", "drill", "tree", "notation", "board",
-            "text",
+            "app", "coach", "progress", "games", "review", "attempt", "drill", "tree", "notation",
+            "board", "text",
         ],
     ),
     (
         "cli",
         &[
-            "app", "tui", "report", "progress", "games", "review", "attempt", "judge", "drill",
-            "tree", "notation", "board", "store", "text",
+            "app", "tui", "report", "coach", "progress", "games", "review", "attempt", "judge",
+            "drill", "tree", "notation", "board", "store", "text",
         ],
     ),
     ("main", &["cli"]),

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::EndCard;
+use super::{EndCard, Named, Remark, Told};
 use crate::tree::{NodeId, Verdict};
 
 /// One thing that happened, with its time.
@@ -78,6 +78,28 @@ pub enum What {
     Remarked { spot: Spot, text: String },
     /// The player lets a finding not stand before his coach, or lets it stand again.
     Contested { spot: Spot, struck: bool },
+    /// After the lock: the tree went out to a coach, with these findings of the review (none where he
+    /// was to think first).
+    Sent { wall_ms: i64, findings: Vec<Told> },
+    /// After the lock: a coach wrote something to it. Never part of the player's tree.
+    Coached {
+        by: String,
+        wall_ms: i64,
+        remark: Remark,
+    },
+    /// After the lock: a coach struck a finding of the review; his judgement outranks the engine's.
+    Overruled {
+        by: String,
+        wall_ms: i64,
+        finding: Named,
+        reason: String,
+    },
+    /// After the lock: he let it stand again.
+    Upheld {
+        by: String,
+        wall_ms: i64,
+        finding: Named,
+    },
 }
 
 /// A finding, told by where it is and what it is about: the same in every review of the same tree.

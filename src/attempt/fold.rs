@@ -2,7 +2,7 @@
 
 use shakmaty::{CastlingMode, uci::UciMove};
 
-use super::{After, EndCard, Event, Opened, PLAN_MAX, What};
+use super::{After, Coached, EndCard, Event, Opened, PLAN_MAX, What};
 use crate::board::{Line, line};
 use crate::tree::{Author, EditError, NodeId, Tree};
 
@@ -58,6 +58,7 @@ pub struct Attempt {
     locked_ms: Option<u64>,
     end_card: Option<EndCard>,
     after: After,
+    coached: Option<Box<Coached>>,
     log: Vec<Event>,
 }
 
@@ -93,6 +94,7 @@ impl Attempt {
             locked_ms: None,
             end_card: None,
             after: After::default(),
+            coached: None,
             log: vec![first.clone()],
         })
     }
@@ -119,14 +121,30 @@ impl Attempt {
             What::Opened(_) => Err(FoldError::OpenedTwice),
             What::Resumed | What::Left => Ok(()),
             What::Clarified { node, uci } if self.stage == Stage::Locked => {
-                Ok(self.tree.clarify(*node, uci)?)
+                self.tree.clarify(*node, uci)?;
+                match &mut self.coached {
+                    Some(coached) => coached.clarify(*node, uci),
+                    None => Ok(()),
+                }
             }
             after if after.is_after() && self.stage == Stage::Locked => {
                 self.after.take(event.at_ms, after);
                 Ok(())
             }
-            What::Clarified { .. } => Err(FoldError::NotLocked),
             after if after.is_after() => Err(FoldError::NotLocked),
+            What::Sent { .. }
+            | What::Coached { .. }
+            | What::Overruled { .. }
+            | What::Upheld { .. }
+                if self.stage == Stage::Locked =>
+            {
+                self.coach(&event.what)
+            }
+            What::Clarified { .. }
+            | What::Sent { .. }
+            | What::Coached { .. }
+            | What::Overruled { .. }
+            | What::Upheld { .. } => Err(FoldError::NotLocked),
             _ if self.stage == Stage::Locked => Err(FoldError::Locked),
             What::Started => {
                 self.stage = Stage::Writing;
@@ -143,6 +161,25 @@ impl Attempt {
             What::Redone => self.redo(),
             edit => self.edit(edit, event.at_ms),
         }
+    }
+
+    fn coach(&mut self, what: &What) -> Result<(), FoldError> {
+        let tree = &self.tree;
+        let new = || Box::new(Coached::new(tree));
+        let coached = self.coached.get_or_insert_with(new);
+        match what {
+            What::Sent { findings, .. } => coached.told_again(findings),
+            What::Coached { by, remark, .. } => coached.apply(by, remark)?,
+            What::Overruled {
+                by,
+                finding,
+                reason,
+                ..
+            } => coached.overrule(by, finding, reason),
+            What::Upheld { finding, .. } => coached.uphold(finding),
+            _ => {}
+        }
+        Ok(())
     }
 
     fn edit(&mut self, what: &What, at_ms: u64) -> Result<(), FoldError> {
@@ -294,6 +331,22 @@ impl Attempt {
     #[must_use]
     pub fn after(&self) -> &After {
         &self.after
+    }
+
+    /// What coaches wrote to it; `None` where it was never sent and nothing came.
+    #[must_use]
+    pub fn coached(&self) -> Option<&Coached> {
+        self.coached.as_deref()
+    }
+
+    /// True where a coach struck the finding of that kind and move at one of those paths.
+    #[must_use]
+    pub fn is_overruled(&self, paths: &[Vec<String>], kind: &str, resource: &str) -> bool {
+        let coached = self.coached.as_deref();
+        coached.is_some_and(|c| {
+            let mut struck = c.overruled().iter();
+            struck.any(|o| o.finding.names(paths, kind, resource))
+        })
     }
 
     /// Everything that happened, in order.

@@ -7,6 +7,7 @@
 
 mod after;
 mod card;
+mod coach;
 mod event;
 mod fold;
 #[cfg(test)]
@@ -14,5 +15,6 @@ mod tests;
 
 pub use after::{After, Explained};
 pub use card::{EndCard, Material, Mover, NotMaterial, PLAN_MAX};
+pub use coach::{Coached, Named, Overruling, Remark, Remarks, Told};
 pub use event::{Event, Opened, Origin, Sight, Spot, What};
 pub use fold::{Attempt, FoldError, Stage, past_as_uci};

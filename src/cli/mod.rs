@@ -6,6 +6,7 @@
 
 mod args;
 mod backup;
+mod coach;
 mod drills;
 mod engine;
 mod failure;
@@ -79,6 +80,7 @@ fn run(args: Args) -> Result<(), Failure> {
         Some(Command::Backup(args)) => backup::run(&global, &args),
         Some(Command::Restore(args)) => backup::restore(&global, &args),
         Some(Command::Setup(args)) => setup::run(&global, &args),
+        Some(Command::Coach(command)) => coach::run(&global, &command),
         Some(Command::Engine(command)) => engine::run(command),
     }
 }

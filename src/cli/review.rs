@@ -36,7 +36,7 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
 }
 
 /// The attempt of that name, or the newest one for 'last'.
-fn named(app: &App, what: &str) -> Result<SittingId, Failure> {
+pub(super) fn named(app: &App, what: &str) -> Result<SittingId, Failure> {
     if what != "last" {
         return Ok(SittingId(what.to_owned()));
     }
@@ -118,7 +118,7 @@ fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
     }
 }
 
-fn read(what: &str) -> Result<Vec<u8>, Failure> {
+pub(super) fn read(what: &str) -> Result<Vec<u8>, Failure> {
     let failed = |e: io::Error| {
         Failure::input(format!(
             "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"

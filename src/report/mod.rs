@@ -1,14 +1,17 @@
-//! Values as text for people and as JSON for programs. No I/O: everything returns a string.
+//! Values as text for people, as JSON for programs and as pages to read. No I/O: everything returns a
+//! string.
 //!
 //! Takes reviews with a heading each; gives what a command prints.
 
 pub mod games;
 mod json;
+mod taken;
 mod text;
 
 use crate::review::Review;
 
 pub use json::json;
+pub use taken::{taken, taken_json};
 pub use text::text;
 
 /// One review and what it is of.

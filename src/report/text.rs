@@ -75,6 +75,7 @@ fn findings(review: &Review) -> String {
             Class::Withheld,
             "Few would find it at the board, not counted",
         ),
+        (Class::Overruled, "Struck by your coach, not counted"),
     ] {
         let of_class: Vec<&Finding> = review
             .findings

@@ -124,7 +124,7 @@ impl Draft {
         }
     }
 
-    fn resource_text(&self, survey: &Survey<'_>, place: Option<&Place>) -> String {
+    pub(super) fn resource_text(&self, survey: &Survey<'_>, place: Option<&Place>) -> String {
         match (&self.resource, place) {
             (Some(mv), Some(place)) => line::san(place.line.position(), mv),
             _ => self.node.map(|n| survey.tree.san(n)).unwrap_or_default(),

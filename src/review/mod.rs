@@ -76,7 +76,10 @@ pub fn review(
     let survey = survey::Survey::take(written, settings, &mut asker)?;
     let drafts = detect::all(&survey);
     let asked: Vec<trials::Mark> = drafts.iter().map(trials::mark).collect();
-    let drafts = confirm::confirmed(&survey, drafts, &mut asker)?;
+    let mut drafts = confirm::confirmed(&survey, drafts, &mut asker)?;
+    if let Some(attempt) = written.attempt {
+        order::overruled(&survey, &mut drafts, attempt);
+    }
     let drafts = order::folded(&survey, drafts);
     let depth = depth::depth(&survey, &drafts, &mut asker)?;
     let reference = coverage::Reference::of(&survey, depth.needed);

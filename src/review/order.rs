@@ -7,8 +7,10 @@
 use super::detect;
 use super::draft::Draft;
 use super::own::{self, Added};
+use super::proof;
 use super::survey::Survey;
 use super::value::{Class, Kind};
+use crate::attempt::Attempt;
 use crate::tree::NodeId;
 
 /// How much the choice's worth in the player's own tree changes once the draft's resource is in it.
@@ -35,6 +37,17 @@ fn phantom_effect(survey: &Survey<'_>, draft: &Draft) -> f64 {
         draft.gap
     } else {
         0.0
+    }
+}
+
+/// What a coach struck counts no longer, and hides nothing that stands further down its line.
+pub(super) fn overruled(survey: &Survey<'_>, drafts: &mut [Draft], attempt: &Attempt) {
+    for draft in drafts {
+        let paths = proof::paths(survey, draft.at);
+        let resource = draft.resource_text(survey, survey.place(draft.at));
+        if attempt.is_overruled(&paths, &draft.kind.name(), &resource) {
+            draft.class = Class::Overruled;
+        }
     }
 }
 

@@ -126,6 +126,12 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// The kind's name in reports and logs: its words, joined by hyphens.
+    #[must_use]
+    pub fn name(self) -> String {
+        self.words().replace(", ", "-").replace(' ', "-")
+    }
+
     /// The kind's name in plain words.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -158,6 +164,8 @@ pub enum Class {
     Aside,
     /// The truth rests on what few would find at the board, or on an engine that finds no way in.
     Withheld,
+    /// A coach struck it: kept and shown as struck, part of no figure.
+    Overruled,
 }
 
 /// One place where the tree and the truth part.

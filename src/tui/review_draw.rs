@@ -360,6 +360,7 @@ fn heading(finding: &Finding) -> String {
         Class::Close => " (close: not counted)",
         Class::Aside => " (does not touch your choice)",
         Class::Withheld => " (not counted: hardly to be found)",
+        Class::Overruled => " (struck by your coach: not counted)",
     };
     format!("{}{aside}", finding.kind.words())
 }

@@ -45,7 +45,7 @@ use super::{DEPTH_MAX, Verdict};
 
 pub use decode::decode;
 pub use read::Games;
-pub use write::{write_game, write_tree};
+pub use write::{write_game, write_tree, write_tree_with};
 pub use written::{Written, written_trees};
 
 /// Deepest nesting of variations.
@@ -180,6 +180,13 @@ pub struct PgnError {
 #[must_use]
 pub fn games(text: &str) -> Games<'_> {
     Games::new(text)
+}
+
+/// The games of a text with every comment and glyph as it stands: no comment is read for what it says,
+/// each makes one line of [`GameMove::comment`], and all glyphs are in [`GameMove::nags`].
+#[must_use]
+pub fn games_as_they_stand(text: &str) -> Games<'_> {
+    Games::literal(text)
 }
 
 #[cfg(test)]

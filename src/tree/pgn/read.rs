@@ -18,6 +18,7 @@ use crate::tree::{DEPTH_MAX, Verdict};
 pub struct Games<'a> {
     lexer: Lexer<'a>,
     number: usize,
+    literal: bool,
 }
 
 impl<'a> Games<'a> {
@@ -25,6 +26,14 @@ impl<'a> Games<'a> {
         Self {
             lexer: Lexer::new(text),
             number: 0,
+            literal: false,
+        }
+    }
+
+    pub(super) fn literal(text: &'a str) -> Self {
+        Self {
+            literal: true,
+            ..Self::new(text)
         }
     }
 
@@ -40,7 +49,7 @@ impl Iterator for Games<'_> {
 
     fn next(&mut self) -> Option<Self::Item> {
         self.number += 1;
-        match game(&mut self.lexer, self.number) {
+        match game(&mut self.lexer, self.number, self.literal) {
             Ok(game) => game.map(Ok),
             Err(fault) => {
                 let (line, column) = self.lexer.place(fault.at);
@@ -58,7 +67,7 @@ impl Iterator for Games<'_> {
 }
 
 /// The next game; `None` where nothing but blanks is left.
-fn game(lexer: &mut Lexer, number: usize) -> Result<Option<Game>, Fault> {
+fn game(lexer: &mut Lexer, number: usize, literal: bool) -> Result<Option<Game>, Fault> {
     lexer.blanks();
     let (line, _) = lexer.place(lexer.at);
     let mut tags = Vec::new();
@@ -75,6 +84,7 @@ fn game(lexer: &mut Lexer, number: usize) -> Result<Option<Game>, Fault> {
     }
     let from_fen = fen.is_some();
     let mut reader = Reader::new(fen.unwrap_or_default(), !from_fen, lexer);
+    reader.literal = literal;
     let seen = reader.movetext()?;
     if tags.is_empty() && !seen {
         return Ok(None);
@@ -121,6 +131,8 @@ struct Reader<'l, 'a> {
     /// Movetext inside a comment: percentages stand as words, comments are nothing but words, and no
     /// position is asked.
     plain: bool,
+    /// Comments and glyphs are kept as they stand, one line for each comment.
+    literal: bool,
 }
 
 impl<'l, 'a> Reader<'l, 'a> {
@@ -142,6 +154,7 @@ impl<'l, 'a> Reader<'l, 'a> {
             choice: Chosen::Main,
             result: None,
             plain: false,
+            literal: false,
         }
     }
 
@@ -213,6 +226,10 @@ impl<'l, 'a> Reader<'l, 'a> {
         if self.plain {
             return self.say(text, at);
         }
+        if self.literal {
+            let words: Vec<&str> = text.split_whitespace().collect();
+            return self.say(&words.join(" "), at);
+        }
         let (clock, said) = comment::read(text);
         if let Some(mv) = self.here().filter(|_| clock.is_some()) {
             mv.clock_ms = mv.clock_ms.or(clock);
@@ -254,7 +271,7 @@ impl<'l, 'a> Reader<'l, 'a> {
             }
         };
         if !said.is_empty() && !words.is_empty() {
-            said.push(' ');
+            said.push(if self.literal { '\n' } else { ' ' });
         }
         said.push_str(words);
         if said.len() > FIELD_MAX {
@@ -316,10 +333,11 @@ impl<'l, 'a> Reader<'l, 'a> {
     }
 
     fn nag(&mut self, nag: u8) {
+        let literal = self.literal;
         let Some(mv) = self.here() else {
             return;
         };
-        match Verdict::from_nag(nag) {
+        match Verdict::from_nag(nag).filter(|_| !literal) {
             Some(verdict) => mv.verdict = Some(verdict),
             None if !mv.nags.contains(&nag) && nag != 0 => mv.nags.push(nag),
             None => {}

@@ -35,6 +35,18 @@ const RESULTS: [&str; 4] = ["1-0", "0-1", "1/2-1/2", "*"];
 /// among the candidates, and runs of blanks in comments. `SetUp` and `FEN` in `tags` are replaced.
 #[must_use]
 pub fn write_tree(tree: &Tree, tags: &[(String, String)], choice: Option<NodeId>) -> String {
+    write_tree_with(tree, tags, choice, "")
+}
+
+/// [`write_tree`] with words before the first move. In these and in the words on a move each line makes
+/// a comment of its own.
+#[must_use]
+pub fn write_tree_with(
+    tree: &Tree,
+    tags: &[(String, String)],
+    choice: Option<NodeId>,
+    words: &str,
+) -> String {
     let root = tree.root().position();
     let choice = choice.filter(|c| tree.stands(*c));
     let sheet = Sheet::of_tree(tree, choice);
@@ -56,7 +68,7 @@ pub fn write_tree(tree: &Tree, tags: &[(String, String)], choice: Option<NodeId>
     tags.push(("SetUp".to_owned(), "1".to_owned()));
     tags.push(("FEN".to_owned(), fen(root)));
     let result = result_of(&tags);
-    game_text(&tags, root, "", &sheet, chosen, result)
+    game_text(&tags, root, words, &sheet, chosen, result)
 }
 
 /// A game as it was read, in export format, its moves in SAN.
@@ -99,7 +111,7 @@ fn game_text(
     if chosen == Chosen::Nothing {
         out.comment(NO_CHOICE);
     }
-    out.comment(words);
+    out.comments(words);
     for aside in asides(sheet, &sheet.first) {
         let mark = if chosen == Chosen::Aside(aside) {
             CHOSEN_NOT_LEGAL
@@ -256,11 +268,18 @@ impl Out {
         if let Some(ms) = entry.elapsed_ms {
             said |= self.comment(&comment::elapsed_command(ms));
         }
-        said |= self.comment(&entry.comment);
+        said |= self.comments(&entry.comment);
         for aside in asides(sheet, &entry.children) {
             said |= self.comment(&format!("{NOT_LEGAL} {}", plain(sheet, &[aside])));
         }
         said
+    }
+
+    /// A comment for each line of the words; false where there are none.
+    fn comments(&mut self, words: &str) -> bool {
+        words
+            .lines()
+            .fold(false, |said, line| self.comment(line) || said)
     }
 
     /// A comment; false where there are no words.

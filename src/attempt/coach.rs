@@ -1,0 +1,180 @@
+//! What a coach wrote to a locked attempt: a layer over the player's tree, which stays as it was.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::FoldError;
+use crate::tree::{Author, EditError, NodeId, Tree, Verdict};
+
+/// One thing a coach wrote. Nodes are those of [`Coached::tree`]: the player's own, with their numbers,
+/// and behind them what the coaches added.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", tag = "kind")]
+pub enum Remark {
+    /// A half-move below `parent`.
+    Added { parent: NodeId, text: String },
+    /// His verdict on the position after a move.
+    Judged { node: NodeId, verdict: Verdict },
+    /// Glyphs about a move (PGN standard 1994, section 10).
+    Marked { node: NodeId, nags: Vec<u8> },
+    /// His words on a move, or on the position (the root); they replace his earlier ones.
+    Said { node: NodeId, text: String },
+    /// The position after this move is homework.
+    Homework { node: NodeId },
+}
+
+/// The name of a finding, or of all findings at a place: what a coach strikes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Named {
+    /// Moves from the root to the place, in SAN.
+    pub path: Vec<String>,
+    /// The finding's kind by its name in reports (`missed-defence`); `None` for all of the place.
+    pub kind: Option<String>,
+    /// The overlooked move in SAN; `None` for any.
+    pub resource: Option<String>,
+}
+
+impl Named {
+    /// True where this names the finding of that kind and move at one of those paths.
+    #[must_use]
+    pub fn names(&self, paths: &[Vec<String>], kind: &str, resource: &str) -> bool {
+        paths.contains(&self.path)
+            && self.kind.as_deref().is_none_or(|k| k == kind)
+            && self.resource.as_deref().is_none_or(|r| r == resource)
+    }
+}
+
+/// A finding as it was sent, so that its number can be answered.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Told {
+    pub finding: Named,
+    /// The words it was sent in.
+    pub text: String,
+}
+
+/// A finding that a coach struck.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Overruling {
+    pub by: String,
+    pub finding: Named,
+    pub reason: String,
+}
+
+/// What one coach says about one move.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Remarks {
+    pub verdict: Option<Verdict>,
+    pub nags: Vec<u8>,
+    pub words: String,
+    pub homework: bool,
+}
+
+/// All that coaches wrote to one attempt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Coached {
+    tree: Tree,
+    /// Who added which node.
+    added: BTreeMap<NodeId, String>,
+    remarks: BTreeMap<(NodeId, String), Remarks>,
+    overruled: Vec<Overruling>,
+    told: Vec<Told>,
+}
+
+impl Coached {
+    /// Nothing said yet about a player's tree.
+    #[must_use]
+    pub fn new(tree: &Tree) -> Self {
+        Self {
+            tree: tree.clone(),
+            added: BTreeMap::new(),
+            remarks: BTreeMap::new(),
+            overruled: Vec::new(),
+            told: Vec::new(),
+        }
+    }
+
+    /// Adds one remark.
+    ///
+    /// # Errors
+    /// Its move cannot be written there, or its node does not exist. Nothing has changed then.
+    pub fn apply(&mut self, by: &str, remark: &Remark) -> Result<(), FoldError> {
+        match remark {
+            Remark::Added { parent, text } => {
+                let before = self.tree.len();
+                let node = self.tree.add(*parent, text, Author::Coach, 0)?;
+                if self.tree.len() > before {
+                    self.added.insert(node, by.to_owned());
+                }
+            }
+            Remark::Judged { node, verdict } => self.at(*node, by)?.verdict = Some(*verdict),
+            Remark::Marked { node, nags } => self.at(*node, by)?.nags.clone_from(nags),
+            Remark::Said { node, text } => self.at(*node, by)?.words.clone_from(text),
+            Remark::Homework { node } => self.at(*node, by)?.homework = true,
+        }
+        Ok(())
+    }
+
+    fn at(&mut self, node: NodeId, by: &str) -> Result<&mut Remarks, FoldError> {
+        if node != NodeId::ROOT && self.tree.node(node).is_none() {
+            return Err(EditError::NoSuchNode(node.0).into());
+        }
+        Ok(self.remarks.entry((node, by.to_owned())).or_default())
+    }
+
+    pub(super) fn overrule(&mut self, by: &str, finding: &Named, reason: &str) {
+        self.uphold(finding);
+        self.overruled.push(Overruling {
+            by: by.to_owned(),
+            finding: finding.clone(),
+            reason: reason.to_owned(),
+        });
+    }
+
+    pub(super) fn uphold(&mut self, finding: &Named) {
+        self.overruled.retain(|o| o.finding != *finding);
+    }
+
+    pub(super) fn told_again(&mut self, told: &[Told]) {
+        self.told = told.to_vec();
+    }
+
+    pub(super) fn clarify(&mut self, node: NodeId, uci: &str) -> Result<(), FoldError> {
+        Ok(self.tree.clarify(node, uci)?)
+    }
+
+    /// The player's tree with what the coaches added.
+    #[must_use]
+    pub fn tree(&self) -> &Tree {
+        &self.tree
+    }
+
+    /// Who added a move; `None` for the player's own.
+    #[must_use]
+    pub fn added_by(&self, node: NodeId) -> Option<&str> {
+        self.added.get(&node).map(String::as_str)
+    }
+
+    /// What a coach says about a move.
+    #[must_use]
+    pub fn remarks_by(&self, node: NodeId, by: &str) -> Option<&Remarks> {
+        self.remarks.get(&(node, by.to_owned()))
+    }
+
+    /// All remarks, with the move and the coach, in the order of the moves.
+    pub fn remarks(&self) -> impl Iterator<Item = (NodeId, &str, &Remarks)> {
+        self.remarks.iter().map(|((n, by), r)| (*n, by.as_str(), r))
+    }
+
+    /// The findings that were struck.
+    #[must_use]
+    pub fn overruled(&self) -> &[Overruling] {
+        &self.overruled
+    }
+
+    /// The findings as they were sent last, the first being number 1.
+    #[must_use]
+    pub fn told(&self) -> &[Told] {
+        &self.told
+    }
+}

@@ -1,0 +1,324 @@
+//! The coach's part of what came back.
+
+use super::gathered::{Gathered, Said};
+use super::order::{Order, looks_like_an_order, orders};
+use super::send::is_circumstance;
+use super::take::Taken;
+use super::words::{left, loosened};
+use crate::attempt::{Attempt, Coached, Named, Remark, Remarks, Told, What};
+use crate::text::FIELD_MAX;
+use crate::tree::{NodeId, Verdict};
+
+pub(super) struct Merge<'a> {
+    pub attempt: &'a Attempt,
+    /// The coaches' layer, with the new moves of the file already in it.
+    pub coached: Coached,
+    pub by: &'a str,
+    pub wall_ms: i64,
+    pub sent: Gathered,
+    pub back: Gathered,
+    pub taken: Taken,
+}
+
+impl Merge<'_> {
+    pub(super) fn taken(mut self) -> Taken {
+        self.lines();
+        let places: Vec<NodeId> = self.back.places.keys().copied().collect();
+        for node in places {
+            let back = self.back.places.get(&node).cloned().unwrap_or_default();
+            let sent = self.sent.places.get(&node).cloned().unwrap_or_default();
+            self.verdict(node, &sent, &back);
+            self.glyphs(node, &back);
+            self.words(node, &sent, &back);
+        }
+        self.missing();
+        self.main_line();
+        self.taken
+    }
+
+    fn remark(&mut self, remark: Remark) {
+        self.taken.events.push(What::Coached {
+            by: self.by.to_owned(),
+            wall_ms: self.wall_ms,
+            remark,
+        });
+    }
+
+    fn path(&self, node: NodeId) -> Vec<String> {
+        self.coached.tree().sans(node)
+    }
+
+    /// 'after Nd4 Qa5', or 'before the first move'.
+    fn place(&self, node: NodeId) -> String {
+        match self.path(node).join(" ") {
+            path if path.is_empty() => "before the first move".to_owned(),
+            path => format!("after {path}"),
+        }
+    }
+
+    fn own(&self, node: NodeId) -> Remarks {
+        let own = self.coached.remarks_by(node, self.by);
+        own.cloned().unwrap_or_default()
+    }
+
+    fn lines(&mut self) {
+        let added = std::mem::take(&mut self.back.added);
+        for (node, remark) in &added {
+            let goes_on = |(_, r): &(NodeId, Remark)| matches!(r, Remark::Added { parent, .. } if parent == node);
+            if !added.iter().any(goes_on) {
+                let line = self.path(*node);
+                self.taken.lines.push(line);
+            }
+            self.remark(remark.clone());
+        }
+    }
+
+    fn verdict(&mut self, node: NodeId, sent: &Said, back: &Said) {
+        let known = self.own(node).verdict;
+        let new: Vec<Verdict> = back
+            .verdicts
+            .iter()
+            .filter(|v| !sent.verdicts.contains(v) && Some(**v) != known)
+            .copied()
+            .collect();
+        match new.as_slice() {
+            [] if back.verdicts.is_empty() && !sent.verdicts.is_empty() => {
+                let words = format!("the verdict {}", self.place(node));
+                self.taken.kept.push(words);
+            }
+            [] => {}
+            [verdict] => {
+                let words = format!("{}: {}", self.place(node), in_words(*verdict));
+                self.taken.judged.push(words);
+                self.remark(Remark::Judged {
+                    node,
+                    verdict: *verdict,
+                });
+            }
+            several => {
+                let several: Vec<String> = several.iter().map(|v| in_words(*v)).collect();
+                let words = format!(
+                    "{} there are several new verdicts: {}; none was taken",
+                    self.place(node),
+                    several.join(", ")
+                );
+                self.taken.conflicts.push(words);
+            }
+        }
+    }
+
+    fn glyphs(&mut self, node: NodeId, back: &Said) {
+        let known = self.own(node).nags;
+        if back.nags.iter().all(|n| known.contains(n)) {
+            return;
+        }
+        let mut nags = known;
+        nags.extend(&back.nags);
+        nags.sort_unstable();
+        nags.dedup();
+        let told: Vec<String> = nags.iter().map(|n| format!("${n}")).collect();
+        let words = format!("{}: {}", self.place(node), told.join(" "));
+        self.taken.judged.push(words);
+        self.remark(Remark::Marked { node, nags });
+    }
+
+    fn words(&mut self, node: NodeId, sent: &Said, back: &Said) {
+        let mut left = left(&sent.comments, &back.comments);
+        // Times and the review's words are not the player's: a coach may well delete them.
+        left.missing
+            .retain(|w| !self.is_told(w) && !is_circumstance(w));
+        if left.words.is_empty() {
+            for words in left.missing {
+                let kept = format!("the comment '{words}' {}", self.place(node));
+                self.taken.kept.push(kept);
+            }
+            return;
+        }
+        if left.words.len() > FIELD_MAX {
+            let conflict = format!(
+                "{} the new words are longer than {FIELD_MAX} bytes; they were not taken",
+                self.place(node)
+            );
+            self.taken.conflicts.push(conflict);
+            return;
+        }
+        if left.words == loosened(&self.own(node).words) {
+            return;
+        }
+        for words in &left.missing {
+            let conflict = format!(
+                "{} the sent comment '{words}' is not there; it stays, and '{}' is kept as the coach's",
+                self.place(node),
+                left.words
+            );
+            self.taken.conflicts.push(conflict);
+        }
+        self.orders(node, &left.words);
+        let path = self.path(node);
+        self.taken.said.push((path, left.words.clone()));
+        self.remark(Remark::Said {
+            node,
+            text: left.words,
+        });
+    }
+
+    fn is_told(&self, words: &str) -> bool {
+        self.coached.told().iter().any(|t| t.text == words)
+    }
+
+    fn orders(&mut self, node: NodeId, words: &str) {
+        let orders = orders(words);
+        if orders.is_empty() && looks_like_an_order(words) {
+            let conflict = format!(
+                "{} '{words}' has no colon behind its first word; it was taken as words, not as an order",
+                self.place(node)
+            );
+            self.taken.conflicts.push(conflict);
+        }
+        for order in orders {
+            match order {
+                Order::Homework => self.homework(node),
+                Order::Overruled { numbers, reason } => {
+                    for finding in self.named(node, &numbers) {
+                        self.overrule(finding, &reason);
+                    }
+                }
+                Order::Upheld { numbers } => {
+                    for finding in self.named(node, &numbers) {
+                        self.uphold(finding);
+                    }
+                }
+            }
+        }
+    }
+
+    fn homework(&mut self, node: NodeId) {
+        if self.own(node).homework {
+            return;
+        }
+        let path = self.path(node);
+        self.taken.homework.push(path);
+        self.remark(Remark::Homework { node });
+    }
+
+    /// The findings an order is about: by number, or those of the place.
+    fn named(&mut self, node: NodeId, numbers: &[usize]) -> Vec<Named> {
+        let told: Vec<Told> = self.coached.told().to_vec();
+        let mut named = Vec::new();
+        for number in numbers {
+            match number.checked_sub(1).and_then(|n| told.get(n)) {
+                Some(told) => named.push(told.finding.clone()),
+                None => self.taken.conflicts.push(format!(
+                    "{} finding {number} is ruled on, but {} sent",
+                    self.place(node),
+                    match told.len() {
+                        0 => "none were".to_owned(),
+                        1 => "only 1 was".to_owned(),
+                        n => format!("only {n} were"),
+                    }
+                )),
+            }
+        }
+        if !numbers.is_empty() {
+            return named;
+        }
+        let path = self.path(node);
+        named.extend(
+            told.iter()
+                .filter(|t| t.finding.path == path)
+                .map(|t| t.finding.clone()),
+        );
+        match (named.is_empty(), told.is_empty()) {
+            // Sent without the review: he rules on whatever is found there.
+            (true, true) => named.push(Named {
+                path,
+                kind: None,
+                resource: None,
+            }),
+            (true, false) => self.taken.conflicts.push(format!(
+                "{} a finding is ruled on, but none was sent there; write its number, as in 'Overruled 1:'",
+                self.place(node)
+            )),
+            _ => {}
+        }
+        named
+    }
+
+    fn is_struck(&self, finding: &Named) -> bool {
+        let mut struck = self.coached.overruled().iter();
+        struck.any(|o| o.finding == *finding)
+    }
+
+    fn overrule(&mut self, finding: Named, reason: &str) {
+        if self.is_struck(&finding) {
+            return;
+        }
+        self.taken.overruled.push(describe(&finding));
+        self.taken.events.push(What::Overruled {
+            by: self.by.to_owned(),
+            wall_ms: self.wall_ms,
+            finding,
+            reason: reason.to_owned(),
+        });
+    }
+
+    fn uphold(&mut self, finding: Named) {
+        if !self.is_struck(&finding) {
+            return;
+        }
+        self.taken.upheld.push(describe(&finding));
+        self.taken.events.push(What::Upheld {
+            by: self.by.to_owned(),
+            wall_ms: self.wall_ms,
+            finding,
+        });
+    }
+
+    fn missing(&mut self) {
+        let gone: Vec<NodeId> = self
+            .sent
+            .places
+            .keys()
+            .filter(|n| !self.back.places.contains_key(n))
+            .copied()
+            .collect();
+        let heads = gone.iter().filter(|n| {
+            let parent = self.coached.tree().parent(**n);
+            !parent.is_some_and(|p| gone.contains(&p))
+        });
+        let kept: Vec<String> = heads
+            .map(|n| format!("the line {}", self.path(*n).join(" ")))
+            .collect();
+        self.taken.kept.extend(kept);
+    }
+
+    /// Another main line is told, and is no choice of the player's.
+    fn main_line(&mut self) {
+        let chosen = self.attempt.choice();
+        let first = self.back.main;
+        if let (Some(chosen), Some(first)) = (chosen.filter(|c| self.sent.main == Some(*c)), first)
+            && chosen != first
+        {
+            let (old, new) = (self.path(chosen).join(" "), self.path(first).join(" "));
+            let kept = format!("the choice {old} (the file's main line is {new} now)");
+            self.taken.kept.push(kept);
+        }
+    }
+}
+
+fn describe(finding: &Named) -> String {
+    let what = match &finding.kind {
+        Some(kind) => kind.replace('-', " "),
+        None => "whatever is found".to_owned(),
+    };
+    let resource = finding.resource.as_ref().map(|r| format!(" ({r})"));
+    let place = match finding.path.join(" ") {
+        path if path.is_empty() => "at the root".to_owned(),
+        path => format!("after {path}"),
+    };
+    format!("{what}{} {place}", resource.unwrap_or_default())
+}
+
+fn in_words(verdict: Verdict) -> String {
+    verdict.words()
+}
