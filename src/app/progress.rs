@@ -264,6 +264,14 @@ fn source(origin: &Origin) -> Source {
 }
 
 /// The findings of an attempt that a coach has struck. The one place that knows how they are kept.
-fn struck(_attempt: &Attempt) -> Vec<Struck> {
-    Vec::new()
+fn struck(attempt: &Attempt) -> Vec<Struck> {
+    let overruled = attempt.coached().map_or(&[][..], |c| c.overruled());
+    let named = overruled.iter().filter_map(|o| {
+        Some(Struck {
+            path: o.finding.path.clone(),
+            // A ruling on a whole place names no move: its findings have their class from the review.
+            resource: o.finding.resource.clone()?,
+        })
+    });
+    named.collect()
 }
