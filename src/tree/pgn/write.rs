@@ -277,9 +277,11 @@ impl Out {
 
     /// A comment for each line of the words; false where there are none.
     fn comments(&mut self, words: &str) -> bool {
-        words
-            .lines()
-            .fold(false, |said, line| self.comment(line) || said)
+        let mut said = false;
+        for line in words.lines() {
+            said |= self.comment(line);
+        }
+        said
     }
 
     /// A comment; false where there are no words.
