@@ -311,6 +311,9 @@ pub(super) enum Games {
         after_help = "One position in four is one where you thought well, so that being shown a position says nothing about it;\nfor the same reason nothing is told about them here unless you ask with --tell.\nExample: foreply games moments -o own.yaml, then foreply practice own.yaml, or only foreply"
     )]
     Moments(Moments),
+    /// Shows where your time went, what it brought, and what became of your advantages
+    #[command(after_help = "Example: foreply games clock")]
+    Clock(Judging),
 }
 
 #[derive(Debug, clap::Args)]

@@ -10,10 +10,11 @@ use super::args::{AddGames, Format, Games, Global, Judging, Moments};
 use super::failure::print;
 use super::files;
 use super::progress::Progress;
-use crate::app::{App, AppError, Judged, Whose};
+use crate::app::{App, AppError, Judged, Remembered, Whose};
 use crate::drill::{self, Drill};
 use crate::games::Added;
-use crate::games::moment::Moment;
+use crate::games::clock;
+use crate::games::moment::{Habits, Moment};
 use crate::games::survey::Settings;
 use crate::report;
 use crate::text::{number, safe};
@@ -25,6 +26,7 @@ pub(super) fn run(global: &Global, command: &Games) -> Result<(), Failure> {
     match command {
         Games::Add(args) => add(global, args),
         Games::Moments(args) => moments(global, args),
+        Games::Clock(args) => clock(global, args),
     }
 }
 
@@ -82,6 +84,19 @@ fn moments(global: &Global, args: &Moments) -> Result<(), Failure> {
             print(&where_to(&drills, args))
         }
     }
+}
+
+fn clock(global: &Global, args: &Judging) -> Result<(), Failure> {
+    let app = open(global)?;
+    let (judged, settings) = judged(global, &app, args)?;
+    let habits = Habits::of(&judged.games);
+    let times = clock::clock(&judged.games, &habits, &settings);
+    let heights = clock::conversion(&judged.games);
+    print(&match args.format {
+        Format::Text => report::games_clock::clock(&judged.games, &times, &heights),
+        Format::Json => report::games_clock::clock_json(&times, &heights, by(&judged))
+            .map_err(Failure::input)?,
+    })
 }
 
 fn by(judged: &Judged) -> report::games::By<'_> {
@@ -147,7 +162,9 @@ fn add(global: &Global, args: &AddGames) -> Result<(), Failure> {
         AppError::WhoseGames => whose_games(&args.file),
         e => e.into(),
     })?;
+    let remembered = app.remember_notes()?;
     print(&told(&added))?;
+    print(&from_memory(remembered))?;
     let wrong = wrong(&added, &name);
     if wrong.is_empty() {
         Ok(())
@@ -270,6 +287,32 @@ fn told(added: &Added) -> String {
             phantom.game,
             safe(&phantom.text),
             safe(&phantom.why)
+        );
+    }
+    out
+}
+
+fn what_you_wrote(trees: usize) -> String {
+    match trees {
+        1 => "What you wrote at one move is".to_owned(),
+        n => format!("What you wrote at {} moves is", number(n)),
+    }
+}
+
+fn from_memory(remembered: Remembered) -> String {
+    let mut out = String::new();
+    if remembered.new > 0 {
+        let _ = writeln!(
+            out,
+            "{} now attempts from memory, locked and counted apart; `foreply review last` reviews the last of them.",
+            what_you_wrote(remembered.new)
+        );
+    }
+    if remembered.late > 0 {
+        let _ = writeln!(
+            out,
+            "{} more came after the judge had spoken of the game: they are kept in it, but are no attempts.",
+            remembered.late
         );
     }
     out

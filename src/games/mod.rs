@@ -7,9 +7,11 @@
 //! * [`survey`]: what the judge says of every move of a game.
 //! * [`moment`]: for which moves a reason holds to calculate there again; [`choose`]: which of them are
 //!   worth a sitting; [`drill`]: the drill made of one.
+//! * [`clock`]: where his time went, and what became of his advantages.
 
 mod add;
 mod choose;
+pub mod clock;
 mod drill;
 mod fair;
 mod kept;

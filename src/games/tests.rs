@@ -209,3 +209,24 @@ fn a_survey_speaks_for_the_player() {
     let found = moments(&[surveyed], 0, &Habits::default(), &settings);
     assert_eq!(found, []);
 }
+
+#[test]
+fn an_advantage_that_brought_half_a_point_is_told_with_the_move_that_let_it_go() {
+    let game = own(&format!("[Result \"1/2-1/2\"]\n{MOVES} 1/2-1/2"), true);
+    let surveyed = scored(game, &[0.5, 0.5, 0.5, 0.5, 0.75, 0.5, 0.5, 0.5, 0.5], 0.0);
+    let heights = super::clock::conversion(&[surveyed]);
+    assert_eq!((heights[0].games, heights[0].slips.len()), (1, 1));
+    assert!((heights[0].points - 0.5).abs() < 1e-9);
+    assert_eq!(heights[0].slips[0].1, 4);
+    assert_eq!(heights[1].games, 0);
+}
+
+#[test]
+fn his_times_alone_are_counted() {
+    let timed = scored(with_times(&[30]), &[0.5; 9], 0.08);
+    let untimed = scored(own(MOVES, true), &[0.5; 9], 0.08);
+    let clock = super::clock::clock(&[timed, untimed], &Habits::default(), &Settings::default());
+    assert_eq!((clock.games, clock.without, clock.all.moves), (1, 1, 4));
+    assert!((clock.all.mean() - 30.0).abs() < 1e-9);
+    assert_eq!((clock.trouble.moves, clock.trouble_games), (0, 0));
+}

@@ -4,6 +4,7 @@
 //! Takes reviews with a heading each; gives what a command prints.
 
 pub mod games;
+pub mod games_clock;
 mod json;
 mod taken;
 mod text;

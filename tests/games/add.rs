@@ -31,6 +31,7 @@ fn the_same_game_twice_is_one_game() {
     insta::assert_snapshot!(first.out.trim_end(), @"
     12 games read: twelve new of yours.
     5 games with variations of yours.
+    What you wrote at 13 moves is now attempts from memory, locked and counted apart; `foreply review last` reviews the last of them.
     ");
     let again = program.run(&["games", "add", SEASON]);
     assert_eq!(again.code, 0);

@@ -1,0 +1,114 @@
+//! What he wrote into his own games from memory: attempts at those positions, locked at once.
+
+use super::{App, AppError, SittingId};
+use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
+use crate::board::line;
+use crate::games::{Marks, OwnGame};
+use crate::tree::NodeId;
+use crate::tree::pgn::{self, Written};
+
+/// What became of the variations of own games.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Remembered {
+    /// Trees that are attempts now.
+    pub new: usize,
+    /// Trees that came after the judge had spoken of their game: kept in the game, no attempts.
+    pub late: usize,
+}
+
+impl App {
+    /// Makes an attempt of each tree that the player wrote at a move of his own, once. They are locked
+    /// before the judge speaks of the game for the first time; what is written later is not from memory.
+    ///
+    /// # Errors
+    /// The store cannot be used.
+    pub fn remember_notes(&self) -> Result<Remembered, AppError> {
+        let mut told = Remembered::default();
+        for game in self.own_games()? {
+            let mut marks = self.game_marks(&game.id)?;
+            let before = marks.notes.len();
+            self.remember(&game, &mut marks, &mut told)?;
+            if marks.notes.len() > before {
+                self.kept.store().put(&game.id, &marks)?;
+            }
+        }
+        Ok(told)
+    }
+
+    fn remember(
+        &self,
+        game: &OwnGame,
+        marks: &mut Marks,
+        told: &mut Remembered,
+    ) -> Result<(), AppError> {
+        if game.game.moves.len() == game.game.main.len() {
+            return Ok(());
+        }
+        for written in pgn::written_trees(&game.game) {
+            let ply = written.root().past().len();
+            let there = marks.notes.iter().any(|(p, _)| *p == ply);
+            if there || written.root().player() != game.side {
+                continue;
+            }
+            if marks.judged {
+                // Told once: the empty name stands for no attempt.
+                marks.notes.push((ply, String::new()));
+                told.late += 1;
+                continue;
+            }
+            let words = format!("{}, move {}", game.heading(), game.number(ply));
+            let id = self.keep_written(&words, &written)?;
+            marks.notes.push((ply, id.0));
+            told.new += 1;
+        }
+        Ok(())
+    }
+
+    /// The log of a tree that was written elsewhere: without times, so without a process section.
+    fn keep_written(&self, words: &str, written: &Written) -> Result<SittingId, AppError> {
+        let wall_ms = self.clock.wall_ms();
+        let id = self.kept.fresh_id(wall_ms)?;
+        let root = written.root();
+        let mut log = vec![
+            What::Opened(Opened {
+                origin: Origin::Notes(format!("from memory: {words}")),
+                start_fen: line::fen(root.start()),
+                past: past_as_uci(root),
+                budget_ms: None,
+                sight: Sight::Root,
+                wall_ms,
+            }),
+            What::Started,
+        ];
+        let tree = &written.tree;
+        for (node, content) in tree.nodes() {
+            log.push(What::Added {
+                parent: tree.parent(node).unwrap_or(NodeId::ROOT),
+                text: content.text.clone(),
+            });
+            if content.verdict.is_some() {
+                let verdict = content.verdict;
+                log.push(What::Judged { node, verdict });
+            }
+            if !content.comment.is_empty() {
+                let text = content.comment.clone();
+                log.push(What::Commented { node, text });
+            }
+        }
+        log.push(What::Chosen {
+            node: written.choice,
+        });
+        log.push(What::Locked);
+        let events: Vec<Event> = log
+            .into_iter()
+            .map(|what| Event { at_ms: 0, what })
+            .collect();
+        // Folded before anything is kept: a tree that no log can make leaves nothing behind.
+        let attempt = Attempt::fold(&events)?;
+        for (number, event) in events.iter().enumerate() {
+            self.kept.append(&id, number, event)?;
+        }
+        self.kept.close(&id, &attempt)?;
+        Ok(id)
+    }
+}
