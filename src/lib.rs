@@ -26,6 +26,7 @@ pub mod engine;
 pub mod games;
 pub mod judge;
 pub mod notation;
+pub mod playout;
 pub mod progress;
 pub mod report;
 pub mod review;

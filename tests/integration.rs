@@ -10,6 +10,7 @@ mod judge_own;
 mod keeping;
 mod layers;
 mod pgn;
+mod playout;
 mod published;
 mod screens;
 mod standards;

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use crate::attempt::FoldError;
 use crate::judge::JudgeError;
+use crate::playout::GameError;
 use crate::store::StoreError;
 
 /// A use case failed. What was kept before is still there.
@@ -17,6 +18,18 @@ pub enum AppError {
     Attempt(#[from] FoldError),
     #[error("there is no attempt '{0}'; `foreply` shows the history of all attempts")]
     NoSuchAttempt(String),
+    #[error(transparent)]
+    Game(#[from] GameError),
+    #[error("there is no game '{0}'; `foreply playout --list` shows them")]
+    NoSuchGame(String),
+    #[error("you made no move {0} in game '{1}'")]
+    NoSuchMove(usize, String),
+    #[error("there is nothing to play out: it is {0}")]
+    NothingToPlay(String),
+    #[error(
+        "game '{0}' is not over, so it is not judged; finish it first (`foreply playout --resume {0}`)"
+    )]
+    GameGoesOn(String),
     #[error("there is no drill '{0}'; `foreply drills list` shows them")]
     NoSuchDrill(String),
     #[error("the built-in collection is wrong: {0}")]

@@ -80,7 +80,7 @@ impl Kept {
         Self(store)
     }
 
-    /// The store itself, for the tables of own games.
+    /// The store itself, for the tables of other rooms.
     pub(super) fn store(&self) -> &Store {
         &self.0
     }

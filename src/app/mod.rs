@@ -18,6 +18,7 @@ mod jobs;
 mod kept;
 mod notes;
 mod open;
+mod playout;
 mod progress;
 #[cfg(test)]
 mod progress_tests;
@@ -50,6 +51,7 @@ pub use jobs::ReviewState;
 pub use kept::{Reviewed, SittingId, Summary};
 pub use notes::{NOTES_MAX, Note, Notes, notes};
 pub use open::Config;
+pub use playout::{EngineSays, GameId, GameSummary, Playing, Summed, Terms};
 pub use progress::{Eve, Next};
 pub use prove::Proved;
 pub use settings::{Preset, SETTINGS_FILE};
@@ -153,7 +155,22 @@ impl App {
             }
             Subject::Position(line) => (Origin::Position, line, minutes),
         };
+        self.open_at(origin, root, minutes, sight)
+    }
+
+    /// Opens a sitting on a position, from wherever it comes.
+    fn open_at(
+        &self,
+        origin: Origin,
+        root: &Line,
+        minutes: Option<u32>,
+        sight: Sight,
+    ) -> Result<Sitting, AppError> {
         let wall_ms = self.clock.wall_ms();
+        let drill = match &origin {
+            Origin::Drill(drill) => Some(drill.clone()),
+            _ => None,
+        };
         let first = Event {
             at_ms: 0,
             what: What::Opened(Opened {
@@ -166,7 +183,7 @@ impl App {
             }),
         };
         let id = self.kept.fresh_id(wall_ms)?;
-        if let Subject::Drill(drill) = subject {
+        if let Some(drill) = &drill {
             self.keep_why(&id, drill)?;
         }
         let sitting = Sitting::open(id, &first, self.kept.clone(), self.clock.clone())?;
@@ -249,6 +266,7 @@ impl App {
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
+        self.refuse_in_play(&attempt)?;
         let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, progress)?;
         // Where the store is only read the notices have said that nothing is kept.
         if !self.kept.store().is_read_only() {

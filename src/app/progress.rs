@@ -259,6 +259,7 @@ fn holds(drill: &Drill) -> Bits {
 fn source(origin: &Origin) -> Source {
     match origin {
         Origin::Notes(_) => Source::Notes,
+        Origin::Playout { .. } => Source::PlayOut,
         Origin::Drill(_) | Origin::Position => Source::Sitting,
     }
 }

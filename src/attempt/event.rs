@@ -137,6 +137,8 @@ pub enum Origin {
     Drill(String),
     /// A position given by hand.
     Position,
+    /// A position of a game that is played out: its name, and the moves made in it before.
+    Playout { game: String, ply: usize },
     /// Notes in a PGN file: the game's players and the move, in words.
     Notes(String),
 }

@@ -1,7 +1,5 @@
 //! The state that follows from a log: a pure fold.
 
-use shakmaty::{CastlingMode, uci::UciMove};
-
 use super::{After, Coached, EndCard, Event, Opened, PLAN_MAX, What};
 use crate::board::{Line, line};
 use crate::tree::{Author, EditError, NodeId, Tree};
@@ -378,32 +376,13 @@ impl What {
 
 /// The root line of a sitting.
 fn root(opened: &Opened) -> Result<Line, FoldError> {
-    let start =
-        line::read_fen(&opened.start_fen).map_err(|e| FoldError::Position(e.to_string()))?;
-    let mut line = Line::new(start);
-    for text in &opened.past {
-        let mv = UciMove::from_ascii(text.as_bytes())
-            .ok()
-            .and_then(|uci| uci.to_move(line.position()).ok())
-            .ok_or_else(|| {
-                FoldError::Position(format!(
-                    "'{text}' is not a legal move at ply {}",
-                    line.ply() + 1
-                ))
-            })?;
-        line.push(&mv)
-            .map_err(|e| FoldError::Position(e.to_string()))?;
-    }
-    Ok(line.rooted_here())
+    line::replay(&opened.start_fen, &opened.past).map_err(FoldError::Position)
 }
 
 /// The moves of a line's past in the form [`Opened::past`] keeps them.
 #[must_use]
-pub fn past_as_uci(line: &Line) -> Vec<String> {
-    line.past()
-        .iter()
-        .map(|m| m.to_uci(CastlingMode::Standard).to_string())
-        .collect()
+pub fn past_as_uci(played: &Line) -> Vec<String> {
+    played.past().iter().map(line::uci).collect()
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ use shakmaty::{
     CastlingMode, Chess, Color, EnPassantMode, Move, Position,
     fen::Fen,
     san::SanPlus,
+    uci::UciMove,
     zobrist::{Zobrist128, ZobristHash},
 };
 
@@ -217,6 +218,33 @@ impl Line {
             .map(|(mv, pos)| SanPlus::from_move(pos.clone(), mv).to_string())
             .collect()
     }
+}
+
+/// A game as it is kept: its first position in FEN and its moves in UCI notation, rooted at its end.
+///
+/// # Errors
+/// What is wrong, in words: the position cannot be set up, or a move is not legal where it stands.
+pub fn replay<T: AsRef<str>>(start_fen: &str, moves: &[T]) -> Result<Line, String> {
+    let mut line = Line::new(read_fen(start_fen).map_err(|e| e.to_string())?);
+    for text in moves {
+        let text = text.as_ref();
+        let mv = read_uci(line.position(), text)
+            .ok_or_else(|| format!("'{text}' is not a legal move at ply {}", line.ply() + 1))?;
+        line.push(&mv).map_err(|e| e.to_string())?;
+    }
+    Ok(line.rooted_here())
+}
+
+/// A move in UCI notation; `None` where it is not legal in the position.
+#[must_use]
+pub fn read_uci(pos: &Chess, text: &str) -> Option<Move> {
+    UciMove::from_ascii(text.as_bytes()).ok()?.to_move(pos).ok()
+}
+
+/// A move in UCI notation.
+#[must_use]
+pub fn uci(mv: &Move) -> String {
+    mv.to_uci(CastlingMode::Standard).to_string()
 }
 
 fn key(pos: &Chess) -> u128 {

@@ -21,7 +21,7 @@ pub(super) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
     }
 }
 
-fn built_in() -> Result<&'static [Drill], Failure> {
+pub(super) fn built_in() -> Result<&'static [Drill], Failure> {
     drill::builtin().map_err(all)
 }
 

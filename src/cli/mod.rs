@@ -12,6 +12,8 @@ mod engine;
 mod failure;
 mod files;
 mod games;
+mod playout;
+mod playout_plain;
 mod practice;
 mod progress;
 mod review;
@@ -76,6 +78,7 @@ fn run(args: Args) -> Result<(), Failure> {
         Some(Command::Practice(practice)) => practice::run(&global, &practice),
         Some(Command::Review(review)) => review::run(&global, &review),
         Some(Command::Games(command)) => games::run(&global, &command),
+        Some(Command::Playout(args)) => playout::run(&global, &args),
         Some(Command::Drills(command)) => drills::run(&global, &command),
         Some(Command::Backup(args)) => backup::run(&global, &args),
         Some(Command::Restore(args)) => backup::restore(&global, &args),

@@ -1,18 +1,22 @@
 //! Values as text for people, as JSON for programs and as pages to read. No I/O: everything returns a
 //! string.
 //!
-//! Takes reviews with a heading each; gives what a command prints.
+//! Takes reviews with a heading each, and the accounts of games that were played out; gives what a
+//! command prints.
 
 pub mod games;
 pub mod games_clock;
 mod json;
+mod playout;
 mod taken;
 mod text;
 
 use crate::review::Review;
 
 pub use json::json;
+pub use playout::{account_json, account_text, board_text};
 pub use taken::{taken, taken_json};
+use text::paragraph;
 pub use text::text;
 
 /// One review and what it is of.

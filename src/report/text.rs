@@ -144,7 +144,7 @@ fn figures(review: &Review) -> String {
 }
 
 /// Wrapped and safe; the first line starts with `lead`, the others are indented as far.
-fn paragraph(text: &str, lead: &str) -> String {
+pub(super) fn paragraph(text: &str, lead: &str) -> String {
     let indent = " ".repeat(crate::text::width(lead));
     let lines = wrap(&safe(text), COLUMNS - indent.len());
     let lines = lines

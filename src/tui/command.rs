@@ -24,6 +24,8 @@ pub enum Place {
     Cause,
     History,
     Help,
+    Playout,
+    After,
 }
 
 /// What a command does.
@@ -85,6 +87,10 @@ pub enum Do {
     OwnWords,
     SecondLook,
     ForCoach,
+    /// Candidates and lines before the move of a game.
+    WriteFirst,
+    /// The position against the engine.
+    PlayOut,
     Edit(Edit),
 }
 
@@ -117,8 +123,8 @@ const fn c(
 
 use Key::{Char, Ctrl, F};
 use Place::{
-    Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked, Look,
-    Paused, Review, Second, Waiting,
+    After, Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked,
+    Look, Paused, Playout, Review, Second, Waiting,
 };
 
 const HELP: &[Key] = &[F(1), Char('?')];
@@ -239,6 +245,7 @@ pub const COMMANDS: &[Command] = &[
     c(Review, Do::Contest, &[Char('k')], "", "do not let the finding stand before your coach, or let it stand again"),
     c(Review, Do::HisSide, &[Char('o')], "", "see the board from the opponent's side, and his plan as a line"),
     c(Review, Do::Solution, &[Char('s')], "", "where the position comes from, its published solution, and whether the judge agrees"),
+    c(Review, Do::PlayOut, &[Char('x')], "", "play the position out against the engine"),
     c(Review, Do::Up, &[Key::Up], "", "scroll the tree up"),
     c(Review, Do::Down, &[Key::Down], "", "scroll the tree down"),
     c(Review, Do::Flip, &[Char('f')], "", "turn the board round"),
@@ -263,6 +270,18 @@ pub const COMMANDS: &[Command] = &[
     c(History, Do::PageDown, &[Key::PageDown], "", "a page down"),
     c(History, Do::Help, HELP, "help", "this help"),
     c(History, Do::Back, BACK, "back", "back"),
+
+    c(Playout, Do::WriteFirst, &[F(2)], "write", "write candidates and lines before your move; an empty line ends it"),
+    c(Playout, Do::Flip, &[F(5)], "flip", "turn the board round"),
+    c(Playout, Do::Back, &[Key::Esc], "adjourn", "adjourn; the clock stands and the game is kept"),
+    c(Playout, Do::Help, &[F(1)], "help", "this help; typed words: plan WORDS, draw, claim, resign"),
+
+    c(After, Do::NextFinding, &[Char('n'), Key::Down], "next", "the next decision that cost"),
+    c(After, Do::PreviousFinding, &[Char('p'), Key::Up], "previous", "the decision before"),
+    c(After, Do::Again, &[Char('t')], "try again", "play on from the marked decision, as a new game"),
+    c(After, Do::Flip, &[Char('f')], "flip", "turn the board round"),
+    c(After, Do::Help, HELP, "help", "this help"),
+    c(After, Do::Back, BACK, "back", "back"),
 
     c(Help, Do::Up, &[Key::Up], "", "scroll up"),
     c(Help, Do::Down, &[Key::Down], "scroll", "scroll down"),
@@ -301,7 +320,7 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const PLACES: [&[Place]; 15] = [
+    const PLACES: [&[Place]; 17] = [
         &[Home],
         &[Look],
         &[Entry, Line],
@@ -317,6 +336,8 @@ mod tests {
         &[Cause],
         &[History],
         &[Help],
+        &[Playout, Line],
+        &[After],
     ];
 
     #[test]

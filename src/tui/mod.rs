@@ -25,6 +25,8 @@ mod order;
 pub mod page;
 mod paint;
 mod pause;
+mod playout;
+mod playout_after;
 mod review;
 mod review_answer;
 mod review_draw;
@@ -39,7 +41,7 @@ mod words;
 
 use jiff::tz::TimeZone;
 
-use crate::app::{App, AppError};
+use crate::app::{App, AppError, GameId};
 use crate::attempt::Sight;
 use crate::board::Line;
 
@@ -57,6 +59,8 @@ pub enum Start {
     Drill(String),
     /// A position with the game before it, where it is known.
     Position(Box<Line>),
+    /// A game that is played out: it goes on where it stands.
+    Playout(GameId),
 }
 
 /// What may be chosen on the command line.

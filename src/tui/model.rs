@@ -15,6 +15,8 @@ use super::locked::Locked;
 use super::look::Look;
 use super::page::{Hit, MIN_HEIGHT, MIN_WIDTH, Page};
 use super::pause::Pause;
+use super::playout::Playout;
+use super::playout_after::After;
 use super::review::ReviewScreen;
 use super::second::Second;
 use super::waiting::Waiting;
@@ -48,6 +50,8 @@ pub enum Screen {
     Review(Box<ReviewScreen>),
     History(HistoryScreen),
     Help(HelpScreen),
+    Playout(Box<Playout>),
+    After(Box<After>),
 }
 
 /// What follows a key.
@@ -81,6 +85,7 @@ impl Model {
         let first = match start {
             Start::Home => Home::first_screen(&desk)?,
             Start::Drill(id) => Look::open(&desk, &Subject::Drill(id.clone()))?,
+            Start::Playout(id) => Playout::open(&desk, id)?,
             Start::Position(line) => Look::open(&desk, &Subject::Position((**line).clone()))?,
         };
         Ok(Self {
@@ -132,8 +137,11 @@ impl Model {
             self.follow(next);
             waited = true;
         }
-        if let Some(Screen::Review(review)) = self.stack.last_mut() {
-            waited |= review.tick(&self.desk);
+        match self.stack.last_mut() {
+            Some(Screen::Review(review)) => waited |= review.tick(&self.desk),
+            Some(Screen::Playout(playout)) => playout.tick(),
+            Some(Screen::After(after)) => after.tick(),
+            _ => {}
         }
         let moving = self
             .stack
@@ -153,6 +161,7 @@ impl Model {
         for screen in self.stack.drain(..) {
             match screen {
                 Screen::Entry(mut entry) => entry.sitting.leave()?,
+                Screen::Playout(mut playout) => playout.close()?,
                 Screen::Commit(mut commit) => commit.entry.sitting.leave()?,
                 _ => {}
             }
@@ -210,6 +219,8 @@ impl Screen {
             Self::Review(s) => s.press(key, desk),
             Self::History(s) => s.press(key, desk),
             Self::Help(s) => s.press(key),
+            Self::Playout(s) => s.press(key),
+            Self::After(s) => s.press(key, desk),
         }
     }
 
@@ -230,6 +241,8 @@ impl Screen {
             Self::Commit(s) => s.entry.moving(),
             Self::Second(s) => s.moving(),
             Self::Waiting(s) => s.moving(desk),
+            Self::Playout(s) => s.moving(),
+            Self::After(s) => s.moving(),
             _ => String::new(),
         }
     }
@@ -247,6 +260,8 @@ impl Screen {
             Self::Review(s) => s.draw(page, desk),
             Self::History(s) => s.draw(page, desk),
             Self::Help(s) => s.draw(page),
+            Self::Playout(s) => s.draw(page, desk),
+            Self::After(s) => s.draw(page, desk),
         }
     }
 }

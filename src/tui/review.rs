@@ -11,11 +11,13 @@ use super::frame::Answer;
 use super::help::HelpScreen;
 use super::key::Key;
 use super::model::{Desk, Next, Screen};
+use super::playout::Playout;
 use super::review_answer::{Asking, Behind};
-use crate::app::{App, SittingId};
+use crate::app::{App, SittingId, Subject, Terms};
 use crate::attempt::{Attempt, Origin};
 use crate::board::Line;
 use crate::notation::{self, Reading};
+use crate::playout::{Goal, Level};
 use crate::review::{Finding, Review};
 use crate::tree::NodeId;
 
@@ -186,6 +188,7 @@ impl ReviewScreen {
             Some(Do::Back) if self.pane != Pane::Findings => self.pane = Pane::Findings,
             Some(Do::Back) => return Next::Back,
             Some(run @ (Do::Doubt | Do::Remark | Do::Contest | Do::Why)) => self.begin(run, desk),
+            Some(Do::PlayOut) => return self.play_out(desk),
             Some(Do::Solution) => {
                 self.show(Pane::Source);
                 if self.pane == Pane::Source {
@@ -196,6 +199,29 @@ impl ReviewScreen {
             None => {}
         }
         Next::Stay(Screen::Review(Box::new(self)))
+    }
+
+    /// The position of the attempt against the engine at full strength; other terms are for the command
+    /// line.
+    fn play_out(mut self, desk: &Desk) -> Next {
+        let root = self.attempt.tree().root().clone();
+        let terms = Terms {
+            side: None,
+            goal: Goal::Win,
+            level: Level::FULL,
+            clock: None,
+            write_every: None,
+        };
+        match desk.app.open_playout(&Subject::Position(root), terms) {
+            Ok(playing) => {
+                let game = Playout::on(desk.app.clone(), playing);
+                Next::Over(Screen::Review(Box::new(self)), game)
+            }
+            Err(error) => {
+                self.answer = Some(Answer::error(&error));
+                Next::Stay(Screen::Review(Box::new(self)))
+            }
+        }
     }
 
     fn run(&mut self, run: Do) {

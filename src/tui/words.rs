@@ -110,6 +110,9 @@ pub fn origin(app: &App, origin: &Origin) -> String {
             Err(_) => "A position no longer in the collection".to_owned(),
         },
         Origin::Position => "Own position".to_owned(),
+        Origin::Playout { ply, .. } => {
+            format!("Played out, after {}", text::number(*ply) + " half-moves")
+        }
         Origin::Notes(words) => words.clone(),
     }
 }

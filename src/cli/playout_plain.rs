@@ -1,0 +1,220 @@
+//! A game as lines of text on standard input and output: for screen readers, plain terminals, scripts.
+
+use std::io::{BufRead, IsTerminal, stdin};
+
+use super::Failure;
+use super::failure::print;
+use crate::app::{App, AppError, Piece, Playing};
+use crate::board::line;
+use crate::playout::Goal;
+use crate::report::board_text;
+use crate::text;
+use crate::tree::{NodeId, Verdict};
+
+const HELP: &str = "\
+A move: Nf3, exd5, e8=Q, O-O. Besides:
+  board        the position        plan WORDS   your plan, kept
+  write        candidates and lines before your move
+  draw         offers a draw       claim        claims one (articles 9.2, 9.3)
+  resign       gives up            adjourn      stops; --resume goes on
+";
+
+/// Plays until the game is over, adjourned, or the input ends (which adjourns it).
+pub(super) fn play(app: &App, mut playing: Playing) -> Result<(), Failure> {
+    print(&opening(&playing))?;
+    let mut input = stdin().lock().lines();
+    loop {
+        engine(&mut playing)?;
+        if playing.end().is_some() {
+            return over(app, &playing);
+        }
+        if playing.game().must_write() {
+            print("You wanted to write before this move.\n")?;
+            write(&mut playing, &mut input)?;
+            continue;
+        }
+        print(&prompt(&playing))?;
+        let Some(text) = next(&mut input)? else {
+            playing.adjourn()?;
+            return print(&adjourned(&playing));
+        };
+        match obey(&mut playing, text.trim(), &mut input) {
+            Ok(true) => {}
+            Ok(false) => return print(&adjourned(&playing)),
+            // What the player typed is answered; what the disk or the engine did ends the command.
+            Err(AppError::Line(why)) => print(&format!("{}\n", text::safe(&why)))?,
+            Err(AppError::Game(why)) => print(&format!("{why}\n"))?,
+            Err(other) => return Err(other.into()),
+        }
+    }
+}
+
+type Input<'a> = dyn Iterator<Item = std::io::Result<String>> + 'a;
+
+fn next(input: &mut Input<'_>) -> Result<Option<String>, Failure> {
+    let row = input
+        .next()
+        .transpose()
+        .map_err(|e| Failure::input(format!("standard input: {e}")))?;
+    // A script's input is not echoed by a terminal; with it the output reads as it was played.
+    if let (false, Some(row)) = (stdin().is_terminal(), &row) {
+        print(&format!("{}\n", text::safe(row)))?;
+    }
+    Ok(row)
+}
+
+/// The engine's part, with a second try where it fails: its process is started anew by then.
+fn engine(playing: &mut Playing) -> Result<(), Failure> {
+    let done = match playing.engine_turn() {
+        Err(AppError::Judge(_)) => playing.engine_turn(),
+        done => done,
+    };
+    match done {
+        Ok(None) => Ok(()),
+        Ok(Some(said)) => print(&format!("{said}\n")),
+        Err(error) => {
+            let kept = adjourned(playing);
+            playing.adjourn()?;
+            print(&kept)?;
+            Err(error.into())
+        }
+    }
+}
+
+fn opening(playing: &Playing) -> String {
+    let game = playing.game();
+    let side = game.side().fold_wb("White", "Black");
+    let goal = match game.opened().goal {
+        Goal::Win => "to win".to_owned(),
+        Goal::Hold { moves } => format!("to draw, or to be still playing after {moves} moves"),
+    };
+    format!(
+        "Game {}. You are {side}, {goal}; level {}. 'help' shows what you can type.\n\n{}\n",
+        playing.id(),
+        u8::from(game.opened().level),
+        board_text(game.line().position(), game.side())
+    )
+}
+
+fn prompt(playing: &Playing) -> String {
+    use shakmaty::Position;
+    let pos = playing.game().line().position();
+    let dots = pos.turn().fold_wb(".", "...");
+    let left = playing
+        .left_ms()
+        .map_or(String::new(), |ms| format!(" [{}]", text::clock(ms)));
+    format!("{}{dots}{left} ", pos.fullmoves())
+}
+
+fn adjourned(playing: &Playing) -> String {
+    format!(
+        "\nAdjourned; it is kept. Go on with: foreply playout --resume {}\n",
+        playing.id()
+    )
+}
+
+fn over(app: &App, playing: &Playing) -> Result<(), Failure> {
+    let game = playing.game();
+    let end = game.end().map_or(String::new(), |e| e.words(game.side()));
+    let outcome = game.outcome().map_or("", |o| o.word());
+    let root = line::fen(game.line().root());
+    let converted = if app.is_converted(&root, game.opened().level)? {
+        " Won twice in a row: this position is converted."
+    } else {
+        ""
+    };
+    print(&format!(
+        "\n{}\nThe game is over: {end} ({outcome}).{converted}\nSee where it slipped: foreply playout --account {}\n",
+        board_text(game.line().position(), game.side()),
+        playing.id()
+    ))
+}
+
+/// True where the game goes on.
+fn obey(playing: &mut Playing, text: &str, input: &mut Input<'_>) -> Result<bool, AppError> {
+    let (word, rest) = text.split_once(' ').unwrap_or((text, ""));
+    match word {
+        "" => {}
+        "help" | "?" => say(HELP)?,
+        "board" => {
+            let game = playing.game();
+            say(&board_text(game.line().position(), game.side()))?;
+        }
+        "plan" if !rest.trim().is_empty() => {
+            playing.plan(rest)?;
+            say("Kept.\n")?;
+        }
+        "plan" => {
+            say("Write your plan behind the word: plan trade queens, then push the a-pawn\n")?
+        }
+        "write" => write(playing, input)
+            .map_err(|_| AppError::Line("what you wrote could not be kept".to_owned()))?,
+        "draw" => playing.offer_draw()?,
+        "claim" => playing.claim()?,
+        "resign" => playing.resign()?,
+        "adjourn" | "quit" => {
+            playing.adjourn()?;
+            return Ok(false);
+        }
+        _ => playing.play(text)?,
+    }
+    Ok(true)
+}
+
+fn say(text: &str) -> Result<(), AppError> {
+    print(text).map_err(|_| AppError::Line("standard output is closed".to_owned()))
+}
+
+/// Lines before the move: one a row, then the move itself, which is played.
+fn write(playing: &mut Playing, input: &mut Input<'_>) -> Result<(), Failure> {
+    let mut sitting = playing.write()?;
+    sitting.start()?;
+    print(
+        "Your lines, one a row, with verdicts if you like (Nxe4 dxe4 Qxe4 +-). An empty row ends.\n",
+    )?;
+    while let Some(row) = next(input)? {
+        let row = row.trim().to_owned();
+        if row.is_empty() {
+            break;
+        }
+        if let Err(why) = sitting.write(NodeId::ROOT, &pieces(&row)) {
+            print(&format!("{}\n", text::safe(&why.to_string())))?;
+        }
+    }
+    loop {
+        print("And the move you play: ")?;
+        let Some(text) = next(input)? else {
+            return Ok(());
+        };
+        match commit(playing, &mut sitting, text.trim()) {
+            Ok(()) => return Ok(()),
+            Err(why @ (AppError::Line(_) | AppError::Attempt(_) | AppError::Game(_))) => {
+                print(&format!("{}\n", text::safe(&why.to_string())))?;
+            }
+            Err(other) => return Err(other.into()),
+        }
+    }
+}
+
+/// The move is written as a candidate where it is none yet, the tree is locked, and the move played.
+fn commit(
+    playing: &mut Playing,
+    sitting: &mut crate::app::Sitting,
+    text: &str,
+) -> Result<(), AppError> {
+    playing.would_play(text)?;
+    let node = sitting.write(NodeId::ROOT, &[Piece::Move(text.to_owned())])?;
+    sitting.choose(node)?;
+    sitting.lock()?;
+    playing.wrote(sitting.id())?;
+    playing.play(text)
+}
+
+fn pieces(row: &str) -> Vec<Piece> {
+    row.split_whitespace()
+        .map(|word| match Verdict::parse(word) {
+            Ok(verdict) => Piece::Verdict(verdict),
+            Err(_) => Piece::Move(word.to_owned()),
+        })
+        .collect()
+}

@@ -1,0 +1,261 @@
+//! The account of a game that was played out: where the expected score went, and at which decisions.
+
+use shakmaty::Position;
+
+use super::moments::{Drift, Moment, Simpler, drifts, moments, simpler};
+use super::{Game, Outcome};
+use crate::attempt::Attempt;
+use crate::board::{Line, line};
+use crate::judge::{Answer, Judge, JudgeError, Question};
+use crate::review::Settings;
+
+/// One move of the game with the expected score around it. All scores are the player's, 0 to 1.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Move {
+    /// Number of the move in the game, as on a score sheet.
+    pub number: usize,
+    pub white: bool,
+    pub san: String,
+    /// True where the player made it.
+    pub own: bool,
+    /// Before the move, with the best one.
+    pub before: f64,
+    /// After it.
+    pub after: f64,
+    /// Playing time it took, in milliseconds.
+    pub took_ms: u64,
+    /// The player's time left after it, in milliseconds.
+    pub left_ms: Option<u64>,
+    /// True where he wrote candidates or lines before it.
+    pub written: bool,
+}
+
+impl Move {
+    /// What a move of the player's gave away; 0 where it gained by the engine's next sight.
+    #[must_use]
+    pub fn drop(&self) -> f64 {
+        (self.before - self.after).max(0.0)
+    }
+
+    /// '31. Kc2' or '31... Kc2'.
+    #[must_use]
+    pub fn numbered(&self) -> String {
+        let dots = if self.white { "." } else { "..." };
+        format!("{}{dots} {}", self.number, self.san)
+    }
+}
+
+/// Everything a finished game has to tell.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Account {
+    pub judge: String,
+    pub nodes: u64,
+    /// The position that was played out (FEN).
+    pub root: String,
+    pub outcome: Outcome,
+    /// How it ended, in words.
+    pub end: String,
+    /// True where the player reached what he was to reach.
+    pub reached: bool,
+    /// Expected score of the player at the root.
+    pub start: f64,
+    pub moves: Vec<Move>,
+    /// Single decisions that cost at least delta, confirmed with more nodes, in the order of play.
+    pub moments: Vec<Moment>,
+    /// Stretches in which no single move cost delta, and together they cost much.
+    pub drifts: Vec<Drift>,
+    /// Simpler ways that were there; unscored.
+    pub simpler: Vec<Simpler>,
+    /// The player's plans in his own words, each with the number of the move it was written before and the
+    /// player's moves that followed it.
+    pub plans: Vec<Plan>,
+}
+
+/// A plan in the player's own words, and what he then played. No engine judges words.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Plan {
+    pub before_move: usize,
+    pub text: String,
+    pub played: Vec<String>,
+}
+
+/// Moves of the player that are shown against a plan.
+const PLAN_MOVES: usize = 8;
+
+/// Everything the account asks and keeps while it is made.
+pub(super) struct Survey<'a> {
+    pub(super) game: &'a Game,
+    /// The positions of the game, the root first.
+    pub(super) lines: Vec<Line>,
+    pub(super) answers: Vec<Answer>,
+    pub(super) moves: Vec<Move>,
+    pub(super) judge: &'a dyn Judge,
+    pub(super) settings: &'a Settings,
+    /// The sitting of a name, where the player wrote.
+    pub(super) written: &'a dyn Fn(&str) -> Option<Attempt>,
+}
+
+impl Survey<'_> {
+    /// The player's expected score in the position after `ply` moves.
+    pub(super) fn worth(&self, ply: usize) -> f64 {
+        let (Some(line), Some(answer)) = (self.lines.get(ply), self.answers.get(ply)) else {
+            return 0.5;
+        };
+        if line.turn() == self.game.side() {
+            answer.expected.value()
+        } else {
+            answer.expected.flip().value()
+        }
+    }
+
+    /// The player's expected score once the side to move in `line` has played.
+    pub(super) fn ask(&self, line: &Line, nodes: u64) -> Result<(f64, Answer), JudgeError> {
+        let question = Question {
+            line: line.clone(),
+            lines: 1,
+            nodes,
+        };
+        let mut answers = self.judge.answer(&[question])?;
+        let answer = answers.pop().ok_or_else(|| JudgeError::Table {
+            what: "a question was left without an answer".to_owned(),
+        })?;
+        let worth = if line.turn() == self.game.side() {
+            answer.expected
+        } else {
+            answer.expected.flip()
+        };
+        Ok((worth.value(), answer))
+    }
+}
+
+/// Goes through a finished game, or as far as it has come. `written` gives the sittings the player
+/// wrote in; `progress` is told how many of how many steps are done.
+///
+/// # Errors
+/// The engine behind the judge failed.
+pub fn account(
+    game: &Game,
+    judge: &dyn Judge,
+    settings: &Settings,
+    written: &dyn Fn(&str) -> Option<Attempt>,
+    progress: &mut dyn FnMut(usize, usize),
+) -> Result<Account, JudgeError> {
+    let lines = lines(game);
+    let answers = ask_all(&lines, judge, settings.nodes, progress)?;
+    let mut survey = Survey {
+        game,
+        lines,
+        answers,
+        moves: Vec::new(),
+        judge,
+        settings,
+        written,
+    };
+    survey.moves = moves(&survey);
+    let moments = moments(&survey, progress)?;
+    let line = game.line();
+    Ok(Account {
+        judge: judge.name(),
+        nodes: settings.nodes,
+        root: line::fen(line.root()),
+        outcome: game.outcome().unwrap_or(Outcome::Drawn),
+        end: game
+            .end()
+            .map_or("it is not over".to_owned(), |e| e.words(game.side())),
+        reached: game
+            .outcome()
+            .is_some_and(|o| o.reached(game.opened().goal)),
+        start: survey.worth(0),
+        drifts: drifts(&survey.moves, settings.delta),
+        simpler: simpler(&survey)?,
+        plans: plans(&survey),
+        moves: survey.moves,
+        moments,
+    })
+}
+
+/// The positions of the game from the root on.
+fn lines(game: &Game) -> Vec<Line> {
+    let mut at = game.line().clone();
+    let mut lines = vec![at.clone()];
+    while at.pop().is_some() {
+        lines.push(at.clone());
+    }
+    lines.reverse();
+    lines
+}
+
+/// Positions asked in one go: enough for every core, few enough for the progress to move.
+const AT_ONCE: usize = 16;
+
+fn ask_all(
+    lines: &[Line],
+    judge: &dyn Judge,
+    nodes: u64,
+    progress: &mut dyn FnMut(usize, usize),
+) -> Result<Vec<Answer>, JudgeError> {
+    let mut answers = Vec::with_capacity(lines.len());
+    for some in lines.chunks(AT_ONCE) {
+        progress(answers.len(), lines.len());
+        let questions: Vec<Question> = some
+            .iter()
+            .map(|line| Question {
+                line: line.clone(),
+                lines: 1,
+                nodes,
+            })
+            .collect();
+        answers.append(&mut judge.answer(&questions)?);
+    }
+    progress(answers.len(), lines.len());
+    Ok(answers)
+}
+
+fn moves(survey: &Survey<'_>) -> Vec<Move> {
+    let sans = survey.game.line().sans();
+    let of = |(ply, (played, san)): (usize, (&super::PlayedMove, String))| {
+        let number = survey
+            .lines
+            .get(ply)
+            .map_or(1, |l| l.position().fullmoves().get() as usize);
+        let own = played.by == survey.game.side();
+        let (here, after) = (survey.worth(ply), survey.worth(ply + 1));
+        Move {
+            number,
+            white: played.by.is_white(),
+            san,
+            own,
+            // What a move reaches was there before it, even where one search did not see it.
+            before: if own { here.max(after) } else { here },
+            after,
+            took_ms: played.took_ms,
+            left_ms: played.left_ms,
+            written: played.sitting.is_some(),
+        }
+    };
+    survey
+        .game
+        .moves()
+        .iter()
+        .zip(sans)
+        .enumerate()
+        .map(of)
+        .collect()
+}
+
+fn plans(survey: &Survey<'_>) -> Vec<Plan> {
+    let plans = survey.game.plans().iter();
+    plans
+        .map(|(made, text)| {
+            let after = survey.moves.iter().skip(*made).filter(|m| m.own);
+            Plan {
+                before_move: survey
+                    .lines
+                    .get(*made)
+                    .map_or(1, |l| l.position().fullmoves().get() as usize),
+                text: text.clone(),
+                played: after.take(PLAN_MOVES).map(Move::numbered).collect(),
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,183 @@
+//! Positions played out through the program itself: kept move by move, taken up again, gone through.
+
+use std::io::{BufRead, BufReader, Write};
+use std::process::{Child, Stdio};
+
+use crate::support::Program;
+
+/// Lucena's position with the king to be driven out first (L. R. Lucena, 1497; the position itself in
+/// A. Salvio, 1634, from memory).
+const ROOK_ENDING: &str = "1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1";
+
+fn talk(program: &Program, args: &[&str], input: &str) -> (i32, String, String) {
+    let mut command = program.command(args);
+    let mut child = command
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // A program that has ended already closes the pipe: its exit code tells.
+    let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
+    let ran = child.wait_with_output().unwrap();
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    (
+        ran.status.code().unwrap_or(-1),
+        text(ran.stdout),
+        text(ran.stderr),
+    )
+}
+
+/// The name in 'Game NAME. You are ...'.
+fn name(out: &str) -> String {
+    let rest = out.split("Game ").nth(1).unwrap();
+    rest.split(". ").next().unwrap().to_owned()
+}
+
+#[test]
+fn a_game_from_the_first_move_to_the_account() {
+    let program = Program::new();
+    let input = "nonsense\nRc9\nplan the rook shields the king\nwrite\nRd1+ Ke7 Rd4 +-\n\nRd1+\nboard\nresign\n";
+    let args = ["playout", "--fen", ROOK_ENDING, "--level", "1"];
+    let (code, out, err) = talk(&program, &args, input);
+    assert_eq!(code, 0, "{out}{err}");
+    assert!(out.contains("'nonsense' is not a move"), "{out}");
+    assert!(out.contains("'Rc9' is not a move"), "{out}");
+    assert!(out.contains("you resigned (lost)"), "{out}");
+    let (code, account, err) = talk(
+        &program,
+        &["playout", "--account", "last", "--nodes", "2000"],
+        "",
+    );
+    assert_eq!(code, 0, "{err}");
+    assert!(account.contains("Your plan before move"), "{account}");
+    assert!(account.contains("'the rook shields the king'"), "{account}");
+    let (_, json, _) = talk(
+        &program,
+        &[
+            "playout",
+            "--account",
+            "last",
+            "--nodes",
+            "2000",
+            "--format",
+            "json",
+        ],
+        "",
+    );
+    let value: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(value["format"], "foreply-playout");
+    assert_eq!(value["outcome"], "lost");
+    let written = value["moves"].as_array().unwrap();
+    assert!(written.iter().any(|m| m["written"] == true), "{json}");
+}
+
+#[test]
+fn a_game_that_goes_on_is_not_judged() {
+    let program = Program::new();
+    let args = ["playout", "--fen", ROOK_ENDING, "--level", "1"];
+    let (code, out, _) = talk(&program, &args, "Rd1+\nadjourn\n");
+    assert_eq!(code, 0);
+    let id = name(&out);
+    assert!(
+        out.contains(&format!("foreply playout --resume {id}")),
+        "{out}"
+    );
+    let (code, _, err) = talk(&program, &["playout", "--account", &id], "");
+    assert_eq!(code, 1);
+    assert_eq!(
+        err.trim_end(),
+        format!(
+            "foreply: game '{id}' is not over, so it is not judged; finish it first (`foreply playout --resume {id}`)"
+        )
+    );
+    let (_, list, _) = talk(&program, &["playout", "--list"], "");
+    assert!(list.contains("goes on"), "{list}");
+}
+
+#[test]
+fn bad_input_is_refused_with_what_to_do() {
+    let program = Program::new();
+    let told = |args: &[&str]| {
+        let (code, _, err) = talk(&program, args, "");
+        format!("{code} {}", err.trim_end())
+    };
+    insta::assert_snapshot!(told(&["playout", "--fen", ROOK_ENDING, "--clock", "soon"]), @"2 foreply: --clock soon: give minutes and seconds for each move, 15+10, or minutes alone, 15 (up to 300 and 300)");
+    insta::assert_snapshot!(told(&["playout", "--resume", "last"]), @"1 foreply: there is no adjourned game; `foreply playout --ladder` shows positions to begin with");
+    insta::assert_snapshot!(told(&["playout", "--account", "17"]), @"1 foreply: there is no game '17'; `foreply playout --list` shows them");
+    insta::assert_snapshot!(told(&["playout", "--fen", "k7/1Q6/1K6/8/8/8/8/8 b - - 0 1"]), @"1 foreply: there is nothing to play out: it is checkmate");
+}
+
+/// Starts a game with a clock and waits for the engine's first move.
+fn started(program: &Program) -> (Child, String) {
+    let args = [
+        "playout",
+        "--fen",
+        ROOK_ENDING,
+        "--level",
+        "1",
+        "--clock",
+        "5+0",
+    ];
+    let mut child = program
+        .command(&args)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.as_mut().unwrap().write_all(b"Rd1+\n").unwrap();
+    let mut out = BufReader::new(child.stdout.as_mut().unwrap());
+    let mut first = String::new();
+    out.read_line(&mut first).unwrap();
+    let id = name(&first);
+    // The engine's answer is a row of its own: the prompt, the move.
+    let mut row = String::new();
+    while !row.contains("1... K") {
+        row.clear();
+        assert!(out.read_line(&mut row).unwrap() > 0, "no answer");
+    }
+    (child, id)
+}
+
+#[test]
+fn a_killed_game_goes_on_at_the_same_move_with_the_same_clock() {
+    let program = Program::new();
+    let (mut child, id) = started(&program);
+    child.kill().unwrap();
+    child.wait().unwrap();
+    let (code, out, err) = talk(&program, &["playout", "--resume", &id], "adjourn\n");
+    assert_eq!(code, 0, "{err}");
+    let prompt = out.lines().find(|l| l.starts_with("2. [")).unwrap();
+    assert!(
+        prompt.starts_with("2. [4:5") || prompt.starts_with("2. [5:00"),
+        "{prompt}"
+    );
+}
+
+#[test]
+fn an_engine_that_dies_costs_nothing_but_time() {
+    let program = Program::new();
+    let args = [
+        "playout",
+        "--fen",
+        ROOK_ENDING,
+        "--level",
+        "1",
+        "--engine",
+        "/bin/false",
+    ];
+    let (code, out, err) = talk(&program, &args, "Rd1+\n");
+    assert_eq!(code, 3, "{out}{err}");
+    let id = name(&out);
+    assert!(
+        out.contains(&format!(
+            "Adjourned; it is kept. Go on with: foreply playout --resume {id}"
+        )),
+        "{out}"
+    );
+    // With an engine that works it goes on where it stood: the engine's answer first.
+    let (code, out, err) = talk(&program, &["playout", "--resume", &id], "adjourn\n");
+    assert_eq!(code, 0, "{err}");
+    assert!(out.contains("1... K"), "{out}");
+    assert!(out.contains("\n2. "), "{out}");
+}
