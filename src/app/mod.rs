@@ -37,7 +37,7 @@ use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
 use crate::board::{Line, line};
 use crate::drill::Drill;
 use crate::progress::next::Chosen;
-use crate::review::{Review, Settings};
+use crate::review::{Review, Settings, Watcher};
 
 pub use answer::Answered;
 pub use backup::{inspect_backup, restore};
@@ -62,6 +62,8 @@ pub use crate::store::{BackedUp, Restored, panic_is_handled};
 
 use ahead::Ahead;
 use bench::Bench;
+pub use jobs::SoFar;
+
 use jobs::Jobs;
 use kept::Kept;
 
@@ -262,12 +264,20 @@ impl App {
         id: &SittingId,
         progress: &mut dyn FnMut(usize, usize),
     ) -> Result<Review, AppError> {
+        self.watched_review(id, &mut |done, total| progress(done, total))
+    }
+
+    fn watched_review(
+        &self,
+        id: &SittingId,
+        watcher: &mut dyn Watcher,
+    ) -> Result<Review, AppError> {
         let attempt = self.kept.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
         self.refuse_in_play(&attempt)?;
-        let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, progress)?;
+        let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, watcher)?;
         // Where the store is only read the notices have said that nothing is kept.
         if !self.kept.store().is_read_only() {
             self.kept.summarise(id, &attempt, Some(&review))?;

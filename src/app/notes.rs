@@ -83,6 +83,11 @@ impl App {
             ply_in_game: Some(note.written.game_ply),
         };
         let judge = self.bench.judge()?;
-        Ok(review::review(&written, &*judge, &self.settings, progress)?)
+        Ok(review::review(
+            &written,
+            &*judge,
+            &self.settings,
+            &mut |answered, asked| progress(answered, asked),
+        )?)
     }
 }

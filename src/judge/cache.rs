@@ -1,6 +1,7 @@
 //! What was asked before is not asked again.
 
 use std::collections::HashMap;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use serde::{Deserialize, Serialize};
@@ -93,6 +94,7 @@ pub struct CachedJudge<J> {
     shelf: Option<Arc<dyn Shelf<Kept>>>,
     memory: Mutex<HashMap<String, Kept>>,
     trouble: Mutex<Option<String>>,
+    hits: AtomicU64,
 }
 
 impl<J: Judge> CachedJudge<J> {
@@ -103,12 +105,19 @@ impl<J: Judge> CachedJudge<J> {
             shelf,
             memory: Mutex::default(),
             trouble: Mutex::default(),
+            hits: AtomicU64::new(0),
         }
     }
 
     /// The judge behind.
     pub fn inner(&self) -> &J {
         &self.judge
+    }
+
+    /// How many questions were answered from memory or shelf so far.
+    #[must_use]
+    pub fn hits(&self) -> u64 {
+        self.hits.load(Ordering::Relaxed)
     }
 
     /// The first failure of the shelf. It costs time, never an answer.
@@ -121,7 +130,9 @@ impl<J: Judge> CachedJudge<J> {
         let key = key(asked);
         let held = lock(&self.memory).get(&key).cloned();
         let kept = held.or_else(|| self.look_up(&key))?;
-        (kept.asked == asked).then(|| kept.answer(line))?
+        let answer = (kept.asked == asked).then(|| kept.answer(line))??;
+        self.hits.fetch_add(1, Ordering::Relaxed);
+        Some(answer)
     }
 
     fn look_up(&self, key: &str) -> Option<Kept> {

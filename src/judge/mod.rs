@@ -34,7 +34,7 @@ pub use command::EngineCommand;
 pub use error::JudgeError;
 pub use expectation::Expectation;
 pub use fixed::FixedJudge;
-pub use pool::{EngineJudge, Settings};
+pub use pool::{EngineJudge, Settings, Work};
 pub use session::{Able, Limits};
 pub use tables::{Class as TableClass, TableJudge, TableResult, Tables};
 

@@ -1,12 +1,13 @@
 //! Several processes of one engine, and the questions handed out to them.
 
 use std::collections::HashMap;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::time::{Duration, Instant};
 
 use super::error::Fault;
 use super::session::{Able, Limits, Session};
-use super::{Answer, EngineCommand, Judge, JudgeError, Question, question, rules};
+use super::{Answer, Basis, EngineCommand, Judge, JudgeError, Question, question, rules};
 
 /// How engines are run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,6 +30,36 @@ impl Default for Settings {
     }
 }
 
+/// What the processes of an engine have done since the judge was started.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Work {
+    pub searches: u64,
+    /// As the engine counts them.
+    pub nodes: u64,
+    /// Time during which a process had something to do, all processes together.
+    pub busy: Duration,
+}
+
+#[derive(Default)]
+struct Counters {
+    searches: AtomicU64,
+    nodes: AtomicU64,
+    busy_us: AtomicU64,
+}
+
+impl Counters {
+    fn add(&self, answer: &Answer, since: Instant) {
+        let nodes = match answer.basis {
+            Basis::Engine { nodes, .. } => nodes,
+            Basis::Rule(_) | Basis::Table { .. } => 0,
+        };
+        let busy = u64::try_from(since.elapsed().as_micros()).unwrap_or(u64::MAX);
+        self.searches.fetch_add(1, Ordering::Relaxed);
+        self.nodes.fetch_add(nodes, Ordering::Relaxed);
+        self.busy_us.fetch_add(busy, Ordering::Relaxed);
+    }
+}
+
 /// A UCI engine in one or more processes.
 ///
 /// A process that dies, hangs or talks nonsense is ended and started once more, and the question
@@ -39,6 +70,7 @@ pub struct EngineJudge {
     slots: Vec<Mutex<Option<Session>>>,
     name: String,
     able: Able,
+    done: Counters,
 }
 
 impl EngineJudge {
@@ -66,6 +98,7 @@ impl EngineJudge {
             slots,
             name,
             able,
+            done: Counters::default(),
         })
     }
 
@@ -73,6 +106,16 @@ impl EngineJudge {
     #[must_use]
     pub fn able(&self) -> Able {
         self.able
+    }
+
+    /// What was done so far. Says nothing of what a cache in front of this judge spared it.
+    #[must_use]
+    pub fn work(&self) -> Work {
+        Work {
+            searches: self.done.searches.load(Ordering::Relaxed),
+            nodes: self.done.nodes.load(Ordering::Relaxed),
+            busy: Duration::from_micros(self.done.busy_us.load(Ordering::Relaxed)),
+        }
     }
 
     /// One answer by the process of the slot, which is started where it is not running.
@@ -95,7 +138,9 @@ impl EngineJudge {
                 Some(self.able),
             )?,
         };
+        let since = Instant::now();
         let answer = session.ask(question)?;
+        self.done.add(&answer, since);
         *slot = Some(session);
         Ok(answer)
     }

@@ -71,10 +71,7 @@ fn findings(review: &Review) -> String {
     for (class, title) in [
         (Class::Close, "Close, not counted"),
         (Class::Aside, "Beside your choice, not counted"),
-        (
-            Class::Withheld,
-            "Few would find it at the board, not counted",
-        ),
+        (Class::Withheld, "Held back, not counted"),
         (Class::Overruled, "Struck by your coach, not counted"),
     ] {
         let of_class: Vec<&Finding> = review

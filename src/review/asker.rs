@@ -4,8 +4,13 @@ use std::collections::HashMap;
 
 use shakmaty::Move;
 
+use super::Watcher;
 use crate::board::Line;
 use crate::judge::{Answer, Judge, JudgeError, Question};
+
+/// Questions handed to the judge together. Large enough that no engine waits long for the last of them,
+/// small enough that the count keeps moving; no answer depends on it.
+const BATCH: usize = 16;
 
 /// Asks in batches, so that the judge can work on them side by side, and remembers.
 pub(super) struct Asker<'a> {
@@ -14,22 +19,22 @@ pub(super) struct Asker<'a> {
     pub(super) nodes: u64,
     known: HashMap<String, Answer>,
     asked: usize,
-    progress: &'a mut dyn FnMut(usize, usize),
+    watcher: &'a mut dyn Watcher,
 }
 
 impl<'a> Asker<'a> {
-    pub(super) fn new(
-        judge: &'a dyn Judge,
-        nodes: u64,
-        progress: &'a mut dyn FnMut(usize, usize),
-    ) -> Self {
+    pub(super) fn new(judge: &'a dyn Judge, nodes: u64, watcher: &'a mut dyn Watcher) -> Self {
         Self {
             judge,
             nodes,
             known: HashMap::new(),
             asked: 0,
-            progress,
+            watcher,
         }
+    }
+
+    pub(super) fn watcher(&mut self) -> &mut dyn Watcher {
+        self.watcher
     }
 
     /// The answers in the order of the questions.
@@ -105,14 +110,14 @@ impl<'a> Asker<'a> {
     /// Small batches keep the count moving; their size does not change any answer.
     fn fetch(&mut self, fresh: &[Question]) -> Result<(), JudgeError> {
         self.asked += fresh.len();
-        for batch in fresh.chunks(8) {
-            (self.progress)(self.known.len(), self.asked);
+        for batch in fresh.chunks(BATCH) {
+            self.watcher.progress(self.known.len(), self.asked);
             let answers = self.judge.answer(batch)?;
             for (question, answer) in batch.iter().zip(answers) {
                 self.known.insert(question.signature(), answer);
             }
         }
-        (self.progress)(self.known.len(), self.asked);
+        self.watcher.progress(self.known.len(), self.asked);
         Ok(())
     }
 }

@@ -7,12 +7,13 @@
 use shakmaty::{Move, Position};
 
 use super::asker::Asker;
-use super::draft::Draft;
+use super::draft::{Draft, HeldBack};
 use super::survey::{Place, Survey};
 use super::value::{Class, Kind};
-use super::{depth, detect, image, own};
+use super::{depth, detect, given, image, order, own, way_in};
+use crate::attempt::Attempt;
 use crate::board::{Line, motif};
-use crate::judge::JudgeError;
+use crate::judge::{JudgeError, Question};
 use crate::notation::{self, Reading};
 use crate::tree::NodeId;
 
@@ -26,29 +27,108 @@ const SLIPS: usize = 3;
 const BEYOND_PLIES: usize = 7;
 const BEYOND_QUIET: usize = 2;
 
-/// The drafts that stand, with confirmed scores and full proofs.
+/// Drafts whose searches are asked for together, so that no engine waits.
+const TOGETHER: usize = 4;
+/// A gap that is below this part of delta at first sight is not asked about again: it would be no finding.
+const FIRST_SIGHT: f64 = 0.75;
+
+/// The drafts that stand, with confirmed scores and full proofs, in the order in which they were asked about:
+/// what costs most first. What is sure is told at once.
 pub(super) fn confirmed(
     survey: &Survey<'_>,
-    drafts: Vec<Draft>,
+    mut drafts: Vec<Draft>,
+    attempt: Option<&Attempt>,
     asker: &mut Asker<'_>,
 ) -> Result<Vec<Draft>, JudgeError> {
-    let mut standing = Vec::new();
-    for draft in drafts {
-        if let Some(mut draft) = confirm(survey, draft, asker)? {
-            if let Some(place) = survey.place(draft.at) {
-                draft.proof = extended(&place.line, draft.proof, asker)?;
-                if is_counter_sacrifice_later(survey, &draft, place, asker)? {
-                    draft.kind = Kind::MissedCounterSacrifice;
-                }
-                let counted = draft.class == Class::Counted;
-                if counted && is_beyond(survey, &draft, place, asker)? {
-                    draft.class = Class::Withheld;
-                }
+    drafts.retain(|d| is_worth_asking(survey, d));
+    order::by_effect(survey, &mut drafts);
+    let mut standing: Vec<Draft> = Vec::new();
+    let mut rest = drafts.as_slice();
+    while !rest.is_empty() {
+        let (some, later) = rest.split_at(rest.len().min(TOGETHER));
+        let some: Vec<&Draft> = some
+            .iter()
+            .filter(|d| !order::is_folded(survey, d, &standing))
+            .collect();
+        asker.ask(&questions(survey, &some, asker))?;
+        for draft in some {
+            let mut draft = settled(survey, draft.clone(), asker)?;
+            // Before anything is told or folded: what a coach struck hides nothing.
+            if let Some(attempt) = attempt {
+                order::overruled(survey, draft.as_mut_slice(), attempt);
             }
-            standing.push(draft);
+            standing.extend(draft);
+        }
+        rest = later;
+        for draft in order::sure(survey, &mut standing, rest) {
+            asker.watcher().finding(&draft.finish(survey));
         }
     }
     Ok(standing)
+}
+
+fn is_worth_asking(survey: &Survey<'_>, draft: &Draft) -> bool {
+    let always = matches!(draft.kind, Kind::PhantomMove | Kind::BareCandidate);
+    always || draft.gap >= survey.settings.delta * FIRST_SIGHT - 0.0005
+}
+
+/// What the confirmation of the drafts asks first of all, in one batch.
+fn questions(survey: &Survey<'_>, drafts: &[&Draft], asker: &Asker<'_>) -> Vec<Question> {
+    let mut lines: Vec<Line> = Vec::new();
+    for draft in drafts {
+        let Some(place) = survey.place(draft.at) else {
+            continue;
+        };
+        match draft.kind {
+            Kind::PhantomMove | Kind::BareCandidate => {}
+            Kind::FearedTooMuch | Kind::SeenMisjudged => lines.push(place.line.clone()),
+            _ if draft.ends_there(survey) => lines.push(place.line.clone()),
+            _ => {
+                let resource = draft
+                    .resource
+                    .as_ref()
+                    .filter(|mv| !is_refuted(survey, place, mv));
+                lines.extend(resource.and_then(|mv| place.line.child(mv).ok()));
+                let other = other_side(survey, draft, place);
+                lines.extend(other.and_then(|n| survey.place(n)).map(|p| p.line.clone()));
+            }
+        }
+    }
+    let nodes = asker.nodes * survey.settings.confirm;
+    let question = |line| Question {
+        line,
+        lines: 1,
+        nodes,
+    };
+    lines.into_iter().map(question).collect()
+}
+
+/// The draft, asked again; with its proof and final class where it stands.
+fn settled(
+    survey: &Survey<'_>,
+    draft: Draft,
+    asker: &mut Asker<'_>,
+) -> Result<Option<Draft>, JudgeError> {
+    let Some(mut draft) = confirm(survey, draft, asker)? else {
+        return Ok(None);
+    };
+    if let Some(place) = survey.place(draft.at) {
+        draft.proof = extended(&place.line, draft.proof, asker)?;
+        given::settle(survey, &mut draft, place, asker)?;
+        draft.harms = given::every_move_harms(survey, &draft, place, asker)?;
+        if is_counter_sacrifice_later(survey, &draft, place, asker)? {
+            draft.kind = Kind::MissedCounterSacrifice;
+        }
+        if draft.class == Class::Counted && is_beyond(survey, &draft, place, asker)? {
+            draft.class = Class::Withheld;
+            draft.held_back = Some(HeldBack::FewWouldFindIt);
+        }
+        if draft.class == Class::Counted && way_in::is_missing(survey, &draft, place, asker)? {
+            draft.class = Class::Withheld;
+            draft.held_back = Some(HeldBack::NoWayIn);
+        }
+    }
+    Ok(Some(draft))
 }
 
 fn confirm(
@@ -82,11 +162,9 @@ fn confirm_moves(
         Some(node) => deep_worth(survey, node, asker)?,
         None => deep_move(survey, place, &resource, asker)?,
     };
-    let other = match draft.kind {
-        Kind::WrongChoice => survey.choice,
-        _ => place.written().next().and_then(|m| m.node),
+    let Some(other) = other_side(survey, &draft, place) else {
+        return Ok(None);
     };
-    let Some(other) = other else { return Ok(None) };
     let written = deep_worth(survey, other, asker)?;
     let gap = place.prefers(better, written);
     let gained = draft.effect - draft.gap;
@@ -97,6 +175,15 @@ fn confirm_moves(
     Ok(classed(survey, draft, gap))
 }
 
+/// The written move that the resource is compared with.
+fn other_side(survey: &Survey<'_>, draft: &Draft, place: &Place) -> Option<NodeId> {
+    match draft.kind {
+        Kind::WrongChoice => survey.choice,
+        Kind::MissedThreat => survey.root().best()?.node,
+        _ => place.written().next()?.node,
+    }
+}
+
 /// A verdict at the end of a line, against the position searched again.
 fn confirm_end(
     survey: &Survey<'_>,
@@ -105,7 +192,7 @@ fn confirm_end(
 ) -> Result<Option<Draft>, JudgeError> {
     let (believed, truth) = (draft.believed, deep_worth(survey, draft.at, asker)?);
     draft = draft.scores(truth, believed);
-    let verdict = survey.tree.node(draft.at).and_then(|n| n.verdict);
+    let verdict = survey.verdict(draft.at);
     let slack = survey.settings.delta / 2.0;
     if verdict.is_none_or(|v| own::agrees(v, survey.player(), truth, slack)) {
         return Ok(None);
@@ -258,13 +345,19 @@ fn deep_move(
     asker: &mut Asker<'_>,
 ) -> Result<f64, JudgeError> {
     let known = place.moves.iter().find(|m| m.mv == *mv);
-    if let Some(refuted) = known.filter(|m| m.alone - m.worth >= survey.settings.delta / 2.0) {
+    if let Some(refuted) = known.filter(|_| is_refuted(survey, place, mv)) {
         return Ok(refuted.worth);
     }
     match place.line.child(mv) {
         Ok(line) => asker.alone(&line, asker.nodes * survey.settings.confirm),
         Err(_) => Ok(0.5),
     }
+}
+
+/// True where a forcing reply has shown the move to be worth less than its own search says.
+fn is_refuted(survey: &Survey<'_>, place: &Place, mv: &Move) -> bool {
+    let known = place.moves.iter().find(|m| m.mv == *mv);
+    known.is_some_and(|m| m.alone - m.worth >= survey.settings.delta / 2.0)
 }
 
 /// The position after a written move, searched with the nodes of a confirmation. Where what is known

@@ -146,8 +146,7 @@ fn cause(survey: &Survey<'_>, below: &[Draft], better: NodeId) -> Cause {
 
 /// True where a verdict stands at the node or below it.
 fn has_verdict(survey: &Survey<'_>, id: NodeId) -> bool {
-    survey.tree.node(id).is_some_and(|n| n.verdict.is_some())
-        || survey.tree.standing(id).any(|c| has_verdict(survey, c))
+    survey.verdict(id).is_some() || survey.tree.standing(id).any(|c| has_verdict(survey, c))
 }
 
 /// Root. The choice was committed without one reply written, although the game goes on after it.
@@ -191,6 +190,7 @@ fn missed_defence(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draf
     }
     let mut draft = unwritten_and_better(survey, id, place, Kind::MissedDefence)?;
     if gives_something_up(place, draft.resource.as_ref()?) {
+        draft.plain = draft.kind;
         draft.kind = Kind::MissedCounterSacrifice;
     }
     Some(draft)
@@ -228,8 +228,7 @@ pub(super) fn gives_something_up(place: &Place, mv: &Move) -> bool {
 /// where not even that, or where the position is settled. A counter-sacrifice where what comes is the
 /// opponent giving up more than a pawn.
 fn end_of_line(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> {
-    let node = survey.tree.node(id)?;
-    let (verdict, player) = (node.verdict?, survey.player());
+    let (verdict, player) = (survey.verdict(id)?, survey.player());
     let stated = own::value_of(verdict, player)?;
     let slack = survey.settings.delta / 2.0;
     if survey.tree.standing(id).next().is_some()
@@ -243,16 +242,18 @@ fn end_of_line(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> 
         own::material_view(survey, id).is_some_and(|e| own::agrees(verdict, player, e, slack));
     let surprised =
         !place.is_players_turn() && place.worth < stated && gives_something_up(place, &resource);
-    let kind = if surprised {
-        Kind::MissedCounterSacrifice
-    } else if counted_the_pieces && !stays_quiet(place, &moves) {
+    let plain = if counted_the_pieces && !stays_quiet(place, &moves) {
         Kind::StoppedShort
     } else if is_critical_reply(survey, id) {
         Kind::SeenMisjudged
     } else {
         Kind::Misjudged
     };
-    Some(Draft::new(kind, id, Some(resource), moves).scores(place.worth, stated))
+    let mut draft = Draft::new(plain, id, Some(resource), moves).scores(place.worth, stated);
+    if surprised {
+        draft.kind = Kind::MissedCounterSacrifice;
+    }
+    Some(draft)
 }
 
 /// A written reply of the opponent that is his best one there, or as good.
@@ -267,7 +268,7 @@ fn is_critical_reply(survey: &Survey<'_>, id: NodeId) -> bool {
 /// The opponent's critical reply is written, lines follow it, and the verdict that stands at the reply
 /// itself is off by delta. Counts as seen. (At the end of a line see [`end_of_line`].)
 fn seen_misjudged(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> {
-    let verdict = survey.tree.node(id)?.verdict?;
+    let verdict = survey.verdict(id)?;
     let stated = own::value_of(verdict, survey.player())?;
     let slack = survey.settings.delta / 2.0;
     if survey.tree.standing(id).next().is_none()

@@ -23,6 +23,15 @@ pub(super) enum Cause {
     Unknown,
 }
 
+/// Why a true finding is not counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum HeldBack {
+    /// It rests on what few would find at the board.
+    FewWouldFindIt,
+    /// The better side makes no progress by best play.
+    NoWayIn,
+}
+
 #[derive(Debug, Clone)]
 pub(super) struct Draft {
     pub kind: Kind,
@@ -45,6 +54,17 @@ pub(super) struct Draft {
     pub cause: Cause,
     /// For a phantom move: the node. For a wrong choice: the better move's node.
     pub node: Option<NodeId>,
+    /// The kind without regard to sacrifices.
+    pub plain: Kind,
+    /// Moves of the resource's side that are within delta of its best, where that had to be asked: what hung
+    /// anyway is given up only if one of them saved it.
+    pub good: Option<Vec<Move>>,
+    /// Every move harms the side that moves after the resource: true for the player, false for the opponent.
+    pub harms: Option<bool>,
+    /// For the class 'withheld': why.
+    pub held_back: Option<HeldBack>,
+    /// Its place among the findings told before all was asked.
+    pub told: Option<usize>,
 }
 
 impl Draft {
@@ -62,6 +82,11 @@ impl Draft {
             effect: 0.0,
             cause: Cause::Unknown,
             node: None,
+            plain: kind,
+            good: None,
+            harms: None,
+            held_back: None,
+            told: None,
         }
     }
 
@@ -86,7 +111,10 @@ impl Draft {
     pub(super) fn sacrifice(&self, survey: &Survey<'_>) -> Option<Sacrifice> {
         let pos = survey.place(self.at)?.line.position();
         let mv = self.resource.as_ref()?;
-        let offer = sacrifice::offer(pos, mv)?;
+        let offer = match &self.good {
+            Some(good) => sacrifice::offer_given(pos, mv, |m| good.contains(m))?,
+            None => sacrifice::offer(pos, mv)?,
+        };
         Some(Sacrifice {
             gives: offer.gives,
             active: offer.active,
@@ -116,7 +144,7 @@ impl Draft {
             turn,
             motifs: self.motifs(place),
             sacrifice: self.sacrifice(survey),
-            sentence: wording::sentence(survey, self, &proof),
+            sentence: wording::sentence(survey, self, &proof) + wording::held_back(self.held_back),
             question: wording::question(survey, self).to_owned(),
             at: self.at,
             instead: proof::instead(survey, self.at, self.node),
@@ -133,6 +161,11 @@ impl Draft {
 
     fn motifs(&self, place: Option<&Place>) -> Vec<motif::Motif> {
         match (&self.resource, place) {
+            (Some(mv), Some(place)) if self.proof.first() == Some(mv) => {
+                let mut found = motif::motifs_in_line(&place.line, &self.proof);
+                found.extend(self.harms.map(|_| motif::Motif::EveryMoveHarms));
+                found
+            }
             (Some(mv), Some(place)) => motif::motifs(&place.line, mv),
             _ => Vec::new(),
         }

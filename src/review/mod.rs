@@ -9,16 +9,19 @@
 //! that must be compared there; [`own`] says what the player's own verdicts make of his tree;
 //! [`detect`] holds one function per kind of finding; [`confirm`] asks again with four times the
 //! nodes and drops what does not stand; [`order`] decides what is told and in which order; [`right`],
-//! [`card`], [`depth`], [`coverage`] and [`process`] add what is not a fault; [`trials`] keeps what is
-//! counted across attempts; [`wording`] alone makes sentences.
+//! [`card`], [`threat`], [`decided`], [`depth`], [`coverage`] and [`process`] add what is not a fault;
+//! [`trials`] keeps what is counted across attempts; [`wording`] alone makes sentences.
 
 mod asker;
 mod card;
 mod confirm;
 mod coverage;
+mod decided;
 mod depth;
 mod detect;
 mod draft;
+mod forcing;
+mod given;
 mod image;
 mod order;
 mod own;
@@ -29,8 +32,10 @@ mod right;
 mod survey;
 #[cfg(test)]
 mod tests;
+mod threat;
 mod trials;
 mod value;
+mod way_in;
 mod wording;
 
 use crate::attempt::Attempt;
@@ -59,10 +64,31 @@ pub struct Written<'a> {
     pub ply_in_game: Option<usize>,
 }
 
-/// Compares a written tree with the truth.
-///
-/// `progress` is called with the number of questions answered and asked so far; the second number
-/// grows while the review goes deeper.
+/// Who looks on while a review is made.
+pub trait Watcher {
+    /// Questions answered and asked so far; the second number grows while the review goes deeper.
+    fn progress(&mut self, answered: usize, asked: usize);
+
+    /// What held. Told once, before anything is known of the findings.
+    fn right(&mut self, right: &[Right]) {
+        let _ = right;
+    }
+
+    /// A counted finding that is sure. They come in their final order: the review has the same ones first
+    /// among its findings. Those that become sure only at the end are not told here.
+    fn finding(&mut self, finding: &Finding) {
+        let _ = finding;
+    }
+}
+
+impl<F: FnMut(usize, usize)> Watcher for F {
+    fn progress(&mut self, answered: usize, asked: usize) {
+        self(answered, asked);
+    }
+}
+
+/// Compares a written tree with the truth. The [`Watcher`] may be a closure that takes the number of
+/// questions answered and asked so far.
 ///
 /// # Errors
 /// The judge failed; there is no half review.
@@ -70,19 +96,20 @@ pub fn review(
     written: &Written<'_>,
     judge: &dyn Judge,
     settings: &Settings,
-    progress: &mut dyn FnMut(usize, usize),
+    watcher: &mut dyn Watcher,
 ) -> Result<Review, JudgeError> {
-    let mut asker = asker::Asker::new(judge, settings.nodes, progress);
+    let mut asker = asker::Asker::new(judge, settings.nodes, watcher);
     let survey = survey::Survey::take(written, settings, &mut asker)?;
+    let right = right::right(&survey);
+    asker.watcher().right(&right);
     let drafts = detect::all(&survey);
     let asked: Vec<trials::Mark> = drafts.iter().map(trials::mark).collect();
-    let mut drafts = confirm::confirmed(&survey, drafts, &mut asker)?;
-    if let Some(attempt) = written.attempt {
-        order::overruled(&survey, &mut drafts, attempt);
-    }
+    let drafts = confirm::confirmed(&survey, drafts, written.attempt, &mut asker)?;
     let drafts = order::folded(&survey, drafts);
     let depth = depth::depth(&survey, &drafts, &mut asker)?;
     let reference = coverage::Reference::of(&survey, depth.needed);
+    let mut notes = threat::notes(&survey, &mut asker)?;
+    notes.extend(decided::notes(&survey, &mut asker)?);
     Ok(Review {
         judge: judge.name(),
         nodes: settings.nodes,
@@ -93,11 +120,11 @@ pub fn review(
             best: Expectation::new(survey.root().worth),
             choice: survey.choice_worth().map(Expectation::new),
         },
-        right: right::right(&survey),
+        right,
         findings: drafts.iter().map(|d| d.finish(&survey)).collect(),
         end_card: card::read(&survey, written.attempt),
-        notes: Vec::new(),
-        unjudged: unjudged(written.tree),
+        notes,
+        unjudged: unjudged(&survey),
         depth,
         coverage: reference.coverage(&survey),
         focus: reference.focus(&survey),
@@ -115,16 +142,20 @@ fn clock(written: &Written<'_>) -> trials::Clock {
     clock.unwrap_or_default()
 }
 
-/// The standing moves without a position to judge them in, and why.
-fn unjudged(tree: &Tree) -> Vec<Unjudged> {
+/// The standing moves without a position to judge them in, and why. What stands below a pass is a threat
+/// note, checked elsewhere.
+fn unjudged(survey: &survey::Survey<'_>) -> Vec<Unjudged> {
+    let tree = survey.tree;
     let mut found = Vec::new();
     for (id, node) in tree.nodes().filter(|(id, _)| tree.stands(*id)) {
+        let parent = tree.parent(id).unwrap_or(NodeId::ROOT);
         let why = match &node.reading {
             Reading::Ambiguous(moves) => wording::ambiguous(&node.text, moves.len()),
-            Reading::Unplaced if tree.parent(id).is_some_and(|p| !is_unplaced(tree, p)) => {
-                wording::unplaced(&tree.parent(id).map(|p| tree.san(p)).unwrap_or_default())
-            }
-            Reading::Pass => wording::pass(),
+            Reading::Unplaced if !is_unplaced(tree, parent) => wording::unplaced(&tree.san(parent)),
+            Reading::Pass => match threat::why_not(survey, id) {
+                Some(why) => why,
+                None => continue,
+            },
             _ => continue,
         };
         found.push(Unjudged {
@@ -138,5 +169,5 @@ fn unjudged(tree: &Tree) -> Vec<Unjudged> {
 
 fn is_unplaced(tree: &Tree, id: NodeId) -> bool {
     tree.node(id)
-        .is_some_and(|n| n.reading == Reading::Unplaced)
+        .is_some_and(|n| matches!(n.reading, Reading::Unplaced | Reading::Pass))
 }

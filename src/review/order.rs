@@ -75,16 +75,70 @@ fn is_on_choice(survey: &Survey<'_>, draft: &Draft) -> bool {
         && draft.node.is_some_and(|n| survey.is_under_choice(n))
 }
 
-fn sort(survey: &Survey<'_>, drafts: &mut [Draft]) {
+/// By effect, then by gap, then the earlier half-move.
+pub(super) fn by_effect(survey: &Survey<'_>, drafts: &mut [Draft]) {
     drafts.sort_by(|a, b| {
-        a.class
-            .cmp(&b.class)
-            .then(b.effect.total_cmp(&a.effect))
+        b.effect
+            .total_cmp(&a.effect)
             .then(b.gap.total_cmp(&a.gap))
             .then(a.ply(survey).cmp(&b.ply(survey)))
             .then(a.kind.cmp(&b.kind))
             .then(a.at.cmp(&b.at))
     });
+}
+
+/// What was told already keeps its place; then what counts, by effect.
+fn sort(survey: &Survey<'_>, drafts: &mut [Draft]) {
+    by_effect(survey, drafts);
+    drafts.sort_by_key(|d| (d.class, d.told.unwrap_or(usize::MAX)));
+}
+
+/// True where the draft would only repeat what a counted one above it on its line says.
+pub(super) fn is_folded(survey: &Survey<'_>, draft: &Draft, standing: &[Draft]) -> bool {
+    let above = granted_above(survey, draft, standing);
+    draft.class == Class::Counted
+        && !above.is_empty()
+        && effect(survey, draft, &above) < survey.settings.delta / 2.0
+}
+
+fn granted_above(survey: &Survey<'_>, draft: &Draft, standing: &[Draft]) -> Vec<Added> {
+    standing
+        .iter()
+        .filter(|d| d.class == Class::Counted && is_above(survey, d, draft))
+        .filter_map(detect::addition)
+        .collect()
+}
+
+/// The findings that are sure now, in the order of telling: counted, with nothing still to be asked about
+/// that could fold them or cost more. What is left may still gain as much as delta by being asked again.
+pub(super) fn sure<'d>(
+    survey: &Survey<'_>,
+    standing: &'d mut [Draft],
+    rest: &[Draft],
+) -> Vec<&'d Draft> {
+    let most = rest
+        .iter()
+        .map(|d| d.effect + survey.settings.delta)
+        .fold(0.0, f64::max);
+    let mut told = standing.iter().filter(|d| d.told.is_some()).count();
+    let all = folded(survey, standing.to_vec());
+    let counted = all
+        .iter()
+        .filter(|d| d.class == Class::Counted && d.told.is_none());
+    let mut new = Vec::new();
+    for draft in counted {
+        if draft.effect < most || rest.iter().any(|r| is_above(survey, r, draft)) {
+            break;
+        }
+        let same =
+            |d: &Draft| d.kind == draft.kind && d.at == draft.at && d.resource == draft.resource;
+        if let Some(at) = standing.iter().position(same) {
+            standing[at].told = Some(told);
+            told += 1;
+            new.push(at);
+        }
+    }
+    new.into_iter().filter_map(|at| standing.get(at)).collect()
 }
 
 /// The same oversight in the same position, reached in two ways, is told once (with both ways).
@@ -108,18 +162,8 @@ fn merge_transpositions(survey: &Survey<'_>, drafts: &mut Vec<Draft>) {
 
 /// A later finding on a line folds under the first counted one above it.
 fn fold_along_lines(survey: &Survey<'_>, drafts: &mut [Draft]) {
-    let small = survey.settings.delta / 2.0;
     for later in 0..drafts.len() {
-        let above: Vec<Added> = drafts
-            .iter()
-            .filter(|d| d.class == Class::Counted && is_above(survey, d, &drafts[later]))
-            .filter_map(detect::addition)
-            .collect();
-        let draft = &drafts[later];
-        if draft.class == Class::Counted
-            && !above.is_empty()
-            && effect(survey, draft, &above) < small
-        {
+        if is_folded(survey, &drafts[later], drafts) {
             drafts[later].class = Class::Aside;
         }
     }

@@ -38,6 +38,17 @@ pub(super) fn band(verdict: Verdict, player: Color) -> Option<(f64, f64)> {
     }
 }
 
+/// Words that close a line as a draw, where no verdict stands.
+const CLOSING: [&str; 5] = ["rep", "repetition", "perpetual", "perp", "threefold"];
+
+/// True where a comment closes its line as level.
+pub(super) fn is_closed(comment: &str) -> bool {
+    let words = comment.split(|c: char| !c.is_alphanumeric());
+    words
+        .into_iter()
+        .any(|w| CLOSING.contains(&w.to_lowercase().as_str()))
+}
+
 /// The expected score of `player` that a verdict means: the middle of its range; `None` for
 /// 'unclear'.
 #[must_use]
@@ -96,7 +107,7 @@ pub(super) fn as_stated(e: f64) -> f64 {
 
 /// His verdict on the position after `id`, as an expected score.
 pub(super) fn stated(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
-    value_of(survey.tree.node(id)?.verdict?, survey.player())
+    value_of(survey.verdict(id)?, survey.player())
 }
 
 /// How much the choice's worth in his own tree changes once the move is added, with `granted` already

@@ -66,11 +66,10 @@ fn replies(survey: &Survey<'_>) -> Vec<(f64, Right)> {
 }
 
 fn reply(survey: &Survey<'_>, place: &Place) -> Option<(f64, Right)> {
-    let (best, next) = (place.moves.first()?, place.moves.get(1)?);
-    let node = best.node?;
-    let margin = next.worth - best.worth;
-    let matters =
-        margin >= survey.settings.delta / 2.0 && !survey.is_decided(next.worth, best.worth);
+    let best = place.moves.first()?;
+    let (node, margin) = (best.node?, place.margin?);
+    let next = best.worth + margin;
+    let matters = margin >= survey.settings.delta / 2.0 && !survey.is_decided(next, best.worth);
     matters.then(|| {
         let note = wording::right_reply(&survey.tree.san(node), survey.tree.ply(node));
         (margin, told(survey, node, note))
@@ -85,7 +84,7 @@ fn verdicts(survey: &Survey<'_>) -> Vec<Right> {
         .into_iter()
         .filter(|id| survey.place(*id).is_some());
     let held = ends.filter(|id| {
-        let verdict = survey.tree.node(*id).and_then(|n| n.verdict);
+        let verdict = survey.verdict(*id);
         let truth = survey.place(*id).map_or(0.5, |p| p.worth);
         verdict.is_some_and(|v| {
             own::value_of(v, survey.player()).is_some()

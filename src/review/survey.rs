@@ -9,23 +9,17 @@ use std::collections::BTreeMap;
 use shakmaty::{Color, Move, Position};
 
 use super::asker::{Asker, for_player};
-use super::{Settings, Written, refute};
-use crate::board::{Line, motif};
+use super::forcing::{self, Wanted};
+use super::{Settings, Written, own, refute};
+use crate::board::Line;
 use crate::judge::{Answer, JudgeError, Question};
-use crate::tree::{NodeId, Tree};
+use crate::tree::{NodeId, Sign, Tree, Verdict};
 
 /// Best moves asked for at the root, where 'several are equally good' has to be noticed.
 const ROOT_LINES: usize = 5;
-/// Best moves asked for elsewhere.
-const LINES: usize = 3;
-/// Below the root the search that only proposes moves gets this part of the nodes: what it proposes is
-/// searched again, each move alone.
-const PROPOSE: u64 = 2;
-/// A capture or promotion gets a full search only if this part of the nodes did not already show it
-/// harmless. A check always gets one: what it gives up comes back late, after a small search's end.
-pub(super) const SCREEN: u64 = 10;
-/// Forcing replies that get a full search at one place, at most.
-const FORCING_MAX: usize = 6;
+/// This part of the nodes, and so many lines, go to a glance at what else could be played at a place.
+const GLANCE: u64 = 8;
+const GLANCE_LINES: usize = 3;
 
 /// One move at a place. All expected scores are the player's, 0 to 1.
 #[derive(Debug, Clone)]
@@ -39,14 +33,18 @@ pub(super) struct Scored {
     pub worth: f64,
     /// What the judge expects to follow, this move first.
     pub pv: Vec<Move>,
+    /// True where only the search of the position before it, or a small search, has scored it: good enough
+    /// to say that it is nothing special, never a ground for a finding.
+    pub rough: bool,
 }
 
 /// One written position.
 #[derive(Debug, Clone)]
 pub(super) struct Place {
     pub line: Line,
-    /// The moves that the search of the position itself preferred, in its order.
-    liked: Vec<Move>,
+    /// The moves that the search of the position itself preferred, with what they left the player, in its
+    /// order.
+    liked: Vec<Scored>,
     /// Moves by what they are worth to the side that plays them, the best first.
     pub moves: Vec<Scored>,
     /// The position searched alone.
@@ -54,6 +52,10 @@ pub(super) struct Place {
     pub pv: Vec<Move>,
     /// Backed up from the moves, where they were compared.
     pub worth: f64,
+    /// Moves to mate as the position's own search tells it, for the side to move: positive where it mates.
+    pub mate: Option<i32>,
+    /// Where the best reply was written: how much better the player stands after the next best one.
+    pub margin: Option<f64>,
 }
 
 impl Place {
@@ -66,6 +68,8 @@ impl Place {
             alone: 0.5,
             pv: Vec::new(),
             worth: 0.5,
+            mate: None,
+            margin: None,
         }
     }
 
@@ -83,7 +87,13 @@ impl Place {
     }
 
     pub(super) fn unwritten(&self) -> impl Iterator<Item = &Scored> {
-        self.moves.iter().filter(|m| m.node.is_none())
+        self.moves.iter().filter(|m| m.node.is_none() && !m.rough)
+    }
+
+    /// The best that any move searched alone leaves the player.
+    fn best_of_all(&self) -> Option<f64> {
+        let alone = self.moves.iter().filter(|m| !m.rough).map(|m| m.alone);
+        alone.reduce(|a, b| if self.prefers(b, a) > 0.0 { b } else { a })
     }
 
     pub(super) fn best(&self) -> Option<&Scored> {
@@ -126,7 +136,9 @@ impl<'a> Survey<'a> {
         survey.look(asker)?;
         survey.pass(asker)?;
         survey.compare(asker)?;
+        survey.force(asker)?;
         survey.back_up();
+        survey.glance(asker)?;
         refute::proposals(&mut survey, asker)?;
         survey.back_up();
         Ok(survey)
@@ -135,13 +147,10 @@ impl<'a> Survey<'a> {
     /// Searches every standing position of the tree.
     fn look(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
         let lines = standing_lines(self.tree);
-        let question = |(id, line): &(NodeId, Line)| {
-            let (lines, nodes) = self.wanted(*id, asker.nodes);
-            Question {
-                line: line.clone(),
-                lines,
-                nodes,
-            }
+        let question = |(id, line): &(NodeId, Line)| Question {
+            line: line.clone(),
+            lines: Self::wanted(*id),
+            nodes: asker.nodes,
         };
         let questions: Vec<Question> = lines.iter().map(question).collect();
         let near = self.settings.delta;
@@ -164,13 +173,10 @@ impl<'a> Survey<'a> {
         Ok(())
     }
 
-    /// How many best moves are asked for at a place, and with how many nodes.
-    fn wanted(&self, id: NodeId, nodes: u64) -> (usize, u64) {
-        match id {
-            NodeId::ROOT => (ROOT_LINES, nodes),
-            id if self.is_compared(id) => (LINES, (nodes / PROPOSE).max(1)),
-            _ => (1, nodes),
-        }
+    /// How many best moves are asked for at a place. Elsewhere than at the root the question is the one
+    /// by which the move before it is scored.
+    fn wanted(id: NodeId) -> usize {
+        if id == NodeId::ROOT { ROOT_LINES } else { 1 }
     }
 
     /// True where moves are compared: where something was written, where a verdict stands to be
@@ -179,25 +185,66 @@ impl<'a> Survey<'a> {
         id == NodeId::ROOT
             || self.is_under_choice(id)
             || self.tree.standing(id).next().is_some()
-            || self.tree.node(id).is_some_and(|n| n.verdict.is_some())
+            || self.verdict(id).is_some()
     }
 
-    /// Scores every move that matters, each alone.
+    /// Scores every move that matters, each alone: the written ones, and of those that the search of the
+    /// position preferred the ones that could be better than all that was written.
     fn compare(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
-        let compared: Vec<NodeId> = self
-            .places
+        let ids: Vec<NodeId> = self.compared().collect();
+        let written = ids.iter().flat_map(|id| {
+            let moves = self.tree.standing(*id).filter_map(|c| self.tree.legal(c));
+            moves.map(|mv| (*id, mv.clone()))
+        });
+        let written: Vec<(NodeId, Move)> = written.collect();
+        self.score_all(&written, asker)?;
+        let mut proposed = Vec::new();
+        for id in ids {
+            let (tried, rough) = self.proposed(id);
+            proposed.extend(tried.into_iter().map(|m| (id, m.mv)));
+            if let Some(place) = self.places.get_mut(&id) {
+                place.moves.extend(rough);
+            }
+        }
+        self.score_all(&proposed, asker)
+    }
+
+    fn compared(&self) -> impl Iterator<Item = NodeId> + '_ {
+        self.places
             .keys()
             .copied()
             .filter(|id| self.is_compared(*id))
-            .collect();
-        let forcing = self.forcing_worth_a_search(&compared, asker)?;
-        let mut wanted: Vec<(NodeId, Move)> = Vec::new();
-        for id in compared {
-            let moves = self.moves_to_score(id, forcing.get(&id).map_or(&[], Vec::as_slice));
-            wanted.extend(moves.into_iter().map(|mv| (id, mv)));
+    }
+
+    /// The unwritten moves that the search of the position liked: those worth a search of their own, and
+    /// the others. A move that its search does not show to be better than all that was written cannot
+    /// become a finding, nor can one at the end of a line.
+    fn proposed(&self, id: NodeId) -> (Vec<Scored>, Vec<Scored>) {
+        let Some(place) = self.places.get(&id) else {
+            return Default::default();
+        };
+        let near = self.settings.delta / 4.0;
+        let best = place.best_of_all();
+        let liked = place
+            .liked
+            .iter()
+            .filter(|l| place.moves.iter().all(|m| m.mv != l.mv));
+        let mut liked = liked.cloned();
+        if best.is_none() {
+            // The end of a line: its search is the search of its best move, and nothing is compared with it.
+            let first = liked.next().map(|l| Scored { rough: false, ..l });
+            return (Vec::new(), first.into_iter().chain(liked).collect());
         }
+        liked.partition(|l| best.is_some_and(|b| place.prefers(l.alone, b) >= near))
+    }
+
+    fn score_all(
+        &mut self,
+        moves: &[(NodeId, Move)],
+        asker: &mut Asker<'_>,
+    ) -> Result<(), JudgeError> {
         let nodes = asker.nodes;
-        for (id, scored) in self.score(&wanted, nodes, asker)? {
+        for (id, scored) in self.score(moves, nodes, asker)? {
             if let Some(place) = self.places.get_mut(&id) {
                 place.moves.push(scored);
             }
@@ -205,62 +252,48 @@ impl<'a> Survey<'a> {
         Ok(())
     }
 
-    /// The written moves first, then what the search of the position liked, then forcing replies.
-    fn moves_to_score(&self, id: NodeId, forcing: &[Move]) -> Vec<Move> {
-        let Some(place) = self.places.get(&id) else {
-            return Vec::new();
-        };
-        let written = self
-            .tree
-            .standing(id)
-            .filter_map(|c| self.tree.legal(c).cloned());
-        let liked = place.liked.iter().cloned();
-        let mut moves: Vec<Move> = Vec::new();
-        for mv in written.chain(liked).chain(forcing.iter().cloned()) {
-            if !moves.contains(&mv) {
-                moves.push(mv);
+    /// The opponent's checks, captures and promotions, each by itself.
+    fn force(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
+        let opponents = self.compared().filter_map(|id| {
+            let place = self.places.get(&id).filter(|p| !p.is_players_turn())?;
+            let bar = place.best_of_all().unwrap_or(place.alone).min(place.alone);
+            let known = place.moves.iter().map(|m| m.mv.clone()).collect();
+            Some((
+                id,
+                Wanted {
+                    line: place.line.clone(),
+                    known,
+                    bar,
+                },
+            ))
+        });
+        let (ids, wanted): (Vec<NodeId>, Vec<Wanted>) = opponents.unzip();
+        for (id, found) in ids.into_iter().zip(forcing::replies(&wanted, asker)?) {
+            if let Some(place) = self.places.get_mut(&id) {
+                place.moves.extend(found);
             }
         }
-        moves
+        Ok(())
     }
 
-    /// The opponent's checks, captures and promotions that a small search does not show to be harmless.
-    fn forcing_worth_a_search(
-        &self,
-        compared: &[NodeId],
-        asker: &mut Asker<'_>,
-    ) -> Result<BTreeMap<NodeId, Vec<Move>>, JudgeError> {
-        let mut wanted: Vec<(NodeId, Move)> = Vec::new();
-        for id in compared {
-            wanted.extend(self.forcing_replies(*id).into_iter().map(|mv| (*id, mv)));
-        }
-        let nodes = (asker.nodes / SCREEN).max(1);
-        let mut kept: BTreeMap<NodeId, Vec<(f64, Move)>> = BTreeMap::new();
-        for (id, scored) in self.score(&wanted, nodes, asker)? {
-            let Some(place) = self.places.get(&id) else {
-                continue;
-            };
-            let check = motif::gives_check(place.line.position(), &scored.mv);
-            if check || scored.alone <= place.alone + self.settings.delta {
-                kept.entry(id).or_default().push((scored.alone, scored.mv));
+    /// What else could be played at each place, by a small search: how many moves are as good as the best,
+    /// and how much worse the next one is. Grounds for saying that a move mattered, never for a finding.
+    fn glance(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
+        let compared = self.compared().filter(|id| *id != NodeId::ROOT);
+        let ids: Vec<NodeId> = compared.collect();
+        let question = |id: &NodeId| Question {
+            line: self.places[id].line.clone(),
+            lines: GLANCE_LINES,
+            nodes: (asker.nodes / GLANCE).max(1),
+        };
+        let questions: Vec<Question> = ids.iter().map(question).collect();
+        let delta = self.settings.delta;
+        for (id, answer) in ids.into_iter().zip(asker.ask(&questions)?) {
+            if let Some(place) = self.places.get_mut(&id) {
+                glanced(place, &answer, delta);
             }
         }
-        Ok(kept
-            .into_iter()
-            .map(|(id, moves)| (id, most_dangerous(moves)))
-            .collect())
-    }
-
-    fn forcing_replies(&self, id: NodeId) -> Vec<Move> {
-        let Some(place) = self.places.get(&id).filter(|p| !p.is_players_turn()) else {
-            return Vec::new();
-        };
-        let pos = place.line.position();
-        let known = self.moves_to_score(id, &[]);
-        let legal = pos.legal_moves().into_iter();
-        legal
-            .filter(|mv| motif::is_forcing(pos, mv) && !known.contains(mv))
-            .collect()
+        Ok(())
     }
 
     /// Plays each move and searches what it leads to.
@@ -292,6 +325,7 @@ impl<'a> Survey<'a> {
                         alone,
                         worth: alone,
                         pv,
+                        rough: false,
                     },
                 )
             });
@@ -330,6 +364,17 @@ impl<'a> Survey<'a> {
         &self.places[&NodeId::ROOT]
     }
 
+    /// The verdict that stands at a node: the player's sign or percentage; where he set none, 'level' for an
+    /// end that his own words close with a repetition or a perpetual check.
+    pub(super) fn verdict(&self, id: NodeId) -> Option<Verdict> {
+        let node = self.tree.node(id)?;
+        let closed = || {
+            let ends = self.tree.standing(id).next().is_none();
+            (ends && own::is_closed(&node.comment)).then_some(Verdict::Sign(Sign::Level))
+        };
+        node.verdict.or_else(closed)
+    }
+
     pub(super) fn player(&self) -> Color {
         self.tree.root().player()
     }
@@ -364,35 +409,93 @@ fn settle(place: &mut Place, below: &BTreeMap<NodeId, f64>) {
         }
     }
     let players = place.is_players_turn();
+    limit_rough(place);
     place.moves.sort_by(|a, b| {
         let order = a.worth.total_cmp(&b.worth);
-        if players { order.reverse() } else { order }
+        let order = if players { order.reverse() } else { order };
+        order.then(a.rough.cmp(&b.rough))
     });
     if let Some(best) = place.moves.first() {
         place.worth = best.worth;
     }
 }
 
-/// The forcing replies that hurt the player most.
-fn most_dangerous(mut moves: Vec<(f64, Move)>) -> Vec<Move> {
-    moves.sort_by(|a, b| a.0.total_cmp(&b.0));
-    moves
-        .into_iter()
-        .take(FORCING_MAX)
-        .map(|(_, mv)| mv)
-        .collect()
+/// Puts in what a glance saw, by its difference from the first move of the same glance: scores of two searches
+/// are not compared. What is delta worse is left out.
+fn glanced(place: &mut Place, answer: &Answer, delta: f64) {
+    let Some(first) = answer.moves.first() else {
+        return;
+    };
+    let is_best = place.best().is_some_and(|b| b.mv == first.mv);
+    let base = place
+        .moves
+        .iter()
+        .find(|m| m.mv == first.mv)
+        .map_or(place.worth, |m| m.worth);
+    if let (true, Some(second)) = (is_best, answer.moves.get(1)) {
+        place.margin = Some(first.expected.over(second.expected));
+    }
+    for seen in &answer.moves {
+        let less = first.expected.over(seen.expected);
+        if less > delta || place.moves.iter().any(|m| m.mv == seen.mv) {
+            continue;
+        }
+        let worth = if place.is_players_turn() {
+            base - less
+        } else {
+            base + less
+        };
+        let worth = worth.clamp(0.0, 1.0);
+        place.moves.push(Scored {
+            mv: seen.mv.clone(),
+            node: None,
+            alone: worth,
+            worth,
+            pv: seen.pv.clone(),
+            rough: true,
+        });
+    }
 }
 
-/// A place before its moves are compared. A proposed move is worth a search of its own where it is not
-/// already `near` worse than the best.
+/// What was only looked at roughly is no better than the best of what was searched.
+fn limit_rough(place: &mut Place) {
+    let searched = place.moves.iter().filter(|m| !m.rough).map(|m| m.worth);
+    let players = place.is_players_turn();
+    let better = |a: f64, b: f64| if players { a.max(b) } else { a.min(b) };
+    let Some(best) = searched.reduce(better) else {
+        return;
+    };
+    for rough in place.moves.iter_mut().filter(|m| m.rough) {
+        rough.worth = if players {
+            rough.alone.min(best)
+        } else {
+            rough.alone.max(best)
+        };
+    }
+}
+
+/// A place before its moves are compared. A proposed move is kept only where it is not already `near` worse
+/// than the best.
 fn place(line: Line, answer: &Answer, near: f64) -> Place {
     let alone = for_player(&line, answer);
+    let own = line.turn() == line.player();
     let worth_it = answer
         .moves
         .iter()
         .filter(|m| answer.expected.over(m.expected) <= near);
+    let liked = worth_it.map(|m| {
+        let e = if own { m.expected } else { m.expected.flip() }.value();
+        Scored {
+            mv: m.mv.clone(),
+            node: None,
+            alone: e,
+            worth: e,
+            pv: m.pv.clone(),
+            rough: true,
+        }
+    });
     Place {
-        liked: worth_it.map(|m| m.mv.clone()).collect(),
+        liked: liked.collect(),
         moves: Vec::new(),
         pv: answer
             .moves
@@ -401,7 +504,9 @@ fn place(line: Line, answer: &Answer, near: f64) -> Place {
             .unwrap_or_default(),
         worth: alone,
         alone,
+        mate: answer.moves.first().and_then(|m| m.mate),
         line,
+        margin: None,
     }
 }
 

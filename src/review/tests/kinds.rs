@@ -1,7 +1,8 @@
 //! One case for each condition of each kind of finding.
 
 use super::super::{Class, Kind};
-use super::support::{first, reviewed, tree};
+use super::support::{first, reviewed, reviewed_with, tree};
+use crate::board::motif::Motif;
 use crate::review::Review;
 
 /// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895.
@@ -201,7 +202,7 @@ fn right_things_come_first() {
         &[("h3 d4", 0.50), ("h3 h6", 0.60), ("c4 d4", 0.40)],
     );
     let notes: Vec<&str> = review.right.iter().map(|r| r.note.as_str()).collect();
-    insta::assert_snapshot!(notes.join(" | "), @"You chose h3: nothing better was there. | You judged the end of h3 d4 rightly.");
+    insta::assert_snapshot!(notes.join(" | "), @"You chose h3: nothing better was there. | You saw d4 at half-move 2: his best reply, and the one that matters. | You judged the end of h3 d4 rightly.");
 }
 
 #[test]
@@ -298,4 +299,38 @@ fn a_move_of_another_line_is_a_forward_image() {
         .find(|f| f.kind == Kind::PhantomMove)
         .unwrap();
     insta::assert_snapshot!(phantom.sentence, @"Nxd5 is not possible: the knight on b1 does not move like that. It could be played if Nc3 stood on the board, which you wrote in another line.");
+}
+
+/// The trebuchet, the textbook's mutual zugzwang (common practice, no source): with the kings on
+/// d6 and c4 whoever has to move loses his pawn.
+#[test]
+fn every_move_harms_the_side_that_would_rather_pass() {
+    let fen = "8/8/2K5/2Pp4/2k5/8/8/8 w - - 0 1";
+    let tree = tree(fen, &["Kb6 d4 Kc7"]);
+    let ends = [("Kd6", 1.0), ("Kb6 d4 Kc7", 0.5)];
+    // After Kd6 and a pass of Black it is White who has to move.
+    let level = [("8/8/3K4/2Pp4/2k5/8/8/8 w", 0.5)];
+    let review = reviewed_with(&tree, &ends, &level);
+    let finding = &review.findings[0];
+    assert!(finding.motifs.contains(&Motif::EveryMoveHarms));
+    insta::assert_snapshot!(finding.sentence, @"Not among your candidates: Kd6. Then you are winning. After it every move of his harms him.");
+    let won = [("8/8/3K4/2Pp4/2k5/8/8/8 w", 1.0)];
+    let review = reviewed_with(&tree, &ends, &won);
+    assert!(!review.findings[0].motifs.contains(&Motif::EveryMoveHarms));
+}
+
+/// A position made for this test: Black's knight on b4 is attacked and his bishop on f5 is not. What he plays
+/// instead of saving the knight gives it up only if a good move would have saved it.
+#[test]
+fn what_no_good_move_would_have_saved_is_not_given_up() {
+    let fen = "r2q1rk1/ppp2ppp/8/3p1b2/1n6/8/PPPP1PPP/R1BQKBNR w KQ - 0 1";
+    let tree = tree(fen, &["a3 a6"]);
+    let saved = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.25)];
+    let review = reviewed(&tree, &saved);
+    assert_eq!(first(&review).0, Kind::MissedCounterSacrifice);
+    insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He lets you take a piece: d4 axb4. Then you are lost.");
+    let lost = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.60)];
+    let review = reviewed(&tree, &lost);
+    assert_eq!(first(&review).0, Kind::MissedDefence);
+    insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He also has d4 axb4. Then you are lost.");
 }

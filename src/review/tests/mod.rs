@@ -2,4 +2,6 @@
 
 mod card;
 mod kinds;
+mod notes;
+mod stream;
 mod support;

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use shakmaty::{Color, san::San};
+use shakmaty::{Chess, Color, Position, san::San};
 
 use super::super::{Class, Kind, Review, Settings, Written, review};
 use crate::attempt::Attempt;
@@ -17,13 +17,29 @@ use crate::tree::{Author, NodeId, Tree, Verdict};
 pub(super) struct Fixed {
     ends: BTreeMap<Vec<String>, f64>,
     player: Color,
+    /// The root, and the root after a pass: lines from anywhere else it does not know.
+    roots: [String; 2],
+    /// What positions after some other pass are worth to the side to move, by the board and turn of their
+    /// FEN. An unknown one is won: who may move twice wins.
+    passes: BTreeMap<String, f64>,
+}
+
+fn board(pos: &Chess) -> String {
+    line::fen(pos)
+        .split(' ')
+        .take(2)
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 impl Fixed {
-    pub(super) fn new(player: Color, ends: &[(&str, f64)]) -> Self {
+    pub(super) fn new(root: &Line, ends: &[(&str, f64)]) -> Self {
+        let passed = root.position().clone().swap_turn().map(|p| board(&p));
         Self {
             ends: ends.iter().map(|(path, e)| (words(path), *e)).collect(),
-            player,
+            player: root.player(),
+            roots: [board(root.position()), passed.unwrap_or_default()],
+            passes: BTreeMap::new(),
         }
     }
 
@@ -81,11 +97,12 @@ impl Fixed {
 
     fn ranked(&self, line: &Line, mv: shakmaty::Move) -> Ranked {
         let (e, rest) = self.worth(&line.child(&mv).unwrap());
-        let pv = std::iter::once(mv.clone()).chain(rest).collect();
+        let pv: Vec<shakmaty::Move> = std::iter::once(mv.clone()).chain(rest).collect();
+        let mate = mate(line, &pv);
         Ranked {
             mv,
             expected: self.own(line, e),
-            mate: None,
+            mate,
             pv,
         }
     }
@@ -99,6 +116,17 @@ impl Fixed {
     }
 
     fn answer_one(&self, q: &Question) -> Answer {
+        let root = board(q.line.root());
+        if !self.roots.contains(&root) {
+            return Answer {
+                expected: Expectation::new(self.passes.get(&root).copied().unwrap_or(1.0)),
+                basis: Basis::Engine {
+                    depth: 1,
+                    nodes: q.nodes,
+                },
+                moves: Vec::new(),
+            };
+        }
         let (e, pv) = self.worth(&q.line);
         let others = self
             .next(&q.line)
@@ -120,6 +148,21 @@ impl Fixed {
             moves,
         }
     }
+}
+
+/// Moves to mate where the line ends in it: negative where the side to move is mated.
+fn mate(line: &Line, pv: &[shakmaty::Move]) -> Option<i32> {
+    let mut end = line.clone();
+    for mv in pv {
+        end.push(mv).unwrap();
+    }
+    let moves = i32::try_from(pv.len().div_ceil(2)).unwrap();
+    let mated = end.rule() == Some(crate::board::Rule::Checkmate);
+    mated.then_some(if end.turn() == line.turn() {
+        -moves
+    } else {
+        moves
+    })
 }
 
 impl Judge for Fixed {
@@ -161,10 +204,22 @@ pub(super) fn tree(fen: &str, lines: &[&str]) -> Tree {
 /// The review of a tree whose choice is its first candidate. The same tree with the colours swapped must
 /// give the same review, sentence for sentence.
 pub(super) fn reviewed(tree: &Tree, ends: &[(&str, f64)]) -> Review {
-    let review = one_sided(tree, ends, None);
+    reviewed_with(tree, ends, &[])
+}
+
+/// The same, where positions after a pass are known: board and turn as in FEN, worth for the side to move.
+pub(super) fn reviewed_with(tree: &Tree, ends: &[(&str, f64)], passes: &[(&str, f64)]) -> Review {
+    let known = |fen: &str| fen.to_owned();
+    let there = passes.iter().map(|(f, e)| (known(f), *e)).collect();
+    let review = by_judge(tree, ends, there, None);
     let turned: Vec<(String, f64)> = ends.iter().map(|(p, e)| (turn(p), *e)).collect();
     let turned: Vec<(&str, f64)> = turned.iter().map(|(p, e)| (p.as_str(), *e)).collect();
-    let other = one_sided(&turned_tree(tree), &turned, None);
+    let turned_board = |f: &str| {
+        let fen = turned_fen(&format!("{f} - - 0 1"));
+        fen.split(' ').take(2).collect::<Vec<_>>().join(" ")
+    };
+    let there = passes.iter().map(|(f, e)| (turned_board(f), *e)).collect();
+    let other = by_judge(&turned_tree(tree), &turned, there, None);
     assert_eq!(
         told(&review),
         turn(&told(&other)),
@@ -174,13 +229,25 @@ pub(super) fn reviewed(tree: &Tree, ends: &[(&str, f64)]) -> Review {
 }
 
 pub(super) fn one_sided(tree: &Tree, ends: &[(&str, f64)], attempt: Option<&Attempt>) -> Review {
+    by_judge(tree, ends, BTreeMap::new(), attempt)
+}
+
+fn by_judge(
+    tree: &Tree,
+    ends: &[(&str, f64)],
+    passes: BTreeMap<String, f64>,
+    attempt: Option<&Attempt>,
+) -> Review {
     let written = Written {
         tree,
         choice: tree.children(NodeId::ROOT).first().copied(),
         attempt,
         ply_in_game: None,
     };
-    let judge = Fixed::new(tree.root().player(), ends);
+    let judge = Fixed {
+        passes,
+        ..Fixed::new(tree.root(), ends)
+    };
     review(&written, &judge, &Settings::default(), &mut |_, _| {}).unwrap()
 }
 

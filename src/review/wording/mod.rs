@@ -5,11 +5,12 @@
 
 mod card;
 mod material;
+mod notes;
 mod phantom;
 
 use shakmaty::Position;
 
-use super::draft::{Cause, Draft};
+use super::draft::{Cause, Draft, HeldBack};
 use super::survey::{Place, Survey};
 use super::value::{Kind, Sacrifice};
 use super::{own, proof};
@@ -20,6 +21,7 @@ use crate::tree::NodeId;
 
 pub(super) use card::sentences as card_sentences;
 pub(super) use material::stands as material_stands;
+pub(super) use notes::{longest_resistance, mate_was_there, simpler, threat_note};
 
 /// The player's standing in words, from his expected score (0 to 1). The bounds are those of the
 /// verdict signs (common practice, no source).
@@ -62,6 +64,15 @@ pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft, proof: &[String]) -> 
             told.end_of_line()
         }
         Kind::MissedDefence | Kind::MissedCounterSacrifice => told.missed_reply(),
+    }
+}
+
+/// Why a true finding is not counted, as a sentence after it.
+pub(super) fn held_back(why: Option<HeldBack>) -> &'static str {
+    match why {
+        Some(HeldBack::FewWouldFindIt) => " Few would find it at the board.",
+        Some(HeldBack::NoWayIn) => " The engine finds no way in: ask your coach.",
+        None => "",
     }
 }
 
@@ -294,6 +305,10 @@ impl Told<'_> {
         if let Some(words) = ended(&end) {
             return format!(", {words}.");
         }
+        let harm = self.draft.harms.map_or("", |players| match players {
+            true => " After it every move of yours harms you.",
+            false => " After it every move of his harms him.",
+        });
         if end.occurrences_since_root() > 1 {
             return format!(
                 ", and the position is there again. Then {}.",
@@ -306,7 +321,7 @@ impl Told<'_> {
             self.draft.truth < self.draft.believed,
         );
         let won = won.map_or_else(String::new, |w| format!("; {w}"));
-        format!("{won}. Then {}.", standing(self.draft.truth))
+        format!("{won}. Then {}.{harm}", standing(self.draft.truth))
     }
 }
 
@@ -351,6 +366,10 @@ pub(super) fn unplaced(parent: &str) -> String {
     format!("it stands below {parent}, which has no position")
 }
 
-pub(super) fn pass() -> String {
-    "a pass is a note on a threat, not a move".to_owned()
+pub(super) fn pass_in_check() -> String {
+    "nobody can pass while in check".to_owned()
+}
+
+pub(super) fn nothing_noted() -> String {
+    "below the pass stands no move that could be played then".to_owned()
 }

@@ -1,0 +1,92 @@
+//! What only the judge can tell of a resource: whether what it leaves hanging is given or was lost anyway,
+//! and whether every move harms the side that has to answer it.
+
+use shakmaty::{Move, Position};
+
+use super::asker::Asker;
+use super::draft::Draft;
+use super::survey::{Place, Survey};
+use super::value::{Class, Kind};
+use crate::board::{Line, motif, sacrifice};
+use crate::judge::JudgeError;
+
+/// Best moves asked for, to see whether a good one saves what hangs.
+const GOOD: usize = 6;
+
+/// A piece that hung before the resource is given up only if a good move saved it. Where none did, the
+/// finding is no sacrifice.
+pub(super) fn settle(
+    survey: &Survey<'_>,
+    draft: &mut Draft,
+    place: &Place,
+    asker: &mut Asker<'_>,
+) -> Result<(), JudgeError> {
+    let Some(mv) = draft.resource.clone() else {
+        return Ok(());
+    };
+    let pos = place.line.position();
+    let rests_on_good_moves = sacrifice::offer(pos, &mv).is_some()
+        && sacrifice::offer_given(pos, &mv, |_| false).is_none();
+    if !rests_on_good_moves {
+        return Ok(());
+    }
+    let good = good_moves(survey, &place.line, asker)?;
+    let given =
+        sacrifice::offer_given(pos, &mv, |m| good.contains(m)).is_some_and(|o| o.is_sacrifice());
+    draft.good = Some(good);
+    if draft.kind == Kind::MissedCounterSacrifice && !given {
+        draft.kind = draft.plain;
+    }
+    Ok(())
+}
+
+/// The moves within delta of the best.
+fn good_moves(
+    survey: &Survey<'_>,
+    line: &Line,
+    asker: &mut Asker<'_>,
+) -> Result<Vec<Move>, JudgeError> {
+    let answer = asker.ask_one(line, GOOD, asker.nodes)?;
+    let near = answer.into_iter().flat_map(|a| {
+        let best = a.expected;
+        let delta = survey.settings.delta;
+        a.moves
+            .into_iter()
+            .filter(move |m| best.over(m.expected) < delta)
+    });
+    Ok(near.map(|m| m.mv).collect())
+}
+
+/// Whether the side that moves after a quiet resource would rather pass ('every move harms', zugzwang): true
+/// for the player, false for the opponent, `None` where it would not, or nobody can pass.
+pub(super) fn every_move_harms(
+    survey: &Survey<'_>,
+    draft: &Draft,
+    place: &Place,
+    asker: &mut Asker<'_>,
+) -> Result<Option<bool>, JudgeError> {
+    let quiet = draft
+        .resource
+        .as_ref()
+        .filter(|mv| !motif::is_forcing(place.line.position(), mv));
+    let Some(after) = quiet
+        .filter(|_| draft.class == Class::Counted)
+        .and_then(|mv| place.line.child(mv).ok())
+    else {
+        return Ok(None);
+    };
+    let Ok(passed) = after.position().clone().swap_turn() else {
+        return Ok(None);
+    };
+    let moved = asker.ask_one(&after, 1, asker.nodes)?;
+    let passed = asker.ask_one(&Line::new(passed), 1, asker.nodes)?;
+    let (Some(best), Some(passed)) = (moved, passed) else {
+        return Ok(None);
+    };
+    let harms = motif::every_move_harms(
+        best.expected.value(),
+        passed.expected.flip().value(),
+        survey.settings.delta,
+    );
+    Ok(harms.then(|| after.turn() == after.player()))
+}

@@ -1,0 +1,53 @@
+//! Notes in sentences.
+
+use super::super::value::NoteKind;
+use super::standing;
+use crate::text;
+
+/// A threat note. `of_opponent` tells whose threat it is; `told` is its line after the pass, `worth` what that
+/// leaves the player.
+pub(in super::super) fn threat_note(
+    about: NoteKind,
+    of_opponent: bool,
+    told: &[String],
+    worth: f64,
+) -> String {
+    let (whose, who) = if of_opponent {
+        ("his", "he plays")
+    } else {
+        ("your", "you play")
+    };
+    let threat = told.first().map_or("", String::as_str);
+    let line = told.join(" ");
+    let then = standing(worth);
+    if about == NoteKind::ThreatHolds {
+        format!(
+            "You noted {whose} threat {threat}: it is one. Left alone {who} {line}. Then {then}."
+        )
+    } else {
+        format!(
+            "You noted {whose} threat {threat}: it is none. Left alone {who} {line}. Then {then}, much as before."
+        )
+    }
+}
+
+pub(in super::super) fn mate_was_there(moves: i32, told: &[String]) -> String {
+    let moves = text::number(usize::try_from(moves).unwrap_or(0));
+    format!(
+        "You win either way. Mate in {moves} was there: {}.",
+        told.join(" ")
+    )
+}
+
+pub(in super::super) fn simpler(told: &[String]) -> String {
+    format!("You win either way. Simpler was {}.", told.join(" "))
+}
+
+pub(in super::super) fn longest_resistance(best: &str, longest: i32, sooner: i32) -> String {
+    let words = |n: i32| text::number(usize::try_from(n).unwrap_or(0));
+    format!(
+        "Every move loses. {best} holds out longest: mate comes in {} moves, after your choice in {}.",
+        words(longest),
+        words(sooner)
+    )
+}

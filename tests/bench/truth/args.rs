@@ -1,0 +1,74 @@
+//! The command line of the bench.
+
+use std::path::PathBuf;
+
+pub const USAGE: &str = "\
+cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
+  --speed            how long the reviews of the given PGN notes take, and what is searched for them
+  --published        the rows of tests/data/published.tsv: which are told, and what was searched
+  --engine CMD       the engine that reviews          [default: the program's own]
+  --reference CMD    the engine that holds against it [default: the program's own]
+  --nodes N          nodes per search of the review   [default: 200000]
+  --factor N         the reference gets N times that  [default: 50]
+  --jobs N           engines side by side             [default: one for each core]
+  --cache DIR        keep answers there, so that a second run asks nothing twice
+  --sample N         at most N positions, spread over all
+Without files it takes drills/*.yaml.";
+
+#[derive(Debug, Clone)]
+pub struct Args {
+    pub speed: bool,
+    pub published: bool,
+    pub engine: Option<String>,
+    pub reference: Option<String>,
+    pub nodes: u64,
+    pub factor: u64,
+    pub jobs: Option<usize>,
+    pub cache: Option<PathBuf>,
+    pub sample: Option<usize>,
+    pub files: Vec<PathBuf>,
+}
+
+impl Args {
+    pub fn read(mut words: impl Iterator<Item = String>) -> Result<Self, String> {
+        let mut args = Self {
+            speed: false,
+            published: false,
+            engine: None,
+            reference: None,
+            nodes: 200_000,
+            factor: 50,
+            jobs: None,
+            cache: None,
+            sample: None,
+            files: Vec::new(),
+        };
+        while let Some(word) = words.next() {
+            let mut value = || words.next().ok_or(format!("{word} needs a value\n{USAGE}"));
+            match word.as_str() {
+                // What `cargo bench` adds by itself.
+                "--bench" => {}
+                "--speed" => args.speed = true,
+                "--published" => args.published = true,
+                "--engine" => args.engine = Some(value()?),
+                "--reference" => args.reference = Some(value()?),
+                "--nodes" => args.nodes = number(&value()?)?,
+                "--factor" => args.factor = number(&value()?)?,
+                "--jobs" => args.jobs = Some(number(&value()?)?),
+                "--cache" => args.cache = Some(value()?.into()),
+                "--sample" => args.sample = Some(number(&value()?)?),
+                "-h" | "--help" => return Err(USAGE.to_owned()),
+                other if other.starts_with('-') => {
+                    return Err(format!("{other} is unknown\n{USAGE}"));
+                }
+                file => args.files.push(file.into()),
+            }
+        }
+        Ok(args)
+    }
+}
+
+fn number<T: std::str::FromStr>(text: &str) -> Result<T, String> {
+    text.parse()
+        .map_err(|_| format!("'{text}' is no number\n{USAGE}"))
+}

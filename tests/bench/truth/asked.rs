@@ -1,0 +1,118 @@
+//! The judges of the bench, and what they were asked.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::{Duration, Instant};
+
+use foreply::judge::{
+    self, Answer, Basis, CachedJudge, EngineCommand, EngineJudge, JudgeError, Kept, Question, Work,
+};
+use foreply::store::{Shelf, Store};
+
+/// The engine behind its cache, with a count of what all answers cost or once cost.
+pub struct Judge {
+    cached: CachedJudge<EngineJudge>,
+    nodes: AtomicU64,
+}
+
+impl judge::Judge for Judge {
+    fn name(&self) -> String {
+        self.cached.name()
+    }
+
+    fn identity(&self) -> String {
+        self.cached.identity()
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        let answers = self.cached.answer(questions)?;
+        for answer in &answers {
+            if let Basis::Engine { nodes, .. } = answer.basis {
+                self.nodes.fetch_add(nodes, Ordering::Relaxed);
+            }
+        }
+        Ok(answers)
+    }
+}
+
+impl Judge {
+    fn state(&self) -> (Work, u64, u64) {
+        let nodes = self.nodes.load(Ordering::Relaxed);
+        (self.cached.inner().work(), self.cached.hits(), nodes)
+    }
+}
+
+/// Starts an engine, the program's own without a command.
+pub fn judge(
+    command: Option<&str>,
+    jobs: Option<usize>,
+    shelf: Option<Arc<Store>>,
+) -> Result<Judge, String> {
+    let command = match command {
+        Some(text) => EngineCommand::parse(text).map_err(|e| e.to_string())?,
+        None => EngineCommand::new(env!("CARGO_BIN_EXE_foreply"), ["engine"]),
+    };
+    let mut settings = judge::Settings::default();
+    settings.jobs = jobs.unwrap_or(settings.jobs);
+    let engine = EngineJudge::start(command, settings).map_err(|e| e.to_string())?;
+    let shelf = shelf.map(|s| s as Arc<dyn Shelf<Kept>>);
+    Ok(Judge {
+        cached: CachedJudge::new(engine, shelf),
+        nodes: AtomicU64::new(0),
+    })
+}
+
+/// What was asked since a moment.
+pub struct Meter {
+    before: (Work, u64, u64),
+    start: Instant,
+}
+
+pub struct Read {
+    pub work: Work,
+    pub hits: u64,
+    /// Of all answers, those from the cache included.
+    pub nodes: u64,
+    pub wall: Duration,
+}
+
+impl Meter {
+    pub fn start(judge: &Judge) -> Self {
+        Self {
+            before: judge.state(),
+            start: Instant::now(),
+        }
+    }
+
+    pub fn read(&self, judge: &Judge) -> Read {
+        let ((before, hits_before, nodes_before), (now, hits, nodes)) =
+            (self.before, judge.state());
+        Read {
+            work: Work {
+                searches: now.searches - before.searches,
+                nodes: now.nodes - before.nodes,
+                busy: now.busy.saturating_sub(before.busy),
+            },
+            hits: hits - hits_before,
+            nodes: nodes - nodes_before,
+            wall: self.start.elapsed(),
+        }
+    }
+}
+
+impl Read {
+    /// One line: time, searches, nodes (and those of all answers, cached ones included), cache hits, and how
+    /// busy the processes were.
+    pub fn line(&self, jobs: usize) -> String {
+        let wall = self.wall.as_secs_f64();
+        let busy = self.work.busy.as_secs_f64() / (wall * jobs as f64).max(1e-9);
+        format!(
+            "{wall:6.2} s  {:5} searches  {:7.2} M nodes  {:5} from the cache  ({:7.2} M in all)  {:3.0} % busy",
+            self.work.searches,
+            self.work.nodes as f64 / 1e6,
+            self.hits,
+            self.nodes as f64 / 1e6,
+            100.0 * busy
+        )
+    }
+}
