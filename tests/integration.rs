@@ -11,6 +11,7 @@ mod keeping;
 mod layers;
 mod pgn;
 mod playout;
+mod progress;
 mod published;
 mod screens;
 mod standards;

@@ -43,6 +43,8 @@ pub enum AppError {
     OtherHome { named: PathBuf, home: PathBuf },
     #[error("the line cannot be read: {0}")]
     Line(String),
+    #[error("there is no habit '{0}'; these are: {1}")]
+    NoSuchHabit(String, String),
     #[error("choose the move you would play before you lock the tree")]
     NoChoice,
     #[error("the sitting has begun: what is seen of the board is settled")]

@@ -1,19 +1,29 @@
 //! Progress across attempts: what is kept of each review, and what it says together.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::{MutexGuard, PoisonError};
 
+use jiff::tz::TimeZone;
 use serde::{Deserialize, Serialize};
 
 use super::{App, AppError, SittingId};
-use crate::attempt::{Attempt, Origin};
+use crate::attempt::{Attempt, Origin, What};
 use crate::board::{line, motif};
 use crate::drill::Drill;
+use crate::progress::account::Plan;
 use crate::progress::next::{self, Candidate, Chosen, Done, Why};
-use crate::progress::{self, Bits, Circumstances, Counted, Source, Spot, State, Struck};
+use crate::progress::{
+    self, Bits, Circumstances, Counted, Feature, Given, Moments, Report, Source, Spot, State,
+    Struck,
+};
 use crate::review::Review;
 use crate::store::Record;
 use crate::tree::NodeId;
+
+/// The one plan is kept under this name.
+const PLAN: &str = "now";
+/// Attempts whose causes are counted: each is read from its log.
+const CAUSES_OF: usize = 500;
 
 /// A position to practise now. Why it was chosen is told by [`App::why_chosen`], after the commit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -177,6 +187,109 @@ impl App {
         Ok(self.found(&counted).iter().map(Spot::sentence).collect())
     }
 
+    /// All that the attempts say together.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn progress(&self, zone: &TimeZone) -> Result<Report, AppError> {
+        let counted = self.counted()?;
+        let known: HashSet<&str> = counted.iter().map(|(id, _)| id.as_str()).collect();
+        let summaries = self.kept.summaries()?;
+        let uncounted = summaries
+            .iter()
+            .filter(|(id, _)| !known.contains(id.0.as_str()))
+            .count();
+        let roots: HashMap<&str, &str> = counted
+            .iter()
+            .map(|(id, c)| (id.as_str(), c.root.as_str()))
+            .collect();
+        let gone = |id: &SittingId, origin: &Origin| match (origin, roots.get(id.0.as_str())) {
+            (Origin::Drill(name), Some(root)) => self
+                .drill(name)
+                .map_or(true, |(_, drill)| drill_name(drill) != *root),
+            _ => false,
+        };
+        let given = Given {
+            uncounted,
+            gone: summaries
+                .iter()
+                .filter(|(id, s)| gone(id, &s.origin))
+                .count(),
+            plan: self.plan()?,
+            results: Vec::new(),
+            causes: self.own_causes(&counted)?,
+            now_ms: self.clock.wall_ms(),
+            counted,
+        };
+        let mut report = progress::report(given, zone);
+        let found = report.spots.iter().filter(|s| s.state == State::Found);
+        let ids: BTreeSet<&str> = found
+            .flat_map(|s| s.moments.iter().map(|(id, _)| id.as_str()))
+            .collect();
+        let mut moments = BTreeMap::new();
+        for id in ids {
+            let kept: Option<Moments> = self.kept.store().get(id)?;
+            moments.insert(id.to_owned(), kept.unwrap_or_default().moments);
+        }
+        report.moments = moments;
+        Ok(report)
+    }
+
+    /// Why he missed what he missed, in his own words, with the kind of the finding: of the latest
+    /// [`CAUSES_OF`] attempts that have findings.
+    fn own_causes(&self, counted: &[(String, Counted)]) -> Result<Vec<(String, String)>, AppError> {
+        let with = counted.iter().rev().filter(|(_, c)| !c.kinds.is_empty());
+        let mut causes = Vec::new();
+        for (id, _) in with.take(CAUSES_OF) {
+            causes.extend(explained(&self.kept.attempt(&SittingId(id.clone()))?));
+        }
+        Ok(causes)
+    }
+
+    /// The plan that he has set himself.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn plan(&self) -> Result<Plan, AppError> {
+        Ok(self.kept.store().get(PLAN)?.unwrap_or_default())
+    }
+
+    /// Sets a new plan in place of the old one.
+    ///
+    /// # Errors
+    /// There is no habit of that name, or it could not be kept.
+    pub fn set_plan(&self, plan: &Plan) -> Result<(), AppError> {
+        if let Some(name) = plan
+            .habit
+            .as_deref()
+            .filter(|h| Feature::named(h).is_none())
+        {
+            let all: Vec<&str> = Feature::all().map(Feature::name).collect();
+            return Err(AppError::NoSuchHabit(name.to_owned(), all.join(", ")));
+        }
+        Ok(self.kept.store().put(PLAN, plan)?)
+    }
+
+    /// Reviews every locked attempt that is not counted yet, and counts it; gives how many.
+    ///
+    /// # Errors
+    /// As [`App::review`]; what was counted until then stays.
+    pub fn count_all(&self, progress: &mut dyn FnMut(usize, usize)) -> Result<usize, AppError> {
+        let counted = self.counted()?;
+        let known: HashSet<&str> = counted.iter().map(|(id, _)| id.as_str()).collect();
+        let summaries = self.kept.summaries()?;
+        let left: Vec<&SittingId> = summaries
+            .iter()
+            .map(|(id, _)| id)
+            .filter(|id| !known.contains(id.0.as_str()))
+            .collect();
+        for (done, id) in left.iter().enumerate() {
+            progress(done, left.len());
+            self.review(id, &mut |_, _| {})?;
+        }
+        Ok(left.len())
+    }
+
     fn found(&self, counted: &[(String, Counted)]) -> Vec<Spot> {
         let main = progress::main_group(counted);
         let spots = progress::spots(&main);
@@ -237,7 +350,7 @@ fn drill_name(drill: &Drill) -> String {
 /// Properties that a position can hold, other than those of the player's circumstances.
 fn is_in_positions(group: progress::feature::Group) -> bool {
     use progress::feature::Group;
-    matches!(group, Group::Class | Group::Motif | Group::Piece)
+    matches!(group, Group::Motif | Group::Piece)
 }
 
 /// What stands in a drill's solution, on both sides.
@@ -275,4 +388,15 @@ fn struck(attempt: &Attempt) -> Vec<Struck> {
         })
     });
     named.collect()
+}
+
+/// The causes he gave, each with the kind of the finding; the last one for a finding counts.
+fn explained(attempt: &Attempt) -> Vec<(String, String)> {
+    let mut last = BTreeMap::new();
+    for event in attempt.log() {
+        if let What::Explained { spot, cause, .. } = &event.what {
+            last.insert(spot, (cause.clone(), spot.kind.clone()));
+        }
+    }
+    last.into_values().collect()
 }

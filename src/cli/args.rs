@@ -130,6 +130,11 @@ pub(super) enum Command {
     /// Plays a position out against the engine, and shows where it slipped
     #[command(after_help = PLAYOUT_HELP)]
     Playout(Playout),
+    /// What many attempts say together: what you miss, how you judge, whether it changes
+    #[command(after_help = "\
+Example: foreply progress --format html -o progress.html
+A plan:  foreply progress --sittings 3 --habit replies-that-give-up")]
+    Progress(ProgressPage),
     /// The positions to practise with
     #[command(subcommand)]
     Drills(Drills),
@@ -359,6 +364,31 @@ pub(super) struct Take {
 pub(super) enum Format {
     Text,
     Json,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct ProgressPage {
+    #[arg(long, value_enum, default_value_t = Page::Text)]
+    pub format: Page,
+    /// Writes to a file instead of standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Reviews the locked attempts that are not counted yet, and counts them
+    #[arg(long)]
+    pub count: bool,
+    /// Plan: sittings a week
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=50))]
+    pub sittings: Option<u32>,
+    /// Plan: one habit to change, by its name as in the JSON
+    #[arg(long, value_name = "NAME")]
+    pub habit: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Page {
+    Text,
+    Json,
+    Html,
 }
 
 #[derive(Debug, Subcommand)]

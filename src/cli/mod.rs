@@ -16,6 +16,7 @@ mod playout;
 mod playout_plain;
 mod practice;
 mod progress;
+mod progress_page;
 mod review;
 mod setup;
 
@@ -79,6 +80,7 @@ fn run(args: Args) -> Result<(), Failure> {
         Some(Command::Review(review)) => review::run(&global, &review),
         Some(Command::Games(command)) => games::run(&global, &command),
         Some(Command::Playout(args)) => playout::run(&global, &args),
+        Some(Command::Progress(page)) => progress_page::run(&global, &page),
         Some(Command::Drills(command)) => drills::run(&global, &command),
         Some(Command::Backup(args)) => backup::run(&global, &args),
         Some(Command::Restore(args)) => backup::restore(&global, &args),

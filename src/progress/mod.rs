@@ -7,10 +7,14 @@
 //! Statistics with their sources are in [`stats`]. 'Not enough yet' is the honest default: a figure
 //! always comes with its counts and its interval.
 
+pub mod account;
 pub mod count;
+pub mod course;
 pub mod feature;
+pub mod judgement;
 pub mod next;
 pub mod record;
+pub mod report;
 pub mod schedule;
 pub mod spots;
 pub mod stats;
@@ -19,6 +23,7 @@ pub use feature::{Bits, Feature};
 pub use record::{
     Circumstances, Counted, Moment, Moments, Outcome, Sighted, Source, Struck, counted,
 };
+pub use report::{Given, Report, report};
 pub use spots::{Spot, State, spots};
 
 use std::collections::BTreeMap;

@@ -235,3 +235,42 @@ impl Record for Sighted {
     const TABLE: &'static str = "first-sights";
     const VERSION: u32 = 1;
 }
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+
+    /// An attempt with nothing in it.
+    pub(crate) fn plain(wall_ms: i64) -> Counted {
+        Counted {
+            wall_ms,
+            root: "r".to_owned(),
+            source: Source::Sitting,
+            sight: Sight::Root,
+            first: true,
+            trials: Vec::new(),
+            verdicts: Vec::new(),
+            standing: 0.5,
+            kinds: Vec::new(),
+            outcome: Outcome::Solved,
+            needed: 3,
+            reached: 3,
+            sound: 3,
+            plausible: 2,
+            first_reply_ms: None,
+            spent_ms: None,
+            dropped_ms: None,
+        }
+    }
+
+    /// What is in the store must be read for ever.
+    #[test]
+    fn the_kept_form() {
+        let mut counted = plain(1_795_608_000_000);
+        counted.kinds.push(Kind::MissedDefence);
+        counted.verdicts.push((0.5, 0.25, 1));
+        let json = serde_json::to_string(&counted).unwrap();
+        insta::assert_snapshot!(json, @r#"{"wall_ms":1795608000000,"root":"r","source":"sitting","sight":"root","first":true,"trials":[],"verdicts":[[0.5,0.25,1]],"standing":0.5,"kinds":["missed-defence"],"outcome":"solved","needed":3,"reached":3,"sound":3,"plausible":2,"first_reply_ms":null,"spent_ms":null,"dropped_ms":null}"#);
+        assert_eq!(serde_json::from_str::<Counted>(&json).unwrap(), counted);
+    }
+}

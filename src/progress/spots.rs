@@ -2,16 +2,18 @@
 //!
 //! A property is *asked about* from 20 trials of 10 attempts on. It is a blind spot where it is missed
 //! 10 points more often than his other trials of the same strata (whose move, half-moves deep, forcing
-//! class; a property that is one of these is compared across it), and Benjamini and Hochberg's
-//! procedure at 10 % over all that are asked about lets it stand. Everything else is 'not enough yet',
-//! or no weakness. Only first sights of sittings with one sight of the board are counted.
+//! class), and Benjamini and Hochberg's procedure at 10 % over all that are asked about lets it stand.
+//! Everything else is 'not enough yet', or no weakness. Depth and forcing class are what trials are
+//! compared within: deep and quiet moves are missed more often by everybody, so they are shown and never
+//! called a blind spot (a simulated player without any weakness was called blind to deep moves in one
+//! run of five before). Only first sights of sittings with one sight of the board are counted.
 //!
 //! What this does not protect from: looking every day. The 10 % hold for one look at the numbers.
 
 use serde::Serialize;
 
 use super::count::{Tally, counts_for};
-use super::feature::Feature;
+use super::feature::{Feature, Group};
 use super::record::Counted;
 use super::stats::mantel::compare;
 use super::stats::many::discoveries;
@@ -55,6 +57,8 @@ pub enum State {
     NoWeakness,
     /// Too few trials, or too few to be sure.
     NotEnoughYet,
+    /// Depth and forcing class: difficulty, and no weakness by itself.
+    Difficulty,
 }
 
 /// All properties that stood in some trial: blind spots first, the clearest first; then by number of trials.
@@ -102,8 +106,15 @@ pub fn from_tally(tally: &Tally) -> Vec<Spot> {
     spots
 }
 
+fn is_difficulty(feature: Feature) -> bool {
+    matches!(feature.group(), Group::Depth | Group::Class)
+}
+
 fn is_asked(tally: &Tally, spot: &Spot) -> bool {
-    spot.missed.of >= TRIALS_MIN && tally.attempts >= ATTEMPTS_MIN && spot.p.is_some()
+    spot.state != State::Difficulty
+        && spot.missed.of >= TRIALS_MIN
+        && tally.attempts >= ATTEMPTS_MIN
+        && spot.p.is_some()
 }
 
 fn one(tally: &Tally, feature: Feature) -> Spot {
@@ -117,7 +128,11 @@ fn one(tally: &Tally, feature: Feature) -> Spot {
         others: compared.map(|c| c.outside),
         difference: compared.map(|c| c.difference),
         p: compared.map(|c| c.p),
-        state: State::NotEnoughYet,
+        state: if is_difficulty(feature) {
+            State::Difficulty
+        } else {
+            State::NotEnoughYet
+        },
         moments: Vec::new(),
     }
 }

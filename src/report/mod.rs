@@ -4,10 +4,14 @@
 //! Takes reviews with a heading each, and the accounts of games that were played out; gives what a
 //! command prints.
 
+pub mod chart;
 pub mod games;
 pub mod games_clock;
 mod json;
 mod playout;
+mod progress;
+mod progress_html;
+mod progress_json;
 mod taken;
 mod text;
 
@@ -15,6 +19,9 @@ use crate::review::Review;
 
 pub use json::json;
 pub use playout::{account_json, account_text, board_text};
+pub use progress::progress_text;
+pub use progress_html::progress_html;
+pub use progress_json::progress_json;
 pub use taken::{taken, taken_json};
 use text::paragraph;
 pub use text::text;

@@ -1,0 +1,39 @@
+//! `foreply progress`: what many attempts say together.
+
+use jiff::tz::TimeZone;
+
+use super::args::{Global, Page, ProgressPage};
+use super::failure::print;
+use super::progress::Progress;
+use super::{Failure, files};
+use crate::app::App;
+use crate::progress::account::Plan;
+use crate::report;
+
+pub(super) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
+    let mut config = global.config()?;
+    config.ahead = false;
+    let app = App::open(config)?;
+    global.tell(app.notices());
+    if args.sittings.is_some() || args.habit.is_some() {
+        let old = app.plan()?;
+        app.set_plan(&Plan {
+            sittings: args.sittings.or(old.sittings),
+            habit: args.habit.clone().or(old.habit),
+        })?;
+    }
+    if args.count {
+        let bar = Progress::new(global.quiet, "counting");
+        app.count_all(&mut |done, all| bar.show(done, all))?;
+    }
+    let found = app.progress(&TimeZone::system())?;
+    let page = match args.format {
+        Page::Text => report::progress_text(&found),
+        Page::Json => report::progress_json(&found).map_err(Failure::input)?,
+        Page::Html => report::progress_html(&found).map_err(Failure::input)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &page),
+        None => print(&page),
+    }
+}

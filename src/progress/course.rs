@@ -1,0 +1,180 @@
+//! Depth and time over the weeks, at equal difficulty.
+//!
+//! A hard week must not look like a bad one. So each attempt is compared with the mean of all attempts of
+//! its difficulty: the depth that was needed (1-2, 3-4, 5-6, 7 and more half-moves) by the number of
+//! plausible moves (one, two, three and more). A week's figure is the mean of all, plus the mean of its
+//! differences (indirect standardisation; common practice, no source).
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use jiff::civil::{Date, Weekday};
+use jiff::tz::TimeZone;
+use serde::Serialize;
+
+use super::record::Counted;
+use super::stats::{Interval, mean};
+
+/// One week, from Monday on, in the player's own time zone.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Week {
+    /// Its Monday.
+    #[serde(serialize_with = "as_text")]
+    pub from: Date,
+    pub attempts: usize,
+    /// Half-moves.
+    pub needed: f64,
+    pub reached: f64,
+    pub sound: f64,
+    /// Share of the needed depth that was sound, at equal difficulty: 0 to 1.
+    pub sound_share: f64,
+    /// 95 %; `None` where there is one attempt.
+    pub interval: Option<Interval>,
+    /// Mean time to the first reply, in milliseconds.
+    pub first_reply_ms: Option<u64>,
+    /// Share of the time that went to candidates that were dropped, 0 to 1.
+    pub dropped: Option<f64>,
+}
+
+fn as_text<S: serde::Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(date)
+}
+
+/// The weeks with attempts, the first one first. Attempts whose date cannot be one are left out.
+#[must_use]
+pub fn weeks(attempts: &[&Counted], zone: &TimeZone) -> Vec<Week> {
+    let asked: Vec<&Counted> = attempts.iter().copied().filter(|c| c.needed > 0).collect();
+    let expected = Expected::of(&asked);
+    let mut by_week: BTreeMap<Date, Vec<&Counted>> = BTreeMap::new();
+    for counted in asked {
+        if let Some(monday) = monday(counted.wall_ms, zone) {
+            by_week.entry(monday).or_default().push(counted);
+        }
+    }
+    by_week
+        .into_iter()
+        .map(|(from, of)| week(from, &of, &expected))
+        .collect()
+}
+
+/// The Monday of the week in which the moment lies; `None` where no calendar holds it.
+#[must_use]
+pub fn monday(wall_ms: i64, zone: &TimeZone) -> Option<Date> {
+    let date = Timestamp::from_millisecond(wall_ms)
+        .ok()?
+        .to_zoned_datetime(zone.clone())
+        .date();
+    let back = date.weekday().since(Weekday::Monday);
+    date.checked_sub(jiff::Span::new().days(i64::from(back)))
+        .ok()
+}
+
+/// Mean sound share by difficulty, and of all.
+struct Expected {
+    by: BTreeMap<(u16, u16), f64>,
+    all: f64,
+}
+
+impl Expected {
+    fn of(attempts: &[&Counted]) -> Self {
+        let mut groups: BTreeMap<(u16, u16), Vec<f64>> = BTreeMap::new();
+        for c in attempts {
+            groups.entry(difficulty(c)).or_default().push(share(c));
+        }
+        let all: Vec<f64> = attempts.iter().map(|c| share(c)).collect();
+        let means = groups
+            .into_iter()
+            .filter_map(|(k, v)| Some((k, mean(&v)?.0)));
+        Self {
+            by: means.collect(),
+            all: mean(&all).map_or(0.0, |m| m.0),
+        }
+    }
+
+    /// What the share would be at ordinary difficulty.
+    fn adjusted(&self, c: &Counted) -> f64 {
+        self.all + share(c) - self.by.get(&difficulty(c)).unwrap_or(&self.all)
+    }
+}
+
+/// Needed depth by plausible moves.
+fn difficulty(c: &Counted) -> (u16, u16) {
+    (c.needed.div_ceil(2).clamp(1, 4), c.plausible.clamp(1, 3))
+}
+
+fn share(c: &Counted) -> f64 {
+    f64::from(c.sound.min(c.needed)) / f64::from(c.needed.max(1))
+}
+
+fn week(from: Date, of: &[&Counted], expected: &Expected) -> Week {
+    let average =
+        |value: fn(&Counted) -> f64| of.iter().map(|c| value(c)).sum::<f64>() / of.len() as f64;
+    let adjusted: Vec<f64> = of.iter().map(|c| expected.adjusted(c)).collect();
+    let (sound_share, interval) = mean(&adjusted).unwrap_or_default();
+    let replies: Vec<f64> = of
+        .iter()
+        .filter_map(|c| c.first_reply_ms.map(|ms| ms as f64))
+        .collect();
+    let spent: u64 = of.iter().filter_map(|c| c.spent_ms).sum();
+    let dropped: u64 = of.iter().filter_map(|c| c.dropped_ms).sum();
+    Week {
+        from,
+        attempts: of.len(),
+        needed: average(|c| f64::from(c.needed)),
+        reached: average(|c| f64::from(c.reached)),
+        sound: average(|c| f64::from(c.sound)),
+        sound_share: sound_share.clamp(0.0, 1.0),
+        interval,
+        first_reply_ms: mean(&replies).map(|m| m.0 as u64),
+        dropped: (spent > 0).then(|| (dropped as f64 / spent as f64).min(1.0)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::progress::record::tests::plain;
+
+    const HOUR_MS: i64 = 3_600_000;
+
+    /// Berlin, 29 March 2026: at 2:00 the clock goes to 3:00 (EU directive 2000/84/EC). 23:30 on that
+    /// Sunday is still its week; half an hour later another begins.
+    #[test]
+    fn weeks_begin_on_monday_in_the_players_zone() {
+        let berlin = TimeZone::posix("CET-1CEST,M3.5.0,M10.5.0/3").unwrap();
+        let midnight_utc: Timestamp = "2026-03-29T00:00:00Z".parse().unwrap();
+        let sunday = midnight_utc.as_millisecond() + 21 * HOUR_MS + HOUR_MS / 2;
+        let day = |text: &str| Some(text.parse::<Date>().unwrap());
+        assert_eq!(monday(sunday, &berlin), day("2026-03-23"));
+        assert_eq!(monday(sunday + HOUR_MS, &berlin), day("2026-03-30"));
+        assert_eq!(monday(sunday + HOUR_MS, &TimeZone::UTC), day("2026-03-23"));
+        assert_eq!(monday(i64::MAX, &TimeZone::UTC), None);
+    }
+
+    #[test]
+    fn a_hard_week_is_no_bad_week() {
+        let attempt = |week: i64, needed: u16, sound: u16| {
+            let mut c = plain(week * 7 * 24 * HOUR_MS);
+            (c.needed, c.sound) = (needed, sound);
+            c
+        };
+        // Easy and hard ones in the first week, hard ones alone in the second, all as ever.
+        let all: Vec<Counted> = [
+            (0, 2, 2),
+            (0, 2, 2),
+            (0, 8, 2),
+            (0, 8, 4),
+            (1, 8, 2),
+            (1, 8, 4),
+        ]
+        .map(|(w, n, s)| attempt(w, n, s))
+        .into();
+        let refs: Vec<&Counted> = all.iter().collect();
+        let weeks = weeks(&refs, &TimeZone::UTC);
+        assert!(
+            (weeks[0].sound_share - weeks[1].sound_share).abs() < 1e-12,
+            "{weeks:?}"
+        );
+        assert!(weeks[1].needed > weeks[0].needed);
+    }
+}

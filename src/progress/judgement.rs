@@ -1,0 +1,124 @@
+//! How far his verdicts are off: stated minus true.
+//!
+//! Verdicts of one attempt are not independent: each attempt is one value, the mean of its verdicts. The
+//! interval is the spread of those values.
+
+use serde::Serialize;
+
+use super::record::Counted;
+use super::stats::forecast::{Bin, Brier, Forecast, brier, reliability};
+use super::stats::{Interval, mean};
+
+/// Attempts below which nothing is said.
+pub const ATTEMPTS_MIN: usize = 10;
+
+/// What the verdicts say together.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+pub struct Judgement {
+    pub all: Option<Error>,
+    /// By part of the game and by standing at the root, in words.
+    pub parts: Vec<(&'static str, Error)>,
+    /// Stated against true, tenth by tenth of what was stated.
+    pub diagram: Vec<Bin>,
+    /// Only against results of play-outs and games; `None` where there is none.
+    pub brier: Option<Brier>,
+}
+
+/// Mean error of some verdicts, in expected score.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Error {
+    /// Positive where he is too hopeful, negative where too gloomy.
+    pub signed: f64,
+    /// 95 %; `None` where there is one attempt.
+    pub interval: Option<Interval>,
+    /// How far off, either way.
+    pub absolute: f64,
+    pub verdicts: usize,
+    pub attempts: usize,
+}
+
+impl Error {
+    /// 'Too hopeful', 'too gloomy', 'no lean', or 'not enough yet'.
+    #[must_use]
+    pub fn words(&self) -> &'static str {
+        match self.interval {
+            Some(_) if self.attempts < ATTEMPTS_MIN => "not enough yet",
+            Some(i) if i.low > 0.0 => "too hopeful",
+            Some(i) if i.high < 0.0 => "too gloomy",
+            Some(_) => "no lean to either side",
+            None => "not enough yet",
+        }
+    }
+}
+
+/// The verdicts of these attempts, and results (stated at the end of a line, what came) where there are
+/// any.
+#[must_use]
+pub fn judgement(attempts: &[&Counted], results: &[Forecast]) -> Judgement {
+    let phases = ["in the opening", "in the middlegame", "in the ending"];
+    let mut parts = Vec::new();
+    for (code, words) in (0..).zip(phases) {
+        let of: Vec<Vec<_>> = each(attempts, |_, v| v.2 == code);
+        parts.extend(error(&of).map(|e| (words, e)));
+    }
+    for (word, words) in [
+        ("winning", "when winning"),
+        ("level", "in the balance"),
+        ("worse", "when worse"),
+    ] {
+        let of = each(attempts, |c, _| c.standing_word() == word);
+        parts.extend(error(&of).map(|e| (words, e)));
+    }
+    let all = each(attempts, |_, _| true);
+    let forecasts: Vec<Forecast> = all
+        .iter()
+        .flatten()
+        .map(|(stated, truth)| Forecast {
+            stated: *stated,
+            came: *truth,
+        })
+        .collect();
+    Judgement {
+        all: error(&all),
+        parts,
+        diagram: reliability(&forecasts, 10),
+        brier: brier(results, 10),
+    }
+}
+
+/// Stated and true, attempt by attempt, of the verdicts that belong.
+fn each(
+    attempts: &[&Counted],
+    belongs: impl Fn(&Counted, &(f32, f32, u8)) -> bool,
+) -> Vec<Vec<(f64, f64)>> {
+    let one = |c: &Counted| {
+        let of = c.verdicts.iter().filter(|v| belongs(c, v));
+        of.map(|v| (f64::from(v.0), f64::from(v.1))).collect()
+    };
+    attempts
+        .iter()
+        .map(|c| one(c))
+        .filter(|v: &Vec<_>| !v.is_empty())
+        .collect()
+}
+
+fn error(attempts: &[Vec<(f64, f64)>]) -> Option<Error> {
+    let means = |of: fn(f64) -> f64| -> Vec<f64> {
+        let one = |v: &Vec<(f64, f64)>| {
+            v.iter()
+                .map(|(stated, truth)| of(stated - truth))
+                .sum::<f64>()
+                / v.len() as f64
+        };
+        attempts.iter().map(one).collect()
+    };
+    let (signed, interval) = mean(&means(|e| e))?;
+    let (absolute, _) = mean(&means(f64::abs))?;
+    Some(Error {
+        signed,
+        interval,
+        absolute,
+        verdicts: attempts.iter().map(Vec::len).sum(),
+        attempts: attempts.len(),
+    })
+}

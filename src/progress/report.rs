@@ -1,0 +1,179 @@
+//! Everything together: what `foreply progress` shows.
+
+use std::collections::BTreeMap;
+
+use jiff::tz::TimeZone;
+use serde::Serialize;
+
+use super::account::{Account, Plan, account};
+use super::course::{Week, weeks};
+use super::feature::sight_words;
+use super::judgement::{Judgement, judgement};
+use super::record::{Counted, Moment, Source};
+use super::schedule::DAY_MS;
+use super::spots::{Spot, spots};
+use super::stats::Rate;
+use super::stats::forecast::Forecast;
+use crate::review::Kind;
+
+/// What is given for a report.
+#[derive(Debug, Clone, Default)]
+pub struct Given {
+    /// Names and counts of the reviewed attempts.
+    pub counted: Vec<(String, Counted)>,
+    /// Locked attempts that have not been counted: not reviewed, or reviewed by an older program.
+    pub uncounted: usize,
+    /// Attempts whose drill has since changed or gone.
+    pub gone: usize,
+    pub plan: Plan,
+    /// Stated at the end of a line, and the result that came of it.
+    pub results: Vec<Forecast>,
+    /// Why he missed something: the cause in his own words, and the kind that was computed, one entry
+    /// each.
+    pub causes: Vec<(String, String)>,
+    pub now_ms: i64,
+}
+
+/// All of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Report {
+    pub attempts: usize,
+    pub uncounted: usize,
+    pub gone: usize,
+    /// Attempts dated in the future: the clock was wrong then, or is now.
+    pub future: usize,
+    /// What is counted apart, with what was missed in it.
+    pub groups: Vec<Group>,
+    /// The group that the blind spots are of.
+    pub main: Option<Group>,
+    pub spots: Vec<Spot>,
+    /// The moments of the blind spots, by attempt: see [`Spot::moments`].
+    pub moments: BTreeMap<String, Vec<Moment>>,
+    pub judgement: Judgement,
+    pub weeks: Vec<Week>,
+    pub account: Account,
+    /// Kinds of counted findings, in so many attempts.
+    pub kinds: Vec<(Kind, usize)>,
+    /// His own words, each with how often he gave them.
+    pub causes: Vec<Cause>,
+}
+
+/// A cause in his own words beside the kinds of finding that he gave it for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Cause {
+    pub words: String,
+    pub count: usize,
+    /// Kinds in words, with how often.
+    pub kinds: Vec<(String, usize)>,
+}
+
+/// Attempts that are counted together.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Group {
+    pub words: String,
+    pub attempts: usize,
+    pub missed: Rate,
+}
+
+/// The report.
+#[must_use]
+pub fn report(given: Given, zone: &TimeZone) -> Report {
+    let main = super::main_group(&given.counted);
+    let refs: Vec<&Counted> = main.iter().map(|(_, c)| c).collect();
+    let sittings: Vec<&Counted> = given
+        .counted
+        .iter()
+        .map(|(_, c)| c)
+        .filter(|c| c.source == Source::Sitting)
+        .collect();
+    let groups = groups(&given.counted);
+    let words = refs.first().map(|c| group_words(c));
+    let future = |c: &&Counted| c.wall_ms > given.now_ms.saturating_add(DAY_MS);
+    Report {
+        attempts: given.counted.len(),
+        uncounted: given.uncounted,
+        gone: given.gone,
+        future: given.counted.iter().map(|(_, c)| c).filter(future).count(),
+        main: groups
+            .iter()
+            .find(|g| Some(&g.words) == words.as_ref())
+            .cloned(),
+        groups,
+        spots: spots(&main),
+        moments: BTreeMap::new(),
+        judgement: judgement(&refs, &given.results),
+        weeks: weeks(&refs, zone),
+        account: account(given.plan, &refs, &sittings, given.now_ms),
+        kinds: kinds(&refs),
+        causes: causes(&given.causes),
+    }
+}
+
+fn groups(counted: &[(String, Counted)]) -> Vec<Group> {
+    let mut groups: BTreeMap<String, Group> = BTreeMap::new();
+    for (_, c) in counted {
+        let words = group_words(c);
+        let group = groups.entry(words.clone()).or_insert_with(|| Group {
+            words,
+            attempts: 0,
+            missed: Rate::default(),
+        });
+        group.attempts += 1;
+        for bits in &c.trials {
+            group.missed.add(!bits.seen());
+        }
+    }
+    let mut groups: Vec<Group> = groups.into_values().collect();
+    groups.sort_by_key(|g| std::cmp::Reverse(g.attempts));
+    groups
+}
+
+/// 'sittings, first sight, board at the position'.
+fn group_words(c: &Counted) -> String {
+    let sight = if c.first { "first sight" } else { "repeats" };
+    match c.source {
+        Source::Sitting => format!("sittings, {sight}, {}", sight_words(c.sight)),
+        Source::Notes => format!("notes written from memory, {sight}"),
+        Source::PlayOut => format!("play-outs, {sight}"),
+    }
+}
+
+fn kinds(attempts: &[&Counted]) -> Vec<(Kind, usize)> {
+    let mut counts: BTreeMap<Kind, usize> = BTreeMap::new();
+    for kind in attempts.iter().flat_map(|c| &c.kinds) {
+        *counts.entry(*kind).or_default() += 1;
+    }
+    most_first(counts.into_iter().collect())
+}
+
+/// The same words in another case, or with other blanks, are the same cause.
+fn causes(given: &[(String, String)]) -> Vec<Cause> {
+    let mut counts: BTreeMap<String, BTreeMap<String, usize>> = BTreeMap::new();
+    for (text, kind) in given {
+        let plain = text
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+            .to_lowercase();
+        if !plain.is_empty() {
+            *counts
+                .entry(plain)
+                .or_default()
+                .entry(kind.replace('-', " "))
+                .or_default() += 1;
+        }
+    }
+    let cause = |(words, kinds): (String, BTreeMap<String, usize>)| Cause {
+        words,
+        count: kinds.values().sum(),
+        kinds: most_first(kinds.into_iter().collect()),
+    };
+    let mut causes: Vec<Cause> = counts.into_iter().map(cause).collect();
+    causes.sort_by_key(|c| std::cmp::Reverse(c.count));
+    causes
+}
+
+fn most_first<T>(mut counts: Vec<(T, usize)>) -> Vec<(T, usize)> {
+    counts.sort_by_key(|(_, n)| std::cmp::Reverse(*n));
+    counts
+}

@@ -1,0 +1,164 @@
+//! Charts as SVG (W3C, Scalable Vector Graphics 1.1, 2011), drawn for paper: thin lines, no colour that
+//! carries meaning alone. Each chart stands above a table with its numbers, so it is only described here
+//! for readers that cannot see it.
+
+/// One point of a chart: a label below it, a value from 0 to 1, and the bounds it may lie in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Point {
+    pub label: String,
+    pub value: f64,
+    pub bounds: Option<(f64, f64)>,
+}
+
+const WIDTH: f64 = 640.0;
+const HEIGHT: f64 = 220.0;
+/// Room for labels at the left and below.
+const LEFT: f64 = 44.0;
+const BELOW: f64 = 28.0;
+const TOP: f64 = 10.0;
+/// Labels that fit side by side.
+const LABELS: usize = 8;
+
+/// Points joined by a line, with their bounds as whiskers, over a scale from 0 to 100 %. `title` is read
+/// out where the chart is not seen.
+#[must_use]
+pub fn line(title: &str, points: &[Point]) -> String {
+    let mut out = open(title);
+    let step = (WIDTH - LEFT) / points.len().max(1) as f64;
+    let place = |i: usize| LEFT + step * (i as f64 + 0.5);
+    let path: Vec<String> = points
+        .iter()
+        .enumerate()
+        .map(|(i, p)| at(place(i), up(p.value)))
+        .collect();
+    out.push_str(&format!(
+        "<polyline points=\"{}\" fill=\"none\" stroke=\"#222\" stroke-width=\"1.5\"/>",
+        path.join(" ")
+    ));
+    let every = points.len().div_ceil(LABELS).max(1);
+    for (i, point) in points.iter().enumerate() {
+        let (x, y) = (place(i), up(point.value));
+        if let Some((low, high)) = point.bounds {
+            out.push_str(&stroke(x, up(low), x, up(high)));
+        }
+        out.push_str(&format!(
+            "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"3\" fill=\"#222\"/>"
+        ));
+        if i % every == 0 {
+            out.push_str(&text(x, HEIGHT - 8.0, "middle", &point.label));
+        }
+    }
+    out + "</svg>"
+}
+
+/// What was said (across) against what was (up), with the line on which they agree. `weight` is how many
+/// cases a point stands for.
+#[must_use]
+pub fn agreement(title: &str, points: &[(f64, f64, usize)]) -> String {
+    let mut out = open(title);
+    let x = |share: f64| LEFT + share.clamp(0.0, 1.0) * (WIDTH - LEFT - 12.0);
+    out.push_str(&format!(
+        "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" stroke=\"#999\" stroke-dasharray=\"4 4\"/>",
+        x(0.0), up(0.0), x(1.0), up(1.0)
+    ));
+    let most = points.iter().map(|p| p.2).max().unwrap_or(1).max(1) as f64;
+    for (said, was, weight) in points {
+        let radius = 3.0 + 7.0 * (*weight as f64 / most).sqrt();
+        out.push_str(&format!(
+            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{radius:.1}\" fill=\"none\" stroke=\"#222\" stroke-width=\"1.5\"/>",
+            x(*said),
+            up(*was)
+        ));
+    }
+    for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
+        out.push_str(&text(
+            x(share),
+            HEIGHT - 8.0,
+            "middle",
+            &format!("{:.0} %", share * 100.0),
+        ));
+    }
+    out + "</svg>"
+}
+
+/// The frame: title, and the scale at the left.
+fn open(title: &str) -> String {
+    let title = escaped(title);
+    let mut out = format!(
+        "<svg viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" aria-label=\"{title}\" xmlns=\"http://www.w3.org/2000/svg\" font-family=\"sans-serif\" font-size=\"11\"><title>{title}</title>"
+    );
+    for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
+        let y = up(share);
+        out.push_str(&format!(
+            "<line x1=\"{LEFT}\" y1=\"{y:.1}\" x2=\"{WIDTH}\" y2=\"{y:.1}\" stroke=\"#ddd\"/>"
+        ));
+        out.push_str(&text(
+            LEFT - 6.0,
+            y + 4.0,
+            "end",
+            &format!("{:.0} %", share * 100.0),
+        ));
+    }
+    out
+}
+
+fn up(share: f64) -> f64 {
+    let height = HEIGHT - BELOW - TOP;
+    TOP + (1.0 - share.clamp(0.0, 1.0)) * height
+}
+
+fn at(x: f64, y: f64) -> String {
+    format!("{x:.1},{y:.1}")
+}
+
+fn stroke(x1: f64, y1: f64, x2: f64, y2: f64) -> String {
+    format!("<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\" stroke=\"#888\"/>")
+}
+
+fn text(x: f64, y: f64, anchor: &str, words: &str) -> String {
+    format!(
+        "<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\" fill=\"#222\">{}</text>",
+        escaped(words)
+    )
+}
+
+/// Safe between tags and in attributes.
+fn escaped(text: &str) -> String {
+    let mut out = String::new();
+    for c in crate::text::safe(text).chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hostile_labels_stay_text_and_numbers_stay_in_the_frame() {
+        let point = Point {
+            label: "<script>\"&\u{1b}[2J".to_owned(),
+            value: f64::NAN,
+            bounds: Some((-3.0, f64::INFINITY)),
+        };
+        let svg = line("a <b> chart", &[point.clone(), point]);
+        assert!(!svg.contains("<script") && !svg.contains('\u{1b}'), "{svg}");
+        assert!(svg.contains("aria-label=\"a &lt;b&gt; chart\""));
+        assert!(!svg.contains("inf"));
+        assert_eq!(line("nothing", &[]).matches("<circle").count(), 0);
+    }
+
+    #[test]
+    fn agreement_lies_on_the_line() {
+        let svg = agreement("said and was", &[(0.0, 0.0, 1), (1.0, 1.0, 4)]);
+        assert!(svg.contains("cx=\"44.0\" cy=\"192.0\""), "{svg}");
+        assert!(svg.contains("cy=\"10.0\" r=\"10.0\""), "{svg}");
+    }
+}

@@ -1,0 +1,366 @@
+//! Progress as plain text, 78 columns.
+
+use crate::progress::account::{Account, Change};
+use crate::progress::course::Week;
+use crate::progress::judgement::Judgement;
+use crate::progress::report::{Cause, Report};
+use crate::progress::stats::{Interval, Rate};
+use crate::progress::{Spot, State};
+use crate::text::{clock, safe, wrap};
+
+const COLUMNS: usize = 78;
+/// Weeks that are shown.
+const WEEKS: usize = 16;
+/// Moments that are named for each blind spot.
+const MOMENTS: usize = 5;
+/// Properties that are listed besides the blind spots.
+const OTHERS: usize = 8;
+
+/// The page.
+#[must_use]
+pub fn progress_text(report: &Report) -> String {
+    if report.attempts == 0 {
+        return nothing_yet(report);
+    }
+    let mut out = String::new();
+    out.push_str(&overview(report));
+    out.push_str(&heading("What you miss more often than your other moves"));
+    out.push_str(&blind_spots(report));
+    out.push_str(&heading("Your verdicts, stated less true"));
+    out.push_str(&judgement(&report.judgement));
+    out.push_str(&heading("Week by week"));
+    out.push_str(&weeks(&report.weeks));
+    out.push_str(&heading("The last four weeks against the twelve before"));
+    out.push_str(&account(&report.account));
+    out.push_str(&heading("Kinds of findings, and your own words for why"));
+    out.push_str(&kinds(report));
+    out
+}
+
+fn heading(text: &str) -> String {
+    format!("\n{text}\n{}\n", "-".repeat(crate::text::width(text)))
+}
+
+fn paragraph(text: &str) -> String {
+    lead(text, "")
+}
+
+fn lead(text: &str, lead: &str) -> String {
+    let indent = " ".repeat(lead.len());
+    let lines = wrap(&safe(text), COLUMNS - lead.len());
+    let rows = lines.iter().enumerate();
+    rows.map(|(i, l)| format!("{}{l}\n", if i == 0 { lead } else { &indent }))
+        .collect()
+}
+
+/// With nothing counted the page says what will stand here.
+fn nothing_yet(report: &Report) -> String {
+    let mut out = paragraph("No reviewed attempt yet, so there is nothing to count.");
+    if report.uncounted > 0 {
+        out.push_str(&paragraph(&uncounted(report.uncounted)));
+    }
+    out.push('\n');
+    out.push_str(&paragraph("What will stand here:"));
+    for text in [
+        "from 10 attempts on: whether your verdicts are too hopeful or too gloomy;",
+        "from 20 moments of one kind on: the kinds of moves that you miss more often than your \
+         others, each with the moments it is made of;",
+        "week by week: how deep your calculation held, and where your time went;",
+        "after a month: the last four weeks against the twelve before.",
+    ] {
+        out.push_str(&lead(text, " - "));
+    }
+    out.push_str(&paragraph("`foreply` opens the first position."));
+    out
+}
+
+fn uncounted(count: usize) -> String {
+    let attempts = if count == 1 {
+        "attempt is"
+    } else {
+        "attempts are"
+    };
+    format!(
+        "{count} locked {attempts} not counted: not reviewed yet, or reviewed by an older program. \
+         `foreply progress --count` reviews and counts them."
+    )
+}
+
+fn overview(report: &Report) -> String {
+    let mut out = String::new();
+    for group in &report.groups {
+        out.push_str(&format!(
+            "{:>5}  {}: {}\n",
+            group.attempts,
+            safe(&group.words),
+            missed(group.missed)
+        ));
+    }
+    for (count, text) in [
+        (
+            report.gone,
+            "attempts at drills that have since changed or gone; they count as they were.",
+        ),
+        (
+            report.future,
+            "attempts are dated in the future: was the clock wrong? Their positions wait until then.",
+        ),
+    ] {
+        if count > 0 {
+            out.push_str(&paragraph(&format!("{count} {text}")));
+        }
+    }
+    if report.uncounted > 0 {
+        out.push_str(&paragraph(&uncounted(report.uncounted)));
+    }
+    out
+}
+
+/// '9 of 21 missed (24-63 %)'.
+fn missed(rate: Rate) -> String {
+    let i = rate.wilson();
+    format!(
+        "{} of {} missed ({}-{} %)",
+        rate.part,
+        rate.of,
+        percent(i.low),
+        percent(i.high)
+    )
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0}", share * 100.0)
+}
+
+fn blind_spots(report: &Report) -> String {
+    let mut out = String::new();
+    if let Some(main) = &report.main {
+        out.push_str(&paragraph(&format!("Counted: {}.", main.words)));
+    }
+    let found: Vec<&Spot> = of_state(report, State::Found);
+    if found.is_empty() {
+        out.push_str(&paragraph(
+            "Not enough yet to name a blind spot, or none there.",
+        ));
+    }
+    for (number, spot) in found.iter().enumerate() {
+        out.push_str(&lead(&spot.sentence(), &format!("{}. ", number + 1)));
+        out.push_str(&moments(report, spot));
+        out.push_str(&lead(&format!("Next time: {}", spot.habit()), "   "));
+    }
+    let mut others = String::new();
+    for (state, words) in [
+        (State::NoWeakness, "no weakness"),
+        (State::NotEnoughYet, "not enough yet"),
+        (State::Difficulty, "depth and kind"),
+    ] {
+        for spot in of_state(report, state).into_iter().take(OTHERS) {
+            others.push_str(&format!("  {:<15} {}\n", words, spot_row(spot)));
+        }
+    }
+    if !others.is_empty() {
+        out.push_str(&format!("\nThe rest, most trials first:\n{others}"));
+    }
+    out
+}
+
+fn spot_row(spot: &Spot) -> String {
+    let row = format!(
+        "{:>3} of {:<3} {}",
+        spot.missed.part, spot.missed.of, spot.words
+    );
+    crate::text::fit(&row, 60).trim_end().to_owned()
+}
+
+fn of_state(report: &Report, state: State) -> Vec<&Spot> {
+    report.spots.iter().filter(|s| s.state == state).collect()
+}
+
+/// The missed moments a blind spot is made of, the latest first, as commands that open them.
+fn moments(report: &Report, spot: &Spot) -> String {
+    let mut rows = Vec::new();
+    for (id, at) in spot.moments.iter().rev() {
+        let moment = report.moments.get(id).and_then(|m| m.get(*at));
+        if let Some(moment) = moment {
+            let path = if moment.path.is_empty() {
+                "at once".to_owned()
+            } else {
+                format!("after {}", moment.path.join(" "))
+            };
+            rows.push(format!(
+                "   foreply review {id}   {} {path}\n",
+                moment.resource
+            ));
+        }
+    }
+    let more = rows.len().saturating_sub(MOMENTS);
+    rows.truncate(MOMENTS);
+    if more > 0 {
+        rows.push(format!("   and {more} more (--format json has all)\n"));
+    }
+    rows.iter()
+        .map(|r| safe(r.trim_end()).into_owned() + "\n")
+        .collect()
+}
+
+fn judgement(of: &Judgement) -> String {
+    let Some(all) = &of.all else {
+        return paragraph("No verdict written yet: put one at the end of a line.");
+    };
+    let row = |name: &str, e: &crate::progress::judgement::Error| {
+        format!(
+            "  {name:<18} {:>+6.2} {}  off by {:.2}, {} verdicts in {} attempts: {}\n",
+            e.signed,
+            interval(e.interval),
+            e.absolute,
+            e.verdicts,
+            e.attempts,
+            e.words()
+        )
+    };
+    let mut out = row("all", all);
+    for (name, error) in &of.parts {
+        out.push_str(&row(name, error));
+    }
+    out.push_str("\nYou said    it was\n");
+    for bin in &of.diagram {
+        out.push_str(&format!(
+            "  {:>3} %     {:>3} %  {}  {} verdicts\n",
+            percent(bin.stated),
+            percent(bin.came),
+            bar(bin.came, 30),
+            bin.count
+        ));
+    }
+    if let Some(b) = &of.brier {
+        out.push_str(&paragraph(&format!(
+            "Against {} results: Brier score {:.3} (reliability {:.3}, resolution {:.3}, uncertainty {:.3}).",
+            b.count, b.score, b.reliability, b.resolution, b.uncertainty
+        )));
+    }
+    out
+}
+
+fn interval(of: Option<Interval>) -> String {
+    of.map_or_else(
+        || "              ".to_owned(),
+        |i| format!("({:+.2} to {:+.2})", i.low, i.high),
+    )
+}
+
+/// A share as a bar of `width` characters.
+fn bar(share: f64, width: usize) -> String {
+    let full = (share.clamp(0.0, 1.0) * width as f64).round() as usize;
+    format!("{}{}", "#".repeat(full), ".".repeat(width - full))
+}
+
+fn weeks(weeks: &[Week]) -> String {
+    if weeks.is_empty() {
+        return paragraph("No attempt with a depth yet.");
+    }
+    let mut out = String::from(
+        "  from        n  needed reached sound  sound of needed, equal difficulty  reply\n",
+    );
+    for w in weeks.iter().rev().take(WEEKS).rev() {
+        out.push_str(&format!(
+            "  {} {:>2}  {:>6.1} {:>7.1} {:>5.1}  {} {:>3} %  {:>6}\n",
+            w.from,
+            w.attempts,
+            w.needed,
+            w.reached,
+            w.sound,
+            bar(w.sound_share, 24),
+            percent(w.sound_share),
+            w.first_reply_ms.map_or_else(String::new, clock)
+        ));
+    }
+    let dropped: Vec<f64> = weeks.iter().filter_map(|w| w.dropped).collect();
+    if let Some(last) = dropped.last() {
+        out.push_str(&paragraph(&format!(
+            "Of your time in the last of these weeks {} % went to candidates that you dropped.",
+            percent(*last)
+        )));
+    }
+    out
+}
+
+fn account(of: &Account) -> String {
+    let mut out = String::new();
+    let planned = of
+        .plan
+        .sittings
+        .map_or_else(String::new, |n| format!(" (planned: {})", n * 4));
+    out.push_str(&paragraph(&format!(
+        "Sittings: {} in four weeks{planned}, {} in the twelve before.",
+        of.sittings, of.before
+    )));
+    out.push_str(&change("All that had to be seen", &of.all));
+    match &of.habit {
+        Some((words, habit)) => out.push_str(&change(words, habit)),
+        None => out.push_str(&paragraph(
+            "No habit chosen. `foreply progress --sittings 3 --habit NAME` sets a month's plan.",
+        )),
+    }
+    if of.solved_again.of > 0 {
+        out.push_str(&paragraph(&format!(
+            "Failed before and tried again: {} of {} solved.",
+            of.solved_again.part, of.solved_again.of
+        )));
+    }
+    out
+}
+
+fn change(name: &str, of: &Change) -> String {
+    paragraph(&format!(
+        "{}: {} now, {} before: {:+.0} points ({:+.0} to {:+.0}), {}.",
+        capital(name),
+        missed(of.now),
+        missed(of.before),
+        of.difference * 100.0,
+        of.interval.low * 100.0,
+        of.interval.high * 100.0,
+        of.verdict.words()
+    ))
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    let first: String = chars
+        .next()
+        .map(|c| c.to_uppercase().collect())
+        .unwrap_or_default();
+    first + chars.as_str()
+}
+
+fn kinds(report: &Report) -> String {
+    let mut out = String::new();
+    for (kind, count) in &report.kinds {
+        out.push_str(&format!("  {count:>3}  {}\n", kind.words()));
+    }
+    if report.kinds.is_empty() {
+        out.push_str(&paragraph("No finding counted yet."));
+    }
+    out.push_str(&causes(&report.causes));
+    out
+}
+
+fn causes(causes: &[Cause]) -> String {
+    let mut out = String::new();
+    for cause in causes {
+        let kinds: Vec<String> = cause
+            .kinds
+            .iter()
+            .map(|(k, n)| format!("{k} {n}"))
+            .collect();
+        out.push_str(&lead(
+            &format!("'{}' for: {}", cause.words, kinds.join(", ")),
+            &format!("  {:>3}  ", cause.count),
+        ));
+    }
+    if causes.is_empty() {
+        out.push_str(&paragraph(
+            "No cause given yet: the review asks why you missed a move.",
+        ));
+    }
+    out
+}

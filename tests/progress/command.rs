@@ -1,0 +1,46 @@
+//! `foreply progress` as it is typed.
+
+use super::super::support::Program;
+
+#[test]
+fn zero_attempts_say_what_will_come() {
+    let program = Program::new();
+    let ran = program.run(&["progress"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    insta::assert_snapshot!(program.plain(&ran.out), @"
+    No reviewed attempt yet, so there is nothing to count.
+
+    What will stand here:
+     - from 10 attempts on: whether your verdicts are too hopeful or too gloomy;
+     - from 20 moments of one kind on: the kinds of moves that you miss more often
+       than your others, each with the moments it is made of;
+     - week by week: how deep your calculation held, and where your time went;
+     - after a month: the last four weeks against the twelve before.
+    `foreply` opens the first position.
+    ");
+    let json = program.run(&["progress", "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(value["format"], "foreply-progress");
+    assert_eq!(
+        (&value["version"], &value["attempts"]),
+        (&1.into(), &0.into())
+    );
+    let html = program.run(&["progress", "--format", "html"]);
+    assert!(html.out.starts_with("<!DOCTYPE html>") && html.out.trim_end().ends_with("</html>"));
+}
+
+#[test]
+fn a_plan_is_kept_and_an_unknown_habit_is_named() {
+    let program = Program::new();
+    let set = program.run(&["progress", "--sittings", "3", "--habit", "backward-moves"]);
+    assert_eq!(set.code, 0, "{}", set.err);
+    let json = program.run(&["progress", "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(value["account"]["plan"]["habit"], "backward-moves");
+    assert_eq!(value["account"]["plan"]["sittings"], 3);
+    let wrong = program.run(&["progress", "--habit", "bakward"]);
+    assert_eq!(wrong.code, 1);
+    let start =
+        "foreply: there is no habit 'bakward'; these are: own-moves, replies, half-moves-1-2,";
+    assert!(wrong.err.starts_with(start), "{}", wrong.err);
+}

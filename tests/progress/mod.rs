@@ -1,0 +1,6 @@
+//! Progress as a whole: players with planted weaknesses, statistics against other implementations, and
+//! the command.
+
+mod command;
+mod simulation;
+mod statistics;

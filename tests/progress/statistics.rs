@@ -1,0 +1,129 @@
+//! Our statistics against scipy and statsmodels, on random tables: skipped where Python lacks them.
+
+use std::process::Command;
+
+use foreply::progress::stats::forecast::{Forecast, brier};
+use foreply::progress::stats::mantel::{Stratum, compare};
+use foreply::progress::stats::many::discoveries;
+use foreply::progress::stats::{Rate, difference};
+
+/// What the other implementations say, a line each: name, arguments, results.
+const SCRIPT: &str = r#"
+import numpy as np, warnings
+warnings.filterwarnings("ignore")
+from statsmodels.stats.proportion import proportion_confint, confint_proportions_2indep
+from statsmodels.stats.contingency_tables import StratifiedTable
+from statsmodels.stats.multitest import multipletests
+rng = np.random.default_rng(1927)
+for _ in range(200):
+    n = int(rng.integers(1, 400)); k = int(rng.integers(0, n + 1))
+    lo, hi = proportion_confint(k, n, method="wilson")
+    print("wilson", k, n, repr(float(lo)), repr(float(hi)))
+for _ in range(60):
+    n, m = (int(x) for x in rng.integers(5, 200, 2)); k = int(rng.integers(1, n)); l = int(rng.integers(1, m))
+    lo, hi = confint_proportions_2indep(k, n, l, m, method="newcomb", compare="diff")
+    print("newcombe", k, n, l, m, repr(float(lo)), repr(float(hi)))
+for _ in range(60):
+    tables = [rng.integers(1, 40, (2, 2)) for _ in range(int(rng.integers(1, 8)))]
+    excess = sum(t[0, 0] - t[0].sum() * t[:, 0].sum() / t.sum() for t in tables)
+    while abs(excess) < 0.5:  # there the corrections differ: ours is then nothing
+        tables[0][0, 0] += 7
+        excess = sum(t[0, 0] - t[0].sum() * t[:, 0].sum() / t.sum() for t in tables)
+    result = StratifiedTable(tables).test_null_odds(correction=True)
+    print("mantel", *[int(x) for t in tables for x in t.ravel()], repr(float(result.statistic)))
+for _ in range(60):
+    p = rng.random(int(rng.integers(1, 40))) ** 3
+    found = multipletests(p, 0.1, method="fdr_bh")[0]
+    print("bh", *[repr(float(x)) for x in p], *[int(x) for x in found])
+for _ in range(60):
+    n = int(rng.integers(2, 80)); stated = rng.integers(0, 11, n) / 10; came = rng.integers(0, 3, n) / 2
+    rel = res = 0.0
+    for s in np.unique(stated):
+        of = came[stated == s]; rel += len(of) * (s - of.mean()) ** 2; res += len(of) * (of.mean() - came.mean()) ** 2
+    print("brier", *stated.tolist(), *came.tolist(), repr(float(((stated - came) ** 2).mean())), repr(float(rel / n)), repr(float(res / n)), repr(float(came.var())))
+"#;
+
+#[test]
+fn independent_implementations_agree() {
+    let python = Command::new("python3").args(["-c", SCRIPT]).output();
+    let Some(said) = python.ok().filter(|o| o.status.success()) else {
+        eprintln!("skipped: python3 with statsmodels is not there");
+        return;
+    };
+    let text = String::from_utf8(said.stdout).unwrap();
+    let mut counted = 0;
+    for line in text.lines() {
+        let (name, rest) = line.split_once(' ').unwrap();
+        let numbers: Vec<f64> = rest.split(' ').map(|n| n.parse().unwrap()).collect();
+        check(name, &numbers);
+        counted += 1;
+    }
+    assert_eq!(counted, 440);
+}
+
+fn near(ours: f64, theirs: f64, what: &str) {
+    assert!(
+        (ours - theirs).abs() < 1e-9 * (1.0 + theirs.abs()),
+        "{what}: {ours} is not {theirs}"
+    );
+}
+
+fn rate(part: f64, of: f64) -> Rate {
+    Rate::new(part as u64, of as u64)
+}
+
+fn check(name: &str, n: &[f64]) {
+    match name {
+        "wilson" => {
+            let ours = rate(n[0], n[1]).wilson();
+            near(ours.low, n[2], name);
+            near(ours.high, n[3], name);
+        }
+        "newcombe" => {
+            let (_, ours) = difference(rate(n[0], n[1]), rate(n[2], n[3]));
+            near(ours.low, n[4], name);
+            near(ours.high, n[5], name);
+        }
+        "mantel" => {
+            let (theirs, tables) = n.split_last().unwrap();
+            let strata: Vec<Stratum> = tables
+                .chunks(4)
+                .map(|t| Stratum {
+                    inside: rate(t[0], t[0] + t[1]),
+                    outside: rate(t[2], t[2] + t[3]),
+                })
+                .collect();
+            near(compare(&strata).unwrap().z.powi(2), *theirs, name);
+        }
+        "bh" => {
+            let (p, found) = n.split_at(n.len() / 2);
+            let theirs: Vec<bool> = found.iter().map(|f| *f > 0.5).collect();
+            assert_eq!(discoveries(p, 0.1), theirs);
+        }
+        "brier" => {
+            let (pairs, theirs) = n.split_at(n.len() - 4);
+            let (stated, came) = pairs.split_at(pairs.len() / 2);
+            let both = stated.iter().zip(came);
+            let forecasts: Vec<Forecast> = both
+                .map(|(s, c)| Forecast {
+                    stated: *s,
+                    came: *c,
+                })
+                .collect();
+            // 101 groups: none holds two different forecasts.
+            let ours = brier(&forecasts, 101).unwrap();
+            for (ours, theirs) in [
+                ours.score,
+                ours.reliability,
+                ours.resolution,
+                ours.uncertainty,
+            ]
+            .into_iter()
+            .zip(theirs)
+            {
+                near(ours, *theirs, name);
+            }
+        }
+        other => panic!("unknown check {other}"),
+    }
+}
