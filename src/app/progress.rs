@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::{MutexGuard, PoisonError};
 
+use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde::{Deserialize, Serialize};
 
@@ -30,7 +31,7 @@ const CAUSES_OF: usize = 500;
 pub struct Next {
     /// The drill's name.
     pub drill: String,
-    /// Its place in the collection, the first being 1.
+    /// Its place in the collection, or among the positions of own games; the first being 1.
     pub number: usize,
     /// Thinking time.
     pub minutes: u32,
@@ -337,7 +338,7 @@ impl App {
             } else {
                 Bits::default()
             },
-            game_ms: None,
+            game_ms: game_ms(&drill.id),
         };
         self.drills.iter().map(candidate).collect()
     }
@@ -345,6 +346,15 @@ impl App {
 
 fn drill_name(drill: &Drill) -> String {
     position_name(&line::fen(drill.root.position()))
+}
+
+/// When the own game was played that a drill comes from: its name begins with the date (see
+/// [`crate::games::OWN`]). `None` for other drills, and for games without a date.
+fn game_ms(id: &str) -> Option<i64> {
+    let digits = id.strip_prefix(crate::games::OWN)?.get(..8)?;
+    let date = Date::strptime("%Y%m%d", digits).ok()?;
+    let midnight = date.to_zoned_datetime(TimeZone::UTC).ok()?;
+    Some(midnight.timestamp().as_millisecond())
 }
 
 /// Properties that a position can hold, other than those of the player's circumstances.
@@ -399,4 +409,19 @@ fn explained(attempt: &Attempt) -> Vec<(String, String)> {
         }
     }
     last.into_values().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn own_games_carry_their_date() {
+        let day = |id| game_ms(id).map(|ms| ms / progress::schedule::DAY_MS);
+        // 2026-02-14 is day 20498 since 1970-01-01.
+        assert_eq!(day("own-20260214-3f9a1c-17w"), Some(20_498));
+        assert_eq!(day("own-00000000-3f9a1c-17w"), None);
+        assert_eq!(day("own-2026"), None);
+        assert_eq!(day("saavedra-1895"), None);
+    }
 }

@@ -44,7 +44,7 @@ pub struct Spot {
     /// One-sided.
     pub p: Option<f64>,
     pub state: State,
-    /// The moments it is made of: name of the attempt, place among its trials.
+    /// The missed moments it is made of: name of the attempt, place among its trials.
     pub moments: Vec<(String, usize)>,
 }
 
@@ -68,7 +68,9 @@ pub fn spots(attempts: &[(String, Counted)]) -> Vec<Spot> {
     let mut spots = from_tally(&tally);
     for spot in &mut spots {
         let moments = attempts.iter().filter_map(|(id, counted)| {
-            counts_for(&counted.trials, spot.feature).map(|at| (id.clone(), at))
+            let at = counts_for(&counted.trials, spot.feature)?;
+            let missed = counted.trials.get(at).is_some_and(|bits| !bits.seen());
+            missed.then(|| (id.clone(), at))
         });
         spot.moments = moments.collect();
     }
