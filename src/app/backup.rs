@@ -90,6 +90,7 @@ fn known(table: &str) -> Option<u32> {
         of::<Counted>(),
         of::<Moments>(),
         of::<Sighted>(),
+        of::<crate::progress::account::Plan>(),
         of::<super::causes::Cause>(),
     ];
     tables.iter().find(|t| t.0 == table).map(|t| t.1)
