@@ -18,6 +18,11 @@ impl App {
         Ok(self.kept.store().backup(file)?)
     }
 
+    /// The program ends: what is kept is closed, whoever still works on it.
+    pub fn leave(&self) {
+        self.kept.store().leave();
+    }
+
     /// Looks at everything that is kept, unless opening has done so. For when there is time.
     ///
     /// # Errors

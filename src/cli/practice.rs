@@ -74,8 +74,10 @@ fn open(
     let app = App::open(config)?;
     global.tell(app.notices());
     let watch = Watch::over(app.clone());
+    let kept = app.clone();
     let shown = tui::run(app, start, Options { ascii, ..options });
     watch.end(global);
+    kept.leave();
     if let Err(TuiError::Panic(_)) = &shown {
         global.tell(&[format!(
             "everything kept is in {}",

@@ -179,6 +179,16 @@ impl Store {
         done.inspect_err(|e| self.note(e))
     }
 
+    /// To be called when the program ends, since a thread that still works may hold the store open until
+    /// the system takes it away: the next opening shall be quick all the same.
+    pub fn leave(&self) {
+        if let (Source::Base(base), Some(closing)) = (&self.source, &self.closing)
+            && base.flush().is_ok()
+        {
+            closing.mark();
+        }
+    }
+
     /// Writes everything that is kept, of all tables, to one file.
     ///
     /// # Errors

@@ -89,6 +89,14 @@ fn settle(folder: &Path) -> Option<()> {
 
 impl Drop for Closing {
     fn drop(&mut self) {
+        self.mark();
+    }
+}
+
+impl Closing {
+    /// Writes how the files look now. What is written to them later makes the mark worthless, as it
+    /// should.
+    pub(super) fn mark(&self) {
         if !self.in_doubt()
             && settle(&self.folder).is_some()
             && let Some(state) = state(&self.folder)
