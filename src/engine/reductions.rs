@@ -27,7 +27,7 @@ impl Default for Reductions {
         let mut table = Box::new([[0; 64]; 64]);
         for (depth, row) in table.iter_mut().enumerate().skip(1) {
             for (number, value) in row.iter_mut().enumerate().skip(1) {
-                *value = (1024.0 * (0.85 + log[depth] * log[number] / 2.05)) as i32;
+                *value = (1024.0 * (1.05 + log[depth] * log[number] / 1.8)) as i32;
             }
         }
         Reductions(table)

@@ -363,7 +363,7 @@ impl Worker {
                         picker.skip_quiets();
                         continue;
                     }
-                    if !in_check && !check && left <= 7 && static_eval + 110 + 95 * left <= alpha {
+                    if !in_check && !check && left <= 7 && static_eval + 60 + 95 * left <= alpha {
                         picker.skip_quiets();
                         continue;
                     }
@@ -382,7 +382,7 @@ impl Worker {
             }
 
             let mut extension = 0;
-            if depth >= 7
+            if depth >= 6
                 && m == table_move
                 && excluded.is_none()
                 && (ply as i32) < 2 * self.root_depth
@@ -434,13 +434,13 @@ impl Worker {
                 if noisy {
                     r = r / 2 - past / 8;
                 } else {
-                    r -= past / 9;
+                    r -= past * 114 / 1024;
                     if picker.stage() <= Stage::Refutations {
                         r -= 1024;
                     }
                 }
-                r += 1024 * i32::from(cut) - 1024 * i32::from(was_pv) - 2048 * i32::from(check);
-                r += 600 * i32::from(!improving);
+                r += 1024 * i32::from(cut) - 624 * i32::from(was_pv) - 2048 * i32::from(check);
+                r += 900 * i32::from(!improving);
                 r += 700 * i32::from(self.frames[here + 1].cutoffs > 3);
                 let reduced = (full - r / 1024).clamp(1.min(full), full.max(1));
                 score = -self.search::<false>(
@@ -581,7 +581,7 @@ impl Worker {
             }
         }
         if depth <= 8
-            && eval - 95 * (depth - i32::from(improving)) >= beta
+            && eval - 75 * (depth - i32::from(improving)) >= beta
             && eval < KNOWN_WIN
             && beta > -MATE_BOUND
         {
@@ -595,7 +595,7 @@ impl Worker {
             && beta > -MATE_BOUND
             && self.frames[ply + FRAME_OFFSET - 1].target.is_some()
         {
-            let r = 3 + depth / 3 + ((eval - beta) / 190).min(3);
+            let r = (3840 + 342 * depth + 1024 * (eval - beta).min(570) / 190) / 1024;
             let child = p.after_null();
             self.frames[ply + FRAME_OFFSET].target = None;
             self.keys.push(child.key);
@@ -717,17 +717,19 @@ impl Worker {
         noisies: &Tried,
     ) {
         let amount = bonus(depth);
+        // What failed to cut says more than what cut.
+        let malus = amount * 13 / 10;
         if m.is_noisy() {
             self.history.reward_capture(p, m, amount);
         } else {
             self.history.note_cutoff(ply, before[0], m);
             self.history.reward_quiet(p, m, before, amount);
             for &other in quiets.all() {
-                self.history.reward_quiet(p, other, before, -amount);
+                self.history.reward_quiet(p, other, before, -malus);
             }
         }
         for &other in noisies.all() {
-            self.history.reward_capture(p, other, -amount);
+            self.history.reward_capture(p, other, -malus);
         }
     }
 
@@ -886,6 +888,6 @@ impl Worker {
 
 /// After how many moves quiet ones are no longer worth a look.
 fn late_count(depth: i32, improving: bool) -> usize {
-    let base = 10 + depth * depth;
+    let base = 14 + 130 * depth * depth / 100;
     (if improving { base } else { base / 2 }) as usize
 }
