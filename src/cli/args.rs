@@ -214,6 +214,10 @@ pub(super) struct Practice {
     /// Seconds in which the position is only looked at; without sight the board is hidden after them
     #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(1..=600))]
     pub look: Option<u32>,
+    /// The same sitting as lines of text, without cursor control: for screen readers, simple terminals
+    /// and scripts
+    #[arg(long)]
+    pub plain: bool,
 }
 
 #[derive(Debug, clap::Args)]

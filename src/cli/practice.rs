@@ -1,5 +1,6 @@
 //! `foreply` and `foreply practice`: the screens.
 
+use std::io::IsTerminal;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -44,18 +45,36 @@ pub(super) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
         args::Sight::Follow => Sight::Follow,
         args::Sight::None => Sight::None,
     };
-    let minutes = args.minutes;
-    open(
-        global,
-        config,
-        &start,
-        Options {
-            minutes,
-            sight,
-            look_s: args.look,
-            ..Options::default()
-        },
-    )
+    let options = Options {
+        minutes: args.minutes,
+        sight,
+        look_s: args.look,
+        ..Options::default()
+    };
+    // A terminal that cannot place text gets lines, and is told so.
+    let dumb = std::env::var("TERM").is_ok_and(|t| t == "dumb") && std::io::stdin().is_terminal();
+    if dumb && !args.plain {
+        global.tell(&["TERM is 'dumb': the sitting goes on in plain lines".to_owned()]);
+    }
+    if args.plain || dumb {
+        return lines(global, config, &start, options);
+    }
+    open(global, config, &start, options)
+}
+
+/// The sitting on standard input and output.
+fn lines(
+    global: &Global,
+    mut config: Config,
+    start: &Start,
+    options: Options,
+) -> Result<(), Failure> {
+    config.writing = true;
+    let app = App::open(config)?;
+    global.tell(app.notices());
+    let (mut input, mut output) = (std::io::stdin().lock(), std::io::stdout().lock());
+    let streams: (&mut dyn std::io::BufRead, &mut dyn std::io::Write) = (&mut input, &mut output);
+    Ok(tui::plain::run(&app, start, options, streams)?)
 }
 
 /// True for the name of a file of drills; no drill has a dot or a slash in its name.

@@ -23,6 +23,8 @@ pub enum Place {
     Answer,
     Cause,
     History,
+    /// Words that are typed to filter a list.
+    Filter,
     Help,
     Playout,
     After,
@@ -85,6 +87,10 @@ pub enum Do {
     Contest,
     Why,
     OwnWords,
+    Filter,
+    Fitting,
+    More,
+    Less,
     SecondLook,
     ForCoach,
     /// Candidates and lines before the move of a game.
@@ -123,7 +129,7 @@ const fn c(
 
 use Key::{Char, Ctrl, F};
 use Place::{
-    After, Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Help, History, Home, Line, Locked,
+    After, Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Filter, Help, History, Home, Line, Locked,
     Look, Paused, Playout, Review, Second, Waiting,
 };
 
@@ -147,6 +153,9 @@ pub const COMMANDS: &[Command] = &[
     c(Home, Do::Open, &[Key::Enter], "open", "open what is marked"),
     c(Home, Do::Up, &[Key::Up], "", "mark the entry above"),
     c(Home, Do::Down, &[Key::Down], "", "mark the entry below"),
+    c(Home, Do::Fitting, &[Char('n')], "now", "the first of the positions that fit the minutes you have"),
+    c(Home, Do::More, &[Char('+')], "", "five minutes more at hand"),
+    c(Home, Do::Less, &[Char('-')], "", "five minutes less at hand"),
     c(Home, Do::History, &[Char('h')], "history", "all attempts so far"),
     c(Home, Do::PutAside, &[Char('d')], "", "put the marked unfinished sitting aside; it is kept, but no longer offered"),
     c(Home, Do::Help, HELP, "help", "this help"),
@@ -264,6 +273,8 @@ pub const COMMANDS: &[Command] = &[
     c(Cause, Do::Back, &[Key::Esc], "back", "back"),
 
     c(History, Do::Open, &[Key::Enter], "open", "open the review of the marked attempt"),
+    c(History, Do::Filter, &[Char('/')], "filter", "show only the attempts whose line holds the words you type; 'unreviewed' and 'clean' are such words too"),
+    c(History, Do::Again, &[Char('t')], "again", "the same position once more, as a new sitting"),
     c(History, Do::Up, &[Key::Up], "", "mark the attempt above"),
     c(History, Do::Down, &[Key::Down], "", "mark the attempt below"),
     c(History, Do::PageUp, &[Key::PageUp], "", "a page up"),
@@ -282,6 +293,10 @@ pub const COMMANDS: &[Command] = &[
     c(After, Do::Flip, &[Char('f')], "flip", "turn the board round"),
     c(After, Do::Help, HELP, "help", "this help"),
     c(After, Do::Back, BACK, "back", "back"),
+
+    c(Filter, Do::Open, &[Key::Enter], "show", "keep the filter"),
+    c(Filter, Do::Help, &[F(1)], "help", "this help"),
+    c(Filter, Do::Back, &[Key::Esc], "all", "show all again"),
 
     c(Help, Do::Up, &[Key::Up], "", "scroll up"),
     c(Help, Do::Down, &[Key::Down], "scroll", "scroll down"),
@@ -320,7 +335,7 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const PLACES: [&[Place]; 17] = [
+    const PLACES: [&[Place]; 18] = [
         &[Home],
         &[Look],
         &[Entry, Line],
@@ -335,6 +350,7 @@ mod tests {
         &[Answer, Line],
         &[Cause],
         &[History],
+        &[Filter, Line],
         &[Help],
         &[Playout, Line],
         &[After],

@@ -1,20 +1,27 @@
 //! All locked attempts, the newest first.
 
 use super::command::{self, Do, Place};
+use super::entry_line::EntryLine;
 use super::frame::{self, Answer};
 use super::help::HelpScreen;
 use super::key::Key;
 use super::locked::Locked;
+use super::look::Look;
 use super::model::{Desk, Next, Screen};
 use super::page::{Hit, Ink, Page};
 use super::waiting::Waiting;
 use super::words;
-use crate::app::{AppError, SittingId, Summary};
+use crate::app::{AppError, SittingId, Subject, Summary};
+use crate::attempt::Origin;
 use crate::text;
 
 /// The list.
 pub struct HistoryScreen {
+    every: Vec<(SittingId, Summary)>,
+    /// Those that the filter lets through.
     all: Vec<(SittingId, Summary)>,
+    filter: EntryLine,
+    filtering: bool,
     at: usize,
     answer: Option<Answer>,
 }
@@ -26,8 +33,12 @@ impl HistoryScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn open(desk: &Desk) -> Result<Screen, AppError> {
+        let every = desk.app.history()?;
         Ok(Screen::History(Self {
-            all: desk.app.history()?,
+            all: every.clone(),
+            every,
+            filter: EntryLine::default(),
+            filtering: false,
             at: 0,
             answer: None,
         }))
@@ -35,6 +46,9 @@ impl HistoryScreen {
 
     pub fn press(mut self, key: Key, desk: &Desk) -> Next {
         self.answer = None;
+        if self.filtering {
+            return self.type_filter(key, desk);
+        }
         let last = self.all.len().saturating_sub(1);
         match command::find(&[Place::History], key) {
             Some(Do::Back) => return Next::Back,
@@ -42,6 +56,8 @@ impl HistoryScreen {
                 return Next::Over(Screen::History(self), HelpScreen::of(&[Place::History]));
             }
             Some(Do::Open) => return self.show(desk),
+            Some(Do::Filter) => self.filtering = true,
+            Some(Do::Again) => return self.again(desk),
             Some(Do::Up) => self.at = self.at.saturating_sub(1),
             Some(Do::Down) => self.at = (self.at + 1).min(last),
             Some(Do::PageUp) => self.at = self.at.saturating_sub(PAGE),
@@ -49,6 +65,59 @@ impl HistoryScreen {
             _ => {}
         }
         Next::Stay(Screen::History(self))
+    }
+
+    /// The list follows what is typed.
+    fn type_filter(mut self, key: Key, desk: &Desk) -> Next {
+        let places = &[Place::Filter, Place::Line];
+        match (command::find(places, key), key) {
+            (Some(Do::Help), _) => {
+                return Next::Over(Screen::History(self), HelpScreen::of(places));
+            }
+            (Some(Do::Open), _) => self.filtering = false,
+            (Some(Do::Back), _) => {
+                self.filtering = false;
+                self.filter.set("");
+            }
+            (Some(Do::Edit(edit)), _) => self.filter.edit(edit),
+            (None, Key::Char(c)) => self.filter.insert(c),
+            _ => {}
+        }
+        let wanted = self.filter.text().to_lowercase();
+        let holds = |summary: &Summary| {
+            let line = line(desk, summary).to_lowercase();
+            let line = line.replace("not reviewed yet", "not reviewed yet unreviewed");
+            wanted.split_whitespace().all(|word| line.contains(word))
+        };
+        self.all = self
+            .every
+            .iter()
+            .filter(|(_, s)| holds(s))
+            .cloned()
+            .collect();
+        self.at = self.at.min(self.all.len().saturating_sub(1));
+        Next::Stay(Screen::History(self))
+    }
+
+    /// The marked position once more.
+    fn again(mut self, desk: &Desk) -> Next {
+        let Some((id, summary)) = self.all.get(self.at).cloned() else {
+            return Next::Stay(Screen::History(self));
+        };
+        let opened = match &summary.origin {
+            Origin::Drill(drill) => Look::open(desk, &Subject::Drill(drill.clone())),
+            _ => desk.app.attempt(&id).and_then(|attempt| {
+                let root = attempt.tree().root().clone();
+                Look::open(desk, &Subject::Position(root))
+            }),
+        };
+        match opened {
+            Ok(look) => Next::Over(Screen::History(self), look),
+            Err(error) => {
+                self.answer = Some(Answer::error(&error));
+                Next::Stay(Screen::History(self))
+            }
+        }
     }
 
     /// A click marks; a click on what is marked opens it.
@@ -84,8 +153,12 @@ impl HistoryScreen {
     }
 
     pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        frame::title(page, "Attempts", &format!("{} in all", self.all.len()));
-        if self.all.is_empty() {
+        let count = match (self.all.len(), self.every.len()) {
+            (shown, all) if shown == all => format!("{all} in all"),
+            (shown, all) => format!("{shown} of {all}"),
+        };
+        frame::title(page, "Attempts", &count);
+        if self.every.is_empty() {
             page.put(2, 3, "No attempt is locked yet.", Ink::QUIET);
         }
         page.put(2, 2, &columns(&HEAD), Ink::QUIET);
@@ -106,7 +179,12 @@ impl HistoryScreen {
         if let Some(answer) = &self.answer {
             answer.draw(page, page.height() - 2);
         }
-        frame::bar(page, Place::History);
+        if self.filtering {
+            frame::entry_line(page, page.height() - 2, "with the words >", &self.filter);
+            frame::bar(page, Place::Filter);
+        } else {
+            frame::bar(page, Place::History);
+        }
     }
 }
 

@@ -11,7 +11,7 @@ use super::look::Look;
 use super::model::{Desk, Next, Screen};
 use super::page::{Hit, Ink, Page};
 use super::words;
-use crate::app::{AppError, SittingId, Subject, Summary, Unfinished};
+use crate::app::{AppError, Next as Offer, SittingId, Subject, Summary, Unfinished};
 use crate::attempt::Origin;
 use crate::games::OWN;
 use crate::text;
@@ -23,8 +23,17 @@ pub struct Home {
     drills: usize,
     history: Vec<(SittingId, Summary)>,
     at: usize,
+    /// Minutes at hand.
+    minutes: u32,
+    /// What fits into them, in the order in which it is to be practised.
+    fitting: Vec<Offer>,
     answer: Option<Answer>,
 }
+
+/// Minutes at hand where nothing else is said, and the steps in which they change.
+const MINUTES: u32 = 20;
+const STEP: u32 = 5;
+const MINUTES_MAX: u32 = 120;
 
 impl Home {
     /// The home screen; what the store cannot give is told there.
@@ -40,6 +49,8 @@ impl Home {
                 drills: desk.app.drills().len(),
                 history: Vec::new(),
                 at: 0,
+                minutes: MINUTES,
+                fitting: Vec::new(),
                 answer: Some(Answer::error(&error)),
             },
         }
@@ -75,6 +86,8 @@ impl Home {
         Ok(Self {
             drills: desk.app.drills().len(),
             at: next,
+            minutes: MINUTES,
+            fitting: desk.app.next(MINUTES)?,
             unfinished,
             history,
             answer: None,
@@ -92,10 +105,41 @@ impl Home {
             Some(Do::Up) => self.at = self.at.saturating_sub(1),
             Some(Do::Down) => self.at = (self.at + 1).min(self.count().saturating_sub(1)),
             Some(Do::History) => return self.over(HistoryScreen::open(desk)),
+            Some(Do::Fitting) => return self.show_fitting(desk),
+            Some(Do::More) => self.set_minutes(desk, self.minutes + STEP),
+            Some(Do::Less) => self.set_minutes(desk, self.minutes.saturating_sub(STEP)),
             Some(Do::PutAside) => return self.put_aside(desk),
             _ => {}
         }
         Next::Stay(Screen::Home(self))
+    }
+
+    fn set_minutes(&mut self, desk: &Desk, minutes: u32) {
+        self.minutes = minutes.clamp(STEP, MINUTES_MAX);
+        match desk.app.next(self.minutes) {
+            Ok(fitting) => self.fitting = fitting,
+            Err(error) => self.answer = Some(Answer::error(&error)),
+        }
+    }
+
+    fn show_fitting(self, desk: &Desk) -> Next {
+        match self.fitting.first() {
+            Some(offer) => {
+                let look = Look::open(desk, &Subject::Drill(offer.drill.clone()));
+                self.over(look)
+            }
+            None => Next::Stay(Screen::Home(self)),
+        }
+    }
+
+    /// `20 minutes: Position 3 (8 min), Position 7 (12 min)`. Why is told after the commit only.
+    fn offer(&self) -> String {
+        let offers = self
+            .fitting
+            .iter()
+            .map(|o| format!("Position {} ({} min)", o.number, o.minutes));
+        let offers: Vec<String> = offers.collect();
+        format!("{} minutes (+ -): {}", self.minutes, offers.join(", "))
     }
 
     /// A click marks; a click on what is marked opens it.
@@ -148,6 +192,9 @@ impl Home {
 
     pub fn draw(&self, page: &mut Page, desk: &Desk) {
         frame::title(page, "Foreply", "write it down before you move");
+        if !self.fitting.is_empty() {
+            page.put(0, 1, &self.offer(), Ink::PLAIN);
+        }
         let right = page.width() / 2 + 2;
         self.draw_list(page, desk, right - 4);
         self.draw_history(page, desk, right);

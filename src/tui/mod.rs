@@ -27,6 +27,7 @@ mod paint;
 mod pause;
 mod playout;
 mod playout_after;
+pub mod plain;
 mod review;
 mod review_answer;
 mod review_draw;
@@ -81,9 +82,11 @@ pub struct Options {
 #[derive(Debug, thiserror::Error)]
 pub enum TuiError {
     #[error(
-        "no terminal to draw on: {0}; start foreply in a terminal window, or use `foreply review FILE.pgn`"
+        "no terminal to draw on: {0}; start foreply in a terminal window, write with `foreply practice --plain`, or use `foreply review FILE.pgn`"
     )]
     NoTerminal(String),
+    #[error("lines can no longer be read or written: {0}; what you wrote is kept")]
+    Lines(String),
     #[error(transparent)]
     App(#[from] AppError),
     #[error("internal error: {0}; what you wrote is kept: start foreply again to go on")]
@@ -98,7 +101,7 @@ impl TuiError {
             Self::NoTerminal(_) => 2,
             Self::App(AppError::Store(_)) => 4,
             Self::App(AppError::Judge(_)) => 3,
-            Self::App(_) => 1,
+            Self::App(_) | Self::Lines(_) => 1,
             Self::Panic(_) => 70,
         }
     }

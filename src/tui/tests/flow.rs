@@ -132,7 +132,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
     rig.keys("<Esc>");
     insta::assert_snapshot!(rig.text(), @r"
     Foreply                                            write it down before you move
-
+    20 minutes (+ -): Position 2 (8 min)
     To practise                               Written last
       Position 1   White to move   8 min      2026-11-25  Position 1  2:05
     > Position 2   White to move   8 min
@@ -154,7 +154,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
 
 
 
-    Enter open  h history  F1 help  Esc quit
+    Enter open  n now  h history  F1 help  Esc quit
     ");
     rig.keys("h");
     let text = rig.text();
@@ -278,7 +278,7 @@ fn a_sitting_that_was_left_is_offered_first() {
     rig.keys("<Esc>");
     insta::assert_snapshot!(rig.text(), @r"
     Foreply                                            write it down before you move
-
+    20 minutes (+ -): Position 1 (8 min), Position 2 (8 min)
     To practise                               Written last
     > go on: Position 1, 2 moves, 0:30        nothing yet
       Position 1   White to move   8 min
@@ -300,7 +300,7 @@ fn a_sitting_that_was_left_is_offered_first() {
 
 
     The sitting is kept: go on with it any time.
-    Enter open  h history  F1 help  Esc quit
+    Enter open  n now  h history  F1 help  Esc quit
     ");
     trial.clock.advance(1_000_000);
     rig.keys("<Enter>Kb5<Enter>");
