@@ -390,6 +390,7 @@ fn told(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
     for (i, finding) in review.findings.iter().enumerate() {
         let counted = match finding.class {
             Class::Counted => "",
+            Class::Overruled => " (overruled by your coach)",
             Class::Close | Class::Aside | Class::Withheld => " (not counted)",
         };
         say(
