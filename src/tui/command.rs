@@ -129,8 +129,8 @@ const fn c(
 
 use Key::{Char, Ctrl, F};
 use Place::{
-    After, Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Filter, Help, History, Home, Line, Locked,
-    Look, Paused, Playout, Review, Second, Waiting,
+    After, Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Filter, Help, History, Home, Line,
+    Locked, Look, Paused, Playout, Review, Second, Waiting,
 };
 
 const HELP: &[Key] = &[F(1), Char('?')];

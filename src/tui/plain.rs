@@ -82,6 +82,10 @@ struct Plain<'a> {
 impl<'a> Plain<'a> {
     fn open(app: &'a App, start: &Start, options: Options) -> Result<Self, TuiError> {
         let mut sitting = match start {
+            Start::Playout(_) => {
+                let words = "a game against the engine is played on the screens";
+                return Err(TuiError::NoTerminal(words.to_owned()));
+            }
             Start::Home => match app.unfinished()?.first() {
                 Some(begun) => app.resume(&begun.id)?,
                 None => open_new(app, &next_drill(app)?, options)?,
