@@ -209,16 +209,17 @@ fn judgement(of: &Judgement) -> String {
     };
     let row = |name: &str, e: &crate::progress::judgement::Error| {
         format!(
-            "  {name:<18} {:>+6.2} {}  off by {:.2}, {} verdicts in {} attempts: {}\n",
+            "  {name:<17} {:>+5.2} {}  {:.2}  {:>8}  {}\n",
             e.signed,
             interval(e.interval),
             e.absolute,
-            e.verdicts,
             e.attempts,
             e.words()
         )
     };
-    let mut out = row("all", all);
+    let head = "                    stated less true      off  attempts\n";
+    let mut out = String::from(head);
+    out.push_str(&row("all", all));
     for (name, error) in &of.parts {
         out.push_str(&row(name, error));
     }
@@ -243,7 +244,7 @@ fn judgement(of: &Judgement) -> String {
 
 fn interval(of: Option<Interval>) -> String {
     of.map_or_else(
-        || "              ".to_owned(),
+        || " ".repeat(16),
         |i| format!("({:+.2} to {:+.2})", i.low, i.high),
     )
 }
@@ -363,4 +364,93 @@ fn causes(causes: &[Cause]) -> String {
         ));
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::tz::TimeZone;
+
+    use super::*;
+    use crate::progress::record::tests::plain;
+    use crate::progress::schedule::DAY_MS;
+    use crate::progress::{Bits, Counted, Feature, Given, Moment, report};
+
+    /// Sixty sittings, one every other day, in which replies that give something up are missed.
+    fn given() -> Given {
+        let of = |names: &[&str], seen| {
+            let features: Vec<Feature> = names.iter().map(|n| Feature::named(n).unwrap()).collect();
+            Bits::with(&features, seen)
+        };
+        let base = ["replies", "half-moves-1-2", "captures", "rook-moves"];
+        let gives = [
+            "replies",
+            "half-moves-1-2",
+            "captures",
+            "replies-that-give-up",
+        ];
+        let one = |i: i64| {
+            let mut c: Counted = plain(20_400 * DAY_MS + 2 * i * DAY_MS);
+            c.root = format!("r{i}");
+            c.trials = vec![of(&gives, i % 3 == 0), of(&base, i % 5 != 0)];
+            c.verdicts = vec![(0.7, 0.5, 1), (0.89, 0.89, 2)];
+            c.sound = (i % 4) as u16;
+            c.first_reply_ms = Some(60_000);
+            (c.spent_ms, c.dropped_ms) = (Some(480_000), Some(120_000));
+            (format!("a{i:03}"), c)
+        };
+        Given {
+            counted: (0..60).map(one).collect(),
+            uncounted: 2,
+            causes: vec![
+                ("Stopped too early".to_owned(), "stopped-short".to_owned()),
+                ("stopped  too early".to_owned(), "missed-defence".to_owned()),
+            ],
+            now_ms: 20_520 * DAY_MS,
+            ..Given::default()
+        }
+    }
+
+    fn found() -> Report {
+        let mut found = report(given(), &TimeZone::UTC);
+        for (id, _) in found.spots[0].moments.clone() {
+            let moment = Moment {
+                path: vec!["Nd4".to_owned()],
+                resource: "Rxf3".to_owned(),
+            };
+            found.moments.insert(id, vec![moment.clone(), moment]);
+        }
+        found
+    }
+
+    #[test]
+    fn the_page_names_the_weakness_and_opens_its_moments() {
+        let text = progress_text(&found());
+        let wanted = "1. Replies that give something up: 40 of 60 missed (54-77 %), your others of\n   that depth and kind 12 of 60.\n   foreply review a059   Rxf3 after Nd4\n";
+        assert!(text.contains(wanted), "{text}");
+        assert!(text.contains("2 locked attempts are not counted"), "{text}");
+        assert!(text.contains("too hopeful"), "{text}");
+        assert!(
+            text.contains("    2  'stopped too early' for: missed defence 1, stopped short 1"),
+            "{text}"
+        );
+        assert!(text.lines().all(|l| crate::text::width(l) <= 79), "{text}");
+    }
+
+    #[test]
+    fn the_printed_page_has_each_chart_with_its_numbers() {
+        let mut found = found();
+        found.causes[0].words = "<b>&".to_owned();
+        let html = super::super::progress_html(&found).unwrap();
+        assert_eq!(html.matches("<svg").count(), 2);
+        for svg in html.split("</svg>").skip(1) {
+            assert!(
+                svg.trim_start().starts_with("<table>"),
+                "no table below a chart"
+            );
+        }
+        assert!(html.contains("foreply review a059") && !html.contains("<b>&"));
+        if let Ok(path) = std::env::var("FOREPLY_WRITE_PAGE") {
+            std::fs::write(path, html).unwrap();
+        }
+    }
 }
