@@ -288,6 +288,15 @@ pub(super) enum Sight {
     None,
 }
 
+/// The forms of a review.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Form {
+    Text,
+    Json,
+    /// One page to read and to print
+    Html,
+}
+
 #[derive(Debug, clap::Args)]
 pub(super) struct Review {
     /// A PGN file of games with variations ('-' for standard input), the name of an attempt, or 'last'
@@ -295,8 +304,8 @@ pub(super) struct Review {
     /// A line of your own to hold against the review of an attempt; it is answered by a line
     #[arg(long, value_name = "LINE")]
     pub answer: Option<String>,
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub format: Format,
+    #[arg(long, value_enum, default_value_t = Form::Text)]
+    pub format: Form,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,

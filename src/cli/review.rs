@@ -4,12 +4,13 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use super::args::{Format, Global, Review as Args};
+use super::args::{Form, Global, Review as Args};
 use super::failure::print;
 use super::progress::Progress;
 use super::{Failure, files};
 use crate::app::{Answered, App, NOTES_MAX, Note, SittingId, notes};
-use crate::report::{self, Reviewed};
+use crate::report::{self, Reviewed, Sheet};
+use crate::tree::{NodeId, Tree};
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let is_file =
@@ -32,7 +33,9 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let review = app.review(&id, &mut |done, all| bar.show(done, all))?;
     drop(bar);
     let heading = format!("Attempt {id}");
-    output(args, &[Reviewed { heading, review }])
+    let attempt = app.attempt(&id)?;
+    let tree = (attempt.tree(), attempt.choice());
+    output(args, &[Reviewed { heading, review }], &[tree])
 }
 
 /// The attempt of that name, or the newest one for 'last'.
@@ -70,7 +73,8 @@ fn file(global: &Global, args: &Args) -> Result<(), Failure> {
         )));
     }
     let reviews = review_all(global, args, &found.trees)?;
-    output(args, &reviews)?;
+    let trees: Vec<Written<'_>> = found.trees.iter().map(of_note).collect();
+    output(args, &reviews, &trees)?;
     if errors.is_empty() {
         Ok(())
     } else {
@@ -104,13 +108,43 @@ fn open(global: &Global, args: &Args) -> Result<App, Failure> {
     Ok(app)
 }
 
-fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
+/// A tree with the choice in it.
+type Written<'a> = (&'a Tree, Option<NodeId>);
+
+fn of_note(note: &Note) -> Written<'_> {
+    (&note.written.tree, note.written.choice)
+}
+
+/// The reviews as one page.
+fn page(args: &Args, reviews: &[Reviewed], trees: &[Written<'_>]) -> Result<String, Failure> {
+    let sheets: Vec<Sheet<'_>> = reviews
+        .iter()
+        .zip(trees)
+        .map(|(of, (tree, choice))| Sheet {
+            heading: &of.heading,
+            tree,
+            choice: *choice,
+            review: &of.review,
+        })
+        .collect();
+    let title = match reviews {
+        [only] => only.heading.clone(),
+        _ => Path::new(&args.what)
+            .file_stem()
+            .map_or("Reviews".into(), |n| n.to_string_lossy())
+            .into_owned(),
+    };
+    report::html(&title, &sheets).map_err(Failure::input)
+}
+
+fn output(args: &Args, reviews: &[Reviewed], trees: &[Written<'_>]) -> Result<(), Failure> {
     if reviews.is_empty() {
         return Ok(());
     }
     let text = match args.format {
-        Format::Text => report::text(reviews),
-        Format::Json => report::json(reviews).map_err(Failure::input)?,
+        Form::Text => report::text(reviews),
+        Form::Json => report::json(reviews).map_err(Failure::input)?,
+        Form::Html => page(args, reviews, trees)?,
     };
     match &args.output {
         Some(path) => files::write(path, &text),

@@ -7,6 +7,7 @@
 pub mod chart;
 pub mod games;
 pub mod games_clock;
+mod html;
 mod json;
 mod playout;
 mod progress;
@@ -17,6 +18,7 @@ mod text;
 
 use crate::review::Review;
 
+pub use html::{Sheet, html};
 pub use json::json;
 pub use playout::{account_json, account_text, board_text};
 pub use progress::progress_text;

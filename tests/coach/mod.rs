@@ -1,5 +1,7 @@
 //! Written variations to a coach and back, with a PGN editor of somebody else's in between.
 
+mod page;
+
 use std::path::Path;
 use std::process::Command;
 

@@ -1,0 +1,272 @@
+//! The page itself.
+
+use askama::Template;
+
+use super::Sheet;
+use super::board::BoardSvg;
+use super::lines::{Row, Step, reached, rows, steps};
+use crate::review::{Class, Finding, Review};
+use crate::text::{clock, safe};
+
+const STYLE: &str = include_str!("page.css");
+const SCRIPT: &str = include_str!("page.js");
+const MEN: &str = include_str!("men.svg");
+
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r##"<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'">
+<title>{{ title }}</title>
+<style>
+{{ style|safe }}</style>
+</head>
+<body>
+{{ men|safe }}
+<header>
+<h1>{{ title }}</h1>
+</header>
+<main>
+{% for part in parts %}{{ part|safe }}{% endfor %}
+</main>
+<footer>
+<p>{{ foot }}</p>
+<p>For training only, never during a game in progress (FIDE Laws of Chess, article 11.3).</p>
+</footer>
+<script>
+{{ script|safe }}</script>
+</body>
+</html>
+"##
+)]
+struct Page<'a> {
+    title: &'a str,
+    style: &'static str,
+    script: &'static str,
+    men: &'static str,
+    parts: Vec<Part<'a>>,
+    foot: String,
+}
+
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r##"<article class="attempt">
+<h2>{{ heading }}</h2>
+<p class="facts">{{ facts }}</p>
+<section class="own stepper" aria-label="What was written">
+<figure>{{ board|safe }}<figcaption>{{ turn }}</figcaption></figure>
+<div class="tree">
+<h3>What was written</h3>
+{% if rows.is_empty() %}<p>Nothing.</p>{% else %}<ul>
+{% for row in rows %}<li class="row in{{ row.indent }}">{% if row.coach %}<span class="by">Coach:</span> {% endif %}{% for m in row.steps %}{{ m|safe }}{% endfor %}</li>
+{% endfor %}</ul>{% endif %}
+{% if let Some(c) = choice %}<p class="choice">Chosen: <strong>{{ c }}</strong></p>{% endif %}
+</div>
+</section>
+<details class="judged">
+<summary>{{ summary }}</summary>
+{% if !right.is_empty() %}<section>
+<h3>What held</h3>
+<ul class="right">
+{% for note in right %}<li>{{ note }}</li>
+{% endfor %}</ul>
+</section>
+{% endif %}{% for f in findings %}<section class="finding stepper">
+<h3>{{ f.title }}</h3>
+<p class="sentence">{{ f.sentence }}</p>
+<figure>{{ f.board|safe }}<figcaption>{{ f.place }}</figcaption></figure>
+<div class="lines">
+{% if !f.way.is_empty() %}<p class="line"><span class="label">The way there:</span> {% for m in f.way %}{{ m|safe }}{% endfor %}</p>
+{% endif %}{% if !f.instead.is_empty() %}<p class="line"><span class="label">Written:</span> {% for m in f.instead %}{{ m|safe }}{% endfor %}</p>
+{% endif %}{% if !f.proof.is_empty() %}<p class="line proof"><span class="label">The proof:</span> {% for m in f.proof %}{{ m|safe }}{% endfor %}</p>
+{% endif %}<p class="question"><span class="label">Next time:</span> {{ f.question }}</p>
+</div>
+</section>
+{% endfor %}{% for group in others %}<section>
+<h3>{{ group.title }}</h3>
+<ul{% if group.struck %} class="struck"{% endif %}>
+{% for s in group.sentences %}<li>{% if group.struck %}<s>{{ s }}</s>{% else %}{{ s }}{% endif %}</li>
+{% endfor %}</ul>
+</section>
+{% endfor %}<p class="figures">{{ figures }}</p>
+</details>
+</article>
+"##
+)]
+struct Part<'a> {
+    heading: String,
+    facts: String,
+    board: BoardSvg,
+    turn: String,
+    rows: Vec<Row>,
+    choice: Option<String>,
+    summary: String,
+    right: Vec<String>,
+    findings: Vec<Told<'a>>,
+    others: Vec<Group>,
+    figures: String,
+}
+
+struct Told<'a> {
+    title: String,
+    sentence: &'a str,
+    question: &'a str,
+    board: BoardSvg,
+    place: String,
+    way: Vec<Step>,
+    instead: Vec<Step>,
+    proof: Vec<Step>,
+}
+
+struct Group {
+    title: &'static str,
+    struck: bool,
+    sentences: Vec<String>,
+}
+
+pub(super) fn render(title: &str, sheets: &[Sheet<'_>]) -> Result<String, askama::Error> {
+    let title = safe(title);
+    let last = sheets.last().map(|s| s.review);
+    Page {
+        title: &title,
+        style: STYLE,
+        script: SCRIPT,
+        men: MEN,
+        parts: sheets.iter().map(Part::of).collect(),
+        foot: last.map(foot).unwrap_or_default(),
+    }
+    .render()
+}
+
+fn foot(review: &Review) -> String {
+    format!(
+        "Judged by {}, {} nodes a move. A coach's judgement outranks an engine's number.",
+        safe(&review.judge),
+        review.nodes
+    )
+}
+
+impl<'a> Part<'a> {
+    fn of(sheet: &Sheet<'a>) -> Self {
+        let root = sheet.tree.root();
+        let review = sheet.review;
+        let turn = match root.player() {
+            shakmaty::Color::White => "White to move",
+            shakmaty::Color::Black => "Black to move",
+        };
+        let told = |(i, f)| Told::of(i, f, sheet);
+        Self {
+            heading: safe(sheet.heading).into_owned(),
+            facts: facts(review),
+            board: BoardSvg::new(root.position(), root.player()),
+            turn: turn.to_owned(),
+            rows: rows(sheet.tree, sheet.choice),
+            choice: sheet.choice.map(|c| safe(&sheet.tree.san(c)).into_owned()),
+            summary: summary(review),
+            right: review
+                .right
+                .iter()
+                .map(|r| safe(&r.note).into_owned())
+                .collect(),
+            findings: review.counted().enumerate().map(told).collect(),
+            others: others(review),
+            figures: figures(review),
+        }
+    }
+}
+
+fn facts(review: &Review) -> String {
+    let time = review.process.as_ref();
+    let time = time.map(|p| format!("Time used: {}. ", clock(p.spent_ms)));
+    format!("{}Position: {}", time.unwrap_or_default(), review.root)
+}
+
+fn summary(review: &Review) -> String {
+    match review.counted().count() {
+        0 => "Compared with the truth: the tree holds".to_owned(),
+        1 => "Compared with the truth: 1 place where they part".to_owned(),
+        n => format!("Compared with the truth: {n} places where they part"),
+    }
+}
+
+impl<'a> Told<'a> {
+    fn of(number: usize, finding: &'a Finding, sheet: &Sheet<'a>) -> Self {
+        let root = sheet.tree.root();
+        let path = finding.paths.first().map_or(&[][..], Vec::as_slice);
+        let at = reached(root, path);
+        let place = match path.last() {
+            Some(last) => format!("After {}", safe(last)),
+            None => "The position".to_owned(),
+        };
+        Self {
+            title: format!("{}. {}", number + 1, capital(finding.kind.words())),
+            sentence: &finding.sentence,
+            question: &finding.question,
+            board: BoardSvg::new(at.position(), root.player()),
+            place,
+            way: steps(root, path),
+            instead: steps(&at, &finding.instead),
+            proof: steps(&at, &finding.proof),
+        }
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    let first = chars.next().map(|c| c.to_ascii_uppercase());
+    first.into_iter().chain(chars).collect()
+}
+
+fn others(review: &Review) -> Vec<Group> {
+    let groups = [
+        (Class::Close, "Close, not counted"),
+        (Class::Aside, "Beside the choice, not counted"),
+        (
+            Class::Withheld,
+            "Few would find it at the board, not counted",
+        ),
+        (Class::Overruled, "Struck by the coach, not counted"),
+    ];
+    let of = |class: Class| -> Vec<String> {
+        let findings = review.findings.iter().filter(move |f| f.class == class);
+        findings.map(|f| safe(&f.sentence).into_owned()).collect()
+    };
+    let mut groups: Vec<Group> = groups
+        .into_iter()
+        .map(|(class, title)| Group {
+            title,
+            struck: class == Class::Overruled,
+            sentences: of(class),
+        })
+        .collect();
+    groups.push(Group {
+        title: "Not judged",
+        struck: false,
+        sentences: review
+            .unjudged
+            .iter()
+            .map(|u| safe(&format!("{}: {}.", u.path.join(" "), u.why)).into_owned())
+            .collect(),
+    });
+    groups.retain(|g| !g.sentences.is_empty());
+    groups
+}
+
+fn figures(review: &Review) -> String {
+    let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
+    format!(
+        "Half-moves: {} needed, {} reached, {} sound. Written: {} of the {} moves that a sound calculation contains. Of {} written moves {} matter.",
+        depth.needed,
+        depth.reached,
+        depth.sound,
+        coverage.written,
+        coverage.of,
+        focus.of,
+        focus.written
+    )
+}
