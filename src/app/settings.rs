@@ -2,11 +2,13 @@
 //!
 //! All of it may be left out; an argument on the command line outranks it:
 //!
-//!     engine: /opt/engine/bin/engine --uci
-//!     tables: /srv/syzygy
-//!     jobs: 2
-//!     nodes: 400000
-//!     ascii: true
+//! ```yaml
+//! engine: /opt/engine/bin/engine --uci
+//! tables: /srv/syzygy
+//! jobs: 2
+//! nodes: 400000
+//! ascii: true
+//! ```
 
 use std::fs::File;
 use std::io::Read;
