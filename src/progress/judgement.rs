@@ -45,7 +45,7 @@ impl Error {
             Some(_) if self.attempts < ATTEMPTS_MIN => "not enough yet",
             Some(i) if i.low > 0.0 => "too hopeful",
             Some(i) if i.high < 0.0 => "too gloomy",
-            Some(_) => "no lean to either side",
+            Some(_) => "no lean either way",
             None => "not enough yet",
         }
     }

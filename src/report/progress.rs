@@ -209,7 +209,7 @@ fn judgement(of: &Judgement) -> String {
     };
     let row = |name: &str, e: &crate::progress::judgement::Error| {
         format!(
-            "  {name:<17} {:>+5.2} {}  {:.2}  {:>8}  {}\n",
+            "  {name:<17} {:>+5.2} {}  {:.2}  {:>5}  {}\n",
             e.signed,
             interval(e.interval),
             e.absolute,
@@ -217,7 +217,7 @@ fn judgement(of: &Judgement) -> String {
             e.words()
         )
     };
-    let head = "                    stated less true      off  attempts\n";
+    let head = "                    stated less true      off      n\n";
     let mut out = String::from(head);
     out.push_str(&row("all", all));
     for (name, error) in &of.parts {

@@ -314,7 +314,7 @@ fn the_hopeful_player_is_found_and_the_sober_one_is_not() {
         .filter(|s| says(player.hope, *s) == "too hopeful")
         .count();
     let sober = (0..100)
-        .filter(|s| says(0.0, *s) != "no lean to either side")
+        .filter(|s| says(0.0, *s) != "no lean either way")
         .count();
     println!("hopeful found in {hopeful} of 100 runs of 40 attempts; sober misjudged in {sober}");
     assert!(hopeful >= 95, "{hopeful}");
