@@ -14,7 +14,7 @@ const INDENT_MAX: usize = 8;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r##"{% if !number.is_empty() %}<span class="number">{{ number }}</span> {% endif %}{% if struck %}<s>{% endif %}<span class="move{% if chosen %} chosen{% endif %}{% if !legal %} phantom{% endif %}"{% if legal %} data-men="{{ men }}"{% endif %}>{{ text }}</span>{% if struck %}</s>{% endif %}{% if !sign.is_empty() %} <span class="sign" title="{{ sign_words }}">{{ sign }}</span>{% endif %}{% if !words.is_empty() %} <q class="words">{{ words }}</q>{% endif %} "##
+    source = r##"{% if !number.is_empty() %}<span class="number">{{ number }}</span>&nbsp;{% endif %}{% if struck %}<s>{% endif %}<span class="move{% if chosen %} chosen{% endif %}{% if !legal %} phantom{% endif %}"{% if legal %} data-men="{{ men }}"{% endif %}>{{ text }}</span>{% if struck %}</s>{% endif %}{% if !sign.is_empty() %} <span class="sign" title="{{ sign_words }}">{{ sign }}</span>{% endif %}{% if !words.is_empty() %} <q class="words">{{ words }}</q>{% endif %} "##
 )]
 pub(super) struct Step {
     /// '17.' or '17…' where the eye needs it.

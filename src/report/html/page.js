@@ -25,14 +25,17 @@
     const caption = stepper.querySelector("figcaption");
     const first = [caption.textContent, board.getAttribute("aria-label")];
     const moves = [...stepper.querySelectorAll(".move[data-men]")];
-    let at = -1;
+    // A finding's board stands at its place, behind the way there.
+    const origin = stepper.querySelectorAll(".way .move[data-men]").length - 1;
+    let at = origin;
     const show = (index, focus) => {
-      at = Math.max(-1, Math.min(index, moves.length - 1));
+      at = Math.max(Math.min(origin, 0), Math.min(index, moves.length - 1));
       moves.forEach((m, i) => { m.setAttribute("aria-pressed", i === at); m.tabIndex = i === Math.max(at, 0) ? 0 : -1; });
-      if (at < 0) {
+      if (at === origin) {
         board.querySelector(".men").replaceChildren(...start);
         caption.textContent = first[0];
         board.setAttribute("aria-label", first[1]);
+        if (focus && at >= 0) moves[at].focus();
         return;
       }
       draw(board, moves[at].dataset.men);
@@ -50,7 +53,7 @@
       const by = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
       const press = event.key === "Enter" || event.key === " ";
       if (by) show(at + by, true);
-      else if (event.key === "Home") show(-1, true);
+      else if (event.key === "Home") show(origin, true);
       else if (press && event.target.classList.contains("move")) show(moves.indexOf(event.target), true);
       else return;
       event.preventDefault();
@@ -66,7 +69,7 @@
       walk.append(button);
     }
     board.parentElement.append(walk);
-    show(-1, false);
+    show(origin, false);
   }
   addEventListener("beforeprint", () => { for (const d of document.querySelectorAll("details")) d.open = true; });
 })();

@@ -81,7 +81,7 @@ struct Page<'a> {
 <p class="sentence">{{ f.sentence }}</p>
 <figure>{{ f.board|safe }}<figcaption>{{ f.place }}</figcaption></figure>
 <div class="lines">
-{% if !f.way.is_empty() %}<p class="line"><span class="label">The way there:</span> {% for m in f.way %}{{ m|safe }}{% endfor %}</p>
+{% if !f.way.is_empty() %}<p class="line way"><span class="label">The way there:</span> {% for m in f.way %}{{ m|safe }}{% endfor %}</p>
 {% endif %}{% if !f.instead.is_empty() %}<p class="line"><span class="label">Written:</span> {% for m in f.instead %}{{ m|safe }}{% endfor %}</p>
 {% endif %}{% if !f.proof.is_empty() %}<p class="line proof"><span class="label">The proof:</span> {% for m in f.proof %}{{ m|safe }}{% endfor %}</p>
 {% endif %}<p class="question"><span class="label">Next time:</span> {{ f.question }}</p>
@@ -244,6 +244,18 @@ fn others(review: &Review) -> Vec<Group> {
             sentences: of(class),
         })
         .collect();
+    let card = review.end_card.iter().flat_map(|c| c.sentences.iter());
+    groups.push(Group {
+        title: "The end as you saw it",
+        struck: false,
+        sentences: card.map(|s| safe(s).into_owned()).collect(),
+    });
+    let notes = review.notes.iter().map(|n| safe(&n.sentence).into_owned());
+    groups.push(Group {
+        title: "Worth knowing",
+        struck: false,
+        sentences: notes.collect(),
+    });
     groups.push(Group {
         title: "Not judged",
         struck: false,
