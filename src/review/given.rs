@@ -40,7 +40,12 @@ pub(super) fn settle(
     Ok(())
 }
 
-/// The moves within delta of the best.
+/// A side that stands worse than this is lost: the bound of the verdict (common practice, no source).
+const LOST: f64 = 0.22;
+
+/// The moves that would have kept the game: within delta of the best, or at least not lost. Delta alone will
+/// not do: where a sacrifice is the one good move, nothing is within delta of it, and A. Lilienthal's queen
+/// (against J. R. Capablanca, Hastings 1934/35) would be no sacrifice.
 fn good_moves(
     survey: &Survey<'_>,
     line: &Line,
@@ -52,7 +57,7 @@ fn good_moves(
         let delta = survey.settings.delta;
         a.moves
             .into_iter()
-            .filter(move |m| best.over(m.expected) < delta)
+            .filter(move |m| best.over(m.expected) < delta || m.expected.value() > LOST)
     });
     Ok(near.map(|m| m.mv).collect())
 }

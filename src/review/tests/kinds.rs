@@ -329,7 +329,12 @@ fn what_no_good_move_would_have_saved_is_not_given_up() {
     let review = reviewed(&tree, &saved);
     assert_eq!(first(&review).0, Kind::MissedCounterSacrifice);
     insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He lets you take a piece: d4 axb4. Then you are lost.");
-    let lost = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.60)];
+    let only = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.60)];
+    assert_eq!(
+        first(&reviewed(&tree, &only)).0,
+        Kind::MissedCounterSacrifice
+    );
+    let lost = [("a3 a6", 0.90), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.85)];
     let review = reviewed(&tree, &lost);
     assert_eq!(first(&review).0, Kind::MissedDefence);
     insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He also has d4 axb4. Then you are lost.");
