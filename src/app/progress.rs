@@ -48,7 +48,7 @@ pub struct Eve {
 
 /// Why a sitting's position was chosen. Lost without harm: then nothing is said.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-struct Because(Why);
+pub(super) struct Because(Why);
 
 impl Record for Because {
     const TABLE: &'static str = "because";
