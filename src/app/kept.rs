@@ -102,11 +102,16 @@ impl Kept {
 
     /// A name that no sitting has yet.
     pub(super) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
+        Ok(SittingId(self.fresh_name::<Event>(wall_ms)?))
+    }
+
+    /// A name that no log of such events has yet; names sort in the order in which they were given.
+    pub(super) fn fresh_name<R: Record>(&self, wall_ms: i64) -> Result<String, AppError> {
         let mut number = 0;
         loop {
-            let id = format!("{:013}-{number:04}", wall_ms.max(0));
-            if self.0.events::<Event>(&id)?.is_empty() {
-                return Ok(SittingId(id));
+            let name = format!("{:013}-{number:04}", wall_ms.max(0));
+            if self.0.events::<R>(&name)?.is_empty() {
+                return Ok(name);
             }
             number += 1;
         }

@@ -18,6 +18,7 @@ mod jobs;
 mod kept;
 mod notes;
 mod open;
+mod playing;
 mod playout;
 mod progress;
 #[cfg(test)]
@@ -51,7 +52,8 @@ pub use jobs::ReviewState;
 pub use kept::{Reviewed, SittingId, Summary};
 pub use notes::{NOTES_MAX, Note, Notes, notes};
 pub use open::Config;
-pub use playout::{EngineSays, GameId, GameSummary, Playing, Summed, Terms};
+pub use playing::{Playing, Wish};
+pub use playout::{EngineSays, GameId, GameSummary, Terms, converted};
 pub use progress::{Eve, Next};
 pub use prove::Proved;
 pub use settings::{Preset, SETTINGS_FILE};

@@ -13,6 +13,7 @@ mod failure;
 mod files;
 mod games;
 mod playout;
+mod playout_args;
 mod playout_plain;
 mod practice;
 mod progress;

@@ -3,16 +3,17 @@
 use std::fmt::Write;
 use std::io::{IsTerminal, stdin, stdout};
 
-use super::args::{Colour, Format, Global, Playout as Args};
+use super::args::{Format, Global};
 use super::failure::print;
+use super::playout_args::{Colour, Playout as Args};
 use super::progress::Progress;
-use super::{Failure, drills, playout_plain};
-use crate::app::{App, GameId, Playing, Subject, Terms};
+use super::{Failure, drills, playout_plain, practice};
+use crate::app::{App, GameId, Playing, Subject, Terms, converted};
 use crate::board::{Line, line};
 use crate::playout::{ClockSet, Goal, Level, Outcome, Side};
 use crate::report;
 use crate::text;
-use crate::tui::{self, Options, Start};
+use crate::tui::{Options, Start};
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     if args.ladder {
@@ -22,8 +23,8 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let mut config = global.config()?;
     config.nodes = Some(args.nodes);
     config.ahead = false;
-    let app = App::open(config)?;
-    global.tell(app.notices());
+    config.writing = !args.list && args.account.is_none();
+    let app = practice::opened(global, config)?;
     if args.list {
         return print(&list(&app)?);
     }
@@ -36,12 +37,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     }
     let start = Start::Playout(playing.id().clone());
     drop(playing);
-    let ascii = global.ascii;
-    let options = Options {
-        ascii,
-        ..Options::default()
-    };
-    Ok(tui::run(app, &start, options)?)
+    practice::show(global, app, &start, Options::default())
 }
 
 fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<Playing, Failure> {
@@ -144,9 +140,10 @@ fn men(root: &Line) -> usize {
 
 fn list(app: &App) -> Result<String, Failure> {
     let mut out = String::new();
-    for (id, game) in app.games_played_out()? {
-        let outcome = game.outcome.map_or("goes on", |o| Outcome::from(o).word());
-        let converted = app.is_converted(&game.root, game.level)?;
+    let games = app.games_played_out()?;
+    for (id, game) in &games {
+        let outcome = game.outcome.map_or("goes on", Outcome::word);
+        let converted = converted(&games, &game.root, game.level);
         let _ = writeln!(
             out,
             "{id}  level {:>2}  {:>3} moves  {outcome:<8}{}  {}",

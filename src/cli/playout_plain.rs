@@ -4,12 +4,13 @@ use std::io::{BufRead, IsTerminal, stdin};
 
 use super::Failure;
 use super::failure::print;
-use crate::app::{App, AppError, Piece, Playing};
+use crate::app::{App, AppError, Playing, Wish};
 use crate::board::line;
 use crate::playout::Goal;
 use crate::report::board_text;
 use crate::text;
-use crate::tree::{NodeId, Verdict};
+use crate::tree::NodeId;
+use crate::tui::typed;
 
 const HELP: &str = "\
 A move: Nf3, exd5, e8=Q, O-O. Besides:
@@ -132,31 +133,29 @@ fn over(app: &App, playing: &Playing) -> Result<(), Failure> {
 
 /// True where the game goes on.
 fn obey(playing: &mut Playing, text: &str, input: &mut Input<'_>) -> Result<bool, AppError> {
-    let (word, rest) = text.split_once(' ').unwrap_or((text, ""));
-    match word {
-        "" => {}
+    match text {
         "help" | "?" => say(HELP)?,
         "board" => {
             let game = playing.game();
             say(&board_text(game.line().position(), game.side()))?;
         }
-        "plan" if !rest.trim().is_empty() => {
-            playing.plan(rest)?;
-            say("Kept.\n")?;
-        }
-        "plan" => {
-            say("Write your plan behind the word: plan trade queens, then push the a-pawn\n")?
-        }
-        "write" => write(playing, input)
-            .map_err(|_| AppError::Line("what you wrote could not be kept".to_owned()))?,
-        "draw" => playing.offer_draw()?,
-        "claim" => playing.claim()?,
-        "resign" => playing.resign()?,
-        "adjourn" | "quit" => {
-            playing.adjourn()?;
-            return Ok(false);
-        }
-        _ => playing.play(text)?,
+        _ => match Wish::read(text) {
+            Wish::Nothing => {}
+            Wish::Plan(words) => {
+                playing.plan(words)?;
+                say("Kept.\n")?;
+            }
+            Wish::Write => write(playing, input)
+                .map_err(|_| AppError::Line("what you wrote could not be kept".to_owned()))?,
+            Wish::Draw => playing.offer_draw()?,
+            Wish::Claim => playing.claim()?,
+            Wish::Resign => playing.resign()?,
+            Wish::Adjourn => {
+                playing.adjourn()?;
+                return Ok(false);
+            }
+            Wish::Move(text) => playing.play(text)?,
+        },
     }
     Ok(true)
 }
@@ -177,7 +176,10 @@ fn write(playing: &mut Playing, input: &mut Input<'_>) -> Result<(), Failure> {
         if row.is_empty() {
             break;
         }
-        if let Err(why) = sitting.write(NodeId::ROOT, &pieces(&row)) {
+        let read = typed::read(&row);
+        if let Some((bad, _)) = read.bad {
+            print(&format!("{bad}\n"))?;
+        } else if let Err(why) = sitting.write(NodeId::ROOT, &read.pieces) {
             print(&format!("{}\n", text::safe(&why.to_string())))?;
         }
     }
@@ -186,7 +188,7 @@ fn write(playing: &mut Playing, input: &mut Input<'_>) -> Result<(), Failure> {
         let Some(text) = next(input)? else {
             return Ok(());
         };
-        match commit(playing, &mut sitting, text.trim()) {
+        match playing.play_written(&mut sitting, text.trim()) {
             Ok(()) => return Ok(()),
             Err(why @ (AppError::Line(_) | AppError::Attempt(_) | AppError::Game(_))) => {
                 print(&format!("{}\n", text::safe(&why.to_string())))?;
@@ -194,27 +196,4 @@ fn write(playing: &mut Playing, input: &mut Input<'_>) -> Result<(), Failure> {
             Err(other) => return Err(other.into()),
         }
     }
-}
-
-/// The move is written as a candidate where it is none yet, the tree is locked, and the move played.
-fn commit(
-    playing: &mut Playing,
-    sitting: &mut crate::app::Sitting,
-    text: &str,
-) -> Result<(), AppError> {
-    playing.would_play(text)?;
-    let node = sitting.write(NodeId::ROOT, &[Piece::Move(text.to_owned())])?;
-    sitting.choose(node)?;
-    sitting.lock()?;
-    playing.wrote(sitting.id())?;
-    playing.play(text)
-}
-
-fn pieces(row: &str) -> Vec<Piece> {
-    row.split_whitespace()
-        .map(|word| match Verdict::parse(word) {
-            Ok(verdict) => Piece::Verdict(verdict),
-            Err(_) => Piece::Move(word.to_owned()),
-        })
-        .collect()
 }

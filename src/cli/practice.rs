@@ -70,8 +70,7 @@ fn lines(
     options: Options,
 ) -> Result<(), Failure> {
     config.writing = true;
-    let app = App::open(config)?;
-    global.tell(app.notices());
+    let app = opened(global, config)?;
     let (mut input, mut output) = (std::io::stdin().lock(), std::io::stdout().lock());
     let streams: (&mut dyn std::io::BufRead, &mut dyn std::io::Write) = (&mut input, &mut output);
     Ok(tui::plain::run(&app, start, options, streams)?)
@@ -89,9 +88,24 @@ fn open(
     options: Options,
 ) -> Result<(), Failure> {
     config.writing = true;
-    let ascii = global.ascii()?;
+    show(global, opened(global, config)?, start, options)
+}
+
+/// The application, with what it has to say of its opening told.
+pub(super) fn opened(global: &Global, config: Config) -> Result<App, Failure> {
     let app = App::open(config)?;
     global.tell(app.notices());
+    Ok(app)
+}
+
+/// The screens, until the player leaves.
+pub(super) fn show(
+    global: &Global,
+    app: App,
+    start: &Start,
+    options: Options,
+) -> Result<(), Failure> {
+    let ascii = global.ascii()?;
     let watch = Watch::over(app.clone());
     let kept = app.clone();
     let shown = tui::run(app, start, Options { ascii, ..options });

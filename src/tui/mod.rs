@@ -35,7 +35,7 @@ mod review_figures;
 mod second;
 mod terminal;
 mod tree_view;
-mod typed;
+pub mod typed;
 mod view;
 mod waiting;
 mod words;

@@ -19,7 +19,7 @@ use super::page::{Ink, Page};
 use super::playout_after::After;
 use super::typed;
 use super::words;
-use crate::app::{App, AppError, EngineSays, GameId, Piece, Playing, Sitting};
+use crate::app::{App, AppError, EngineSays, GameId, Playing, Sitting, Wish};
 use crate::playout::Goal;
 use crate::text;
 use crate::tree::NodeId;
@@ -214,36 +214,36 @@ impl Playout {
     }
 
     fn order(&mut self, text: &str) -> Result<(), AppError> {
-        let (word, rest) = text.split_once(' ').unwrap_or((text, ""));
-        match word {
-            "" => self.let_it_think(),
-            "plan" if !rest.trim().is_empty() => {
-                self.playing.plan(rest)?;
+        match Wish::read(text) {
+            Wish::Nothing => self.let_it_think(),
+            Wish::Plan(words) => {
+                self.playing.plan(words)?;
                 self.answer = Some(Answer::Quiet("Your plan is kept.".to_owned()));
             }
-            "write" => self.begin_writing(),
-            "draw" => self.playing.offer_draw()?,
-            "claim" => self.playing.claim()?,
-            "resign" => self.playing.resign()?,
-            _ if self.playing.game().must_write() && self.sitting.is_none() => {
+            Wish::Write => self.begin_writing(),
+            Wish::Draw => self.playing.offer_draw()?,
+            Wish::Claim => self.playing.claim()?,
+            Wish::Resign => self.playing.resign()?,
+            Wish::Adjourn => {
+                self.answer = Some(Answer::Quiet("Esc adjourns the game.".to_owned()));
+            }
+            Wish::Move(_) if self.playing.game().must_write() && self.sitting.is_none() => {
                 let words = "You wanted to write before this move: F2.";
                 self.answer = Some(Answer::Quiet(words.to_owned()));
             }
-            _ => self.play(text)?,
+            Wish::Move(text) => self.play(text)?,
         }
         Ok(())
     }
 
     /// The move; what was written before it is locked with it as the choice.
     fn play(&mut self, text: &str) -> Result<(), AppError> {
-        self.playing.would_play(text)?;
-        if let Some(mut sitting) = self.sitting.take() {
-            let node = sitting.write(NodeId::ROOT, &[Piece::Move(text.to_owned())])?;
-            sitting.choose(node)?;
-            sitting.lock()?;
-            self.playing.wrote(sitting.id())?;
+        match &mut self.sitting {
+            Some(sitting) => self.playing.play_written(sitting, text)?,
+            None => self.playing.play(text)?,
         }
-        self.playing.play(text)
+        self.sitting = None;
+        Ok(())
     }
 
     /// What changes without a key.
