@@ -1,11 +1,15 @@
 //! Reviews against published positions: the tree that is known to be wrong must be told so, by the
 //! right finding, and the published solutions must be left in peace.
 
-use foreply::board::Line;
 use foreply::drill::{self, Drill};
 use foreply::judge::{self, CachedJudge, EngineCommand, EngineJudge};
 use foreply::review::{Class, Review, Settings, Written, review};
-use foreply::tree::{Author, NodeId, Tree, Verdict};
+use foreply::tree::{NodeId, Tree};
+
+#[path = "support/published_rows.rs"]
+mod published_rows;
+
+use published_rows::{rows, tree};
 
 /// Rows that the embedded engine at its default budget may still leave untold, or tell as close: the goal
 /// is none. A stronger engine (see `judge`) tells them.
@@ -38,20 +42,6 @@ fn drill(id: &str) -> &'static Drill {
         .iter()
         .find(|d| d.id == id)
         .unwrap_or_else(|| panic!("no drill {id}"))
-}
-
-fn tree(root: &Line, lines: &str) -> Tree {
-    let mut tree = Tree::new(root.clone());
-    for line in lines.split('|') {
-        let mut at = NodeId::ROOT;
-        for word in line.split_whitespace() {
-            match Verdict::parse(word) {
-                Ok(verdict) => tree.set_verdict(at, Some(verdict)).unwrap(),
-                Err(_) => at = tree.add(at, word, Author::Player, 0).unwrap(),
-            }
-        }
-    }
-    tree
 }
 
 fn reviewed(tree: &Tree, judge: &CachedJudge<EngineJudge>) -> Review {
@@ -87,28 +77,17 @@ fn told(review: &Review) -> String {
 fn the_known_mistake_is_told() {
     let judge = judge();
     let mut faults = Vec::new();
-    let text = include_str!("data/published.tsv");
-    for (number, row) in text
-        .lines()
-        .enumerate()
-        .filter(|(_, l)| !l.starts_with('#'))
-    {
-        let fields: Vec<&str> = row.split('\t').collect();
-        let [id, lines, resource, ply, kinds] = fields[..] else {
-            panic!("line {} has no five fields", number + 1)
-        };
-        let review = reviewed(&tree(&drill(id).root, lines), &judge);
-        let found = review.findings.iter().any(|f| {
-            let kind = f.kind.words().replace(", ", "-").replace(' ', "-");
-            f.class != Class::Close
-                && f.resource == resource
-                && f.ply.to_string() == ply
-                && kinds.split(' ').any(|k| k == kind)
-        });
+    for row in rows() {
+        let (id, resource, ply) = (row.id, row.resource, row.ply);
+        let review = reviewed(&tree(&drill(id).root, row.lines), &judge);
+        let found = review
+            .findings
+            .iter()
+            .any(|f| f.class != Class::Close && row.is_told_by(f));
         if !found {
             faults.push(format!(
                 "published.tsv line {}: {id}: {resource} at half-move {ply} is not told\n{}",
-                number + 1,
+                row.number,
                 told(&review)
             ));
         }

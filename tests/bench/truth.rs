@@ -17,6 +17,8 @@ mod asked;
 mod held;
 #[path = "truth/published.rs"]
 mod published;
+#[path = "../support/published_rows.rs"]
+mod published_rows;
 #[path = "truth/speed.rs"]
 mod speed;
 #[path = "truth/trees.rs"]

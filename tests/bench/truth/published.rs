@@ -1,12 +1,12 @@
 //! The rows of `tests/data/published.tsv`: whether the known mistake is told, and what that cost.
 
-use foreply::board::Line;
 use foreply::drill;
 use foreply::review::{Class, Review, Settings, Written, review};
-use foreply::tree::{Author, NodeId, Tree, Verdict};
+use foreply::tree::{NodeId, Tree};
 
 use super::args::Args;
 use super::asked::{Judge, Meter};
+use super::published_rows;
 
 pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
     let settings = Settings {
@@ -16,34 +16,27 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
     let drills = drill::builtin().map_err(|e| format!("{e:?}"))?;
     let all = Meter::start(judge);
     let (mut rows, mut found_all) = (0, 0);
-    let text = include_str!("../../data/published.tsv");
-    for row in text.lines().filter(|l| !l.starts_with('#')) {
-        let fields: Vec<&str> = row.split('\t').collect();
-        let [id, lines, resource, ply, kinds] = fields[..] else {
-            return Err(format!("no five fields: {row}"));
-        };
+    for row in published_rows::rows() {
+        let id = row.id;
         let drill = drills
             .iter()
             .find(|d| d.id == id)
-            .ok_or(format!("no drill {id}"))?;
+            .ok_or_else(|| format!("published.tsv, line {}: no drill {id}", row.number))?;
         let meter = Meter::start(judge);
-        let review = reviewed(&tree(&drill.root, lines), judge, &settings)?;
-        let told = review.findings.iter().find(|f| {
-            let kind = f.kind.words().replace(", ", "-").replace(' ', "-");
-            f.resource == resource
-                && f.ply.to_string() == ply
-                && kinds.split(' ').any(|k| k == kind)
-        });
+        let written = published_rows::tree(&drill.root, row.lines);
+        let review = reviewed(&written, judge, &settings)?;
+        let told = review.findings.iter().find(|f| row.is_told_by(f));
         let class = told.map_or("NOT TOLD".to_owned(), |f| {
             format!("{:?} gap {} effect {}", f.class, f.gap, f.effect)
         });
         rows += 1;
         found_all += usize::from(told.is_some_and(|f| f.class != Class::Close));
         println!(
-            "{id}: {resource}: {class}\n    {}",
+            "{id}: {}: {class}\n    {}",
+            row.resource,
             meter.read(judge).line(jobs)
         );
-        for other in review.counted().filter(|f| f.resource != resource) {
+        for other in review.counted().filter(|f| f.resource != row.resource) {
             println!(
                 "    also: {} {} gap {} effect {}",
                 other.kind.words(),
@@ -100,19 +93,4 @@ fn reviewed(tree: &Tree, judge: &Judge, settings: &Settings) -> Result<Review, S
         ply_in_game: None,
     };
     review(&written, judge, settings, &mut |_, _| {}).map_err(|e| e.to_string())
-}
-
-/// A tree from lines between `|`; a verdict may end a line.
-pub fn tree(root: &Line, lines: &str) -> Tree {
-    let mut tree = Tree::new(root.clone());
-    for line in lines.split('|') {
-        let mut at = NodeId::ROOT;
-        for word in line.split_whitespace() {
-            match Verdict::parse(word) {
-                Ok(verdict) => tree.set_verdict(at, Some(verdict)).unwrap(),
-                Err(_) => at = tree.add(at, word, Author::Player, 0).unwrap(),
-            }
-        }
-    }
-    tree
 }

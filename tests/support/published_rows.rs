@@ -1,0 +1,64 @@
+//! The rows of `tests/data/published.tsv`: a tree with a known mistake each. For the test and the bench.
+
+use foreply::board::Line;
+use foreply::review::Finding;
+use foreply::tree::{Author, NodeId, Tree, Verdict};
+
+/// One row: the drill, the written lines, and the finding that must tell what they overlook.
+pub struct Row {
+    /// Line in the file, from 1.
+    pub number: usize,
+    pub id: &'static str,
+    pub lines: &'static str,
+    pub resource: &'static str,
+    pub ply: &'static str,
+    kinds: &'static str,
+}
+
+/// All rows.
+pub fn rows() -> Vec<Row> {
+    let text = include_str!("../data/published.tsv");
+    let numbered = (1..).zip(text.lines());
+    numbered
+        .filter(|(_, l)| !l.starts_with('#'))
+        .map(|(number, row)| {
+            let fields: Vec<&'static str> = row.split('\t').collect();
+            let [id, lines, resource, ply, kinds] = fields[..] else {
+                panic!("published.tsv, line {number}: no five fields");
+            };
+            Row {
+                number,
+                id,
+                lines,
+                resource,
+                ply,
+                kinds,
+            }
+        })
+        .collect()
+}
+
+impl Row {
+    /// True where the finding is the one the row asks for, of whatever class.
+    pub fn is_told_by(&self, finding: &Finding) -> bool {
+        let kind = finding.kind.words().replace(", ", "-").replace(' ', "-");
+        finding.resource == self.resource
+            && finding.ply.to_string() == self.ply
+            && self.kinds.split(' ').any(|k| k == kind)
+    }
+}
+
+/// A tree from lines between `|`; a verdict may end a line.
+pub fn tree(root: &Line, lines: &str) -> Tree {
+    let mut tree = Tree::new(root.clone());
+    for line in lines.split('|') {
+        let mut at = NodeId::ROOT;
+        for word in line.split_whitespace() {
+            match Verdict::parse(word) {
+                Ok(verdict) => tree.set_verdict(at, Some(verdict)).unwrap(),
+                Err(_) => at = tree.add(at, word, Author::Player, 0).unwrap(),
+            }
+        }
+    }
+    tree
+}
