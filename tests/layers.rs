@@ -30,7 +30,7 @@ const ROOMS: &[(&str, &[&[&str]])] = &[
     ("playout", &[LOW, &["review", "attempt", "judge", "store"]]),
     (
         "progress",
-        &[&["review", "attempt", "drill", "board", "store"]],
+        &[&["review", "attempt", "drill", "board", "store", "text"]],
     ),
     (
         "report",

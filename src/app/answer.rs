@@ -48,16 +48,10 @@ impl App {
             lines: 1,
             nodes: self.settings.nodes * self.settings.confirm,
         };
-        let answers = self.bench.judge()?.answer(&[question])?;
-        let answer = answers.into_iter().next();
-        let own = played.turn() == played.player();
-        let worth = answer.as_ref().map_or(0.5, |a| {
-            if own { a.expected } else { a.expected.flip() }.value()
-        });
-        let reply = answer
-            .and_then(|a| a.moves.into_iter().next())
-            .map(|m| m.pv)
-            .unwrap_or_default();
+        let answer = self.bench.judge()?.answer_one(question)?;
+        let worth = answer.worth_to(played.player(), &played).value();
+        let reply = answer.moves.into_iter().next();
+        let reply = reply.map(|m| m.pv).unwrap_or_default();
         sitting.record(What::Doubted {
             line: text.to_owned(),
         })?;

@@ -63,10 +63,7 @@ impl App {
                 lines: 1,
                 nodes,
             };
-            let answer = judge.answer(&[question])?;
-            let worth = answer
-                .first()
-                .map_or(Expectation::LEVEL, |a| a.expected.flip());
+            let worth = judge.answer_one(question)?.expected.flip();
             scored.push((published.contains(&mv), mv, worth));
         }
         Ok(proved(drill, &scored, self.settings.delta))
@@ -84,12 +81,8 @@ fn ask(
         lines,
         nodes,
     };
-    let answers = judge.answer(&[question])?;
-    Ok(answers
-        .into_iter()
-        .flat_map(|a| a.moves)
-        .map(|m| m.mv)
-        .collect())
+    let answer = judge.answer_one(question)?;
+    Ok(answer.moves.into_iter().map(|m| m.mv).collect())
 }
 
 /// The first moves of the published lines.

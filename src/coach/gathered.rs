@@ -2,9 +2,8 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use shakmaty::CastlingMode;
-
 use crate::attempt::{Coached, FoldError, Remark};
+use crate::board::line;
 use crate::notation::{self, Reading};
 use crate::tree::pgn::Game;
 use crate::tree::{NodeId, Tree, Verdict};
@@ -96,7 +95,7 @@ fn index(tree: &Tree) -> HashMap<(NodeId, String), NodeId> {
     let mut index = HashMap::new();
     for (id, node) in tree.nodes() {
         let key = match &node.reading {
-            Reading::Legal(mv) => mv.to_uci(CastlingMode::Standard).to_string(),
+            Reading::Legal(mv) => line::uci(mv),
             _ => squeezed(&node.text),
         };
         let parent = tree.parent(id).unwrap_or(NodeId::ROOT);
@@ -108,7 +107,7 @@ fn index(tree: &Tree) -> HashMap<(NodeId, String), NodeId> {
 fn key(tree: &Tree, parent: NodeId, text: &str) -> String {
     let legal = notation::parse(text).ok().and_then(|token| {
         match notation::resolve(&token, &tree.line(parent)?) {
-            Reading::Legal(mv) => Some(mv.to_uci(CastlingMode::Standard).to_string()),
+            Reading::Legal(mv) => Some(line::uci(&mv)),
             _ => None,
         }
     });

@@ -1,10 +1,10 @@
 //! Own games as they are kept, and as the rest of this room reads them.
 
 use serde::{Deserialize, Serialize};
-use shakmaty::{CastlingMode, Color, Move};
+use shakmaty::{Color, Move};
 
 use super::time::Times;
-use crate::board::Line;
+use crate::board::{Line, line};
 use crate::store::Record;
 use crate::tree::pgn::{self, Game};
 
@@ -211,9 +211,6 @@ pub fn result(game: &Game) -> Option<&str> {
 /// The main line in UCI notation, one text.
 #[must_use]
 pub fn uci_text(moves: &[Move]) -> String {
-    let moves: Vec<String> = moves
-        .iter()
-        .map(|m| m.to_uci(CastlingMode::Standard).to_string())
-        .collect();
+    let moves: Vec<String> = moves.iter().map(line::uci).collect();
     moves.join(" ")
 }

@@ -5,11 +5,10 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use serde::{Deserialize, Serialize};
-use shakmaty::CastlingMode;
 use shakmaty::uci::UciMove;
 
 use super::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked, question, rules};
-use crate::board::Line;
+use crate::board::{Line, line};
 use crate::store::{Record, Shelf};
 
 /// Answers that are held in memory at most; about a kilobyte each.
@@ -45,11 +44,7 @@ impl Kept {
         let moves = answer.moves.iter().map(|m| KeptMove {
             expected: m.expected.value().to_bits(),
             mate: m.mate,
-            pv: m
-                .pv
-                .iter()
-                .map(|mv| mv.to_uci(CastlingMode::Standard).to_string())
-                .collect(),
+            pv: m.pv.iter().map(line::uci).collect(),
         });
         Self {
             asked,

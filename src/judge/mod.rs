@@ -25,7 +25,7 @@ mod search;
 mod session;
 mod tables;
 
-use shakmaty::Move;
+use shakmaty::{Color, Move};
 
 use crate::board::{Line, Rule};
 
@@ -68,6 +68,18 @@ pub struct Answer {
     pub moves: Vec<Ranked>,
 }
 
+impl Answer {
+    /// The worth for one of the sides; `line` is what was asked about.
+    #[must_use]
+    pub fn worth_to(&self, side: Color, line: &Line) -> Expectation {
+        if line.turn() == side {
+            self.expected
+        } else {
+            self.expected.flip()
+        }
+    }
+}
+
 /// One of the best moves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ranked {
@@ -108,4 +120,16 @@ pub trait Judge: Send + Sync {
     /// # Errors
     /// The engine could not be started or kept running; nothing else is lost by it.
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError>;
+
+    /// Answers one question.
+    ///
+    /// # Errors
+    /// As [`Judge::answer`].
+    fn answer_one(&self, question: Question) -> Result<Answer, JudgeError> {
+        self.answer(&[question])?
+            .pop()
+            .ok_or_else(|| JudgeError::Table {
+                what: "a question was left without an answer".to_owned(),
+            })
+    }
 }

@@ -30,7 +30,7 @@ use crate::board::Line;
 pub use hand::by_hand;
 pub use phantom::{Attacker, Phantom, Reason};
 pub(crate) use scan::shown;
-pub use words::piece as piece_name;
+pub use words::{MEN, piece as piece_name};
 
 /// What a text says, before any position is asked.
 #[derive(Debug, Clone, PartialEq, Eq)]

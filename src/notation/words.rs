@@ -6,6 +6,16 @@ use shakmaty::Role;
 
 use super::phantom::{Attacker, Reason};
 
+/// The kinds of men in the order in which they are listed, the king first.
+pub const MEN: [Role; 6] = [
+    Role::King,
+    Role::Queen,
+    Role::Rook,
+    Role::Bishop,
+    Role::Knight,
+    Role::Pawn,
+];
+
 /// The piece in words.
 #[must_use]
 pub fn piece(role: Role) -> &'static str {

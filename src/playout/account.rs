@@ -101,11 +101,7 @@ impl Survey<'_> {
         let (Some(line), Some(answer)) = (self.lines.get(ply), self.answers.get(ply)) else {
             return 0.5;
         };
-        if line.turn() == self.game.side() {
-            answer.expected.value()
-        } else {
-            answer.expected.flip().value()
-        }
+        answer.worth_to(self.game.side(), line).value()
     }
 
     /// The player's expected score once the side to move in `line` has played.
@@ -115,16 +111,8 @@ impl Survey<'_> {
             lines: 1,
             nodes,
         };
-        let mut answers = self.judge.answer(&[question])?;
-        let answer = answers.pop().ok_or_else(|| JudgeError::Table {
-            what: "a question was left without an answer".to_owned(),
-        })?;
-        let worth = if line.turn() == self.game.side() {
-            answer.expected
-        } else {
-            answer.expected.flip()
-        };
-        Ok((worth.value(), answer))
+        let answer = self.judge.answer_one(question)?;
+        Ok((answer.worth_to(self.game.side(), line).value(), answer))
     }
 }
 

@@ -61,11 +61,9 @@ pub fn reply(
         lines: CHOICES,
         nodes: level.nodes(),
     };
-    let Some(answer) = judge.answer(&[question])?.into_iter().next() else {
-        return Ok(None);
-    };
+    let answer = judge.answer_one(question)?;
     let playable = playable(played, answer.moves, level, seed);
-    if let [(only, _)] = playable.as_slice() {
+    if let [only] = playable.as_slice() {
         return Ok(Some(Reply {
             mv: only.mv.clone(),
             expected: only.expected.value(),
@@ -73,7 +71,7 @@ pub fn reply(
         }));
     }
     let mut best: Option<Reply> = None;
-    for (ranked, _) in &playable {
+    for ranked in &playable {
         let problem = problem(played, &ranked.mv, level, judge)?;
         if best.as_ref().is_none_or(|b| problem > b.problem + SAME) {
             best = Some(Reply {
@@ -87,7 +85,7 @@ pub fn reply(
 }
 
 /// The moves within the margin of the one that seems best, the best first.
-fn playable(played: &Line, moves: Vec<Ranked>, level: Level, seed: u64) -> Vec<(Ranked, f64)> {
+fn playable(played: &Line, moves: Vec<Ranked>, level: Level, seed: u64) -> Vec<Ranked> {
     let mut seen: Vec<(Ranked, f64)> = moves
         .into_iter()
         .map(|m| {
@@ -98,7 +96,7 @@ fn playable(played: &Line, moves: Vec<Ranked>, level: Level, seed: u64) -> Vec<(
     seen.sort_by(|a, b| b.1.total_cmp(&a.1));
     let top = seen.first().map_or(0.0, |m| m.1);
     seen.retain(|m| m.1 >= top - level.margin());
-    seen
+    seen.into_iter().map(|m| m.0).collect()
 }
 
 /// The mean of what the replies that look best at a glance give away.
@@ -180,14 +178,8 @@ pub fn accepts_draw(game: &Game, judge: &dyn Judge) -> Result<bool, JudgeError> 
         lines: 1,
         nodes: game.opened().level.nodes(),
     };
-    let answers = judge.answer(&[question])?;
-    let own_turn = game.line().turn() != game.side();
-    Ok(answers.first().is_some_and(|a| {
-        let worth = if own_turn {
-            a.expected
-        } else {
-            a.expected.flip()
-        };
-        worth.value() <= CONTENT
-    }))
+    let worth = judge
+        .answer_one(question)?
+        .worth_to(game.side().other(), game.line());
+    Ok(worth.value() <= CONTENT)
 }

@@ -18,6 +18,7 @@ use super::record::Counted;
 use super::stats::mantel::compare;
 use super::stats::many::discoveries;
 use super::stats::{Interval, Rate};
+use crate::text::capital;
 
 /// Trials from which on a property is asked about.
 pub const TRIALS_MIN: u64 = 20;
@@ -151,14 +152,9 @@ impl Spot {
     #[must_use]
     pub fn sentence(&self) -> String {
         let percent = |x: f64| (x * 100.0).round();
-        let mut words = self.words.chars();
-        let first: String = words
-            .next()
-            .map(|c| c.to_uppercase().collect())
-            .unwrap_or_default();
         let mut text = format!(
-            "{first}{}: {} of {} missed ({}-{} %)",
-            words.as_str(),
+            "{}: {} of {} missed ({}-{} %)",
+            capital(self.words),
             self.missed.part,
             self.missed.of,
             percent(self.interval.low),

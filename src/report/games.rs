@@ -5,11 +5,10 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
+use super::{document_json, paragraph};
 use crate::games::moment::{Moment, Reason, in_the_game, sentence};
 use crate::games::survey::Surveyed;
-use crate::text::{number, safe, wrap};
-
-const COLUMNS: usize = 78;
+use crate::text::{number, safe};
 
 /// The judge by name and its nodes for each position.
 #[derive(Debug, Clone, Copy, Serialize)]
@@ -98,20 +97,8 @@ pub(super) fn counted(n: usize, what: &str) -> String {
     format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }
 
-/// Wrapped and safe; the first line starts with `lead`, the others are indented as far.
-pub(super) fn paragraph(text: &str, lead: &str) -> String {
-    let indent = " ".repeat(crate::text::width(lead));
-    let lines = wrap(&safe(text), COLUMNS - indent.len());
-    let lines = lines.iter().enumerate();
-    lines
-        .map(|(i, l)| format!("{}{l}\n", if i == 0 { lead } else { &indent }))
-        .collect()
-}
-
 #[derive(Serialize)]
 struct Document<'a> {
-    format: &'static str,
-    version: u32,
     judge: By<'a>,
     moments: Vec<Entry<'a>>,
 }
@@ -146,15 +133,13 @@ pub fn moments_json(
     by: By<'_>,
 ) -> Result<String, serde_json::Error> {
     let document = Document {
-        format: "foreply-moments",
-        version: 1,
         judge: by,
         moments: chosen
             .iter()
             .filter_map(|m| Some(entry(games.get(m.game)?, m)))
             .collect(),
     };
-    Ok(serde_json::to_string_pretty(&document)? + "\n")
+    document_json("foreply-moments", &document)
 }
 
 fn entry<'a>(surveyed: &'a Surveyed, moment: &'a Moment) -> Entry<'a> {

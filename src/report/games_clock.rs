@@ -4,7 +4,8 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
-use super::games::{By, counted, paragraph};
+use super::games::{By, counted};
+use super::{document_json, paragraph};
 use crate::games::clock::{Clock, Height, Thinks};
 use crate::games::survey::Surveyed;
 use crate::text;
@@ -94,8 +95,6 @@ fn times(clock: &Clock) -> String {
 
 #[derive(Serialize)]
 struct Document<'a> {
-    format: &'static str,
-    version: u32,
     judge: By<'a>,
     clock: &'a Clock,
     conversion: &'a [Height],
@@ -111,11 +110,9 @@ pub fn clock_json(
     by: By<'_>,
 ) -> Result<String, serde_json::Error> {
     let document = Document {
-        format: "foreply-clock",
-        version: 1,
         judge: by,
         clock,
         conversion: heights,
     };
-    Ok(serde_json::to_string_pretty(&document)? + "\n")
+    document_json("foreply-clock", &document)
 }

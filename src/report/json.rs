@@ -9,8 +9,6 @@ use crate::review::{
 
 #[derive(Serialize)]
 struct Document<'a> {
-    format: &'static str,
-    version: u32,
     judge: JudgeName<'a>,
     attempts: Vec<Attempt<'a>>,
 }
@@ -43,6 +41,27 @@ struct Attempt<'a> {
     process: Option<&'a Process>,
 }
 
+/// A value as a document for programs: its name and version first, then its own fields, with a line break at
+/// the end.
+pub(super) fn document_json<T: Serialize>(
+    format: &'static str,
+    value: &T,
+) -> Result<String, serde_json::Error> {
+    #[derive(Serialize)]
+    struct Named<'a, T> {
+        format: &'static str,
+        version: u32,
+        #[serde(flatten)]
+        value: &'a T,
+    }
+    let named = Named {
+        format,
+        version: 1,
+        value,
+    };
+    Ok(serde_json::to_string_pretty(&named)? + "\n")
+}
+
 /// The document, with a line break at its end.
 ///
 /// # Errors
@@ -50,8 +69,6 @@ struct Attempt<'a> {
 pub fn json(reviews: &[Reviewed]) -> Result<String, serde_json::Error> {
     let first = reviews.first().map(|r| &r.review);
     let document = Document {
-        format: "foreply-review",
-        version: 1,
         judge: JudgeName {
             engine: first.map_or("", |r| &r.judge),
             nodes: first.map_or(0, |r| r.nodes),
@@ -59,7 +76,7 @@ pub fn json(reviews: &[Reviewed]) -> Result<String, serde_json::Error> {
         },
         attempts: reviews.iter().map(attempt).collect(),
     };
-    Ok(serde_json::to_string_pretty(&document)? + "\n")
+    document_json("foreply-review", &document)
 }
 
 fn attempt(reviewed: &Reviewed) -> Attempt<'_> {

@@ -19,6 +19,7 @@ mod text;
 use crate::review::Review;
 
 pub use html::{Sheet, html};
+use json::document_json;
 pub use json::json;
 pub use playout::{account_json, account_text, board_text};
 pub use progress::progress_text;

@@ -2,9 +2,9 @@
 
 use shakmaty::{Color, File, Position, Rank, Square};
 
-use super::paragraph;
+use super::{document_json, paragraph};
 use crate::playout::{Account, AccountMove, Drift, Moment};
-use crate::text::{clock, safe};
+use crate::text::{capital, clock, safe};
 
 /// Heights of the chart, from lost to won.
 const ROWS: usize = 5;
@@ -62,19 +62,7 @@ pub fn account_text(account: &Account) -> String {
 /// # Errors
 /// The value cannot be written as JSON, which does not happen to an account.
 pub fn account_json(account: &Account) -> Result<String, serde_json::Error> {
-    #[derive(serde::Serialize)]
-    struct File<'a> {
-        format: &'static str,
-        version: u32,
-        #[serde(flatten)]
-        account: &'a Account,
-    }
-    let file = File {
-        format: "foreply-playout",
-        version: 1,
-        account,
-    };
-    serde_json::to_string_pretty(&file).map(|text| text + "\n")
+    document_json("foreply-playout", account)
 }
 
 /// How the player stood after each of his moves: one column a move, `#` as high as he stood.
@@ -169,14 +157,6 @@ fn drifted(drift: &Drift) -> String {
         "From move {} to move {} your position got worse step by step; no single move was the mistake. What was the plan?",
         drift.from_move, drift.to_move
     )
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map(|c| c.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
 }
 
 /// The board in letters, White's men in capitals, seen from one side; eight rows and the files.

@@ -1,14 +1,14 @@
 //! Progress as plain text, 78 columns.
 
+use super::paragraph as lead;
 use crate::progress::account::{Account, Change};
 use crate::progress::course::Week;
 use crate::progress::judgement::Judgement;
 use crate::progress::report::{Cause, Report};
 use crate::progress::stats::{Interval, Rate};
 use crate::progress::{Spot, State};
-use crate::text::{clock, safe, wrap};
+use crate::text::{capital, clock, safe};
 
-const COLUMNS: usize = 78;
 /// Weeks that are shown.
 const WEEKS: usize = 16;
 /// Moments that are named for each blind spot.
@@ -43,14 +43,6 @@ fn heading(text: &str) -> String {
 
 fn paragraph(text: &str) -> String {
     lead(text, "")
-}
-
-fn lead(text: &str, lead: &str) -> String {
-    let indent = " ".repeat(lead.len());
-    let lines = wrap(&safe(text), COLUMNS - lead.len());
-    let rows = lines.iter().enumerate();
-    rows.map(|(i, l)| format!("{}{l}\n", if i == 0 { lead } else { &indent }))
-        .collect()
 }
 
 /// With nothing counted the page says what will stand here.
@@ -322,15 +314,6 @@ fn change(name: &str, of: &Change) -> String {
         of.interval.high * 100.0,
         of.verdict.words()
     ))
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    let first: String = chars
-        .next()
-        .map(|c| c.to_uppercase().collect())
-        .unwrap_or_default();
-    first + chars.as_str()
 }
 
 fn kinds(report: &Report) -> String {

@@ -1,17 +1,15 @@
 //! What a coach's file brought, as plain text and as JSON.
 
+use super::paragraph;
 use crate::coach::Taken;
-use crate::text::{safe, wrap};
-
-const COLUMNS: usize = 78;
 
 /// One paragraph of what is new, then the details: `+` a line, `:` words, `!` a conflict, `=` what
 /// stays.
 #[must_use]
 pub fn taken(taken: &Taken) -> String {
-    let mut out = item(
-        "",
+    let mut out = paragraph(
         &format!("Attempt {}: {}", taken.attempt, summary(taken)),
+        "",
     );
     let lines = taken.lines.iter().map(|l| l.join(" "));
     items(&mut out, "  + ", lines);
@@ -86,15 +84,6 @@ pub fn taken_json(all: &[&Taken]) -> Result<String, serde_json::Error> {
 
 fn items(out: &mut String, lead: &str, of: impl Iterator<Item = String>) {
     for text in of {
-        out.push_str(&item(lead, &text));
+        out.push_str(&paragraph(&text, lead));
     }
-}
-
-fn item(lead: &str, text: &str) -> String {
-    let indent = " ".repeat(lead.len());
-    wrap(&safe(text), COLUMNS - lead.len())
-        .iter()
-        .enumerate()
-        .map(|(i, line)| format!("{}{line}\n", if i == 0 { lead } else { &indent }))
-        .collect()
 }

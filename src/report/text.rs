@@ -2,7 +2,7 @@
 
 use super::Reviewed;
 use crate::review::{Class, Finding, Review};
-use crate::text::{clock, safe, wrap};
+use crate::text::{capital, clock, safe, wrap};
 
 const COLUMNS: usize = 78;
 
@@ -51,7 +51,7 @@ fn one(reviewed: &Reviewed) -> String {
         ));
     }
     out.push('\n');
-    out.push_str(&figures(review));
+    out.push_str(&foot_of_one(review));
     out
 }
 
@@ -109,22 +109,17 @@ fn notes(review: &Review) -> String {
 }
 
 fn heading(finding: &Finding) -> String {
-    let kind = finding.kind.words();
-    let title: String = kind
-        .chars()
-        .take(1)
-        .flat_map(char::to_uppercase)
-        .chain(kind.chars().skip(1))
-        .collect();
+    let title = capital(finding.kind.words());
     match finding.paths.first().map(|p| p.join(" ")) {
         Some(path) if !path.is_empty() => format!("{title}, after {}", safe(&path)),
         _ => title,
     }
 }
 
-fn figures(review: &Review) -> String {
+/// Depth, coverage and focus in words.
+pub(super) fn figures(review: &Review) -> String {
     let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
-    let mut text = format!(
+    format!(
         "Half-moves: {} needed, {} reached, {} sound. Written: {} of the {} moves that a sound calculation contains. Of {} written moves {} matter.",
         depth.needed,
         depth.reached,
@@ -133,7 +128,11 @@ fn figures(review: &Review) -> String {
         coverage.of,
         focus.of,
         focus.written,
-    );
+    )
+}
+
+fn foot_of_one(review: &Review) -> String {
+    let mut text = figures(review);
     if let Some(process) = &review.process {
         text.push_str(&format!(" Time: {}.", clock(process.spent_ms)));
     }

@@ -124,10 +124,5 @@ impl<'a> Asker<'a> {
 
 /// An answer's worth for the player at the root of the line.
 pub(super) fn for_player(line: &Line, answer: &Answer) -> f64 {
-    let own = if line.turn() == line.player() {
-        answer.expected
-    } else {
-        answer.expected.flip()
-    };
-    own.value()
+    answer.worth_to(line.player(), line).value()
 }

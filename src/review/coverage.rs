@@ -13,7 +13,7 @@ use shakmaty::{Move, Position};
 
 use super::survey::{Place, Scored, Survey};
 use super::value::{Coverage, Focus};
-use crate::board::motif;
+use crate::board::{line, motif};
 use crate::tree::NodeId;
 
 /// Equally good moves that belong to the root of the reference tree, at most.
@@ -51,7 +51,7 @@ impl Reference {
         }
         for (rank, scored) in belonging(survey, id, place).into_iter().enumerate() {
             let mut here = path.clone();
-            here.push(uci(&scored.mv));
+            here.push(line::uci(&scored.mv));
             self.moves.insert(here.clone(), scored.node);
             match scored.node {
                 Some(node) => self.grow(survey, node, &here),
@@ -66,7 +66,7 @@ impl Reference {
     fn follow(&mut self, path: &Path, moves: &[Move]) {
         let mut here = path.clone();
         for mv in moves.iter().take(self.depth.saturating_sub(path.len())) {
-            here.push(uci(mv));
+            here.push(line::uci(mv));
             self.moves.insert(here.clone(), None);
         }
     }
@@ -114,10 +114,6 @@ fn share(part: f64, whole: f64) -> f64 {
     } else {
         0.0
     }
-}
-
-fn uci(mv: &Move) -> String {
-    mv.to_uci(shakmaty::CastlingMode::Standard).to_string()
 }
 
 /// The moves at a place that a sound calculation contains.

@@ -103,6 +103,14 @@ pub fn clock(ms: u64) -> String {
     }
 }
 
+/// The text with its first letter as a capital, as a sentence begins.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    first.chain(letters).collect()
+}
+
 /// A count as a sentence has it: in words up to twelve.
 #[must_use]
 pub fn number(n: usize) -> String {

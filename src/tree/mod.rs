@@ -468,9 +468,7 @@ impl Tree {
     pub fn clarify(&mut self, id: NodeId, uci: &str) -> Result<(), EditError> {
         let node = self.node_mut(id)?;
         let meant = match &node.reading {
-            Reading::Ambiguous(moves) => moves
-                .iter()
-                .find(|m| m.to_uci(shakmaty::CastlingMode::Standard).to_string() == uci),
+            Reading::Ambiguous(moves) => moves.iter().find(|m| line::uci(m) == uci),
             _ => None,
         };
         let mv = meant

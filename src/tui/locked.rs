@@ -62,7 +62,7 @@ impl Locked {
             .iter()
             .map(|mv| {
                 let san = line::san(before.position(), mv);
-                (san, mv.to_uci(shakmaty::CastlingMode::Standard).to_string())
+                (san, line::uci(mv))
             })
             .collect();
         Some(Question { node, meanings })

@@ -17,7 +17,7 @@ use super::{Options, Start, TuiError, words};
 use crate::app::{App, AppError, Piece, Sitting, Subject};
 use crate::attempt::Sight;
 use crate::board::Line;
-use crate::notation::Reading;
+use crate::notation::{MEN, Reading};
 use crate::review::{Class, Review};
 use crate::text;
 use crate::tree::NodeId;
@@ -356,14 +356,6 @@ fn next_drill(app: &App) -> Result<Subject, AppError> {
 /// The men of one side with their squares, the king first.
 fn men(root: &Line, color: Color) -> Vec<String> {
     let board = root.root().board();
-    let roles = [
-        Role::King,
-        Role::Queen,
-        Role::Rook,
-        Role::Bishop,
-        Role::Knight,
-        Role::Pawn,
-    ];
     let of = |role: Role| {
         board
             .by_piece(role.of(color))
@@ -373,7 +365,7 @@ fn men(root: &Line, color: Color) -> Vec<String> {
                 role => format!("{}{square}", role.upper_char()),
             })
     };
-    roles.into_iter().flat_map(of).collect()
+    MEN.into_iter().flat_map(of).collect()
 }
 
 /// The review as text: what held, then each finding with the two lines.

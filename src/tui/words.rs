@@ -1,12 +1,13 @@
 //! What a player cannot see on a board, in words: rights, material, the move before, the clock.
 
 use jiff::{Timestamp, tz::TimeZone};
-use shakmaty::{ByRole, CastlingSide, Chess, Color, EnPassantMode, Position, Rank, Role};
+use shakmaty::{ByRole, CastlingSide, Chess, Color, EnPassantMode, Position, Rank};
 
 use crate::app::App;
 use crate::attempt::Origin;
 use crate::board::{Line, line};
 use crate::games::OWN;
+use crate::notation::{MEN, piece_name};
 use crate::text;
 
 /// What is said when a sitting is left.
@@ -80,17 +81,10 @@ fn castling(position: &Chess) -> String {
 #[must_use]
 pub fn material(position: &Chess, color: Color) -> String {
     let men: ByRole<u8> = *position.board().material().get(color);
-    let order = [
-        (Role::King, "king"),
-        (Role::Queen, "queen"),
-        (Role::Rook, "rook"),
-        (Role::Bishop, "bishop"),
-        (Role::Knight, "knight"),
-        (Role::Pawn, "pawn"),
-    ];
-    let words: Vec<String> = order
+    let words: Vec<String> = MEN
         .into_iter()
-        .filter_map(|(role, word)| match men.get(role) {
+        .map(|role| (men.get(role), piece_name(role)))
+        .filter_map(|(n, word)| match n {
             0 => None,
             1 => Some(word.to_owned()),
             n => Some(format!("{n} {word}s")),

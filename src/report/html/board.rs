@@ -1,8 +1,9 @@
 //! A board as SVG, with pieces drawn for this project.
 
 use askama::Template;
-use shakmaty::{Board, Chess, Color, Piece, Position, Role, Square};
+use shakmaty::{Board, Chess, Color, Piece, Position, Square};
 
+use crate::notation::{MEN, piece_name};
 use crate::text::list;
 
 /// Side of a square in user units.
@@ -116,15 +117,8 @@ pub(super) fn in_words(position: &Chess) -> String {
 }
 
 fn men_in_words(board: &Board, color: Color) -> String {
-    const NAMES: [(Role, &str); 6] = [
-        (Role::King, "king"),
-        (Role::Queen, "queen"),
-        (Role::Rook, "rook"),
-        (Role::Bishop, "bishop"),
-        (Role::Knight, "knight"),
-        (Role::Pawn, "pawn"),
-    ];
-    let parts = NAMES.iter().filter_map(|(role, name)| {
+    let parts = MEN.into_iter().filter_map(|role| {
+        let name = piece_name(role);
         let squares = board.by_piece(role.of(color)).into_iter();
         let squares: Vec<String> = squares.map(|s| s.to_string()).collect();
         let s = if squares.len() > 1 { "s" } else { "" };

@@ -5,8 +5,9 @@ use askama::Template;
 use super::Sheet;
 use super::board::BoardSvg;
 use super::lines::{Row, Step, reached, rows, steps};
+use crate::report::text::figures;
 use crate::review::{Class, Finding, Review};
-use crate::text::{clock, safe};
+use crate::text::{capital, clock, safe};
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("page.js");
@@ -216,12 +217,6 @@ impl<'a> Told<'a> {
     }
 }
 
-fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    let first = chars.next().map(|c| c.to_ascii_uppercase());
-    first.into_iter().chain(chars).collect()
-}
-
 fn others(review: &Review) -> Vec<Group> {
     let groups = [
         (Class::Close, "Close, not counted"),
@@ -267,18 +262,4 @@ fn others(review: &Review) -> Vec<Group> {
     });
     groups.retain(|g| !g.sentences.is_empty());
     groups
-}
-
-fn figures(review: &Review) -> String {
-    let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
-    format!(
-        "Half-moves: {} needed, {} reached, {} sound. Written: {} of the {} moves that a sound calculation contains. Of {} written moves {} matter.",
-        depth.needed,
-        depth.reached,
-        depth.sound,
-        coverage.written,
-        coverage.of,
-        focus.of,
-        focus.written
-    )
 }
