@@ -97,18 +97,6 @@ impl Picker {
         self.stage
     }
 
-    /// Leaves out the quiet moves that are still to come.
-    pub fn skip_quiets(&mut self) {
-        if matches!(
-            self.stage,
-            Stage::Refutations | Stage::MakeQuiet | Stage::Quiet
-        ) {
-            self.begin_bad();
-        } else {
-            self.skip_quiet = true;
-        }
-    }
-
     fn begin_bad(&mut self) {
         self.stage = Stage::BadNoisy;
         self.next = self.start;

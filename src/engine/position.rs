@@ -446,6 +446,12 @@ impl Position {
         }
     }
 
+    /// Whether a pseudo-legal move opens a line on the enemy king: the piece that moved cannot be taken
+    /// before that check is answered.
+    pub fn uncovers(&self, m: Move, checks: &Checks) -> bool {
+        checks.covers.contains(m.from()) && !attacks::aligned(m.from(), m.to(), checks.king)
+    }
+
     /// Whether a pseudo-legal move gives check.
     pub fn gives_check(&self, m: Move, checks: &Checks) -> bool {
         let (from, to) = (m.from(), m.to());
@@ -457,7 +463,7 @@ impl Position {
         if checks.squares[kind % 6].contains(to) && !m.is_promotion() {
             return true;
         }
-        if checks.covers.contains(from) && !attacks::aligned(from, to, checks.king) {
+        if self.uncovers(m, checks) {
             return true;
         }
         // Rare moves change more than two squares: look at the result.

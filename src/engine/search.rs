@@ -349,6 +349,7 @@ impl Worker {
             number += 1;
             let noisy = m.is_noisy();
             let check = p.gives_check(m, &checks);
+            let uncovers = check && p.uncovers(m, &checks);
             let past = if noisy {
                 self.history.capture(p, m)
             } else {
@@ -359,22 +360,22 @@ impl Worker {
             if best > -MATE_BOUND && p.has_pieces(p.turn) {
                 let left = (depth - reduction / 1024).max(0);
                 if !noisy {
+                    // One by one: quiet checks that are still to come must not go with the others.
                     if !check && number > late_count(depth, improving) {
-                        picker.skip_quiets();
                         continue;
                     }
                     if !in_check && !check && left <= 7 && static_eval + 60 + 95 * left <= alpha {
-                        picker.skip_quiets();
                         continue;
                     }
                     if left <= 4 && past < -3800 * depth {
                         continue;
                     }
-                    if left <= 8 && !exchange::wins_at_least(p, m, -24 * left * left) {
+                    if left <= 8 && !uncovers && !exchange::wins_at_least(p, m, -24 * left * left) {
                         continue;
                     }
                 } else if picker.stage() >= Stage::BadNoisy
                     && depth <= 7
+                    && !uncovers
                     && !exchange::wins_at_least(p, m, -95 * depth)
                 {
                     continue;
@@ -419,7 +420,7 @@ impl Worker {
                 }
             } else if check
                 && (ply as i32) < 2 * self.root_depth
-                && exchange::wins_at_least(p, m, 0)
+                && (uncovers || exchange::wins_at_least(p, m, 0))
             {
                 extension = 1;
             }
@@ -806,6 +807,7 @@ impl Worker {
             alpha = alpha.max(best);
         }
         let margin = best + 200;
+        let checks = p.checks();
         let start = self.moves.len();
         let before = self.before(ply);
         let table_move = found.map_or(Move::NONE, |f| f.mv);
@@ -828,7 +830,7 @@ impl Worker {
                     break;
                 }
             } else if picker.stage() == Stage::Checks {
-                if !exchange::wins_at_least(p, m, 0) {
+                if !p.uncovers(m, &checks) && !exchange::wins_at_least(p, m, 0) {
                     continue;
                 }
             } else if !m.is_promotion() && margin + exchange::VALUE[kind_of(p.taken(m))] <= alpha {
