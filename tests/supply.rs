@@ -1,6 +1,8 @@
 //! What the program is made of: licences that fit its own, sources, no build script of ours, no `unsafe`.
 //!
-//! Reads `cargo metadata` without the network. Advisories need one and are not looked at here.
+//! Reads `cargo metadata` without the network, so of the machine's own kind alone: what other kinds would
+//! need is not there before somebody builds for them. Advisories need the network as well and are not
+//! looked at.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -26,9 +28,18 @@ const FITTING: [&str; 14] = [
     "GPL-3.0",
 ];
 
+/// The kind of this machine, as the compiler names it.
+fn host() -> String {
+    let ran = Command::new("rustc").arg("-vV").output().unwrap();
+    let said = String::from_utf8(ran.stdout).unwrap();
+    let host = said.lines().find_map(|line| line.strip_prefix("host: "));
+    host.expect("rustc says its host").to_owned()
+}
+
 fn metadata() -> Value {
     let ran = Command::new(env!("CARGO"))
         .args(["metadata", "--format-version", "1", "--locked", "--offline"])
+        .args(["--filter-platform", &host()])
         .args([
             "--manifest-path",
             concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml"),
