@@ -11,7 +11,7 @@ use sled::{Batch, Db, Tree};
 
 use super::guard;
 use super::journal::Entry;
-use super::{StoreError, value};
+use super::{StoreError, lock, value};
 
 /// Not a name that [`super::key::Key`] can make: those begin with `r/` or `e/`.
 const META: &str = "meta";
@@ -53,6 +53,7 @@ pub(super) struct Base {
 
 impl Base {
     pub(super) fn open(path: &Path) -> Result<Self, StoreError> {
+        lock::wait_for(path);
         guarded(path, || {
             let db = sled::Config::new()
                 .path(path)

@@ -23,6 +23,7 @@ mod error;
 mod guard;
 mod journal;
 mod key;
+mod lock;
 mod recover;
 mod restore;
 mod snapshot;
@@ -30,7 +31,6 @@ mod source;
 mod stamp;
 mod value;
 
-use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -39,6 +39,7 @@ use serde::{Serialize, de::DeserializeOwned};
 use base::Meta;
 use journal::{Entry, Journal};
 use key::Key;
+use lock::Lock;
 use source::Source;
 use stamp::Closing;
 
@@ -92,7 +93,7 @@ pub struct Store {
     // The order matters: fields are dropped as they stand here. First the database, then the mark that
     // tells how its files look, then the lock, which the system also lets go of when the process ends.
     closing: Option<Closing>,
-    _lock: Option<File>,
+    _lock: Option<Lock>,
 }
 
 #[derive(Debug)]

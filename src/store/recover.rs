@@ -1,24 +1,21 @@
 //! Opening: take the lock, compare database and journal, mend what differs.
 
 use std::collections::{BTreeMap, HashSet};
-use std::fs::{File, OpenOptions, TryLockError};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
 use super::base::{Base, Meta};
 use super::journal::{self, Entry, Journal};
+use super::lock::Lock;
 use super::snapshot::Snapshot;
 use super::source::Source;
 use super::stamp::{self, Closing};
 use super::{Store, StoreError, Writer};
 
-pub(super) type Lock = File;
-
 pub(super) fn open(folder: &Path) -> Result<Store, StoreError> {
     create(folder)?;
-    let lock = lock(folder)?;
-    open_locked(folder, lock)
+    open_locked(folder, Lock::take(folder)?)
 }
 
 pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError> {
@@ -73,23 +70,6 @@ pub(super) fn create(folder: &Path) -> Result<(), StoreError> {
             path: folder.to_owned(),
         }),
         Err(e) => Err(StoreError::io(folder, &e)),
-    }
-}
-
-pub(super) fn lock(folder: &Path) -> Result<Lock, StoreError> {
-    let path = folder.join("lock");
-    let file = OpenOptions::new()
-        .create(true)
-        .truncate(false)
-        .write(true)
-        .open(&path)
-        .map_err(|e| StoreError::io(&path, &e))?;
-    match file.try_lock() {
-        Ok(()) => Ok(file),
-        Err(TryLockError::WouldBlock) => Err(StoreError::AlreadyOpen {
-            path: folder.to_owned(),
-        }),
-        Err(TryLockError::Error(e)) => Err(StoreError::io(&path, &e)),
     }
 }
 

@@ -8,7 +8,8 @@
 use std::path::{Path, PathBuf};
 
 use super::journal::{self, Entry, Journal};
-use super::recover::{self, Lock};
+use super::lock::Lock;
+use super::recover;
 use super::snapshot::Snapshot;
 use super::{BackedUp, Store, StoreError, backup};
 
@@ -41,7 +42,7 @@ impl Store {
         let entries = backup::read(file)?;
         refuse_newer(file, &entries, known)?;
         recover::create(folder)?;
-        let lock = recover::lock(folder)?;
+        let lock = Lock::take(folder)?;
         let mut before = standing(folder)?;
         before.append(&mut backup::files(folder)?);
         if !before.is_empty() && !replace {

@@ -78,6 +78,27 @@ fn an_open_store_is_not_restored_into() {
     );
 }
 
+/// A process that is being started has, for a moment, every file of its parent.
+#[test]
+fn what_a_starting_process_took_along_keeps_nobody_out() {
+    let home = home();
+    filled(&home, 6);
+    let store = open(&home);
+    let taken_along = store._lock.as_ref().unwrap().twin();
+    drop(store);
+    let library = fs::File::open(home.path().join("sled/db")).unwrap();
+    library.lock().unwrap();
+    let starting = std::thread::spawn(move || {
+        std::thread::sleep(std::time::Duration::from_millis(50));
+        drop(library);
+    });
+    let store = open(&home);
+    assert!(store.notices().is_empty(), "{:?}", store.notices());
+    assert_eq!(texts(&store), expected(6));
+    starting.join().unwrap();
+    drop(taken_along);
+}
+
 /// Every byte of a backup counts: whichever is changed, and wherever it is cut, it is refused, and the
 /// home that it was to go into stays empty.
 #[test]
