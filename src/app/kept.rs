@@ -5,11 +5,12 @@ use std::fmt;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
+use shakmaty::Color;
 
 use super::AppError;
 use crate::attempt::{Attempt, Event, Origin, Stage};
 use crate::progress::Sighted;
-use crate::review::Review;
+use crate::review::{Kind, Review};
 use crate::store::{Record, Store};
 
 /// The name of a sitting. Names sort in the order in which the sittings were opened.
@@ -42,6 +43,12 @@ pub struct Summary {
     pub moves: usize,
     /// What the review said; `None` until it has been computed.
     pub reviewed: Option<Reviewed>,
+    /// Black was to move; `None` where the summary is older than this field.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub black: Option<bool>,
+    /// Time that was given, in milliseconds; `None` where there was no limit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub budget_ms: Option<u64>,
 }
 
 /// A review in short.
@@ -55,6 +62,9 @@ pub struct Reviewed {
     pub needed: usize,
     pub reached: usize,
     pub sound: usize,
+    /// Kinds of the counted findings, each once, in the order of the findings.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub kinds: Vec<Kind>,
 }
 
 impl Record for Summary {
@@ -216,13 +226,22 @@ impl Summary {
             choice: choice.map_or_else(String::new, |n| n.text.clone()),
             moves: tree.nodes().filter(|(id, _)| tree.stands(*id)).count(),
             reviewed: review.map(Reviewed::of),
+            black: Some(tree.root().player() == Color::Black),
+            budget_ms: attempt.opened().budget_ms,
         }
     }
 }
 
 impl Reviewed {
     fn of(review: &Review) -> Self {
+        let mut kinds: Vec<Kind> = Vec::new();
+        for finding in review.counted() {
+            if !kinds.contains(&finding.kind) {
+                kinds.push(finding.kind);
+            }
+        }
         Self {
+            kinds,
             findings: review.counted().count(),
             effect: review.counted().next().map_or(0.0, |f| f.effect),
             needed: review.depth.needed,

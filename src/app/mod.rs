@@ -29,9 +29,11 @@ mod setup;
 mod sitting;
 #[cfg(test)]
 mod tests;
+mod toured;
 #[cfg(test)]
 pub(crate) mod trial;
 
+use std::collections::HashSet;
 use std::sync::{Arc, Mutex};
 
 use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
@@ -111,6 +113,25 @@ impl App {
     #[must_use]
     pub fn drills(&self) -> &[Drill] {
         &self.drills
+    }
+
+    /// The first drill that was never locked; the first one where all were.
+    ///
+    /// # Errors
+    /// There is no drill, or the store cannot be read.
+    pub fn next_subject(&self) -> Result<Subject, AppError> {
+        let history = self.history()?;
+        let done: HashSet<&str> = history
+            .iter()
+            .filter_map(|(_, summary)| match &summary.origin {
+                Origin::Drill(id) => Some(id.as_str()),
+                _ => None,
+            })
+            .collect();
+        let new = |d: &&Drill| !done.contains(d.id.as_str());
+        let next = self.drills.iter().find(new).or(self.drills.first());
+        let next = next.ok_or_else(|| AppError::NoSuchDrill("1".to_owned()))?;
+        Ok(Subject::Drill(next.id.clone()))
     }
 
     /// One drill by its identifier, with its place among the positions of own games or in the collection

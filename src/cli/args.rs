@@ -105,7 +105,7 @@ impl Global {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Opens the screens on one position
-    #[command(after_help = FAIR_PLAY)]
+    #[command(after_help = PRACTICE_EXAMPLES)]
     Practice(Practice),
     /// Compares written variations with the truth
     #[command(after_help = FAIR_PLAY)]
@@ -204,7 +204,29 @@ pub(super) struct Practice {
     /// and scripts
     #[arg(long)]
     pub plain: bool,
+    /// With the tour of one minute beside it; F12 ends it
+    #[arg(long, conflicts_with = "plain")]
+    pub tour: bool,
 }
+
+const PRACTICE_EXAMPLES: &str = "\
+Examples:
+  foreply practice                        what is to be practised next
+  foreply practice 12 --minutes 5         position 12 of the collection, in five minutes
+  foreply practice saavedra-1895          a position by its name
+  foreply practice my-drills.yaml         a file of drills of your own
+  foreply practice --fen '8/2P5/8/8/3r4/8/2K5/k7 w - - 0 1'
+  foreply practice 7 --look 60            a minute of looking before writing opens
+  foreply practice 7 --sight none         without the board, after a first look
+  foreply practice --tour                 the tour of one minute, on a real position
+  foreply practice 12 --plain             the sitting as lines of text, no cursor control
+  foreply practice 12 --plain <lines.txt  the same from a file, a line as you would type it
+
+In the sitting: type a line of moves and Enter, a verdict (= +/- -+ 65%) or {words} behind a move; an
+empty line goes back; F10 chooses and locks; F1 shows all keys. Esc leaves: every key is kept.
+
+For training only, never during a game in progress: the FIDE Laws of Chess (article 11.3) and the
+fair-play rules of every event forbid it. A coach's judgement outranks an engine's number.";
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum Sight {

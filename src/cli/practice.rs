@@ -13,11 +13,15 @@ use crate::app::{App, Config};
 use crate::attempt::Sight;
 use crate::board::{Line, line};
 use crate::games::OWN;
-use crate::tui::{self, Options, Start, TuiError};
+use crate::tui::{self, Options, Start, Touring, TuiError};
 
 /// The screens on what to practise now.
 pub(super) fn home(global: &Global) -> Result<(), Failure> {
-    open(global, global.config()?, &Start::Home, Options::default())
+    let options = Options {
+        tour: Touring::Once,
+        ..Options::default()
+    };
+    open(global, global.config()?, &Start::Home, options)
 }
 
 /// The screens on one position.
@@ -49,6 +53,11 @@ pub(super) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
         minutes: args.minutes,
         sight,
         look_s: args.look,
+        tour: if args.tour {
+            Touring::Now
+        } else {
+            Touring::Once
+        },
         ..Options::default()
     };
     // A terminal that cannot place text gets lines, and is told so.

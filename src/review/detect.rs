@@ -149,12 +149,13 @@ fn has_verdict(survey: &Survey<'_>, id: NodeId) -> bool {
     survey.verdict(id).is_some() || survey.tree.standing(id).any(|c| has_verdict(survey, c))
 }
 
-/// Root. The choice was committed without one reply written, although the game goes on after it.
-/// Counts for nothing by itself: what it cost is told by the other kinds.
+/// Root. The choice was committed without one reply written, although the game goes on after it, and it was
+/// not marked as a candidate that stands alone on purpose. Counts for nothing by itself: what it cost is told by the other kinds.
 fn bare_candidate(survey: &Survey<'_>) -> Option<Draft> {
     let choice = survey.choice?;
     let place = survey.place(choice)?;
-    if survey.tree.standing(choice).next().is_some() {
+    let on_purpose = survey.tree.node(choice).is_some_and(|node| node.only);
+    if on_purpose || survey.tree.standing(choice).next().is_some() {
         return None;
     }
     let reply = place.best()?;

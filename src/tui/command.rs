@@ -7,6 +7,8 @@ use super::key::Key;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Place {
     Home,
+    /// All positions.
+    Collection,
     Look,
     Entry,
     /// Any line that is typed, in the entry and for the end verdict.
@@ -42,6 +44,9 @@ pub enum Do {
     PageDown,
     PutAside,
     History,
+    Collection,
+    /// All filters off.
+    Everything,
     Flip,
     Coordinates,
     Hide,
@@ -93,6 +98,10 @@ pub enum Do {
     Less,
     SecondLook,
     ForCoach,
+    /// What many attempts say.
+    Habits,
+    /// The tour of one minute.
+    Tour,
     /// Candidates and lines before the move of a game.
     WriteFirst,
     /// The position against the engine.
@@ -129,8 +138,8 @@ const fn c(
 
 use Key::{Char, Ctrl, F};
 use Place::{
-    After, Answer, Cause, Clarify, Confirm, EndVerdict, Entry, Filter, Help, History, Home, Line,
-    Locked, Look, Paused, Playout, Review, Second, Waiting,
+    After, Answer, Cause, Clarify, Collection, Confirm, EndVerdict, Entry, Filter, Help, History,
+    Home, Line, Locked, Look, Paused, Playout, Review, Second, Waiting,
 };
 
 const HELP: &[Key] = &[F(1), Char('?')];
@@ -153,13 +162,28 @@ pub const COMMANDS: &[Command] = &[
     c(Home, Do::Open, &[Key::Enter], "open", "open what is marked"),
     c(Home, Do::Up, &[Key::Up], "", "mark the entry above"),
     c(Home, Do::Down, &[Key::Down], "", "mark the entry below"),
+    c(Home, Do::PageUp, &[Key::PageUp], "", "a page up"),
+    c(Home, Do::PageDown, &[Key::PageDown], "", "a page down"),
     c(Home, Do::Fitting, &[Char('n')], "now", "the first of the positions that fit the minutes you have"),
     c(Home, Do::More, &[Char('+')], "", "five minutes more at hand"),
     c(Home, Do::Less, &[Char('-')], "", "five minutes less at hand"),
+    c(Home, Do::Collection, &[Char('c')], "collection", "all positions, with filters"),
     c(Home, Do::History, &[Char('h')], "history", "all attempts so far"),
     c(Home, Do::PutAside, &[Char('d')], "", "put the marked unfinished sitting aside; it is kept, but no longer offered"),
     c(Home, Do::Help, HELP, "help", "this help"),
     c(Home, Do::Back, BACK, "quit", "leave the program; everything is kept"),
+
+    c(Collection, Do::Open, &[Key::Enter], "open", "open the marked position"),
+    c(Collection, Do::Pick, &[Char('1'), Char('2'), Char('3'), Char('4'), Char('5')], "", "turn one of the five filters: task, part of the game, men on the board, tried or not, whose move"),
+    c(Collection, Do::Everything, &[Char('0')], "all", "all filters off"),
+    c(Collection, Do::Fitting, &[Char('n')], "next new", "to the next position that you have not tried"),
+    c(Collection, Do::PlayOut, &[Char('x')], "play out", "play the marked position out against the engine at full strength; other levels with foreply playout"),
+    c(Collection, Do::Up, &[Key::Up], "", "mark the position above"),
+    c(Collection, Do::Down, &[Key::Down], "", "mark the position below"),
+    c(Collection, Do::PageUp, &[Key::PageUp], "", "a page up"),
+    c(Collection, Do::PageDown, &[Key::PageDown], "", "a page down"),
+    c(Collection, Do::Help, HELP, "help", "this help"),
+    c(Collection, Do::Back, BACK, "back", "back"),
 
     c(Look, Do::Open, &[Key::Enter], "start", "start to write; the clock runs from here"),
     c(Look, Do::Flip, &[Char('f')], "flip", "turn the board round"),
@@ -254,6 +278,7 @@ pub const COMMANDS: &[Command] = &[
     c(Review, Do::Contest, &[Char('k')], "", "do not let the finding stand before your coach, or let it stand again"),
     c(Review, Do::HisSide, &[Char('o')], "", "see the board from the opponent's side, and his plan as a line"),
     c(Review, Do::Solution, &[Char('s')], "", "where the position comes from, its published solution, and whether the judge agrees"),
+    c(Review, Do::Again, &[Char('r')], "", "where the engine has failed: try the rest of the review once more"),
     c(Review, Do::PlayOut, &[Char('x')], "", "play the position out against the engine"),
     c(Review, Do::Up, &[Key::Up], "", "scroll the tree up"),
     c(Review, Do::Down, &[Key::Down], "", "scroll the tree down"),
@@ -273,8 +298,9 @@ pub const COMMANDS: &[Command] = &[
     c(Cause, Do::Back, &[Key::Esc], "back", "back"),
 
     c(History, Do::Open, &[Key::Enter], "open", "open the review of the marked attempt"),
-    c(History, Do::Filter, &[Char('/')], "filter", "show only the attempts whose line holds the words you type; 'unreviewed' and 'clean' are such words too"),
+    c(History, Do::Filter, &[Char('/')], "filter", "show only the attempts that hold the words you type: a date, a move, white or black, late or over (time), a kind of finding, clean, unreviewed"),
     c(History, Do::Again, &[Char('t')], "again", "the same position once more, as a new sitting"),
+    c(History, Do::Habits, &[Char('b')], "habits", "what you miss more often than your other moves"),
     c(History, Do::Up, &[Key::Up], "", "mark the attempt above"),
     c(History, Do::Down, &[Key::Down], "", "mark the attempt below"),
     c(History, Do::PageUp, &[Key::PageUp], "", "a page up"),
@@ -302,6 +328,7 @@ pub const COMMANDS: &[Command] = &[
     c(Help, Do::Down, &[Key::Down], "scroll", "scroll down"),
     c(Help, Do::PageUp, &[Key::PageUp], "", "a page up"),
     c(Help, Do::PageDown, &[Key::PageDown, Char(' ')], "page", "a page down"),
+    c(Help, Do::Tour, &[Char('t')], "tour", "the tour of one minute, on a real position; F12 ends it"),
     c(Help, Do::Back, &[Key::Esc, Char('q'), F(1), Char('?'), Key::Enter], "back", "back"),
 ];
 
@@ -319,11 +346,11 @@ pub fn of(place: Place) -> impl Iterator<Item = &'static Command> {
     COMMANDS.iter().filter(move |c| c.place == place)
 }
 
-/// The bottom line of a place: keys and short words.
+/// The bottom line of a place without some commands: keys and short words.
 #[must_use]
-pub fn bar(place: Place) -> Vec<(String, &'static str)> {
+pub fn bar(place: Place, without: &[Do]) -> Vec<(String, &'static str)> {
     of(place)
-        .filter(|c| !c.short.is_empty())
+        .filter(|c| !c.short.is_empty() && !without.contains(&c.run))
         .filter_map(|c| Some((c.keys.first()?.to_string(), c.short)))
         .collect()
 }
@@ -335,8 +362,9 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const PLACES: [&[Place]; 18] = [
+    const PLACES: [&[Place]; 19] = [
         &[Home],
+        &[Collection],
         &[Look],
         &[Entry, Line],
         &[Paused],
@@ -403,7 +431,7 @@ mod tests {
     #[test]
     fn every_bottom_line_fits_the_smallest_screen() {
         for places in PLACES {
-            let bar: Vec<String> = bar(places[0])
+            let bar: Vec<String> = bar(places[0], &[])
                 .iter()
                 .map(|(key, short)| format!("{key} {short}"))
                 .collect();

@@ -393,7 +393,7 @@ impl Entry {
         match hit {
             Hit::Node(node) => self.cursor = node,
             Hit::Square(square) => self.line.insert_word(&square.to_string()),
-            Hit::Item(_) => {}
+            Hit::Item(_) | Hit::Filter(_) => {}
         }
         Next::Stay(Screen::Entry(Box::new(self)))
     }

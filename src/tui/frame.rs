@@ -1,6 +1,6 @@
 //! What all screens have in common: title, bottom line, answers, the text of an entry line.
 
-use super::command::{self, Place};
+use super::command::{self, Do, Place};
 use super::entry_line::EntryLine;
 use super::page::{Ink, Page};
 use crate::text;
@@ -39,9 +39,14 @@ pub fn title(page: &mut Page, left: &str, right: &str) {
 
 /// The bottom line: keys and what they do.
 pub fn bar(page: &mut Page, place: Place) {
+    bar_without(page, place, &[]);
+}
+
+/// The bottom line without some commands that mean nothing now.
+pub fn bar_without(page: &mut Page, place: Place, without: &[Do]) {
     let y = page.height() - 1;
     let mut x = 0;
-    for (key, short) in command::bar(place) {
+    for (key, short) in command::bar(place, without) {
         x = page.put(x, y, &key, Ink::ACCENT.bold()) + 1;
         x = page.put(x, y, short, Ink::QUIET) + 2;
     }

@@ -11,8 +11,12 @@ use crate::text;
 /// Lines of a page.
 const PAGE: usize = 10;
 
-/// Help for one screen.
+/// Columns before the words of a line that has a key.
+const KEYS: usize = 22;
+
+/// Help for one screen, or another text to be read.
 pub struct HelpScreen {
+    title: String,
     lines: Vec<(String, String)>,
     top: usize,
 }
@@ -32,12 +36,28 @@ impl HelpScreen {
             Vec::new()
         };
         let lines = [typed, lines].concat();
-        Screen::Help(Self { lines, top: 0 })
+        Screen::Help(Self {
+            title: "What you type and press".to_owned(),
+            lines,
+            top: 0,
+        })
+    }
+
+    /// Paragraphs under a title.
+    #[must_use]
+    pub fn text(title: &str, paragraphs: &[String]) -> Screen {
+        let line = |words: &String| (String::new(), words.clone());
+        Screen::Help(Self {
+            title: title.to_owned(),
+            lines: paragraphs.iter().map(line).collect(),
+            top: 0,
+        })
     }
 
     pub fn press(mut self, key: Key) -> Next {
         match command::find(&[Place::Help], key) {
             Some(Do::Back) => return Next::Back,
+            Some(Do::Tour) => return Next::Tour,
             Some(Do::PageUp) => self.top = self.top.saturating_sub(PAGE),
             Some(Do::PageDown) => {
                 self.top = (self.top + PAGE).min(self.lines.len().saturating_sub(1));
@@ -50,18 +70,19 @@ impl HelpScreen {
     }
 
     pub fn draw(&self, page: &mut Page) {
-        frame::title(page, "What you type and press", "");
+        frame::title(page, &self.title, "");
         let bottom = page.height() - 1;
         let mut y = 2;
         for (keys, words) in self.lines.iter().skip(self.top) {
-            let width = page.width() - 22;
+            let (x, gap) = if keys.is_empty() { (2, 1) } else { (KEYS, 0) };
+            let width = page.width() - x;
             let rows = text::wrap(words, width).len();
             if y + rows > bottom {
                 page.put_right(0, "more below", Ink::QUIET);
                 break;
             }
             page.put(0, y, keys, Ink::ACCENT.bold());
-            y = page.put_wrapped((22, y, width, rows), words, Ink::PLAIN);
+            y = page.put_wrapped((x, y, width, rows), words, Ink::PLAIN) + gap;
         }
         frame::bar(page, Place::Help);
     }

@@ -5,6 +5,7 @@ use super::entry_line::EntryLine;
 use super::frame::{self, Answer};
 use super::help::HelpScreen;
 use super::key::Key;
+use super::list::List;
 use super::locked::Locked;
 use super::look::Look;
 use super::model::{Desk, Next, Screen};
@@ -15,6 +16,8 @@ use crate::app::{AppError, SittingId, Subject, Summary};
 use crate::attempt::Origin;
 use crate::text;
 
+use shakmaty::Color;
+
 /// The list.
 pub struct HistoryScreen {
     every: Vec<(SittingId, Summary)>,
@@ -22,12 +25,9 @@ pub struct HistoryScreen {
     all: Vec<(SittingId, Summary)>,
     filter: EntryLine,
     filtering: bool,
-    at: usize,
+    list: List,
     answer: Option<Answer>,
 }
-
-/// Rows of a page.
-const PAGE: usize = 15;
 
 impl HistoryScreen {
     /// # Errors
@@ -39,7 +39,7 @@ impl HistoryScreen {
             every,
             filter: EntryLine::default(),
             filtering: false,
-            at: 0,
+            list: List::default(),
             answer: None,
         }))
     }
@@ -49,7 +49,6 @@ impl HistoryScreen {
         if self.filtering {
             return self.type_filter(key, desk);
         }
-        let last = self.all.len().saturating_sub(1);
         match command::find(&[Place::History], key) {
             Some(Do::Back) => return Next::Back,
             Some(Do::Help) => {
@@ -58,11 +57,9 @@ impl HistoryScreen {
             Some(Do::Open) => return self.show(desk),
             Some(Do::Filter) => self.filtering = true,
             Some(Do::Again) => return self.again(desk),
-            Some(Do::Up) => self.at = self.at.saturating_sub(1),
-            Some(Do::Down) => self.at = (self.at + 1).min(last),
-            Some(Do::PageUp) => self.at = self.at.saturating_sub(PAGE),
-            Some(Do::PageDown) => self.at = (self.at + PAGE).min(last),
-            _ => {}
+            Some(Do::Habits) => return self.habits(desk),
+            Some(run) => self.list.walk(run, self.all.len()),
+            None => {}
         }
         Next::Stay(Screen::History(self))
     }
@@ -83,25 +80,51 @@ impl HistoryScreen {
             (None, Key::Char(c)) => self.filter.insert(c),
             _ => {}
         }
+        self.sift(desk);
+        Next::Stay(Screen::History(self))
+    }
+
+    /// Lists again what the filter lets through.
+    fn sift(&mut self, desk: &Desk) {
         let wanted = self.filter.text().to_lowercase();
         let holds = |summary: &Summary| {
-            let line = line(desk, summary).to_lowercase();
+            let line = format!("{} {}", line(desk, summary), beside(summary)).to_lowercase();
             let line = line.replace("not reviewed yet", "not reviewed yet unreviewed");
             wanted.split_whitespace().all(|word| line.contains(word))
         };
-        self.all = self
-            .every
-            .iter()
-            .filter(|(_, s)| holds(s))
-            .cloned()
-            .collect();
-        self.at = self.at.min(self.all.len().saturating_sub(1));
-        Next::Stay(Screen::History(self))
+        let held = self.every.iter().filter(|(_, s)| holds(s));
+        self.all = held.cloned().collect();
+        self.list.keep_within(self.all.len());
+    }
+
+    /// It is seen again: what was reviewed meanwhile is told so.
+    pub fn refresh(&mut self, desk: &Desk) {
+        match desk.app.history() {
+            Ok(every) => {
+                self.every = every;
+                self.sift(desk);
+            }
+            Err(error) => self.answer = Some(Answer::error(&error)),
+        }
+    }
+
+    /// What he misses more often than his other moves.
+    fn habits(mut self, desk: &Desk) -> Next {
+        match desk.app.habits() {
+            Ok(habits) => {
+                let screen = HelpScreen::text("Habits", &told_habits(habits));
+                Next::Over(Screen::History(self), screen)
+            }
+            Err(error) => {
+                self.answer = Some(Answer::error(&error));
+                Next::Stay(Screen::History(self))
+            }
+        }
     }
 
     /// The marked position once more.
     fn again(mut self, desk: &Desk) -> Next {
-        let Some((id, summary)) = self.all.get(self.at).cloned() else {
+        let Some((id, summary)) = self.all.get(self.list.at()).cloned() else {
             return Next::Stay(Screen::History(self));
         };
         let opened = match &summary.origin {
@@ -123,15 +146,15 @@ impl HistoryScreen {
     /// A click marks; a click on what is marked opens it.
     pub fn click(mut self, hit: Hit, desk: &Desk) -> Next {
         match hit {
-            Hit::Item(item) if item == self.at => return self.show(desk),
-            Hit::Item(item) if item < self.all.len() => self.at = item,
+            Hit::Item(item) if item == self.list.at() => return self.show(desk),
+            Hit::Item(item) if item < self.all.len() => self.list.go(item),
             _ => {}
         }
         Next::Stay(Screen::History(self))
     }
 
     fn show(mut self, desk: &Desk) -> Next {
-        let Some((id, summary)) = self.all.get(self.at).cloned() else {
+        let Some((id, summary)) = self.all.get(self.list.at()).cloned() else {
             return Next::Stay(Screen::History(self));
         };
         let label = words::origin(&desk.app, &summary.origin);
@@ -162,20 +185,17 @@ impl HistoryScreen {
             page.put(2, 3, "No attempt is locked yet.", Ink::QUIET);
         }
         page.put(2, 2, &columns(&HEAD), Ink::QUIET);
-        let rows = page.height().saturating_sub(6);
-        let skipped = self
-            .at
-            .saturating_sub(rows / 2)
-            .min(self.all.len().saturating_sub(rows));
-        for (i, (_, summary)) in self.all.iter().enumerate().skip(skipped).take(rows) {
-            let y = 3 + i - skipped;
-            let marked = i == self.at;
-            let line = line(desk, summary);
-            let line = text::fit(&line, page.width() - 2);
-            page.put(0, y, if marked { ">" } else { " " }, Ink::ACCENT.bold());
-            page.put(2, y, &line, Ink::PLAIN.turned(marked));
-            page.hit(0, y, page.width(), 1, Hit::Item(i));
+        let rows = page.height().saturating_sub(7);
+        if let Some((_, marked)) = self.all.get(self.list.at()) {
+            page.put(2, page.height() - 3, &beside(marked), Ink::QUIET);
         }
+        let line = |i: usize| {
+            self.all
+                .get(i)
+                .map_or_else(String::new, |(_, s)| line(desk, s))
+        };
+        let area = (0, 3, page.width(), rows);
+        self.list.draw(page, area, self.all.len(), &line);
         if let Some(answer) = &self.answer {
             answer.draw(page, page.height() - 2);
         }
@@ -213,6 +233,41 @@ fn line(desk: &Desk, summary: &Summary) -> String {
     let back = back.into_iter().chain(depths.map(|d| d.to_string()));
     let all: Vec<String> = front.into_iter().chain(back).collect();
     columns(&all)
+}
+
+/// A tenth of the time left, or less, is late (our definition, no source).
+const LATE: u64 = 10;
+
+/// What the row has no room for: whose move it was, whether the time was short, the kinds of findings.
+fn beside(summary: &Summary) -> String {
+    let side = summary.black.map(|black| {
+        let color = if black { Color::Black } else { Color::White };
+        format!("{} to move.", words::side(color))
+    });
+    let time = summary.budget_ms.and_then(|budget| {
+        let left = budget.checked_sub(summary.used_ms);
+        match left {
+            None => Some("Over the time."),
+            Some(left) if left * LATE <= budget => Some("Late: a tenth of the time left."),
+            Some(_) => None,
+        }
+    });
+    let kinds = summary.reviewed.iter().flat_map(|r| &r.kinds);
+    let kinds: Vec<&str> = kinds.map(|k| k.words()).collect();
+    let kinds = (!kinds.is_empty()).then(|| format!("{}.", kinds.join(", ")));
+    let parts = side.into_iter().chain(time.map(str::to_owned)).chain(kinds);
+    parts.collect::<Vec<_>>().join(" ")
+}
+
+/// The habits as lines, or why there are none.
+fn told_habits(mut habits: Vec<String>) -> Vec<String> {
+    if habits.is_empty() {
+        let words = "Not enough yet, or nothing stands out: a habit is told only where you miss one kind \
+                     of move more often than your other moves of the same depth.";
+        habits.push(words.to_owned());
+    }
+    habits.push("All figures: foreply progress.".to_owned());
+    habits
 }
 
 fn columns(parts: &[impl AsRef<str>]) -> String {

@@ -1,33 +1,47 @@
-//! The home screen: what to practise now, and what was written last.
+//! The home screen: what was begun, what to practise now, and what was written last.
 
 use super::board_view::BoardLook;
+use super::collection::Collection;
 use super::command::{self, Do, Place};
 use super::entry::Entry;
 use super::frame::{self, Answer};
 use super::help::HelpScreen;
 use super::history::HistoryScreen;
 use super::key::Key;
+use super::list::List;
 use super::look::Look;
 use super::model::{Desk, Next, Screen};
 use super::page::{Hit, Ink, Page};
+use super::playout::Playout;
 use super::words;
-use crate::app::{AppError, Next as Offer, SittingId, Subject, Summary, Unfinished};
+use crate::app::{
+    AppError, GameId, GameSummary, Next as Offer, SittingId, Subject, Summary, Unfinished,
+};
 use crate::attempt::Origin;
-use crate::games::OWN;
 use crate::text;
 
 /// The list of what can be opened.
 pub struct Home {
-    unfinished: Vec<Unfinished>,
-    /// The drill that is next, and how many there are.
-    drills: usize,
+    items: Vec<Item>,
+    list: List,
     history: Vec<(SittingId, Summary)>,
-    at: usize,
+    /// Drills that were tried.
+    tried: usize,
     /// Minutes at hand.
     minutes: u32,
-    /// What fits into them, in the order in which it is to be practised.
-    fitting: Vec<Offer>,
     answer: Option<Answer>,
+}
+
+/// One thing to open, in the order of the list.
+enum Item {
+    /// A sitting that was begun and not locked.
+    Begun(Unfinished),
+    /// A game against the engine that was adjourned.
+    Game(GameId, GameSummary),
+    /// What fits the minutes at hand, in the order in which it is to be practised.
+    Now(Offer),
+    /// All positions.
+    All,
 }
 
 /// Minutes at hand where nothing else is said, and the steps in which they change.
@@ -45,12 +59,11 @@ impl Home {
                 home
             }
             Err(error) => Self {
-                unfinished: Vec::new(),
-                drills: desk.app.drills().len(),
+                items: vec![Item::All],
+                list: List::default(),
                 history: Vec::new(),
-                at: 0,
+                tried: 0,
                 minutes: MINUTES,
-                fitting: Vec::new(),
                 answer: Some(Answer::error(&error)),
             },
         }
@@ -62,11 +75,10 @@ impl Home {
     /// The store cannot be read or written.
     pub fn first_screen(desk: &Desk) -> Result<Screen, AppError> {
         let mut home = Self::load(desk)?;
-        if let ([], [], Some(drill)) = (
-            home.unfinished.as_slice(),
-            home.history.as_slice(),
-            desk.app.drills().first(),
-        ) {
+        let begun = home.items.iter().any(Item::is_begun);
+        if let ([], false, Some(drill)) =
+            (home.history.as_slice(), begun, desk.app.drills().first())
+        {
             return Look::open(desk, &Subject::Drill(drill.id.clone()));
         }
         if !desk.app.notices().is_empty() {
@@ -76,22 +88,31 @@ impl Home {
     }
 
     fn load(desk: &Desk) -> Result<Self, AppError> {
-        let unfinished = desk.app.unfinished()?;
         let history = desk.app.history()?;
-        let next = if unfinished.is_empty() {
-            next_drill(desk, &history)
-        } else {
-            0
-        };
-        Ok(Self {
-            drills: desk.app.drills().len(),
-            at: next,
-            minutes: MINUTES,
-            fitting: desk.app.next(MINUTES)?,
-            unfinished,
+        let begun = desk.app.unfinished()?.into_iter().map(Item::Begun);
+        let games = desk.app.games_played_out()?.into_iter();
+        let games = games.filter(|(_, g)| g.outcome.is_none());
+        let games = games.map(|(id, game)| Item::Game(id, game));
+        let mut home = Self {
+            items: begun.chain(games).chain([Item::All]).collect(),
+            list: List::default(),
+            tried: tried(desk, &history),
             history,
+            minutes: MINUTES,
             answer: None,
-        })
+        };
+        home.offer(desk)?;
+        Ok(home)
+    }
+
+    /// Puts what fits the minutes at hand in its place.
+    fn offer(&mut self, desk: &Desk) -> Result<(), AppError> {
+        let offers = desk.app.next(self.minutes)?.into_iter().map(Item::Now);
+        self.items.retain(|i| !matches!(i, Item::Now(_)));
+        let begun = self.items.iter().take_while(|i| i.is_begun()).count();
+        self.items.splice(begun..begun, offers);
+        self.list.keep_within(self.items.len());
+        Ok(())
     }
 
     pub fn press(mut self, key: Key, desk: &Desk) -> Next {
@@ -102,58 +123,44 @@ impl Home {
                 return Next::Over(Screen::Home(self), HelpScreen::of(&[Place::Home]));
             }
             Some(Do::Open) => return self.show(desk),
-            Some(Do::Up) => self.at = self.at.saturating_sub(1),
-            Some(Do::Down) => self.at = (self.at + 1).min(self.count().saturating_sub(1)),
             Some(Do::History) => return self.over(HistoryScreen::open(desk)),
+            Some(Do::Collection) => return self.over(Collection::open(desk)),
             Some(Do::Fitting) => return self.show_fitting(desk),
             Some(Do::More) => self.set_minutes(desk, self.minutes + STEP),
             Some(Do::Less) => self.set_minutes(desk, self.minutes.saturating_sub(STEP)),
             Some(Do::PutAside) => return self.put_aside(desk),
-            _ => {}
+            Some(run) => self.list.walk(run, self.items.len()),
+            None => {}
         }
         Next::Stay(Screen::Home(self))
     }
 
     fn set_minutes(&mut self, desk: &Desk, minutes: u32) {
         self.minutes = minutes.clamp(STEP, MINUTES_MAX);
-        match desk.app.next(self.minutes) {
-            Ok(fitting) => self.fitting = fitting,
-            Err(error) => self.answer = Some(Answer::error(&error)),
+        if let Err(error) = self.offer(desk) {
+            self.answer = Some(Answer::error(&error));
         }
     }
 
-    fn show_fitting(self, desk: &Desk) -> Next {
-        match self.fitting.first() {
-            Some(offer) => {
-                let look = Look::open(desk, &Subject::Drill(offer.drill.clone()));
-                self.over(look)
+    fn show_fitting(mut self, desk: &Desk) -> Next {
+        let first = self.items.iter().position(|i| matches!(i, Item::Now(_)));
+        match first {
+            Some(first) => {
+                self.list.go(first);
+                self.show(desk)
             }
             None => Next::Stay(Screen::Home(self)),
         }
     }
 
-    /// `20 minutes: Position 3 (8 min), Position 7 (12 min)`. Why is told after the commit only.
-    fn offer(&self) -> String {
-        let offers = self
-            .fitting
-            .iter()
-            .map(|o| format!("Position {} ({} min)", o.number, o.minutes));
-        let offers: Vec<String> = offers.collect();
-        format!("{} minutes (+ -): {}", self.minutes, offers.join(", "))
-    }
-
     /// A click marks; a click on what is marked opens it.
     pub fn click(mut self, hit: Hit, desk: &Desk) -> Next {
         match hit {
-            Hit::Item(item) if item == self.at => return self.show(desk),
-            Hit::Item(item) if item < self.count() => self.at = item,
+            Hit::Item(item) if item == self.list.at() => return self.show(desk),
+            Hit::Item(item) if item < self.items.len() => self.list.go(item),
             _ => {}
         }
         Next::Stay(Screen::Home(self))
-    }
-
-    fn count(&self) -> usize {
-        self.unfinished.len() + self.drills
     }
 
     fn over(mut self, screen: Result<Screen, AppError>) -> Next {
@@ -167,24 +174,21 @@ impl Home {
     }
 
     fn show(self, desk: &Desk) -> Next {
-        let opened = match self.at.checked_sub(self.unfinished.len()) {
-            None => match self.unfinished.get(self.at) {
-                Some(unfinished) => resume(desk, unfinished),
-                None => return Next::Stay(Screen::Home(self)),
-            },
-            Some(place) => match desk.app.drills().get(place) {
-                Some(drill) => Look::open(desk, &Subject::Drill(drill.id.clone())),
-                None => return Next::Stay(Screen::Home(self)),
-            },
+        let opened = match self.items.get(self.list.at()) {
+            Some(Item::Begun(begun)) => resume(desk, begun),
+            Some(Item::Game(id, _)) => Playout::open(desk, id),
+            Some(Item::Now(offer)) => Look::open(desk, &Subject::Drill(offer.drill.clone())),
+            Some(Item::All) => Collection::open(desk),
+            None => return Next::Stay(Screen::Home(self)),
         };
         self.over(opened)
     }
 
     fn put_aside(self, desk: &Desk) -> Next {
-        let Some(unfinished) = self.unfinished.get(self.at) else {
+        let Some(Item::Begun(begun)) = self.items.get(self.list.at()) else {
             return Next::Stay(Screen::Home(self));
         };
-        match desk.app.put_aside(&unfinished.id) {
+        match desk.app.put_aside(&begun.id) {
             Ok(()) => Next::Home(None),
             Err(error) => self.over(Err(error)),
         }
@@ -192,11 +196,8 @@ impl Home {
 
     pub fn draw(&self, page: &mut Page, desk: &Desk) {
         frame::title(page, "Foreply", "write it down before you move");
-        if !self.fitting.is_empty() {
-            page.put(0, 1, &self.offer(), Ink::PLAIN);
-        }
-        let right = page.width() / 2 + 2;
-        self.draw_list(page, desk, right - 4);
+        let right = page.width() / 2 + 4;
+        self.draw_items(page, desk, right - 3);
         self.draw_history(page, desk, right);
         if let Some(answer) = &self.answer {
             answer.draw(page, page.height() - 2);
@@ -204,75 +205,116 @@ impl Home {
         frame::bar(page, Place::Home);
     }
 
-    fn draw_list(&self, page: &mut Page, desk: &Desk, width: usize) {
-        let lines = self.lines(desk);
-        let rows = page.height().saturating_sub(7);
-        let skipped = self
-            .at
-            .saturating_sub(rows / 2)
-            .min(lines.len().saturating_sub(rows));
-        page.put(0, 2, "To practise", Ink::QUIET);
-        for (i, line) in lines.iter().enumerate().skip(skipped).take(rows) {
-            let (y, marked) = (3 + i - skipped, i == self.at);
-            page.put(0, y, if marked { ">" } else { " " }, Ink::ACCENT.bold());
-            let line = text::fit(line, width - 2);
-            page.put(2, y, &line, Ink::PLAIN.turned(marked));
-            page.hit(0, y, width, 1, Hit::Item(i));
+    /// The list under its heads; where it is too long for the screen it is shown without them.
+    fn draw_items(&self, page: &mut Page, desk: &Desk, width: usize) {
+        let rows = page.height().saturating_sub(5);
+        if self.items.len() + 8 > rows {
+            let line = |i: usize| {
+                self.items
+                    .get(i)
+                    .map_or_else(String::new, |x| self.line(desk, x))
+            };
+            let area = (0, 2, width, rows);
+            return self.list.draw(page, area, self.items.len(), &line);
         }
+        let mut y = 2;
+        let mut head = "";
+        for (i, item) in self.items.iter().enumerate() {
+            if item.head() != head {
+                y += usize::from(i > 0);
+                head = item.head();
+                page.put(2, y, head, Ink::ACCENT);
+                y += 1;
+            }
+            self.list
+                .row(page, (0, y, width), i, &self.line(desk, item));
+            y += 1;
+            if matches!(item, Item::Now(_)) && !self.items.get(i + 1).is_some_and(Item::is_now) {
+                let words = format!("for the {} minutes you have (+ -)", self.minutes);
+                page.put(2, y, &words, Ink::QUIET);
+                y += 1;
+            }
+        }
+        let words = "Chosen from what comes back, what you miss and what is new; why is told after \
+                     the lock.";
+        page.put_wrapped((2, y + 1, width - 2, 3), words, Ink::QUIET);
     }
 
-    fn lines(&self, desk: &Desk) -> Vec<String> {
-        let unfinished = self.unfinished.iter().map(|u| {
-            let label = words::origin(&desk.app, &u.origin);
-            format!(
-                "go on: {label}, {} moves, {}",
-                u.moves,
-                text::clock(u.used_ms)
-            )
-        });
-        let drills = desk.app.drills();
-        let own = drills.iter().take_while(|d| d.id.starts_with(OWN)).count();
-        let drills = drills.iter().enumerate().map(|(i, drill)| {
-            let turn = words::side(drill.root.player());
-            let (what, number) = match i.checked_sub(own) {
-                Some(place) => ("Position", place + 1),
-                None => ("Own game", i + 1),
-            };
-            format!(
-                "{what} {number:<2}  {turn} to move  {:>2} min",
-                drill.minutes
-            )
-        });
-        unfinished.chain(drills).collect()
+    fn line(&self, desk: &Desk, item: &Item) -> String {
+        match item {
+            Item::Begun(begun) => {
+                let label = words::origin(&desk.app, &begun.origin);
+                let used = text::clock(begun.used_ms);
+                format!("go on: {label}, {} moves, {used}", begun.moves)
+            }
+            Item::Game(_, game) => {
+                let label = words::origin(&desk.app, &game.origin);
+                format!("go on: {label} played out, {} moves", game.moves)
+            }
+            Item::Now(offer) => match desk.app.drill(&offer.drill) {
+                Ok((_, drill)) => words::drill(&desk.app, drill),
+                Err(error) => error.to_string(),
+            },
+            Item::All => {
+                format!(
+                    "{} positions, {} tried",
+                    desk.app.drills().len(),
+                    self.tried
+                )
+            }
+        }
     }
 
     fn draw_history(&self, page: &mut Page, desk: &Desk, x: usize) {
-        page.put(x, 2, "Written last", Ink::QUIET);
+        page.put(x, 2, "Written last", Ink::ACCENT);
         if self.history.is_empty() {
             page.put(x, 3, "nothing yet", Ink::QUIET);
         }
-        let rows = page.height().saturating_sub(7);
+        let rows = page.height().saturating_sub(6);
         for (i, (_, summary)) in self.history.iter().take(rows).enumerate() {
+            let waits = if summary.reviewed.is_some() {
+                ""
+            } else {
+                "  not reviewed"
+            };
             let line = format!(
-                "{}  {}  {}",
+                "{}  {}{waits}",
                 words::date(summary.wall_ms, &desk.zone),
                 words::origin(&desk.app, &summary.origin),
-                text::clock(summary.used_ms)
             );
             page.put(x, 3 + i, &line, Ink::PLAIN);
         }
     }
 }
 
-/// The place of the first drill that was never locked; the first one where all were.
-fn next_drill(desk: &Desk, history: &[(SittingId, Summary)]) -> usize {
-    let done = |id: &str| {
-        history
-            .iter()
-            .any(|(_, s)| matches!(&s.origin, Origin::Drill(d) if d == id))
-    };
-    let next = desk.app.drills().iter().position(|d| !done(&d.id));
-    next.unwrap_or(0)
+impl Item {
+    fn is_begun(&self) -> bool {
+        matches!(self, Self::Begun(_) | Self::Game(..))
+    }
+
+    fn is_now(&self) -> bool {
+        matches!(self, Self::Now(_))
+    }
+
+    /// What stands above the first of its kind.
+    fn head(&self) -> &'static str {
+        match self {
+            Self::Begun(_) | Self::Game(..) => "Begun",
+            Self::Now(_) => "To practise now",
+            Self::All => "The whole collection",
+        }
+    }
+}
+
+/// Number of drills that were locked at least once.
+fn tried(desk: &Desk, history: &[(SittingId, Summary)]) -> usize {
+    let origins = history.iter().filter_map(|(_, s)| match &s.origin {
+        Origin::Drill(id) => Some(id.as_str()),
+        _ => None,
+    });
+    let tried: std::collections::HashSet<&str> = origins.collect();
+    let drills = desk.app.drills().iter();
+    drills.filter(|d| tried.contains(d.id.as_str())).count()
 }
 
 fn resume(desk: &Desk, unfinished: &Unfinished) -> Result<Screen, AppError> {

@@ -64,6 +64,17 @@ impl fmt::Display for Key {
     }
 }
 
+impl Key {
+    /// The number of a digit key.
+    #[must_use]
+    pub fn digit(self) -> Option<usize> {
+        match self {
+            Self::Char(c) => c.to_digit(10).map(|d| d as usize),
+            _ => None,
+        }
+    }
+}
+
 #[cfg(test)]
 impl Key {
     /// Keys in a compact notation: characters stand for themselves, `<F10>`, `<Enter>`, `<Ctrl-A>` for

@@ -104,11 +104,10 @@ impl Locked {
     }
 
     fn pick(&mut self, key: Key) {
-        let Key::Char(digit) = key else { return };
         let Some(question) = self.question() else {
             return;
         };
-        let place = digit.to_digit(10).map_or(0, |d| d as usize).checked_sub(1);
+        let place = key.digit().and_then(|d| d.checked_sub(1));
         if let Some((_, uci)) = place.and_then(|p| question.meanings.get(p)) {
             let kept = self.sitting.clarify(question.node, uci);
             self.answer = kept.err().map(|e| Answer::error(&e));
@@ -119,7 +118,7 @@ impl Locked {
         format!("Locked {}.", text::clock(self.sitting.used_ms()))
     }
 
-    pub fn draw(&self, page: &mut Page) {
+    pub fn draw(&self, page: &mut Page, desk: &Desk) {
         frame::title(page, &self.label, "");
         page.put(4, 3, &self.words(), Ink::PLAIN.bold());
         match self.question() {
@@ -130,7 +129,11 @@ impl Locked {
                 let y = page.put_wrapped((4, 5, page.width() - 8, 4), words, Ink::PLAIN);
                 let words = "If something is still going round in your head: press 2 and write it down \
                              first. It is kept apart from the tree.";
-                page.put_wrapped((4, y + 1, page.width() - 8, 3), words, Ink::QUIET);
+                let y = page.put_wrapped((4, y + 1, page.width() - 8, 3), words, Ink::QUIET);
+                // Where it cannot be read it is not said.
+                if let Ok(Some(why)) = desk.app.why_chosen(self.sitting.id()) {
+                    page.put_wrapped((4, y + 1, page.width() - 8, 3), &why, Ink::QUIET);
+                }
             }
         }
         if let Some(answer) = &self.answer {

@@ -46,6 +46,14 @@ impl Look {
         })))
     }
 
+    /// A new sitting on what is to be practised next.
+    ///
+    /// # Errors
+    /// There is no drill, or the opening could not be kept.
+    pub fn next(desk: &Desk) -> Result<Screen, AppError> {
+        Self::open(desk, &desk.app.next_subject()?)
+    }
+
     /// Milliseconds of looking that are left before writing may begin.
     fn closed_for_ms(&self) -> u64 {
         self.closed_ms.saturating_sub(self.sitting.now_ms())

@@ -8,6 +8,7 @@
 //! what was typed, and only a text that is no move of any kind is answered.
 
 mod board_view;
+mod collection;
 mod command;
 mod commit;
 mod entry;
@@ -18,6 +19,7 @@ mod help;
 mod history;
 mod home;
 mod key;
+mod list;
 mod locked;
 mod look;
 pub mod model;
@@ -33,7 +35,10 @@ mod review_answer;
 mod review_draw;
 mod review_figures;
 mod second;
+mod sieve;
 mod terminal;
+mod told;
+mod tour;
 mod tree_view;
 pub mod typed;
 mod view;
@@ -49,6 +54,7 @@ use crate::board::Line;
 use board_view::Glyphs;
 use model::{Desk, Model};
 use paint::Colours;
+pub use tour::Touring;
 use view::Shared;
 
 /// Where the screens begin.
@@ -76,6 +82,8 @@ pub struct Options {
     pub look_s: Option<u32>,
     /// Letters instead of chess figures.
     pub ascii: bool,
+    /// When the tour is shown.
+    pub tour: Touring,
 }
 
 /// The screens could not be shown, or had to stop.
@@ -132,6 +140,7 @@ pub fn run(app: App, start: &Start, options: Options) -> Result<(), TuiError> {
         minutes: options.minutes,
         sight: options.sight,
         look_s: options.look_s,
+        tour: options.tour,
     };
     let shared = Shared::new(Model::new(desk, start)?);
     let shown = terminal::show(&shared, colours);

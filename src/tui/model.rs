@@ -5,6 +5,7 @@
 use jiff::tz::TimeZone;
 
 use super::board_view::Glyphs;
+use super::collection::Collection;
 use super::commit::Commit;
 use super::entry::Entry;
 use super::help::HelpScreen;
@@ -20,7 +21,7 @@ use super::playout_after::After;
 use super::review::ReviewScreen;
 use super::second::Second;
 use super::waiting::Waiting;
-use super::{Start, frame};
+use super::{Start, Touring, frame, tour};
 use crate::app::{App, AppError, Subject};
 use crate::attempt::Sight;
 
@@ -35,11 +36,16 @@ pub struct Desk {
     pub sight: Sight,
     /// Seconds in which the position is only looked at; `None` where writing may begin at once.
     pub look_s: Option<u32>,
+    pub tour: Touring,
 }
+
+/// The key that ends the tour, on every screen.
+pub const TOUR_ENDS: Key = Key::F(12);
 
 /// One screen.
 pub enum Screen {
     Home(Home),
+    Collection(Collection),
     Look(Box<Look>),
     Entry(Box<Entry>),
     Pause(Box<Pause>),
@@ -64,6 +70,8 @@ pub enum Next {
     Back,
     /// The home screen, with something to say there.
     Home(Option<String>),
+    /// The screen below, with the tour beside it.
+    Tour,
     Quit,
 }
 
@@ -74,6 +82,7 @@ pub struct Model {
     over: bool,
     /// What depends on time alone, as drawn last.
     moving: String,
+    touring: bool,
 }
 
 impl Model {
@@ -83,16 +92,23 @@ impl Model {
     /// The drill does not exist, or the store fails.
     pub fn new(desk: Desk, start: &Start) -> Result<Self, AppError> {
         let first = match start {
+            Start::Home if desk.tour == Touring::Now => Look::next(&desk)?,
             Start::Home => Home::first_screen(&desk)?,
             Start::Drill(id) => Look::open(&desk, &Subject::Drill(id.clone()))?,
             Start::Playout(id) => Playout::open(&desk, id)?,
             Start::Position(line) => Look::open(&desk, &Subject::Position((**line).clone()))?,
+        };
+        let touring = match desk.tour {
+            Touring::Never => false,
+            Touring::Once => matches!(first, Screen::Look(_)) && !desk.app.has_toured(),
+            Touring::Now => true,
         };
         Ok(Self {
             desk,
             stack: vec![first],
             over: false,
             moving: String::new(),
+            touring,
         })
     }
 
@@ -104,6 +120,7 @@ impl Model {
             stack: vec![screen],
             over: false,
             moving: String::new(),
+            touring: false,
         }
     }
 
@@ -114,6 +131,9 @@ impl Model {
     }
 
     pub fn press(&mut self, key: Key) {
+        if self.touring && key == TOUR_ENDS {
+            return self.end_tour();
+        }
         if let Some(top) = self.stack.pop() {
             let next = top.press(key, &self.desk);
             self.follow(next);
@@ -176,18 +196,43 @@ impl Model {
             Next::Back if self.stack.is_empty() => self.go_home(None),
             Next::Back => self.refresh(),
             Next::Home(words) => self.go_home(words),
+            Next::Tour => self.begin_tour(),
             Next::Quit => self.over = true,
         }
     }
 
-    /// A home screen that is seen again shows what has changed.
+    /// A list that is seen again shows what has changed.
     fn refresh(&mut self) {
-        if matches!(self.stack.last(), Some(Screen::Home(_))) {
-            self.go_home(None);
+        match self.stack.last_mut() {
+            Some(Screen::Home(_)) => self.go_home(None),
+            Some(Screen::Collection(collection)) => collection.refresh(&self.desk),
+            Some(Screen::History(history)) => history.refresh(&self.desk),
+            _ => {}
         }
     }
 
+    /// The tour goes beside the sitting that is on; elsewhere it begins one.
+    fn begin_tour(&mut self) {
+        self.touring = true;
+        if !self.stack.iter().any(Screen::is_sitting) {
+            match Look::next(&self.desk) {
+                Ok(look) => self.stack.push(look),
+                Err(error) => self.go_home(Some(error.to_string())),
+            }
+        }
+    }
+
+    /// It is not shown again by itself.
+    fn end_tour(&mut self) {
+        self.touring = false;
+        // Where that cannot be kept it comes once more.
+        let _ = self.desk.app.keep_toured();
+    }
+
     fn go_home(&mut self, words: Option<String>) {
+        if self.touring {
+            self.end_tour();
+        }
         self.stack.clear();
         self.stack.push(Screen::Home(Home::open(&self.desk, words)));
     }
@@ -200,15 +245,27 @@ impl Model {
             frame::too_small(&mut page);
         } else if let Some(top) = self.stack.last() {
             top.draw(&mut page, &self.desk);
+            if self.touring {
+                tour::draw(top, &mut page);
+            }
         }
         page
     }
 }
 
 impl Screen {
+    /// True for the screens of one sitting.
+    fn is_sitting(&self) -> bool {
+        matches!(
+            self,
+            Self::Look(_) | Self::Entry(_) | Self::Commit(_) | Self::Locked(_) | Self::Review(_)
+        )
+    }
+
     fn press(self, key: Key, desk: &Desk) -> Next {
         match self {
             Self::Home(s) => s.press(key, desk),
+            Self::Collection(s) => s.press(key, desk),
             Self::Look(s) => s.press(key),
             Self::Entry(s) => s.press(key),
             Self::Pause(s) => s.press(key),
@@ -227,6 +284,7 @@ impl Screen {
     fn click(self, hit: Hit, desk: &Desk) -> Next {
         match self {
             Self::Home(s) => s.click(hit, desk),
+            Self::Collection(s) => s.click(hit, desk),
             Self::Entry(s) => s.click(hit),
             Self::History(s) => s.click(hit, desk),
             other => Next::Stay(other),
@@ -250,11 +308,12 @@ impl Screen {
     fn draw(&self, page: &mut Page, desk: &Desk) {
         match self {
             Self::Home(s) => s.draw(page, desk),
+            Self::Collection(s) => s.draw(page, desk),
             Self::Look(s) => s.draw(page, desk),
             Self::Entry(s) => s.draw(page, desk),
             Self::Pause(s) => s.draw(page),
             Self::Commit(s) => s.draw(page, desk),
-            Self::Locked(s) => s.draw(page),
+            Self::Locked(s) => s.draw(page, desk),
             Self::Second(s) => s.draw(page, desk),
             Self::Waiting(s) => s.draw(page, desk),
             Self::Review(s) => s.draw(page, desk),

@@ -92,6 +92,8 @@ pub enum Hit {
     Square(Square),
     /// An entry of a list.
     Item(usize),
+    /// One of the filters of a list.
+    Filter(usize),
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -88,7 +88,7 @@ impl<'a> Plain<'a> {
             }
             Start::Home => match app.unfinished()?.first() {
                 Some(begun) => app.resume(&begun.id)?,
-                None => open_new(app, &next_drill(app)?, options)?,
+                None => open_new(app, &app.next_subject()?, options)?,
             },
             Start::Drill(id) => open_new(app, &Subject::Drill(id.clone()), options)?,
             Start::Position(line) => open_new(app, &Subject::Position((**line).clone()), options)?,
@@ -338,19 +338,6 @@ fn not_written(line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
 
 fn open_new(app: &App, subject: &Subject, options: Options) -> Result<Sitting, AppError> {
     app.open_sitting(subject, options.minutes, options.sight)
-}
-
-/// The first drill that was never locked; the first one where all were.
-fn next_drill(app: &App) -> Result<Subject, AppError> {
-    let done = app.history()?;
-    let is_done = |id: &str| {
-        done.iter()
-            .any(|(_, s)| matches!(&s.origin, crate::attempt::Origin::Drill(drill) if drill == id))
-    };
-    let all = app.drills();
-    let next = all.iter().find(|d| !is_done(&d.id)).or(all.first());
-    let next = next.ok_or_else(|| AppError::NoSuchDrill("1".to_owned()))?;
-    Ok(Subject::Drill(next.id.clone()))
 }
 
 /// The men of one side with their squares, the king first.

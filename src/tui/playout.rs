@@ -19,8 +19,8 @@ use super::page::{Ink, Page};
 use super::playout_after::After;
 use super::typed;
 use super::words;
-use crate::app::{App, AppError, EngineSays, GameId, Playing, Sitting, Wish};
-use crate::playout::Goal;
+use crate::app::{App, AppError, EngineSays, GameId, Playing, Sitting, Subject, Terms, Wish};
+use crate::playout::{Goal, Level};
 use crate::text;
 use crate::tree::NodeId;
 
@@ -49,6 +49,23 @@ impl Playout {
     /// There is no such game, or it could not be kept.
     pub fn open(desk: &Desk, id: &GameId) -> Result<Screen, AppError> {
         Ok(Self::on(desk.app.clone(), desk.app.resume_playout(id)?))
+    }
+
+    /// A new game from a position, to be won against the engine at full strength; other terms are for the
+    /// command line.
+    ///
+    /// # Errors
+    /// There is no such drill, or the game could not be kept.
+    pub fn begin(desk: &Desk, subject: &Subject) -> Result<Screen, AppError> {
+        let terms = Terms {
+            side: None,
+            goal: Goal::Win,
+            level: Level::FULL,
+            clock: None,
+            write_every: None,
+        };
+        let playing = desk.app.open_playout(subject, terms)?;
+        Ok(Self::on(desk.app.clone(), playing))
     }
 
     /// The screen of a game.

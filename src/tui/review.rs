@@ -13,18 +13,18 @@ use super::key::Key;
 use super::model::{Desk, Next, Screen};
 use super::playout::Playout;
 use super::review_answer::{Asking, Behind};
-use crate::app::{App, SittingId, Subject, Terms};
+use super::told::Told;
+use crate::app::{App, SittingId, Subject};
 use crate::attempt::{Attempt, Origin};
 use crate::board::Line;
 use crate::notation::{self, Reading};
-use crate::playout::{Goal, Level};
 use crate::review::{Finding, Review};
 use crate::tree::NodeId;
 
 /// A review on the screen.
 pub struct ReviewScreen {
     pub(super) label: String,
-    pub(super) review: Arc<Review>,
+    pub(super) told: Told,
     pub(super) attempt: Attempt,
     pub(super) source: Option<Source>,
     pub(super) look: BoardLook,
@@ -74,13 +74,20 @@ pub struct Rows {
 }
 
 impl ReviewScreen {
+    /// A whole review.
     #[must_use]
     pub fn new(desk: &Desk, label: &str, review: Arc<Review>, attempt: Attempt) -> Self {
+        Self::telling(desk, label, Told::Whole(review), attempt)
+    }
+
+    /// What is told of a review, whole or not.
+    #[must_use]
+    pub fn telling(desk: &Desk, label: &str, told: Told, attempt: Attempt) -> Self {
         let mut screen = Self {
             label: label.to_owned(),
             source: Source::of(&desk.app, &attempt),
             look: BoardLook::of(attempt.tree().root().root()),
-            review,
+            told,
             attempt,
             at: 0,
             own: false,
@@ -107,11 +114,15 @@ impl ReviewScreen {
 
     /// What comes from behind the screen; true where it has to be drawn again.
     pub fn tick(&mut self, desk: &Desk) -> bool {
-        self.listen(desk)
+        let more = self
+            .id
+            .as_ref()
+            .is_some_and(|id| self.told.listen(desk, id));
+        self.listen(desk) || more
     }
 
     pub(super) fn finding(&self) -> Option<&Finding> {
-        self.review.findings.get(self.at)
+        self.told.findings().get(self.at)
     }
 
     /// His line and the true one; without a finding the choice's own line.
@@ -189,6 +200,11 @@ impl ReviewScreen {
             Some(Do::Back) => return Next::Back,
             Some(run @ (Do::Doubt | Do::Remark | Do::Contest | Do::Why)) => self.begin(run, desk),
             Some(Do::PlayOut) => return self.play_out(desk),
+            Some(Do::Again) => {
+                if let Some(id) = &self.id {
+                    self.told.try_again(desk, id);
+                }
+            }
             Some(Do::Solution) => {
                 self.show(Pane::Source);
                 if self.pane == Pane::Source {
@@ -201,22 +217,11 @@ impl ReviewScreen {
         Next::Stay(Screen::Review(Box::new(self)))
     }
 
-    /// The position of the attempt against the engine at full strength; other terms are for the command
-    /// line.
+    /// The position of the attempt against the engine.
     fn play_out(mut self, desk: &Desk) -> Next {
         let root = self.attempt.tree().root().clone();
-        let terms = Terms {
-            side: None,
-            goal: Goal::Win,
-            level: Level::FULL,
-            clock: None,
-            write_every: None,
-        };
-        match desk.app.open_playout(&Subject::Position(root), terms) {
-            Ok(playing) => {
-                let game = Playout::on(desk.app.clone(), playing);
-                Next::Over(Screen::Review(Box::new(self)), game)
-            }
+        match Playout::begin(desk, &Subject::Position(root)) {
+            Ok(game) => Next::Over(Screen::Review(Box::new(self)), game),
             Err(error) => {
                 self.answer = Some(Answer::error(&error));
                 Next::Stay(Screen::Review(Box::new(self)))
@@ -226,7 +231,7 @@ impl ReviewScreen {
 
     fn run(&mut self, run: Do) {
         match run {
-            Do::NextFinding if self.at + 1 < self.review.findings.len() => {
+            Do::NextFinding if self.at + 1 < self.told.findings().len() => {
                 self.turn_to(self.at + 1);
             }
             Do::PreviousFinding if self.at > 0 => self.turn_to(self.at - 1),
@@ -292,9 +297,10 @@ impl ReviewScreen {
 
     /// What became of a written move, in a word.
     pub(super) fn marks(&self) -> impl Fn(NodeId) -> Option<&'static str> + '_ {
-        let missed: HashSet<NodeId> = self.review.findings.iter().map(|f| f.at).collect();
-        let unjudged: HashSet<NodeId> = self.review.unjudged.iter().map(|u| u.node).collect();
-        let held: HashSet<NodeId> = self.review.right.iter().map(|r| r.node).collect();
+        let missed: HashSet<NodeId> = self.told.findings().iter().map(|f| f.at).collect();
+        let unjudged = self.told.whole().into_iter().flat_map(|r| &r.unjudged);
+        let unjudged: HashSet<NodeId> = unjudged.map(|u| u.node).collect();
+        let held: HashSet<NodeId> = self.told.right().iter().map(|r| r.node).collect();
         move |id| {
             let reading = self.attempt.tree().node(id).map(|n| &n.reading);
             if matches!(reading, Some(Reading::Phantom(_))) {

@@ -135,8 +135,7 @@ impl ReviewScreen {
         let Asking::Cause(causes) = &self.asking else {
             return;
         };
-        let Key::Char(digit) = key else { return };
-        let place = digit.to_digit(10).and_then(|d| (d as usize).checked_sub(1));
+        let place = key.digit().and_then(|d| d.checked_sub(1));
         if let Some(cause) = place.and_then(|p| causes.get(p)) {
             self.asking = Asking::Words(cause.clone(), EntryLine::default());
         }

@@ -28,7 +28,9 @@ impl ReviewScreen {
     pub fn draw(&self, page: &mut Page, desk: &Desk) {
         let used = self.attempt.locked_ms().unwrap_or(0);
         let used = used.saturating_sub(self.attempt.started_ms().unwrap_or(0));
-        let choice = self.review.choice.as_deref().unwrap_or("nothing");
+        let tree = self.attempt.tree();
+        let choice = self.attempt.choice().map(|c| tree.san(c));
+        let choice = choice.as_deref().unwrap_or("nothing");
         let title = format!("{}: you chose {choice}", self.label);
         frame::title(page, &title, &format!("Locked {}.", text::clock(used)));
         let y = self.draw_held(page);
@@ -43,13 +45,21 @@ impl ReviewScreen {
             (Pane::Source, source) => {
                 draw_source(page, area, source.as_ref(), &self.agreement());
             }
-            (Pane::Figures, _) => review_figures::draw(page, area, &self.review, desk.glyphs.ascii),
+            (Pane::Figures, _) => match self.told.whole() {
+                Some(review) => review_figures::draw(page, area, review, desk.glyphs.ascii),
+                None => later(page, area),
+            },
             (Pane::Doubts, _) => self.draw_doubts(page, area),
             (Pane::Findings, _) => self.draw_findings(page, area),
         }
         if self.numbers {
             let area = (0, below, page.width(), 2);
-            page.put_wrapped(area, &numbers(&self.review, self.finding()), Ink::QUIET);
+            match self.told.whole() {
+                Some(review) => {
+                    page.put_wrapped(area, &numbers(review, self.finding()), Ink::QUIET);
+                }
+                None => later(page, area),
+            }
         }
         self.draw_asking(page, area);
         if let Some(answer) = &self.answer {
@@ -154,20 +164,27 @@ impl ReviewScreen {
 
     /// The first line is always what held.
     fn draw_held(&self, page: &mut Page) -> usize {
-        let notes: Vec<&str> = self.review.right.iter().map(|r| r.note.as_str()).collect();
+        let notes: Vec<&str> = self.told.right().iter().map(|r| r.note.as_str()).collect();
         let words = match notes.as_slice() {
             [] => "What held: nothing yet that decided something.".to_owned(),
             [only] => format!("What held: {only}"),
             [first, rest @ ..] => format!("What held: {first} And {} more (t).", rest.len()),
         };
         let y = page.put_wrapped((0, 1, page.width(), 2), &words, Ink::PLAIN);
-        let depth = &self.review.depth;
-        let words = format!(
-            "Depth in half-moves: needed {}, reached {}, sound {}.",
-            depth.needed, depth.reached, depth.sound
-        );
-        page.put(0, y, &words, Ink::QUIET);
+        page.put_wrapped((0, y, page.width(), 2), &self.state(), Ink::QUIET);
         y + 2
+    }
+
+    /// How deep the calculation was, or how far the review has come.
+    fn state(&self) -> String {
+        match self.told.state() {
+            Ok(review) => {
+                let depth = &review.depth;
+                let (needed, reached, sound) = (depth.needed, depth.reached, depth.sound);
+                format!("Depth in half-moves: needed {needed}, reached {reached}, sound {sound}.")
+            }
+            Err(state) => state,
+        }
     }
 
     fn draw_board(&self, page: &mut Page, desk: &Desk, (x, y): (usize, usize), scale: Scale) {
@@ -187,7 +204,7 @@ impl ReviewScreen {
     }
 
     fn draw_findings(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
-        let all = &self.review.findings;
+        let all = self.told.findings();
         let Some(finding) = self.finding() else {
             let words = "Nothing was overlooked: your tree holds.";
             page.put_wrapped((x, y, width, 2), words, Ink::PLAIN.bold());
@@ -196,7 +213,13 @@ impl ReviewScreen {
         let others = self.others();
         let bottom = y + height;
         let rows = height.saturating_sub(others.len() + 2);
-        let head = format!("{} of {}  {}", self.at + 1, all.len(), heading(finding));
+        let so_far = if self.told.whole().is_some() {
+            ""
+        } else {
+            " so far"
+        };
+        let of = format!("{} of {}{so_far}", self.at + 1, all.len());
+        let head = format!("{of}  {}", heading(finding));
         page.put(x, y, &head, Ink::ALERT.bold());
         let question = text::wrap(&finding.question, width).len().min(2);
         let room = rows.saturating_sub(question);
@@ -214,7 +237,7 @@ impl ReviewScreen {
 
     /// The findings that are only named: those after the present one first.
     fn others(&self) -> Vec<(usize, &Finding)> {
-        let all: Vec<_> = self.review.findings.iter().enumerate().collect();
+        let all: Vec<_> = self.told.findings().iter().enumerate().collect();
         let (before, from) = all.split_at(self.at.min(all.len()));
         let mut others: Vec<_> = from.iter().skip(1).chain(before).copied().collect();
         others.truncate(LISTED - 1);
@@ -394,6 +417,12 @@ fn numbers(review: &Review, finding: Option<&Finding>) -> String {
         review.judge, review.nodes
     ));
     words
+}
+
+/// In place of what only the whole review knows.
+fn later(page: &mut Page, (x, y, width, _): (usize, usize, usize, usize)) {
+    let words = "This comes with the whole review.";
+    page.put_wrapped((x, y, width, 2), words, Ink::QUIET);
 }
 
 fn draw_source(

@@ -1,7 +1,5 @@
 //! While a review is computed, or after the engine has failed.
 
-use std::sync::Arc;
-
 use super::command::{self, Do, Place};
 use super::frame;
 use super::help::HelpScreen;
@@ -9,8 +7,8 @@ use super::key::Key;
 use super::model::{Desk, Next, Screen};
 use super::page::{Ink, Page};
 use super::review::ReviewScreen;
+use super::told::Told;
 use crate::app::{ReviewState, SittingId};
-use crate::review::Review;
 
 /// Waiting for the review of one attempt.
 pub struct Waiting {
@@ -32,20 +30,20 @@ impl Waiting {
         })
     }
 
-    /// Goes over to the review once it is ready.
+    /// Goes over to the review once something of it is sure.
     #[must_use]
     pub fn tick(self, desk: &Desk) -> Next {
-        match desk.app.review_state(&self.id) {
-            Some(ReviewState::Ready(review)) if self.failed.is_none() => self.show(desk, review),
+        match Told::of(desk, &self.id) {
+            Some(told) if self.failed.is_none() => self.show(desk, told),
             _ => Next::Stay(Screen::Waiting(self)),
         }
     }
 
-    fn show(mut self, desk: &Desk, review: Arc<Review>) -> Next {
+    fn show(mut self, desk: &Desk, told: Told) -> Next {
         match desk.app.attempt(&self.id) {
             Ok(attempt) => {
-                let screen =
-                    ReviewScreen::new(desk, &self.label, review, attempt).kept_as(self.id.clone());
+                let screen = ReviewScreen::telling(desk, &self.label, told, attempt)
+                    .kept_as(self.id.clone());
                 Next::Stay(Screen::Review(Box::new(screen)))
             }
             Err(error) => {
@@ -106,7 +104,27 @@ impl Waiting {
                 Ink::PLAIN.bold(),
             );
             page.put(4, 5, &self.moving(desk), Ink::QUIET);
+            self.draw_right(page, desk, (4, 7, width, page.height().saturating_sub(9)));
         }
-        frame::bar(page, Place::Waiting);
+        let without: &[Do] = match self.failure(desk) {
+            Some(_) => &[],
+            None => &[Do::Again],
+        };
+        frame::bar_without(page, Place::Waiting, without);
+    }
+
+    /// What held is known before anything else.
+    fn draw_right(
+        &self,
+        page: &mut Page,
+        desk: &Desk,
+        (x, mut y, width, rows): (usize, usize, usize, usize),
+    ) {
+        let bottom = y + rows;
+        for right in &desk.app.review_so_far(&self.id).right {
+            let words = format!("What held: {}", right.note);
+            let room = bottom.saturating_sub(y).min(3);
+            y = page.put_wrapped((x, y, width, room), &words, Ink::PLAIN);
+        }
     }
 }

@@ -6,6 +6,7 @@ use shakmaty::{ByRole, CastlingSide, Chess, Color, EnPassantMode, Position, Rank
 use crate::app::App;
 use crate::attempt::Origin;
 use crate::board::{Line, line};
+use crate::drill::Drill;
 use crate::games::OWN;
 use crate::notation::{MEN, piece_name};
 use crate::text;
@@ -109,6 +110,14 @@ pub fn origin(app: &App, origin: &Origin) -> String {
         }
         Origin::Notes(words) => words.clone(),
     }
+}
+
+/// A drill before it is solved: its number, whose move it is, its minutes.
+#[must_use]
+pub fn drill(app: &App, drill: &Drill) -> String {
+    let label = origin(app, &Origin::Drill(drill.id.clone()));
+    let turn = side(drill.root.player());
+    format!("{label:<13} {turn} to move  {:>3} min", drill.minutes)
 }
 
 /// `2026-11-25`.

@@ -43,5 +43,5 @@ picture commit
 keys y
 await "Locked"
 keys Enter
-await "What held"
+await "Depth in half-moves"
 picture review

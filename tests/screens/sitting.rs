@@ -28,7 +28,7 @@ fn a_sitting_is_written_locked_reviewed_and_found_again() {
         screen.text()
     );
     screen.types("y").wait_for("Locked 0:");
-    screen.keys(&["Enter"]).wait_for("What held:");
+    screen.keys(&["Enter"]).wait_for("Depth in half-moves");
     screen.wait_for("Rc4+");
     assert!(
         screen.text().contains("you chose c8=Q"),
@@ -45,7 +45,7 @@ fn a_sitting_is_written_locked_reviewed_and_found_again() {
         .types("h")
         .wait_for("1 in all");
     screen.wait_for("c8=Q");
-    screen.keys(&["Enter"]).wait_for("What held:");
+    screen.keys(&["Enter"]).wait_for("Depth in half-moves");
     assert!(screen.text().contains("Rc4+"), "{}", screen.text());
     screen.keys(&["C-c"]).wait_for("exit code 0");
 }

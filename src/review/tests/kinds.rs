@@ -4,6 +4,7 @@ use super::super::{Class, Kind};
 use super::support::{first, reviewed, reviewed_with, tree};
 use crate::board::motif::Motif;
 use crate::review::Review;
+use crate::tree::NodeId;
 
 /// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895.
 const SAAVEDRA: &str = "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1";
@@ -170,6 +171,15 @@ fn the_choice_without_a_reply_is_bare_and_not_counted() {
     let (kind, class, sentence) = first(&review);
     assert_eq!((kind, class), (Kind::BareCandidate, Class::Aside));
     insta::assert_snapshot!(sentence, @"You chose h3 without writing one reply to it. His best is h6.");
+}
+
+/// Marked as standing alone on purpose, it is no oversight that no reply was written.
+#[test]
+fn a_choice_that_stands_alone_on_purpose_is_not_bare() {
+    let mut alone = tree(QUIET, &["h3"]);
+    alone.set_only(NodeId(1), true).unwrap();
+    let review = reviewed(&alone, &[("h3 h6", 0.5)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
 }
 
 /// W. Steinitz - C. von Bardeleben, Hastings 1895: the rook of e1 takes on e7 and is there no more.

@@ -288,6 +288,7 @@ fn turned_tree(tree: &Tree) -> Tree {
         assert_eq!(twin, id);
         turned.set_verdict(id, node.verdict.map(swapped)).unwrap();
         turned.set_comment(id, &node.comment).unwrap();
+        turned.set_only(id, node.only).unwrap();
     }
     turned
 }

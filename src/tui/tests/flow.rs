@@ -111,7 +111,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
         If something is still going round in your head: press 2 and write it
         down first. It is kept apart from the tree.
 
-
+        This position was the next of the collection.
 
 
 
@@ -125,17 +125,24 @@ fn a_sitting_from_the_first_look_to_the_history() {
 
     Enter see the review  2 look again  c coach first  l later  F1 help
     ");
-    rig.keys("<Enter>").wait_for("What held");
+    rig.keys("<Enter>").wait_for("Depth in half-moves");
     let text = rig.text();
     assert!(text.starts_with("Position 1: you chose c7"), "{text}");
     assert!(text.contains("your line  1.c7 Rd6+"), "{text}");
     rig.keys("<Esc>");
     insta::assert_snapshot!(rig.text(), @r"
     Foreply                                            write it down before you move
-    20 minutes (+ -): Position 2 (8 min)
-    To practise                               Written last
-      Position 1   White to move   8 min      2026-11-25  Position 1  2:05
-    > Position 2   White to move   8 min
+
+      To practise now                           Written last
+    > Position 2    White to move    8 min      2026-11-25  Position 1
+      for the 20 minutes you have (+ -)
+
+      The whole collection
+      2 positions, 1 tried
+
+      Chosen from what comes back, what you
+      miss and what is new; why is told after
+      the lock.
 
 
 
@@ -147,14 +154,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
 
 
 
-
-
-
-
-
-
-
-    Enter open  n now  h history  F1 help  Esc quit
+    Enter open  n now  c collection  h history  F1 help  Esc quit
     ");
     rig.keys("h");
     let text = rig.text();
@@ -166,7 +166,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
         text.contains("2026-11-25 Position 1      2:05 c7"),
         "{text}"
     );
-    rig.keys("<Enter>").wait_for("What held");
+    rig.keys("<Enter>").wait_for("Depth in half-moves");
     rig.keys("<Esc><Esc>q");
     assert!(rig.shared.model().is_over());
 }
@@ -208,7 +208,7 @@ fn an_ambiguous_text_is_asked_about_after_the_lock_only() {
     assert!(rig.text().contains("Which move did you mean"));
     rig.keys("1");
     assert!(rig.text().contains("Your tree is final"), "{}", rig.text());
-    rig.keys("<Enter>").wait_for("What held");
+    rig.keys("<Enter>").wait_for("Depth in half-moves");
     assert!(rig.text().contains("you chose Nbd2"), "{}", rig.text());
 }
 
@@ -222,7 +222,7 @@ fn what_is_left_open_is_asked_again_from_the_history() {
         "{}",
         rig.text()
     );
-    rig.keys("s<Enter>").wait_for("What held");
+    rig.keys("s<Enter>").wait_for("Depth in half-moves");
     rig.keys("t");
     assert!(rig.text().contains("(not judged)"), "{}", rig.text());
 }
@@ -278,21 +278,21 @@ fn a_sitting_that_was_left_is_offered_first() {
     rig.keys("<Esc>");
     insta::assert_snapshot!(rig.text(), @r"
     Foreply                                            write it down before you move
-    20 minutes (+ -): Position 1 (8 min), Position 2 (8 min)
-    To practise                               Written last
-    > go on: Position 1, 2 moves, 0:30        nothing yet
-      Position 1   White to move   8 min
-      Position 2   White to move   8 min
 
+      Begun                                     Written last
+    > go on: Position 1, 2 moves, 0:30          nothing yet
 
+      To practise now
+      Position 1    White to move    8 min
+      Position 2    White to move    8 min
+      for the 20 minutes you have (+ -)
 
+      The whole collection
+      2 positions, 0 tried
 
-
-
-
-
-
-
+      Chosen from what comes back, what you
+      miss and what is new; why is told after
+      the lock.
 
 
 
@@ -300,7 +300,7 @@ fn a_sitting_that_was_left_is_offered_first() {
 
 
     The sitting is kept: go on with it any time.
-    Enter open  n now  h history  F1 help  Esc quit
+    Enter open  n now  c collection  h history  F1 help  Esc quit
     ");
     trial.clock.advance(1_000_000);
     rig.keys("<Enter>Kb5<Enter>");
@@ -448,7 +448,7 @@ fn help_comes_from_the_commands() {
     pause                 stop the clock; board and tree are hidden until you go on
     choose                choose the candidate the cursor is in
     leave                 leave; everything is kept
-    Down scroll  PgDn page  Esc back
+    Down scroll  PgDn page  t tour  Esc back
     ");
     rig.keys("<Esc>");
     assert!(rig.text().contains("candidate > c7"), "{}", rig.text());
@@ -518,7 +518,7 @@ fn a_review_is_answered() {
     let trial = Trial::usual();
     let mut rig = Rig::new(&trial.app, &Start::Home);
     rig.keys("<Enter>Ka7 Rd7+ Kb8 +-<Enter><F10>y<Enter>")
-        .wait_for("What held");
+        .wait_for("Depth in half-moves");
     assert!(rig.text().contains("1 of "), "{}", rig.text());
     rig.keys("w");
     assert!(

@@ -9,13 +9,13 @@ use jiff::tz::TimeZone;
 
 use crate::app::App;
 use crate::attempt::Sight;
-use crate::tui::Start;
 use crate::tui::board_view::Glyphs;
 use crate::tui::key::Key;
 use crate::tui::model::{Desk, Model};
 use crate::tui::paint::Colours;
 use crate::tui::terminal;
 use crate::tui::view::Shared;
+use crate::tui::{Start, Touring};
 
 /// The smallest screen, or another.
 pub(super) struct Rig {
@@ -38,6 +38,7 @@ pub(super) fn desk(app: &App) -> Desk {
         minutes: None,
         sight: Sight::Root,
         look_s: None,
+        tour: Touring::Never,
     }
 }
 
