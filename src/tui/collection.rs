@@ -68,7 +68,7 @@ impl Collection {
             }
             Some(Do::Open) => return self.show(desk),
             Some(Do::PlayOut) => return self.play_out(desk),
-            Some(Do::Fitting) => self.to_new(),
+            Some(Do::Fitting) => self.go_to_new(),
             Some(Do::Everything) => {
                 self.sieve = Sieve::default();
                 self.sift();
@@ -86,7 +86,7 @@ impl Collection {
     }
 
     /// To the next one that was not tried, round the end.
-    fn to_new(&mut self) {
+    fn go_to_new(&mut self) {
         let is_new = |i: &usize| {
             let card = self.shown.get(*i).and_then(|p| self.cards.get(*p));
             card.is_some_and(Sieve::is_new)

@@ -2,7 +2,10 @@
 
 mod entry;
 mod flow;
+mod keys;
+mod lists;
 mod review;
 mod rig;
 mod secrets;
 mod sight;
+mod stream;
