@@ -2,6 +2,7 @@
 
 mod cli;
 mod coach;
+mod drills;
 mod engine;
 mod games;
 mod hostile;

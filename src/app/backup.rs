@@ -100,6 +100,7 @@ fn known(table: &str) -> Option<u32> {
         of::<super::progress::Because>(),
         of::<super::toured::Toured>(),
         of::<super::games::OwnDrills>(),
+        of::<super::drills::AddedDrill>(),
         of::<crate::playout::Event>(),
         of::<super::GameSummary>(),
     ];

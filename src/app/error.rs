@@ -32,6 +32,8 @@ pub enum AppError {
     GameGoesOn(String),
     #[error("there is no drill '{0}'; `foreply drills list` shows them")]
     NoSuchDrill(String),
+    #[error("no drill '{0}' was added by you; `foreply drills list --own` shows those that were")]
+    NotAdded(String),
     #[error("the built-in collection is wrong: {0}")]
     Collection(String),
     #[error("{path}: {why}; mend the file or take it away: everything in it may be left out")]

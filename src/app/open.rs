@@ -136,10 +136,13 @@ impl App {
     }
 }
 
-/// The positions of own games, then the collection; and what could not be read.
+/// The positions of own games, then the collection, then what was added to it; and what could not be read.
 fn with_own(store: &Store) -> Result<(Vec<Drill>, Vec<String>), AppError> {
-    let (mut drills, wrong) = super::games::own_drills(store)?;
+    let (mut drills, mut wrong) = super::games::own_drills(store)?;
     drills.extend(builtin()?);
+    let (added, bad) = super::drills::added(store)?;
+    drills.extend(added);
+    wrong.extend(bad);
     Ok((drills, wrong))
 }
 

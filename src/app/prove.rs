@@ -4,9 +4,9 @@ use shakmaty::Move;
 
 use super::{App, AppError};
 use crate::board::line;
-use crate::drill::{Drill, Task};
+use crate::drill::grade::{self, Measures};
+use crate::drill::{Drill, Grade, Task};
 use crate::judge::{Expectation, Judge, Question};
-use crate::tree::NodeId;
 
 /// Best moves that are compared with the solution.
 const LINES: usize = 3;
@@ -24,8 +24,13 @@ pub struct Proved {
     pub solution: (String, Expectation),
     /// The judge's own first move and its expected score.
     pub best: (String, Expectation),
-    /// Expected score of the next best move that is no published one; `None` where there is none.
-    pub next: Option<Expectation>,
+    /// The next best move that is no published one, in SAN, and its expected score; `None` where there is
+    /// none.
+    pub next: Option<(String, Expectation)>,
+    /// True where no other move comes within delta of the published ones.
+    pub only: bool,
+    /// How difficult the drill is, by this judge.
+    pub grade: Grade,
     /// What does not agree, in words; empty where all does.
     pub doubts: Vec<String>,
     /// True where the drill says itself where its solution has a hole.
@@ -50,9 +55,11 @@ impl App {
         let judge = self.bench.judge()?;
         let nodes = self.settings.nodes;
         let liked = ask(&*judge, &drill.root, LINES, nodes)?;
-        let published = first_moves(drill);
+        let published = grade::published(drill);
+        let lure = grade::tempting(&drill.root, &published).into_iter().next();
         let mut moves = published.clone();
         moves.extend(liked.into_iter().filter(|mv| !published.contains(mv)));
+        moves.extend(lure.clone().filter(|mv| !moves.contains(mv)));
         let mut scored = Vec::new();
         for mv in moves {
             let Ok(after) = drill.root.child(&mv) else {
@@ -66,7 +73,7 @@ impl App {
             let worth = judge.answer_one(question)?.expected.flip();
             scored.push((published.contains(&mv), mv, worth));
         }
-        Ok(proved(drill, &scored, self.settings.delta))
+        Ok(proved(drill, &scored, lure.as_ref(), self.settings.delta))
     }
 }
 
@@ -85,15 +92,12 @@ fn ask(
     Ok(answer.moves.into_iter().map(|m| m.mv).collect())
 }
 
-/// The first moves of the published lines.
-fn first_moves(drill: &Drill) -> Vec<Move> {
-    let tree = &drill.solution;
-    tree.standing(NodeId::ROOT)
-        .filter_map(|n| tree.legal(n).cloned())
-        .collect()
-}
-
-fn proved(drill: &Drill, scored: &[(bool, Move, Expectation)], delta: f64) -> Proved {
+fn proved(
+    drill: &Drill,
+    scored: &[(bool, Move, Expectation)],
+    lure: Option<&Move>,
+    delta: f64,
+) -> Proved {
     let pick = |published: Option<bool>| {
         let of = scored.iter().filter(|s| published.is_none_or(|p| s.0 == p));
         of.max_by(|a, b| a.2.value().total_cmp(&b.2.value()))
@@ -104,10 +108,15 @@ fn proved(drill: &Drill, scored: &[(bool, Move, Expectation)], delta: f64) -> Pr
         })
     };
     let (solution, best) = (told(pick(Some(true))), told(pick(None)));
+    let next = pick(Some(false)).map(|s| told(Some(s)));
+    let lured = lure.and_then(|mv| scored.iter().find(|s| s.1 == *mv));
+    let trap = lured.map_or(0.0, |s| best.1.over(s.2).max(0.0));
     Proved {
         id: drill.id.clone(),
         doubts: doubts(drill, &solution, &best, delta),
-        next: pick(Some(false)).map(|s| s.2),
+        only: next.as_ref().is_none_or(|n| solution.1.over(n.1) >= delta),
+        next,
+        grade: Measures::of(drill, trap).grade(),
         noted: drill.note.is_some(),
         solution,
         best,
@@ -121,6 +130,13 @@ fn doubts(
     delta: f64,
 ) -> Vec<String> {
     let mut doubts = Vec::new();
+    if drill.solution.is_empty() {
+        doubts.push(format!(
+            "nothing was published to hold; the judge would play {} ({})",
+            best.0, best.1
+        ));
+        return doubts;
+    }
     if best.1.over(solution.1) >= delta {
         doubts.push(format!(
             "the judge prefers {} ({}) to {} ({})",

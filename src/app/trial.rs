@@ -189,6 +189,7 @@ pub(crate) fn drill(id: &str, fen: &str, solution: &str) -> Drill {
         source: "a source that would tell something".to_owned(),
         themes: vec!["underpromotion".to_owned()],
         solution: tree,
+        grade: None,
         note: None,
     }
 }

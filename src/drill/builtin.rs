@@ -1,8 +1,8 @@
-//! The collection that ships in the binary: every file of `drills/`, `starter.yaml` first.
+//! The collection that ships in the binary: every YAML file of `drills/`, `starter.yaml` first.
 
 use std::sync::OnceLock;
 
-use include_dir::{Dir, include_dir};
+use include_dir::{Dir, File, include_dir};
 
 use super::{Drill, DrillError, load};
 
@@ -22,7 +22,8 @@ pub fn builtin() -> Result<&'static [Drill], &'static [DrillError]> {
 
 /// The drills of all files.
 fn collect() -> Result<Vec<Drill>, Vec<DrillError>> {
-    let mut files: Vec<_> = FILES.files().collect();
+    let yaml = |file: &&File<'_>| file.path().extension().is_some_and(|e| e == "yaml");
+    let mut files: Vec<_> = FILES.files().filter(yaml).collect();
     files.sort_by_key(|file| (!file.path().ends_with("starter.yaml"), file.path()));
     let mut drills: Vec<Drill> = Vec::new();
     for file in files {

@@ -1,19 +1,27 @@
-//! Drills from a file of the user.
+//! Drills from a file of the user: YAML, EPD or PGN, by the end of its name.
 
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use super::{Drill, DrillError, FILE_MAX, load};
+use super::{Drill, DrillError, FILE_MAX, epd, from_pgn, load};
+use crate::tree::pgn;
 
-/// The drills of a file.
+/// The drills of a file: `.epd` is EPD, `.pgn` is PGN with a FEN tag in each game, anything else YAML.
 ///
 /// # Errors
-/// It cannot be read, is no regular file, is not UTF-8, or as [`load`].
+/// It cannot be read, is no regular file, is larger than [`FILE_MAX`], is not UTF-8 (PGN: Latin-1 is read
+/// too), or as [`load`].
 pub fn load_file(path: &Path) -> Result<Vec<Drill>, Vec<DrillError>> {
     let name = path.display().to_string();
-    match read(path) {
-        Ok(text) => load(&text, &name),
+    let kind = path.extension().unwrap_or_default().to_ascii_lowercase();
+    let loaded = match kind.to_str() {
+        Some("epd") => text(path).map(|text| epd::load(&text, &name)),
+        Some("pgn") => read(path).map(|raw| from_pgn::load(&pgn::decode(&raw), &name)),
+        _ => text(path).map(|text| load(&text, &name)),
+    };
+    match loaded {
+        Ok(drills) => drills,
         Err(what) => Err(vec![DrillError {
             file: name,
             line: 0,
@@ -24,7 +32,7 @@ pub fn load_file(path: &Path) -> Result<Vec<Drill>, Vec<DrillError>> {
     }
 }
 
-fn read(path: &Path) -> Result<String, String> {
+fn read(path: &Path) -> Result<Vec<u8>, String> {
     let kind = path.metadata().map_err(|e| e.to_string())?;
     if !kind.is_file() {
         // A pipe or a device may never end.
@@ -35,7 +43,15 @@ fn read(path: &Path) -> Result<String, String> {
     File::open(path)
         .and_then(|file| file.take(FILE_MAX as u64 + 1).read_to_end(&mut raw))
         .map_err(|e| e.to_string())?;
-    String::from_utf8(raw).map_err(|e| {
+    if raw.len() > FILE_MAX {
+        let size = FILE_MAX / 1024;
+        return Err(format!("the file is larger than {size} KiB; divide it"));
+    }
+    Ok(raw)
+}
+
+fn text(path: &Path) -> Result<String, String> {
+    String::from_utf8(read(path)?).map_err(|e| {
         format!(
             "byte {} is not UTF-8; save the file as UTF-8",
             e.utf8_error().valid_up_to() + 1

@@ -14,16 +14,25 @@
 //!   source: F. Saavedra, after G. Barbier, Glasgow Weekly Citizen, 1895
 //!   themes: [underpromotion, stalemate-defence]
 //!   lines: ["c7 Rd6+ Kb5 Rd5+ Kb4 Rd4+ Kb3 Rd3+ Kc2 Rd4 c8=R Ra4 Kb3"]
+//!   grade: 3                     # 1 to 5, from `drills check --grade`; may be left out
 //!   note: what the published solution overlooks, where it does   # may be left out
 //! ```
+//!
+//! `lines: []` says that nothing was published: then the judge alone knows.
+//!
+//! Drills also come from EPD and from PGN games with a FEN tag ([`load_file`]).
 //!
 //! Lenient: a byte order mark; line ends of Unix and Windows; comments; move numbers in `lines`; moves
 //! as [`crate::notation`] reads them. Unknown fields are errors.
 
 mod builtin;
 mod check;
+mod epd;
 mod error;
 mod file;
+mod from_pgn;
+pub mod grade;
+mod made;
 mod record;
 mod yaml;
 
@@ -31,9 +40,11 @@ use crate::board::Line;
 use crate::tree::Tree;
 
 pub use builtin::builtin;
+pub use epd::write as write_epd;
 pub use error::DrillError;
 pub use file::load_file;
-pub use yaml::{FILE_MAX, load, write};
+pub use grade::Grade;
+pub use yaml::{FILE_MAX, load, with_grades, write};
 
 /// What the player is to reach.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
@@ -61,9 +72,13 @@ pub struct Drill {
     pub themes: Vec<String>,
     /// The published solution as a tree; shown only after the commit.
     pub solution: Tree,
+    /// How difficult it is; shown only after the commit.
+    pub grade: Option<Grade>,
     /// Where the published solution has a hole, or the judge disagrees.
     pub note: Option<String>,
 }
 
+#[cfg(test)]
+mod collection_tests;
 #[cfg(test)]
 mod tests;

@@ -9,7 +9,7 @@ use std::marker::PhantomData;
 use serde::de::{self, Deserialize, Deserializer, SeqAccess, Visitor};
 use serde::{Serialize, Serializer};
 
-use super::Task;
+use super::{Grade, Task};
 
 /// Longest single text in bytes.
 const TEXT_MAX: usize = 4096;
@@ -28,6 +28,8 @@ pub(super) struct Record {
     #[serde(default, skip_serializing_if = "List::is_empty")]
     pub(super) themes: List,
     pub(super) lines: List,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) grade: Option<Grade>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) note: Option<Text>,
 }

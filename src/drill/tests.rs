@@ -41,6 +41,12 @@ fn a_record_becomes_a_drill() {
 }
 
 #[test]
+fn a_drill_may_have_no_published_line() {
+    let drill = load(&with("lines", "  lines: []"), "x").unwrap().remove(0);
+    assert!(drill.solution.is_empty());
+}
+
+#[test]
 fn what_is_written_is_read_back() {
     let mut drills = load(SAAVEDRA, "x").unwrap();
     drills[0].note = Some("6.c8=Q: \"Rc4+\" # stalemate".to_owned());
@@ -78,12 +84,12 @@ fn every_leniency() {
 
 #[test]
 fn fields_that_are_unknown_or_missing_or_of_the_wrong_kind() {
-    insta::assert_snapshot!(told(&with("minutes", "  mintes: 8")), @"mine.yaml:5:3: drill 'saavedra-1895': unknown field `mintes`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `note`");
+    insta::assert_snapshot!(told(&with("minutes", "  mintes: 8")), @"mine.yaml:5:3: drill 'saavedra-1895': unknown field `mintes`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `grade`, `note`");
     insta::assert_snapshot!(told(&with("minutes", "  minutes: five")), @r#"mine.yaml:5:12: drill 'saavedra-1895': minutes: invalid type: string "five", expected u32"#);
     insta::assert_snapshot!(told(&with("task", "  task: lose")), @"mine.yaml:4:9: drill 'saavedra-1895': task: unknown variant `lose`, expected one of `win`, `draw`, `move`");
-    insta::assert_snapshot!(told(&with("source", "  # none")), @"mine.yaml:1:3: drill 'saavedra-1895': missing field `source`; add it (fields: id, title, fen, task, minutes, source, themes, lines, note)");
+    insta::assert_snapshot!(told(&with("source", "  # none")), @"mine.yaml:1:3: drill 'saavedra-1895': missing field `source`; add it (fields: id, title, fen, task, minutes, source, themes, lines, grade, note)");
     insta::assert_snapshot!(told(&with("title", "  title: White: a plan")), @"mine.yaml:2:15: drill 'saavedra-1895': mapping values are not allowed in this context; indent every field of a drill by two blanks, and put texts that hold ': ' in quotes");
-    insta::assert_snapshot!(told(&with("title", " title: badly indented")), @"mine.yaml:1:3: drill 'saavedra-1895': missing field `title`; add it (fields: id, title, fen, task, minutes, source, themes, lines, note)");
+    insta::assert_snapshot!(told(&with("title", " title: badly indented")), @"mine.yaml:1:3: drill 'saavedra-1895': missing field `title`; add it (fields: id, title, fen, task, minutes, source, themes, lines, grade, note)");
     insta::assert_snapshot!(told(&with("lines", "  lines: c7")), @r#"mine.yaml:8:10: drill 'saavedra-1895': lines: invalid type: string "c7", expected a list of texts"#);
     insta::assert_snapshot!(told(&format!("{SAAVEDRA}  minutes: 9\n")), @"mine.yaml:1:3: drill 'saavedra-1895': duplicate field `minutes`");
 }
@@ -112,7 +118,7 @@ fn moves_that_no_solution_can_have() {
     insta::assert_snapshot!(lines("Qh4"), @"mine.yaml:8:3: drill 'saavedra-1895': 'Qh4' is not legal in 8/8/1KP5/3r4/8/8/8/k7 w - - 0 1");
     insta::assert_snapshot!(lines("c7 --"), @"mine.yaml:8:3: drill 'saavedra-1895': after c7: '--' passes; a solution consists of moves");
     insta::assert_snapshot!(lines("1. 2."), @"mine.yaml:8:3: drill 'saavedra-1895': a line without a move; remove it");
-    insta::assert_snapshot!(told(&with("lines", "  lines: []")), @"mine.yaml:8:3: drill 'saavedra-1895': no line; a drill needs at least one published line");
+    insta::assert_snapshot!(told(&with("minutes", "  minutes: 8\n  grade: 6")), @r#"mine.yaml:1:3: drill 'saavedra-1895': 6 is no grade; a grade is 1 to 5"#);
     let knights = with("fen", "  fen: 4k3/8/8/8/8/8/8/1N2K1N1 w - - 0 1");
     let knights = knights.replace("1.c7", "Ne2 Kd8 Nc3 Ke8 Nd5 Kd8 Nf3");
     insta::assert_snapshot!(told(&knights), @r"
@@ -138,7 +144,7 @@ fn one_bad_record_does_not_hide_another() {
     );
     insta::assert_snapshot!(told(&text), @r#"
     mine.yaml:6:12: drill 'saavedra-1895': minutes: invalid type: string "x", expected u32
-    mine.yaml:13:3: drill 'other': unknown field `tsak`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `note`
+    mine.yaml:13:3: drill 'other': unknown field `tsak`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `grade`, `note`
     "#);
     insta::assert_snapshot!(told(&format!("{SAAVEDRA}{SAAVEDRA}")), @"mine.yaml:9:3: drill 'saavedra-1895': the drill on line 1 has the same id; choose another");
 }

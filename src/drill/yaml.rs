@@ -9,7 +9,7 @@ use serde::de::Error as _;
 
 use super::check::drill;
 use super::record::{List, Record, Single, Text};
-use super::{Drill, DrillError};
+use super::{Drill, DrillError, Grade};
 use crate::board::line;
 use crate::text::limits;
 use crate::tree::{NodeId, Tree};
@@ -155,6 +155,22 @@ impl Chunk<'_> {
         }
     }
 
+    fn with_grade(&self, grade: Grade) -> String {
+        let mut out = String::new();
+        for line in self.text.split_inclusive('\n') {
+            let name = line.trim_start_matches(['-', ' ']);
+            if name.starts_with("grade:") {
+                continue;
+            }
+            out.push_str(line);
+            if name.starts_with("minutes:") {
+                let end = if line.ends_with("\r\n") { "\r\n" } else { "\n" };
+                out += &format!("  grade: {grade}{end}");
+            }
+        }
+        out
+    }
+
     fn id_as_written(&self) -> Option<String> {
         let (_, _, rest) = self.field("id")?;
         let id = rest.split(" #").next()?.trim().trim_matches(['"', '\'']);
@@ -203,11 +219,28 @@ fn advice(what: &str) -> String {
     } else if what.contains("more than one document") {
         "; remove the line '---' between the drills"
     } else if what.contains("missing field") {
-        "; add it (fields: id, title, fen, task, minutes, source, themes, lines, note)"
+        "; add it (fields: id, title, fen, task, minutes, source, themes, lines, grade, note)"
     } else {
         ""
     };
     format!("{what}{hint}")
+}
+
+/// The text of a file with the grades written into it: behind `minutes`, or in the place of the old grade. All
+/// else, comments too, stays as it stands; a drill without an entry in `grades` is left alone.
+#[must_use]
+pub fn with_grades(text: &str, grades: &HashMap<String, Grade>) -> String {
+    let Ok(chunks) = cut(text) else {
+        return text.to_owned();
+    };
+    // The chunks are the end of the text.
+    let length = text.len() - chunks.iter().map(|c| c.text.len()).sum::<usize>();
+    let head = text.get(..length).unwrap_or_default();
+    let graded = chunks.iter().map(|chunk| {
+        let grade = chunk.id_as_written().and_then(|id| grades.get(&id));
+        grade.map_or(chunk.text.to_owned(), |grade| chunk.with_grade(*grade))
+    });
+    std::iter::once(head.to_owned()).chain(graded).collect()
 }
 
 /// The drills as YAML that [`load`] reads as the same drills.
@@ -243,19 +276,20 @@ fn record(drill: &Drill) -> Record {
         minutes: drill.minutes,
         source: text(&drill.source),
         themes: List(drill.themes.iter().map(|t| text(t)).collect()),
-        lines: List(lines(&drill.solution)),
+        lines: List(lines(&drill.solution).iter().map(|l| text(l)).collect()),
+        grade: drill.grade,
         note: drill.note.as_deref().map(text),
     }
 }
 
 /// Every line of the tree from the root to its end.
-fn lines(tree: &Tree) -> Vec<Text> {
+pub(super) fn lines(tree: &Tree) -> Vec<String> {
     let mut lines = Vec::new();
     let mut todo = vec![NodeId::ROOT];
     while let Some(at) = todo.pop() {
         let below: Vec<NodeId> = tree.standing(at).collect();
         if below.is_empty() && at != NodeId::ROOT {
-            lines.push(Text(tree.sans(at).join(" ")));
+            lines.push(tree.sans(at).join(" "));
         }
         todo.extend(below.into_iter().rev());
     }

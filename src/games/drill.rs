@@ -54,6 +54,7 @@ pub fn drill(surveyed: &Surveyed, moment: &Moment) -> Option<Drill> {
             .chain(reasons)
             .collect(),
         solution,
+        grade: None,
         note: Some(note),
     })
 }

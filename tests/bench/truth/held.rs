@@ -113,6 +113,7 @@ fn made(id: &str, solution: Tree) -> Drill {
         source: String::new(),
         themes: Vec::new(),
         solution,
+        grade: None,
         note: None,
     }
 }
