@@ -1,5 +1,7 @@
 //! Drills of the user's own beside the collection: added from files, and made from attempts.
 
+use std::collections::HashMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::{App, AppError, SittingId};
@@ -53,6 +55,27 @@ pub(super) fn added(store: &Store) -> Result<(Vec<Drill>, Vec<String>), AppError
         }
     }
     Ok((drills, wrong))
+}
+
+/// The order in which new drills are offered: those of own games, those that were added, the starters in
+/// their order, then the collection mixed by the seed, so that neighbours of a file, which often resemble each
+/// other, do not follow each other. The same seed gives the same order.
+pub(super) fn order(drills: &[Drill], seed: i64) -> Vec<&Drill> {
+    let collection = drill::builtin().unwrap_or_default();
+    let places: HashMap<&str, usize> = (0..)
+        .zip(collection)
+        .map(|(i, d)| (d.id.as_str(), i))
+        .collect();
+    let starters = drill::starters().len();
+    let mixed = |id: &str| crc32fast::hash(format!("{seed} {id}").as_bytes());
+    let mut order: Vec<&Drill> = drills.iter().collect();
+    // Stable: own games and added ones stay as they stand.
+    order.sort_by_cached_key(|d| match places.get(d.id.as_str()) {
+        None => (0, 0),
+        Some(place) if *place < starters => (1, u32::try_from(*place).unwrap_or_default()),
+        Some(_) => (2, mixed(&d.id)),
+    });
+    order
 }
 
 impl App {
@@ -175,5 +198,33 @@ fn grow(tree: &mut Tree, moves: &[shakmaty::Move]) {
             Ok(node) => at = node,
             Err(_) => return,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_starters_come_first_and_the_rest_is_mixed() {
+        let all = drill::builtin().unwrap();
+        let ids = |seed| -> Vec<&str> { order(all, seed).iter().map(|d| d.id.as_str()).collect() };
+        let plain: Vec<&str> = all.iter().map(|d| d.id.as_str()).collect();
+        let starters = drill::starters().len();
+        assert!((10..100).contains(&starters), "{starters}");
+        assert_eq!(ids(1)[..starters], plain[..starters]);
+        assert_eq!(ids(1), ids(1));
+        assert_ne!(ids(1), ids(2));
+        let mut sorted = ids(1);
+        sorted.sort_unstable();
+        let mut wanted = plain.clone();
+        wanted.sort_unstable();
+        assert_eq!(sorted, wanted);
+        // Neighbours of a file no longer follow each other, but for chance.
+        let still = ids(1)
+            .windows(2)
+            .filter(|w| plain.windows(2).any(|p| p == *w))
+            .count();
+        assert!(still < starters + plain.len() / 20, "{still}");
     }
 }

@@ -125,8 +125,8 @@ impl App {
             .map(|s| s.feature)
             .filter(|f| is_in_positions(f.group()))
             .collect();
-        let candidates = self.candidates(!spots.is_empty());
         let done = self.done(&counted)?;
+        let candidates = self.candidates(&done, !spots.is_empty());
         Ok(next::next(
             &candidates,
             &done,
@@ -173,7 +173,7 @@ impl App {
         let done = self.done(&counted)?;
         let found = self.found(&counted);
         Ok(Eve {
-            drills: next::eve(&self.candidates(false), &done),
+            drills: next::eve(&self.candidates(&done, false), &done),
             habits: found.iter().take(2).map(Spot::habit).collect(),
         })
     }
@@ -327,20 +327,34 @@ impl App {
         Ok(done)
     }
 
-    /// The drills as candidates; what they hold is looked up only where it is asked for.
-    fn candidates(&self, features: bool) -> Vec<Candidate> {
-        let candidate = |drill: &Drill| Candidate {
-            id: drill.id.clone(),
-            root: drill_name(drill),
-            minutes: drill.minutes,
-            features: if features {
-                holds(drill)
-            } else {
-                Bits::default()
-            },
-            game_ms: game_ms(&drill.id),
+    /// The drills as candidates, in the order in which new ones are offered; what they hold is looked up only
+    /// where it is asked for.
+    fn candidates(&self, done: &[Done], features: bool) -> Vec<Candidate> {
+        // What is shipped to be played out is offered there alone, until it was tried.
+        let candidate = |drill: &Drill| {
+            (
+                drill.is_of_the_ladder(),
+                Candidate {
+                    id: drill.id.clone(),
+                    root: drill_name(drill),
+                    minutes: drill.minutes,
+                    features: if features {
+                        holds(drill)
+                    } else {
+                        Bits::default()
+                    },
+                    game_ms: game_ms(&drill.id),
+                },
+            )
         };
-        self.drills.iter().map(candidate).collect()
+        let seed = done.iter().map(|d| d.wall_ms).min().unwrap_or_default();
+        let tried: HashSet<&str> = done.iter().map(|d| d.root.as_str()).collect();
+        let ordered = super::drills::order(&self.drills, seed).into_iter();
+        ordered
+            .map(candidate)
+            .filter(|(ladder, c)| !ladder || tried.contains(c.root.as_str()))
+            .map(|(_, candidate)| candidate)
+            .collect()
     }
 }
 

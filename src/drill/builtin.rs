@@ -6,6 +6,7 @@ use include_dir::{Dir, File, include_dir};
 
 use super::{Drill, DrillError, load};
 
+const STARTER: &str = "starter.yaml";
 static FILES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/drills");
 
 /// The built-in drills, the starter drill first.
@@ -20,11 +21,22 @@ pub fn builtin() -> Result<&'static [Drill], &'static [DrillError]> {
     }
 }
 
+/// The drills that everybody meets first, in the order of their file, which the collection begins with.
+#[must_use]
+pub fn starters() -> &'static [Drill] {
+    let all = builtin().unwrap_or_default();
+    let of_file = FILES
+        .get_file(STARTER)
+        .and_then(|file| load(file.contents_utf8()?, STARTER).ok());
+    let count = of_file.map_or(0, |drills| drills.len());
+    all.get(..count).unwrap_or_default()
+}
+
 /// The drills of all files.
 fn collect() -> Result<Vec<Drill>, Vec<DrillError>> {
     let yaml = |file: &&File<'_>| file.path().extension().is_some_and(|e| e == "yaml");
     let mut files: Vec<_> = FILES.files().filter(yaml).collect();
-    files.sort_by_key(|file| (!file.path().ends_with("starter.yaml"), file.path()));
+    files.sort_by_key(|file| (!file.path().ends_with(STARTER), file.path()));
     let mut drills: Vec<Drill> = Vec::new();
     for file in files {
         let name = format!("drills/{}", file.path().display());

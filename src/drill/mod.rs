@@ -39,7 +39,7 @@ mod yaml;
 use crate::board::Line;
 use crate::tree::Tree;
 
-pub use builtin::builtin;
+pub use builtin::{builtin, starters};
 pub use epd::write as write_epd;
 pub use error::DrillError;
 pub use file::load_file;
@@ -80,5 +80,13 @@ pub struct Drill {
 
 #[cfg(test)]
 mod collection_tests;
+impl Drill {
+    /// True for a position that is shipped to be played out: its themes name a step of the ladder.
+    #[must_use]
+    pub fn is_of_the_ladder(&self) -> bool {
+        self.themes.iter().any(|t| t.starts_with("ladder-"))
+    }
+}
+
 #[cfg(test)]
 mod tests;

@@ -283,8 +283,8 @@ fn a_sitting_that_was_left_is_offered_first() {
     > go on: Position 1, 2 moves, 0:30          nothing yet
 
       To practise now
-      Position 1    White to move    8 min
       Position 2    White to move    8 min
+      Position 1    White to move    8 min
       for the 20 minutes you have (+ -)
 
       The whole collection
