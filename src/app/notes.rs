@@ -22,6 +22,8 @@ pub struct Notes {
 pub struct Note {
     /// Players, event, and the move it was written at. From the file: not safe to print as it is.
     pub heading: String,
+    /// Who wrote it: the player to move at the position, or else the other one the file names. From the file.
+    pub student: Option<String>,
     pub written: pgn::Written,
 }
 
@@ -43,9 +45,18 @@ fn trees(game: &Game) -> Vec<Note> {
     written
         .map(|written| Note {
             heading: heading(game, &written),
+            student: student(game, &written),
             written,
         })
         .collect()
+}
+
+fn student(game: &Game, written: &pgn::Written) -> Option<String> {
+    let (own, other) = written
+        .root()
+        .player()
+        .fold_wb(("White", "Black"), ("Black", "White"));
+    game.tag(own).or(game.tag(other)).map(str::to_owned)
 }
 
 /// 'Verrick, Ansa - Pell, Doran, Harrowmere Chess League 2026.02.14: move 17, White'.

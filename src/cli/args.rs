@@ -249,14 +249,21 @@ pub(super) enum Form {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Review {
-    /// A PGN file of games with variations ('-' for standard input), the name of an attempt, or 'last'
+    /// A PGN file of games with variations ('-' for standard input), a folder of such files, the name of an
+    /// attempt, or 'last'
     pub what: String,
+    /// Only a table: a row for each student, with what was missed and how deep was calculated
+    #[arg(long, conflicts_with = "answer")]
+    pub table: bool,
+    /// A PGN file of a coach's own variations; what he wanted to be seen is held against what was written
+    #[arg(long, value_name = "FILE", conflicts_with = "answer")]
+    pub model: Option<PathBuf>,
     /// A line of your own to hold against the review of an attempt; it is answered by a line
     #[arg(long, value_name = "LINE")]
     pub answer: Option<String>,
     #[arg(long, value_enum, default_value_t = Form::Text)]
     pub format: Form,
-    /// Writes to a file instead of standard output
+    /// Writes to a file instead of standard output; for a folder with html, the folder for its pages
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// Nodes a search [default: 200000, or what settings.yaml says]

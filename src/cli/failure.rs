@@ -23,6 +23,11 @@ impl Failure {
         }
     }
 
+    /// What it says, for a list of several.
+    pub(super) fn into_messages(self) -> Vec<String> {
+        self.messages
+    }
+
     /// Several things in the input are wrong: exit code 1.
     #[must_use]
     pub fn inputs(messages: Vec<String>) -> Self {

@@ -2,20 +2,24 @@
 
 use std::fs::File;
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::args::{Form, Global, Review as Args};
 use super::failure::print;
 use super::progress::Progress;
 use super::{Failure, files};
-use crate::app::{Answered, App, NOTES_MAX, Note, SittingId, notes};
-use crate::report::{self, Reviewed, Sheet};
-use crate::tree::{NodeId, Tree};
+use crate::app::{Answered, App, NOTES_MAX, Note, Notes, SittingId, notes};
+use crate::board::line;
+use crate::coach;
+use crate::report::{self, Reviewed};
+use crate::tree::Tree;
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
-    let is_file =
-        args.what == "-" || Path::new(&args.what).exists() || args.what.contains(['.', '/']);
-    if is_file {
+    let path = Path::new(&args.what);
+    if args.what != "-" && path.is_dir() {
+        return folder(global, args, path);
+    }
+    if args.what == "-" || path.exists() || args.what.contains(['.', '/']) {
         file(global, args)
     } else {
         attempt(global, args)
@@ -24,6 +28,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
 
 /// One attempt of the store.
 fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
+    let models = models(args)?;
     let app = open(global, args)?;
     let id = named(&app, &args.what)?;
     if let Some(line) = &args.answer {
@@ -32,10 +37,18 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let bar = Progress::new(global.quiet, "comparing");
     let review = app.review(&id, &mut |done, all| bar.show(done, all))?;
     drop(bar);
-    let heading = format!("Attempt {id}");
     let attempt = app.attempt(&id)?;
-    let tree = (attempt.tree(), attempt.choice());
-    output(args, &[Reviewed { heading, review }], &[tree])
+    let coached = attempt.coached();
+    let reviewed = Reviewed {
+        heading: format!("Attempt {id}"),
+        student: None,
+        tree: coached.map_or(attempt.tree(), |c| c.tree()).clone(),
+        choice: attempt.choice(),
+        review,
+        model: held(&models, attempt.tree()),
+        coach: coached.map(coach::said).unwrap_or_default(),
+    };
+    output(args, &[reviewed])
 }
 
 /// The attempt of that name, or the newest one for 'last'.
@@ -60,40 +73,169 @@ fn answered(answer: &Answered) -> String {
 
 /// All notes of a PGN file. What cannot be read is told at the end; the rest is reviewed.
 fn file(global: &Global, args: &Args) -> Result<(), Failure> {
+    let models = models(args)?;
     let found = notes(&read(&args.what)?);
-    let errors: Vec<String> = found
-        .errors
-        .iter()
-        .map(|e| format!("{}: {e}", args.what))
-        .collect();
+    let errors = told(&args.what, &found);
     if found.trees.is_empty() && errors.is_empty() {
-        return Err(Failure::input(format!(
-            "{}: no written variations; put what you saw behind a move in brackets: 17. Nd4 (17. Rd1 Qe7 18. c4)",
-            args.what
-        )));
+        return Err(Failure::input(no_notes(&args.what)));
     }
-    let reviews = review_all(global, args, &found.trees)?;
-    let trees: Vec<Written<'_>> = found.trees.iter().map(of_note).collect();
-    output(args, &reviews, &trees)?;
-    if errors.is_empty() {
-        Ok(())
-    } else {
-        Err(Failure::inputs(errors))
+    if !found.trees.is_empty() {
+        let app = open(global, args)?;
+        output(args, &review_all(global, &app, &models, &found.trees)?)?;
+    }
+    match errors.is_empty() {
+        true => Ok(()),
+        false => Err(Failure::inputs(errors)),
     }
 }
 
-fn review_all(global: &Global, args: &Args, trees: &[Note]) -> Result<Vec<Reviewed>, Failure> {
-    if trees.is_empty() {
-        return Ok(Vec::new());
-    }
+fn no_notes(what: &str) -> String {
+    format!(
+        "{what}: no written variations; put what you saw behind a move in brackets: 17. Nd4 (17. Rd1 Qe7 18. c4)"
+    )
+}
+
+fn told(what: &str, found: &Notes) -> Vec<String> {
+    found
+        .errors
+        .iter()
+        .map(|e| format!("{what}: {e}"))
+        .collect()
+}
+
+/// All PGN files of a folder, each by itself: what is wrong with one is told at the end and stops no other. What
+/// was answered stays in the store, so a run that was interrupted goes on where it stopped.
+fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
+    let models = models(args)?;
+    let pages = pages(args)?;
+    let files = pgn_files(folder)?;
     let app = open(global, args)?;
+    let (mut all, mut errors) = (Vec::new(), Vec::new());
+    for path in &files {
+        let name = path.display().to_string();
+        let found = match read(&name) {
+            Ok(bytes) => notes(&bytes),
+            Err(failure) => {
+                errors.extend(failure.into_messages());
+                continue;
+            }
+        };
+        errors.extend(told(&name, &found));
+        if found.trees.is_empty() {
+            errors.extend(found.errors.is_empty().then(|| no_notes(&name)));
+            continue;
+        }
+        let reviews = review_all(global, &app, &models, &found.trees)?;
+        if let (Some(pages), Some(stem)) = (pages, path.file_stem()) {
+            let mut page = pages.join(stem).into_os_string();
+            page.push(".html");
+            files::write(Path::new(&page), &html(&name, &reviews)?)?;
+        }
+        all.extend(reviews);
+    }
+    match args.format {
+        Form::Text | Form::Html => {
+            let table = report::desk(&all);
+            match (&args.output, pages) {
+                (Some(path), None) => files::write(path, &table)?,
+                _ => print(&table)?,
+            }
+        }
+        Form::Json => output(args, &all)?,
+    }
+    match errors.is_empty() {
+        true => Ok(()),
+        false => Err(Failure::inputs(errors)),
+    }
+}
+
+/// The folder for pages, where pages are wanted; it is made if it is not there.
+fn pages(args: &Args) -> Result<Option<&Path>, Failure> {
+    if args.format != Form::Html {
+        return Ok(None);
+    }
+    let Some(folder) = &args.output else {
+        return Err(Failure::input(
+            "a folder makes one page for each file; say with -o DIR where they go",
+        ));
+    };
+    std::fs::create_dir_all(folder)
+        .map_err(|e| Failure::input(format!("{}: {e}", folder.display())))?;
+    Ok(Some(folder))
+}
+
+/// The PGN files of a folder in the order of their names.
+fn pgn_files(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let failed = |e: io::Error| Failure::input(format!("{}: {e}", folder.display()));
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(failed)? {
+        let path = entry.map_err(failed)?.path();
+        if path
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
+        {
+            files.push(path);
+        }
+    }
+    if files.is_empty() {
+        let what = folder.display();
+        return Err(Failure::input(format!(
+            "{what}: no PGN file (.pgn) in this folder"
+        )));
+    }
+    files.sort();
+    Ok(files)
+}
+
+/// A coach's own trees, with the positions they are of.
+type Models = Vec<(String, Tree)>;
+
+fn models(args: &Args) -> Result<Models, Failure> {
+    let Some(path) = &args.model else {
+        return Ok(Models::new());
+    };
+    let name = path.display().to_string();
+    let found = notes(&read(&name)?);
+    if !found.errors.is_empty() {
+        return Err(Failure::inputs(told(&name, &found)));
+    }
+    if found.trees.is_empty() {
+        return Err(Failure::input(no_notes(&name)));
+    }
+    let trees = found.trees.into_iter().map(|n| n.written.tree);
+    Ok(trees.map(|tree| (place(&tree), tree)).collect())
+}
+
+/// The position of a tree without its counters: a coach sets a position up by hand.
+fn place(tree: &Tree) -> String {
+    let fen = line::fen(tree.root().position());
+    fen.split(' ').take(4).collect::<Vec<_>>().join(" ")
+}
+
+fn held(models: &Models, tree: &Tree) -> Option<coach::Model> {
+    let at = place(tree);
+    let (_, model) = models.iter().find(|(place, _)| *place == at)?;
+    Some(coach::model(tree, model))
+}
+
+fn review_all(
+    global: &Global,
+    app: &App,
+    models: &Models,
+    trees: &[Note],
+) -> Result<Vec<Reviewed>, Failure> {
     let mut reviews = Vec::new();
     for (number, note) in trees.iter().enumerate() {
         let bar = Progress::new(global.quiet, &format!("{} of {}", number + 1, trees.len()));
         let review = app.review_note(note, &mut |done, all| bar.show(done, all))?;
         reviews.push(Reviewed {
             heading: note.heading.clone(),
+            student: note.student.clone(),
+            tree: note.written.tree.clone(),
+            choice: note.written.choice,
             review,
+            model: held(models, &note.written.tree),
+            coach: Vec::new(),
         });
     }
     Ok(reviews)
@@ -108,43 +250,24 @@ fn open(global: &Global, args: &Args) -> Result<App, Failure> {
     Ok(app)
 }
 
-/// A tree with the choice in it.
-type Written<'a> = (&'a Tree, Option<NodeId>);
-
-fn of_note(note: &Note) -> Written<'_> {
-    (&note.written.tree, note.written.choice)
-}
-
 /// The reviews as one page.
-fn page(args: &Args, reviews: &[Reviewed], trees: &[Written<'_>]) -> Result<String, Failure> {
-    let sheets: Vec<Sheet<'_>> = reviews
-        .iter()
-        .zip(trees)
-        .map(|(of, (tree, choice))| Sheet {
-            heading: &of.heading,
-            tree,
-            choice: *choice,
-            review: &of.review,
-        })
-        .collect();
+fn html(what: &str, reviews: &[Reviewed]) -> Result<String, Failure> {
     let title = match reviews {
         [only] => only.heading.clone(),
-        _ => Path::new(&args.what)
+        _ => Path::new(what)
             .file_stem()
             .map_or("Reviews".into(), |n| n.to_string_lossy())
             .into_owned(),
     };
-    report::html(&title, &sheets).map_err(Failure::input)
+    report::html(&title, reviews).map_err(Failure::input)
 }
 
-fn output(args: &Args, reviews: &[Reviewed], trees: &[Written<'_>]) -> Result<(), Failure> {
-    if reviews.is_empty() {
-        return Ok(());
-    }
+fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
     let text = match args.format {
+        Form::Text if args.table => report::desk(reviews),
         Form::Text => report::text(reviews),
         Form::Json => report::json(reviews).map_err(Failure::input)?,
-        Form::Html => page(args, reviews, trees)?,
+        Form::Html => html(&args.what, reviews)?,
     };
     match &args.output {
         Some(path) => files::write(path, &text),

@@ -6,6 +6,9 @@
 //! words. Nothing here writes into the player's tree, and nothing is guessed: what is not clear is a
 //! conflict that is shown.
 //!
+//! Also holds a player's tree against a coach's own ([`model`]), and adds up the reviews of many students
+//! ([`students`]).
+//!
 //! # What a coach can order by a word in a comment
 //!
 //! - `Overruled: why` strikes the findings of the place; `Overruled 2: why` finding 2 of the sent review
@@ -14,15 +17,21 @@
 //!
 //! The colon belongs to the word; large or small letters do not matter.
 
+mod desk;
 mod gathered;
 mod merge;
+mod model;
 mod order;
+mod said;
 mod send;
 mod take;
 #[cfg(test)]
 mod tests;
 mod words;
 
+pub use desk::{Student, students};
+pub use model::{Missed, Model, model};
 pub use order::{Order, orders};
+pub use said::said;
 pub use send::{Letter, tag, told, written};
 pub use take::{Refused, Taken, compare};

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::Reviewed;
+use crate::coach::{Model, Student};
 use crate::review::{
     Coverage, Depth, EndCardRead, Expected, Finding, Focus, Note, Process, Right, Unjudged,
 };
@@ -11,6 +12,9 @@ use crate::review::{
 struct Document<'a> {
     judge: JudgeName<'a>,
     attempts: Vec<Attempt<'a>>,
+    /// One entry a student, where there are several reviews.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    students: Vec<Student>,
 }
 
 #[derive(Serialize)]
@@ -23,6 +27,8 @@ struct JudgeName<'a> {
 #[derive(Serialize)]
 struct Attempt<'a> {
     heading: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    student: Option<&'a str>,
     root: &'a str,
     ply_in_game: Option<usize>,
     choice: Option<&'a str>,
@@ -39,6 +45,10 @@ struct Attempt<'a> {
     focus: Focus,
     #[serde(skip_serializing_if = "Option::is_none")]
     process: Option<&'a Process>,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    coach: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    model: Option<&'a Model>,
 }
 
 /// A value as a document for programs: its name and version first, then its own fields, with a line break at
@@ -75,6 +85,10 @@ pub fn json(reviews: &[Reviewed]) -> Result<String, serde_json::Error> {
             tables: first.is_some_and(|r| r.judge.contains("Syzygy")),
         },
         attempts: reviews.iter().map(attempt).collect(),
+        students: match reviews {
+            [] | [_] => Vec::new(),
+            many => super::desk::of(many),
+        },
     };
     document_json("foreply-review", &document)
 }
@@ -83,6 +97,7 @@ fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
     let of = &reviewed.review;
     Attempt {
         heading: &reviewed.heading,
+        student: reviewed.student.as_deref(),
         root: &of.root,
         ply_in_game: of.ply_in_game,
         choice: of.choice.as_deref(),
@@ -97,5 +112,7 @@ fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
         coverage: of.coverage,
         focus: of.focus,
         process: of.process.as_ref(),
+        coach: &reviewed.coach,
+        model: reviewed.model.as_ref(),
     }
 }

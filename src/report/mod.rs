@@ -5,6 +5,7 @@
 //! command prints.
 
 pub mod chart;
+mod desk;
 pub mod games;
 pub mod games_clock;
 mod html;
@@ -16,9 +17,12 @@ mod progress_json;
 mod taken;
 mod text;
 
+use crate::coach::Model;
 use crate::review::Review;
+use crate::tree::{NodeId, Tree};
 
-pub use html::{Sheet, html};
+pub use desk::desk;
+pub use html::html;
 use json::document_json;
 pub use json::json;
 pub use playout::{account_json, account_text, board_text};
@@ -34,5 +38,14 @@ pub use text::text;
 pub struct Reviewed {
     /// The players and the move, or the drill; may come from a file, so it is not safe to print as it is.
     pub heading: String,
+    /// Who wrote the tree, where it is known; may come from a file.
+    pub student: Option<String>,
+    /// What was written, with what a coach added to it.
+    pub tree: Tree,
+    pub choice: Option<NodeId>,
     pub review: Review,
+    /// The tree held against the coach's own, where he gave one.
+    pub model: Option<Model>,
+    /// What coaches said to it, in sentences; may come from a file.
+    pub coach: Vec<String>,
 }

@@ -41,6 +41,7 @@ fn one(reviewed: &Reviewed) -> String {
     for right in &review.right {
         out.push_str(&paragraph(&right.note, ""));
     }
+    out.push_str(&coach(reviewed));
     out.push_str(&findings(review));
     out.push_str(&end_card(review));
     out.push_str(&notes(review));
@@ -52,6 +53,25 @@ fn one(reviewed: &Reviewed) -> String {
     }
     out.push('\n');
     out.push_str(&foot_of_one(review));
+    out
+}
+
+/// What the coach said and wanted to be seen.
+fn coach(reviewed: &Reviewed) -> String {
+    let wanted = reviewed.model.as_ref().map(crate::coach::Model::sentences);
+    let groups = [
+        ("Your coach", reviewed.coach.clone()),
+        (
+            "What your coach wanted you to see",
+            wanted.unwrap_or_default(),
+        ),
+    ];
+    let mut out = String::new();
+    for (title, sentences) in groups.iter().filter(|g| !g.1.is_empty()) {
+        out += &format!("\n{title}\n");
+        out.extend(sentences.iter().map(|s| paragraph(s, " - ")));
+        out.push('\n');
+    }
     out
 }
 

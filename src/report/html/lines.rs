@@ -45,7 +45,7 @@ pub(super) fn rows(tree: &Tree, choice: Option<NodeId>) -> Vec<Row> {
     while let Some((start, indent)) = todo.pop() {
         let mut row = Row {
             indent: indent.min(INDENT_MAX),
-            coach: tree.node(start).is_some_and(|n| n.author == Author::Coach),
+            coach: author(tree, start) == Some(Author::Coach),
             steps: Vec::new(),
         };
         let mut at = Some(start);
@@ -53,7 +53,8 @@ pub(super) fn rows(tree: &Tree, choice: Option<NodeId>) -> Vec<Row> {
             row.steps
                 .push(step(tree, node, row.steps.is_empty(), choice));
             at = match tree.children(node) {
-                [only] => Some(*only),
+                // A row has one author.
+                [only] if author(tree, *only) == author(tree, node) => Some(*only),
                 children => {
                     todo.extend(children.iter().rev().map(|c| (*c, indent + 1)));
                     None
@@ -63,6 +64,10 @@ pub(super) fn rows(tree: &Tree, choice: Option<NodeId>) -> Vec<Row> {
         rows.push(row);
     }
     rows
+}
+
+fn author(tree: &Tree, id: NodeId) -> Option<Author> {
+    tree.node(id).map(|n| n.author)
 }
 
 fn step(tree: &Tree, id: NodeId, first: bool, choice: Option<NodeId>) -> Step {

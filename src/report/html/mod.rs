@@ -11,23 +11,12 @@ mod page;
 #[cfg(test)]
 mod tests;
 
-use crate::review::Review;
-use crate::tree::{NodeId, Tree};
-
-/// What a page shows.
-#[derive(Debug, Clone, Copy)]
-pub struct Sheet<'a> {
-    /// The players and the move, or the attempt; may come from a file.
-    pub heading: &'a str,
-    pub tree: &'a Tree,
-    pub choice: Option<NodeId>,
-    pub review: &'a Review,
-}
+use super::Reviewed;
 
 /// The page. `title` may come from a file.
 ///
 /// # Errors
 /// The template cannot be filled; ours can.
-pub fn html(title: &str, sheets: &[Sheet<'_>]) -> Result<String, askama::Error> {
-    page::render(title, sheets)
+pub fn html(title: &str, reviews: &[Reviewed]) -> Result<String, askama::Error> {
+    page::render(title, reviews)
 }

@@ -2,9 +2,9 @@
 
 use askama::Template;
 
-use super::Sheet;
 use super::board::BoardSvg;
 use super::lines::{Row, Step, reached, rows, steps};
+use crate::report::Reviewed;
 use crate::report::text::figures;
 use crate::review::{Class, Finding, Review};
 use crate::text::{capital, clock, safe};
@@ -57,8 +57,8 @@ struct Page<'a> {
 #[template(
     ext = "html",
     source = r##"<article class="attempt">
-<h2>{{ heading }}</h2>
-<p class="facts">{{ facts }}</p>
+{% if !heading.is_empty() %}<h2>{{ heading }}</h2>
+{% endif %}<p class="facts">{{ facts }}</p>
 <section class="own stepper" aria-label="What was written">
 <figure>{{ board|safe }}<figcaption>{{ turn }}</figcaption></figure>
 <div class="tree">
@@ -69,7 +69,13 @@ struct Page<'a> {
 {% if let Some(c) = choice %}<p class="choice">Chosen: <strong>{{ c }}</strong></p>{% endif %}
 </div>
 </section>
-<details class="judged">
+{% for group in coach %}<section>
+<h3>{{ group.title }}</h3>
+<ul>
+{% for s in group.sentences %}<li>{{ s }}</li>
+{% endfor %}</ul>
+</section>
+{% endfor %}<details class="judged">
 <summary>{{ summary }}</summary>
 {% if !right.is_empty() %}<section>
 <h3>What held</h3>
@@ -106,6 +112,8 @@ struct Part<'a> {
     turn: String,
     rows: Vec<Row>,
     choice: Option<String>,
+    /// What the coach said and wanted to be seen: outside of what is folded, since it outranks it.
+    coach: Vec<Group>,
     summary: String,
     right: Vec<String>,
     findings: Vec<Told<'a>>,
@@ -130,15 +138,22 @@ struct Group {
     sentences: Vec<String>,
 }
 
-pub(super) fn render(title: &str, sheets: &[Sheet<'_>]) -> Result<String, askama::Error> {
+pub(super) fn render(title: &str, reviews: &[Reviewed]) -> Result<String, askama::Error> {
     let title = safe(title);
-    let last = sheets.last().map(|s| s.review);
+    let last = reviews.last().map(|r| &r.review);
+    let mut parts: Vec<Part<'_>> = reviews.iter().map(Part::of).collect();
+    if let [only] = parts.as_mut_slice() {
+        // The page's own heading says it already.
+        if only.heading == title {
+            only.heading.clear();
+        }
+    }
     Page {
         title: &title,
         style: STYLE,
         script: SCRIPT,
         men: MEN,
-        parts: sheets.iter().map(Part::of).collect(),
+        parts,
         foot: last.map(foot).unwrap_or_default(),
     }
     .render()
@@ -153,21 +168,22 @@ fn foot(review: &Review) -> String {
 }
 
 impl<'a> Part<'a> {
-    fn of(sheet: &Sheet<'a>) -> Self {
+    fn of(sheet: &'a Reviewed) -> Self {
         let root = sheet.tree.root();
-        let review = sheet.review;
+        let review = &sheet.review;
         let turn = match root.player() {
             shakmaty::Color::White => "White to move",
             shakmaty::Color::Black => "Black to move",
         };
         let told = |(i, f)| Told::of(i, f, sheet);
         Self {
-            heading: safe(sheet.heading).into_owned(),
+            heading: safe(&sheet.heading).into_owned(),
             facts: facts(review),
             board: BoardSvg::new(root.position(), root.player()),
             turn: turn.to_owned(),
-            rows: rows(sheet.tree, sheet.choice),
+            rows: rows(&sheet.tree, sheet.choice),
             choice: sheet.choice.map(|c| safe(&sheet.tree.san(c)).into_owned()),
+            coach: coach(sheet),
             summary: summary(review),
             right: review
                 .right
@@ -196,7 +212,7 @@ fn summary(review: &Review) -> String {
 }
 
 impl<'a> Told<'a> {
-    fn of(number: usize, finding: &'a Finding, sheet: &Sheet<'a>) -> Self {
+    fn of(number: usize, finding: &'a Finding, sheet: &Reviewed) -> Self {
         let root = sheet.tree.root();
         let path = finding.paths.first().map_or(&[][..], Vec::as_slice);
         let at = reached(root, path);
@@ -215,6 +231,25 @@ impl<'a> Told<'a> {
             proof: steps(&at, &finding.proof),
         }
     }
+}
+
+fn coach(of: &Reviewed) -> Vec<Group> {
+    let clean = |words: &[String]| words.iter().map(|w| safe(w).into_owned()).collect();
+    let wanted = of.model.as_ref().map(crate::coach::Model::sentences);
+    let mut groups = vec![
+        Group {
+            title: "What the coach said",
+            struck: false,
+            sentences: clean(&of.coach),
+        },
+        Group {
+            title: "What the coach wanted you to see",
+            struck: false,
+            sentences: clean(&wanted.unwrap_or_default()),
+        },
+    ];
+    groups.retain(|g| !g.sentences.is_empty());
+    groups
 }
 
 fn others(review: &Review) -> Vec<Group> {

@@ -1,0 +1,58 @@
+//! Many reviews as one table, a row for each student.
+
+use super::Reviewed;
+use crate::coach::{Student, students};
+use crate::text::{fit, safe};
+
+/// Columns of a name.
+const NAME: usize = 22;
+
+/// The students of the reviews; who is not named goes under his heading.
+pub(super) fn of(reviews: &[Reviewed]) -> Vec<Student> {
+    students(reviews.iter().map(|r| {
+        let name = r.student.as_deref().unwrap_or(&r.heading);
+        (name, &r.review)
+    }))
+}
+
+/// The table: trees, those that hold, half-moves needed, reached and sound, and what was missed most.
+#[must_use]
+pub fn desk(reviews: &[Reviewed]) -> String {
+    let mut out = format!(
+        "{} trees  hold  needed  reached  sound  missed\n",
+        fit("Student", NAME)
+    );
+    for student in of(reviews) {
+        out += &row(&student);
+    }
+    out += "\nHalf-moves are means of the trees with a choice. A coach's judgement outranks an engine's number.\n";
+    out
+}
+
+fn row(student: &Student) -> String {
+    let mut kinds: Vec<_> = student.kinds.iter().collect();
+    kinds.sort_by_key(|(kind, count)| (std::cmp::Reverse(**count), **kind));
+    let kinds: Vec<String> = kinds
+        .iter()
+        .map(|(k, n)| format!("{} {n}", k.words()))
+        .collect();
+    let figures = format!(
+        "{} {:>5}  {:>4}  {:>6.1}  {:>7.1}  {:>5.1}  ",
+        fit(&safe(&student.name), NAME),
+        student.trees,
+        student.clean,
+        student.needed,
+        student.reached,
+        student.sound
+    );
+    let mut kinds = kinds.into_iter();
+    let mut out = format!(
+        "{figures}{}\n",
+        kinds.next().unwrap_or_else(|| "-".to_owned())
+    );
+    // A kind a line: the columns on the left belong to the student.
+    for kind in kinds {
+        out += &format!("{}{kind}\n", " ".repeat(figures.chars().count()));
+    }
+    out
+}
