@@ -9,7 +9,7 @@
 //! points = needed + 2 * quiet + tempting / 2 + 10 * trap
 //! ```
 //!
-//! and the [`Grade`] is 1 below 10 points, 2 below 15, 3 below 20, 4 below 25, else 5. So no measure can make a
+//! and the [`Grade`] is 1 below 8 points, 2 below 11, 3 below 14, 4 below 17, else 5. So no measure can make a
 //! drill easier by growing. That depth, the number of plausible moves, tempting wrong ones and quiet right
 //! ones make a position hard is common practice in training books, no source; the weights and bounds are
 //! ours, chosen so that the collection spreads over all five grades. They say how positions compare, not who
@@ -32,7 +32,7 @@ const NEEDED_MAX: usize = 12;
 /// Tempting moves beyond these count no more.
 const TEMPTING_MAX: usize = 10;
 /// Points from which the grades 2, 3, 4 and 5 begin.
-const BOUNDS: [f64; 4] = [10.0, 15.0, 20.0, 25.0];
+const BOUNDS: [f64; 4] = [8.0, 11.0, 14.0, 17.0];
 
 /// How difficult: 1 (least) to 5.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
