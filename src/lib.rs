@@ -10,6 +10,8 @@
     not(test),
     deny(
         clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::indexing_slicing,
         clippy::panic,
         clippy::todo,
         clippy::unimplemented
@@ -22,6 +24,9 @@ pub mod board;
 pub mod cli;
 pub mod coach;
 pub mod drill;
+// A process of its own, whose tables are indexed by squares, pieces and depths in every node; a fault in it
+// is met as the end of an engine.
+#[allow(clippy::indexing_slicing)]
 pub mod engine;
 pub mod games;
 pub mod judge;

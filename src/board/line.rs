@@ -41,6 +41,8 @@ impl PartialEq for Line {
 
 impl Eq for Line {}
 
+// Every constructor keeps one position and one key more than moves, and a root that is no more than the moves.
+#[allow(clippy::indexing_slicing)]
 impl Line {
     /// A line without a past: the root is `root`, nothing is played yet.
     #[must_use]

@@ -179,6 +179,6 @@ mod tests {
         After c7 Rd6+ Kb5 he wanted you to see Rd5+, then Kb4, and you did not write it. 'towards the rook'
         ");
         assert!(model(&coach, &coach).is_whole());
-        assert_eq!(model(&tree(&["Kz9"]), &coach).seen, 0);
+        assert_eq!(model(&tree(&["Qh8"]), &coach).seen, 0);
     }
 }

@@ -81,9 +81,9 @@ fn known_fields<'a>(words: &[&'a str]) -> (Vec<&'a str>, Option<Wdl>) {
             _ => 0,
         };
         if taken > 0 && *word != "wdl" {
-            known.extend_from_slice(&rest[..taken]);
+            known.extend(rest.iter().take(taken));
         }
-        rest = &rest[taken.max(1)..];
+        rest = rest.get(taken.max(1)..).unwrap_or_default();
     }
     (known, wdl)
 }

@@ -85,12 +85,9 @@ pub fn from_tally(tally: &Tally) -> Vec<Spot> {
         .map(|feature| one(tally, feature))
         .filter(|s| s.missed.of > 0)
         .collect();
-    let asked: Vec<usize> = (0..spots.len())
-        .filter(|i| is_asked(tally, &spots[*i]))
-        .collect();
-    let p: Vec<f64> = asked.iter().map(|i| spots[*i].p.unwrap_or(1.0)).collect();
-    for (i, positive) in asked.iter().zip(discoveries(&p, FALSE_SHARE)) {
-        let spot = &mut spots[*i];
+    let asked: Vec<&mut Spot> = spots.iter_mut().filter(|s| is_asked(tally, s)).collect();
+    let p: Vec<f64> = asked.iter().map(|s| s.p.unwrap_or(1.0)).collect();
+    for (spot, positive) in asked.into_iter().zip(discoveries(&p, FALSE_SHARE)) {
         let more = spot.difference.unwrap_or(0.0);
         spot.state = match (positive, more >= MORE) {
             (true, true) => State::Found,

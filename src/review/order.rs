@@ -133,7 +133,9 @@ pub(super) fn sure<'d>(
         let same =
             |d: &Draft| d.kind == draft.kind && d.at == draft.at && d.resource == draft.resource;
         if let Some(at) = standing.iter().position(same) {
-            standing[at].told = Some(told);
+            if let Some(draft) = standing.get_mut(at) {
+                draft.told = Some(told);
+            }
             told += 1;
             new.push(at);
         }
@@ -163,8 +165,11 @@ fn merge_transpositions(survey: &Survey<'_>, drafts: &mut Vec<Draft>) {
 /// A later finding on a line folds under the first counted one above it.
 fn fold_along_lines(survey: &Survey<'_>, drafts: &mut [Draft]) {
     for later in 0..drafts.len() {
-        if is_folded(survey, &drafts[later], drafts) {
-            drafts[later].class = Class::Aside;
+        let folds = |draft| is_folded(survey, draft, drafts);
+        if drafts.get(later).is_some_and(folds)
+            && let Some(draft) = drafts.get_mut(later)
+        {
+            draft.class = Class::Aside;
         }
     }
 }

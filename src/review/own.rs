@@ -28,7 +28,10 @@ pub(super) fn band(verdict: Verdict, player: Color) -> Option<(f64, f64)> {
         }
         Verdict::Sign(sign) => {
             let steps = sign.steps_for(player);
-            let (low, high) = BOUNDS[usize::from(steps.unsigned_abs()).min(3)];
+            let [.., last] = BOUNDS;
+            let (low, high) = *BOUNDS
+                .get(usize::from(steps.unsigned_abs()))
+                .unwrap_or(&last);
             Some(if steps >= 0 {
                 (low, high)
             } else {

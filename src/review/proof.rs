@@ -32,7 +32,7 @@ pub(super) fn told<'m>(place: &Place, moves: &'m [Move]) -> &'m [Move] {
     if cut < 2 {
         cut = cut.max(moves.len().min(UNSETTLED));
     }
-    &moves[..cut]
+    moves.get(..cut).unwrap_or(moves)
 }
 
 /// True where nothing is hanging in the air: no check, no capture that wins something, no pawn of

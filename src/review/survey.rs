@@ -281,12 +281,14 @@ impl<'a> Survey<'a> {
     fn glance(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
         let compared = self.compared().filter(|id| *id != NodeId::ROOT);
         let ids: Vec<NodeId> = compared.collect();
-        let question = |id: &NodeId| Question {
-            line: self.places[id].line.clone(),
-            lines: GLANCE_LINES,
-            nodes: (asker.nodes / GLANCE).max(1),
+        let question = |id: &NodeId| {
+            Some(Question {
+                line: self.places.get(id)?.line.clone(),
+                lines: GLANCE_LINES,
+                nodes: (asker.nodes / GLANCE).max(1),
+            })
         };
-        let questions: Vec<Question> = ids.iter().map(question).collect();
+        let questions: Vec<Question> = ids.iter().filter_map(question).collect();
         let delta = self.settings.delta;
         for (id, answer) in ids.into_iter().zip(asker.ask(&questions)?) {
             if let Some(place) = self.places.get_mut(&id) {
@@ -360,6 +362,7 @@ impl<'a> Survey<'a> {
     }
 
     /// The root place; it is always there, since the root is always a position.
+    #[allow(clippy::indexing_slicing)]
     pub(super) fn root(&self) -> &Place {
         &self.places[&NodeId::ROOT]
     }

@@ -184,7 +184,7 @@ impl Mender {
     fn catch_up(&mut self, base: &Base, meta: Meta) -> Result<Meta, StoreError> {
         let contents = journal::read(&self.journal)?;
         let missing = contents.entries.partition_point(|e| e.seq <= meta.seq);
-        let missing = &contents.entries[missing..];
+        let missing = contents.entries.get(missing..).unwrap_or_default();
         let meta = base.apply_all(meta, missing)?;
         // One entry is what a process that was killed between journal and database leaves behind:
         // nothing was damaged, and there is nothing to tell.

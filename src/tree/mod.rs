@@ -280,7 +280,7 @@ impl Tree {
     ) -> Result<NodeId, EditError> {
         self.check(parent)?;
         if let Some(twin) = twin {
-            self.nodes[twin.0 as usize - 1].struck = false;
+            self.node_mut(twin)?.struck = false;
             return Ok(twin);
         }
         if self.nodes.len() >= NODES_MAX {
@@ -340,6 +340,8 @@ impl Tree {
         }
     }
 
+    // In bounds by the guard; a conditional borrow by `get_mut` is refused by the borrow checker.
+    #[allow(clippy::indexing_slicing)]
     fn siblings(&mut self, parent: NodeId) -> &mut Vec<NodeId> {
         match (parent.0 as usize).checked_sub(1) {
             Some(i) if i < self.nodes.len() => &mut self.nodes[i].children,

@@ -240,7 +240,9 @@ impl Page {
         let mut spans: Vec<&Span> = self.spans.iter().collect();
         spans.sort_by_key(|s| (s.y, s.x));
         for span in spans {
-            let row = &mut rows[span.y];
+            let Some(row) = rows.get_mut(span.y) else {
+                continue;
+            };
             let gap = span.x.saturating_sub(text::width(row));
             row.push_str(&" ".repeat(gap));
             row.push_str(&span.text);

@@ -169,7 +169,7 @@ impl ReviewScreen {
         let moves = self.stepped();
         play(
             self.attempt.tree().root(),
-            &moves[..self.step.min(moves.len())],
+            moves.get(..self.step).unwrap_or(&moves),
         )
     }
 
@@ -255,7 +255,8 @@ impl ReviewScreen {
     fn forward(&mut self) {
         let moves = self.stepped();
         let next = self.step + 1;
-        if next <= moves.len() && play(self.attempt.tree().root(), &moves[..next]).ply() == next {
+        let possible = |moves| play(self.attempt.tree().root(), moves).ply() == next;
+        if moves.get(..next).is_some_and(possible) {
             self.step = next;
         }
     }

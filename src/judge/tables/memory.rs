@@ -58,8 +58,11 @@ impl RandomAccessFile for Held {
     fn read_at(&self, buf: &mut [u8], offset: u64, _: ReadHint) -> io::Result<usize> {
         let start = usize::try_from(offset).unwrap_or(usize::MAX);
         let rest = self.0.get(start..).unwrap_or_default();
-        let (read, into) = (rest.len().min(buf.len()), buf);
-        into[..read].copy_from_slice(&rest[..read]);
+        let mut read = 0;
+        for (into, byte) in buf.iter_mut().zip(rest) {
+            *into = *byte;
+            read += 1;
+        }
         Ok(read)
     }
 }
