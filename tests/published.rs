@@ -1,7 +1,9 @@
 //! Reviews against published positions: the tree that is known to be wrong must be told so, by the
 //! right finding, and the published solutions must be left in peace.
 
-use foreply::drill::{self, Drill};
+use std::collections::BTreeSet;
+
+use foreply::drill;
 use foreply::judge::{self, CachedJudge, EngineCommand, EngineJudge};
 use foreply::review::{Class, Review, Settings, Written, review};
 use foreply::tree::{NodeId, Tree};
@@ -36,14 +38,6 @@ fn judge() -> CachedJudge<EngineJudge> {
     )
 }
 
-fn drill(id: &str) -> &'static Drill {
-    let drills = drill::builtin().unwrap();
-    drills
-        .iter()
-        .find(|d| d.id == id)
-        .unwrap_or_else(|| panic!("no drill {id}"))
-}
-
 fn reviewed(tree: &Tree, judge: &CachedJudge<EngineJudge>) -> Review {
     let choice = tree.children(NodeId::ROOT).first().copied();
     let written = Written {
@@ -73,17 +67,55 @@ fn told(review: &Review) -> String {
     lines.collect::<Vec<_>>().join("\n")
 }
 
+/// A reader holds the figures against the findings: no depth was needed that ends before a finding on the
+/// choice's line, and nothing was sound beyond it.
+fn assert_figures_and_findings_agree(row: usize, review: &Review) {
+    let depth = review.depth;
+    let row = format!("published.tsv, line {row}: {depth:?}");
+    assert!(depth.sound <= depth.reached, "{row}");
+    assert!(depth.reached <= depth.longest, "{row}");
+    let of_choice = review.counted().filter(|f| {
+        let path = f.paths.first().and_then(|p| p.first());
+        path.is_some() && path == review.choice.as_ref()
+    });
+    if let Some(first) = of_choice.map(|f| f.ply).min() {
+        assert!(depth.needed >= first, "{row}, a finding at {first}");
+        assert!(depth.sound < first, "{row}, a finding at {first}");
+    }
+}
+
+#[test]
+fn the_rows_are_of_many_kinds() {
+    let rows = rows();
+    let positions: BTreeSet<&str> = rows.iter().map(|r| r.id).collect();
+    assert!(positions.len() >= 25, "{} positions", positions.len());
+    let wanted = [
+        (8, &["sacrifice"][..]),
+        (4, &["stalemate", "perpetual"]),
+        (3, &["retained-image"]),
+        (3, &["quiet"]),
+        (2, &["underpromotion"]),
+        (2, &["intermezzo"]),
+    ];
+    for (least, tags) in wanted {
+        let tagged = rows.iter().filter(|r| r.tags().any(|t| tags.contains(&t)));
+        let ids: BTreeSet<&str> = tagged.map(|r| r.id).collect();
+        assert!(ids.len() >= least, "{tags:?}: {ids:?}");
+    }
+}
+
 #[test]
 fn the_known_mistake_is_told() {
     let judge = judge();
     let mut faults = Vec::new();
     for row in rows() {
         let (id, resource, ply) = (row.id, row.resource, row.ply);
-        let review = reviewed(&tree(&drill(id).root, row.lines), &judge);
+        let review = reviewed(&tree(&row.root(), row.lines), &judge);
         let found = review
             .findings
             .iter()
             .any(|f| f.class != Class::Close && row.is_told_by(f));
+        assert_figures_and_findings_agree(row.number, &review);
         if !found {
             faults.push(format!(
                 "published.tsv line {}: {id}: {resource} at half-move {ply} is not told\n{}",

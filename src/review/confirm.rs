@@ -452,8 +452,3 @@ fn is_counter_sacrifice_later(
     let there = Place::bare(line);
     Ok(only && detect::gives_something_up(&there, mv))
 }
-
-/// The nodes of the choice's main line: the written moves that matter most, from the choice on.
-pub(super) fn main_line(survey: &Survey<'_>) -> Vec<NodeId> {
-    std::iter::successors(survey.choice, |id| super::proof::main_child(survey, *id)).collect()
-}

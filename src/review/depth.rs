@@ -3,9 +3,8 @@
 use shakmaty::{Move, Position};
 
 use super::asker::{Asker, for_player};
-use super::confirm::main_line;
 use super::draft::Draft;
-use super::proof;
+use super::proof::{self, main_child};
 use super::survey::Survey;
 use super::value::{Class, Depth};
 use crate::board::Line;
@@ -17,46 +16,47 @@ const GLANCE_NODES: u64 = 200;
 /// No calculation has to be longer than this.
 const NEEDED_MAX: usize = 20;
 
+/// The four figures. They and the findings speak of one thing: no calculation was deep enough that ends before
+/// the first counted finding, so `sound` stops before it and `needed` goes at least as far.
 pub(super) fn depth(
     survey: &Survey<'_>,
     drafts: &[Draft],
     asker: &mut Asker<'_>,
 ) -> Result<Depth, JudgeError> {
     let main = main_line(survey);
-    let tree = survey.tree;
-    let longest = survey
-        .places
-        .keys()
-        .map(|id| tree.ply(*id))
-        .max()
-        .unwrap_or(0);
+    let places = survey.places.keys();
+    let longest = places.map(|id| survey.tree.ply(*id)).max().unwrap_or(0);
+    let first = first_finding(survey, drafts, &main);
     Ok(Depth {
-        needed: needed(survey, asker)?,
+        needed: needed(survey, first.unwrap_or(0), asker)?,
         reached: main.len(),
         longest,
-        sound: sound(survey, drafts, &main),
+        sound: first.map_or(main.len(), |ply| main.len().min(ply - 1)),
     })
 }
 
-/// Half-moves of the choice's main line before the first counted finding on it.
-fn sound(survey: &Survey<'_>, drafts: &[Draft], main: &[NodeId]) -> usize {
-    let on_main = |d: &&Draft| d.class == Class::Counted && main.contains(&d.at);
-    let first = drafts
-        .iter()
-        .filter(on_main)
-        .map(|d| d.ply(survey) - 1)
-        .min();
-    first.map_or(main.len(), |ply| ply.min(main.len()))
+/// The half-move of the first counted finding on the choice's main line.
+fn first_finding(survey: &Survey<'_>, drafts: &[Draft], main: &[NodeId]) -> Option<usize> {
+    let counted = drafts.iter().filter(|d| d.class == Class::Counted);
+    let on_main = counted.filter(|d| main.contains(&d.at));
+    on_main.map(|d| d.ply(survey)).min()
 }
 
-/// Half-moves until the position under the choice is settled.
-fn needed(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<usize, JudgeError> {
+/// Half-moves until the position under the choice is settled for good: not before `first`. A position on the
+/// way can look like the truth by chance, and the reason for it still be to come.
+fn needed(survey: &Survey<'_>, first: usize, asker: &mut Asker<'_>) -> Result<usize, JudgeError> {
     let Some(worth) = survey.choice_worth() else {
         return Ok(0);
     };
     let near = survey.settings.delta / 2.0;
     let agrees = |glance: f64| (glance - worth).abs() <= near;
-    until_settled(survey.tree.root(), &truth_line(survey), &agrees, asker)
+    let (mut from, line) = (survey.tree.root().clone(), truth_line(survey));
+    let (sure, rest) = line.split_at(line.len().min(first.saturating_sub(1)));
+    if sure.iter().any(|mv| from.push(mv).is_err()) {
+        return Ok(first);
+    }
+    let more = until_settled(&from, rest, &agrees, asker)?;
+    Ok(first.max(sure.len() + more))
 }
 
 /// Half-moves of a line until its position is settled: the game is over, or there is no check, no
@@ -113,4 +113,11 @@ fn truth_line(survey: &Survey<'_>) -> Vec<Move> {
     }
     moves.extend(rest);
     moves
+}
+
+/// The nodes of the choice's main line that can be played: the written moves that matter most, from the choice
+/// on.
+fn main_line(survey: &Survey<'_>) -> Vec<NodeId> {
+    let line = std::iter::successors(survey.choice, |id| main_child(survey, *id));
+    line.take_while(|id| survey.place(*id).is_some()).collect()
 }

@@ -238,7 +238,9 @@ fn end_of_line(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> 
     {
         return None;
     }
-    let (resource, moves) = what_follows(place)?;
+    let Some((resource, moves)) = what_follows(place) else {
+        return Some(over(id, place, stated));
+    };
     let counted_the_pieces =
         own::material_view(survey, id).is_some_and(|e| own::agrees(verdict, player, e, slack));
     let surprised =
@@ -255,6 +257,13 @@ fn end_of_line(survey: &Survey<'_>, id: NodeId, place: &Place) -> Option<Draft> 
         draft.kind = Kind::MissedCounterSacrifice;
     }
     Some(draft)
+}
+
+/// The game is over at the end of a line, and not as the verdict says: no move was overlooked, but a rule.
+fn over(id: NodeId, place: &Place, stated: f64) -> Draft {
+    let mut draft = Draft::new(Kind::Misjudged, id, None, Vec::new()).scores(place.worth, stated);
+    draft.node = Some(id);
+    draft
 }
 
 /// A written reply of the opponent that is his best one there, or as good.

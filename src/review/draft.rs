@@ -38,7 +38,7 @@ pub(super) struct Draft {
     pub class: Class,
     /// The place: the resource would stand below this node. For a phantom move, its parent.
     pub at: NodeId,
-    /// What was overlooked; `None` for a phantom move.
+    /// What was overlooked; `None` for a phantom move and where the game is over.
     pub resource: Option<Move>,
     /// Other moves that are as good.
     pub equals: Vec<Move>,
@@ -52,7 +52,8 @@ pub(super) struct Draft {
     pub effect: f64,
     /// For a wrong choice.
     pub cause: Cause,
-    /// For a phantom move: the node. For a wrong choice: the better move's node.
+    /// For a phantom move: the node. For a wrong choice: the better move's node. For the end of a game: that
+    /// end.
     pub node: Option<NodeId>,
     /// The kind without regard to sacrifices.
     pub plain: Kind,
@@ -97,9 +98,14 @@ impl Draft {
         self
     }
 
-    /// The half-move of the resource, from the root.
+    /// The half-move of the resource, from the root; where the game is over, that of its last move.
     pub(super) fn ply(&self, survey: &Survey<'_>) -> usize {
-        survey.tree.ply(self.at) + 1
+        survey.tree.ply(self.at) + usize::from(!self.is_over())
+    }
+
+    /// True where the finding is about the end of a game: nothing can follow.
+    pub(super) fn is_over(&self) -> bool {
+        self.resource.is_none() && self.node == Some(self.at)
     }
 
     /// True where the written line ends at the place.
@@ -147,7 +153,7 @@ impl Draft {
             sentence: wording::sentence(survey, self, &proof) + wording::held_back(self.held_back),
             question: wording::question(survey, self).to_owned(),
             at: self.at,
-            instead: proof::instead(survey, self.at, self.node),
+            instead: proof::instead(survey, self.at, self.node.filter(|n| *n != self.at)),
             proof,
         }
     }

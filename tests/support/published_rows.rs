@@ -1,6 +1,7 @@
 //! The rows of `tests/data/published.tsv`: a tree with a known mistake each. For the test and the bench.
 
 use foreply::board::Line;
+use foreply::drill;
 use foreply::review::Finding;
 use foreply::tree::{Author, NodeId, Tree, Verdict};
 
@@ -13,6 +14,7 @@ pub struct Row {
     pub resource: &'static str,
     pub ply: &'static str,
     kinds: &'static str,
+    tags: &'static str,
 }
 
 /// All rows.
@@ -23,8 +25,8 @@ pub fn rows() -> Vec<Row> {
         .filter(|(_, l)| !l.starts_with('#'))
         .map(|(number, row)| {
             let fields: Vec<&'static str> = row.split('\t').collect();
-            let [id, lines, resource, ply, kinds] = fields[..] else {
-                panic!("published.tsv, line {number}: no five fields");
+            let [id, lines, resource, ply, kinds, tags] = fields[..] else {
+                panic!("published.tsv, line {number}: no six fields");
             };
             Row {
                 number,
@@ -33,12 +35,30 @@ pub fn rows() -> Vec<Row> {
                 resource,
                 ply,
                 kinds,
+                tags,
             }
         })
         .collect()
 }
 
 impl Row {
+    /// The position: that of the drill, or the row's own.
+    pub fn root(&self) -> Line {
+        if self.id.contains('/') {
+            return Line::new(foreply::board::line::read_fen(self.id).unwrap());
+        }
+        let drills = drill::builtin().unwrap();
+        let found = drills.iter().find(|d| d.id == self.id);
+        let found = found
+            .unwrap_or_else(|| panic!("published.tsv, line {}: no drill {}", self.number, self.id));
+        found.root.clone()
+    }
+
+    /// What the row turns on.
+    pub fn tags(&self) -> impl Iterator<Item = &'static str> {
+        self.tags.split_whitespace()
+    }
+
     /// True where the finding is the one the row asks for, of whatever class.
     pub fn is_told_by(&self, finding: &Finding) -> bool {
         let kind = finding.kind.words().replace(", ", "-").replace(' ', "-");

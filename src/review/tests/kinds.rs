@@ -150,6 +150,39 @@ fn a_quiet_reply_is_a_missed_defence() {
 }
 
 #[test]
+fn no_calculation_was_deep_enough_that_ends_before_the_finding() {
+    let line = "h3 h6 e3 a5 a3 a4";
+    let review = reviewed(
+        &tree(QUIET, &[&format!("{line} +-")]),
+        &[(&format!("{line} c4 d4"), 0.45), ("c4", 0.45)],
+    );
+    assert_eq!(first(&review).1, Class::Counted);
+    assert_eq!(review.findings[0].ply, 7);
+    let depth = review.depth;
+    assert_eq!((depth.needed, depth.reached, depth.sound), (7, 6, 6));
+}
+
+/// Queen against a bishop's pawn on the seventh: taking it is stalemate (G. Lolli, Osservazioni, 1763, from
+/// memory).
+#[test]
+fn a_stalemate_taken_for_a_win() {
+    let fen = "8/8/8/8/8/1Q5K/2p5/k7 w - - 0 1";
+    let review = reviewed(&tree(fen, &["Qxc2 +-"]), &[("Qg3", 0.5)]);
+    assert_eq!(
+        (first(&review).0, first(&review).1),
+        (Kind::Misjudged, Class::Counted)
+    );
+    insta::assert_snapshot!(first(&review).2, @"Your line ends with Qxc2, and it is stalemate: a draw. You judged: you are winning.");
+    insta::assert_snapshot!(review.findings[0].question, @"After the last move: does the other side still have a move?");
+    let finding = &review.findings[0];
+    assert_eq!((finding.resource.as_str(), finding.ply), ("Qxc2", 1));
+    assert!(finding.proof.is_empty() && finding.instead.is_empty());
+    assert_eq!((review.depth.needed, review.depth.sound), (1, 0));
+    let review = reviewed(&tree(fen, &["Qxc2 ="]), &[("Qg3", 0.5)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+}
+
+#[test]
 fn the_end_of_a_line_misjudged() {
     let review = reviewed(
         &tree(QUIET, &["h3 h6 e3 +-"]),

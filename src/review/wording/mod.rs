@@ -82,6 +82,9 @@ pub(super) fn question(survey: &Survey<'_>, draft: &Draft) -> &'static str {
         .place(draft.at)
         .zip(draft.resource.as_ref())
         .is_some_and(|(place, mv)| motif::is_forcing(place.line.position(), mv));
+    if draft.is_over() {
+        return "After the last move: does the other side still have a move?";
+    }
     match (draft.kind, forcing) {
         (Kind::MissedCandidate, true) => {
             "Which checks and captures do you have, before anything else?"
@@ -176,6 +179,9 @@ impl Told<'_> {
         let said = own::stated(self.survey, self.draft.at);
         let said = said.map_or_else(String::new, |e| format!(" You judged: {}.", standing(e)));
         let rest = self.line_and_outcome();
+        if self.draft.is_over() {
+            return format!("Your line ends with {last}{rest}{said}");
+        }
         if self.draft.kind == Kind::Misjudged {
             let best = if self.place.is_players_turn() {
                 "Your best is"

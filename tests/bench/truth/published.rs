@@ -18,12 +18,8 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
     let (mut rows, mut found_all) = (0, 0);
     for row in published_rows::rows() {
         let id = row.id;
-        let drill = drills
-            .iter()
-            .find(|d| d.id == id)
-            .ok_or_else(|| format!("published.tsv, line {}: no drill {id}", row.number))?;
         let meter = Meter::start(judge);
-        let written = published_rows::tree(&drill.root, row.lines);
+        let written = published_rows::tree(&row.root(), row.lines);
         let review = reviewed(&written, judge, &settings)?;
         let told = review.findings.iter().find(|f| row.is_told_by(f));
         let class = told.map_or("NOT TOLD".to_owned(), |f| {
@@ -32,8 +28,9 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
         rows += 1;
         found_all += usize::from(told.is_some_and(|f| f.class != Class::Close));
         println!(
-            "{id}: {}: {class}\n    {}",
+            "{id}: {}: {class}\n    {:?}\n    {}",
             row.resource,
+            review.depth,
             meter.read(judge).line(jobs)
         );
         for other in review.counted().filter(|f| f.resource != row.resource) {
