@@ -84,7 +84,7 @@ fn a_position_that_is_none() {
         assert_eq!(ran.code, 1, "{}", ran.err);
     }
     let ran = Program::new().run(&["practice", "--fen", "8/8/8/8/8/8/8/8 w - - 0 1"]);
-    insta::assert_snapshot!(ran.err.trim_end(), @"foreply: '8/8/8/8/8/8/8/8 w - - 0 1' is not a possible position: illegal position: empty board, missing king");
+    insta::assert_snapshot!(ran.err.trim_end(), @"foreply: '8/8/8/8/8/8/8/8 w - - 0 1' is not a possible position: the board is empty; a king is missing");
 }
 
 #[test]
@@ -110,7 +110,7 @@ fn a_drill_file_with_faults_is_told_by_line() {
     let text = "- id: one\n  title: One\n  fen: 8/8/8/8/8/8/8/8 w - - 0 1\n  task: win\n  minutes: 8\n  source: s\n  themes: []\n  lines: [\"Ke2\"]\n";
     let ran = program.run(&["drills", "check", &program.file("bad.yaml", text)]);
     assert_eq!(ran.code, 1);
-    insta::assert_snapshot!(program.plain(&ran.err), @"foreply: HOME/bad.yaml:3:3: drill 'one': '8/8/8/8/8/8/8/8 w - - 0 1' is not a possible position: illegal position: empty board, missing king");
+    insta::assert_snapshot!(program.plain(&ran.err), @"foreply: HOME/bad.yaml:3:3: drill 'one': '8/8/8/8/8/8/8/8 w - - 0 1' is not a possible position: the board is empty; a king is missing");
 }
 
 #[test]

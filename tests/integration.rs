@@ -3,6 +3,7 @@
 mod cli;
 mod coach;
 mod drills;
+mod edges;
 mod engine;
 mod games;
 mod hostile;

@@ -5,7 +5,7 @@
 //! the *root* (the position to calculate) and the written moves since.
 
 use shakmaty::{
-    CastlingMode, Chess, Color, EnPassantMode, Move, Position,
+    CastlingMode, Chess, Color, EnPassantMode, Move, Position, PositionErrorKinds,
     fen::Fen,
     san::SanPlus,
     uci::UciMove,
@@ -307,6 +307,41 @@ pub fn read_fen(text: &str) -> Result<Chess, FenError> {
         .or_else(shakmaty::PositionError::ignore_invalid_ep_square)
         .map_err(|e| FenError::Position {
             text: text.to_owned(),
-            reason: e.to_string(),
+            reason: impossible(e.kinds()),
         })
+}
+
+/// Why no game reaches a position, in words.
+fn impossible(kinds: PositionErrorKinds) -> String {
+    let words = [
+        (PositionErrorKinds::EMPTY_BOARD, "the board is empty"),
+        (PositionErrorKinds::MISSING_KING, "a king is missing"),
+        (
+            PositionErrorKinds::TOO_MANY_KINGS,
+            "a side has more than one king",
+        ),
+        (
+            PositionErrorKinds::PAWNS_ON_BACKRANK,
+            "a pawn stands on the first or the last rank",
+        ),
+        (
+            PositionErrorKinds::INVALID_CASTLING_RIGHTS,
+            "a castling right needs king and rook on their first squares (castling of Chess960 is not supported)",
+        ),
+        (
+            PositionErrorKinds::OPPOSITE_CHECK,
+            "the side that is not to move stands in check",
+        ),
+        (
+            PositionErrorKinds::IMPOSSIBLE_CHECK,
+            "no move gives the check that stands on the board",
+        ),
+        (
+            PositionErrorKinds::TOO_MUCH_MATERIAL,
+            "a side has more men than pawns and promotions can give",
+        ),
+    ];
+    let told = words.iter().filter(|(kind, _)| kinds.contains(*kind));
+    let told: Vec<&str> = told.map(|(_, why)| *why).collect();
+    told.join("; ")
 }

@@ -130,7 +130,7 @@ fn moves_that_no_solution_can_have() {
 #[test]
 fn positions_that_are_none() {
     let fen = |text: &str| told(&with("fen", &format!("  fen: {text}")));
-    insta::assert_snapshot!(fen("8/8/1KP5/3r4/8/8/8/8 w - - 0 1"), @"mine.yaml:3:3: drill 'saavedra-1895': '8/8/1KP5/3r4/8/8/8/8 w - - 0 1' is not a possible position: illegal position: missing king");
+    insta::assert_snapshot!(fen("8/8/1KP5/3r4/8/8/8/8 w - - 0 1"), @"mine.yaml:3:3: drill 'saavedra-1895': '8/8/1KP5/3r4/8/8/8/8 w - - 0 1' is not a possible position: a king is missing");
     insta::assert_snapshot!(fen("nonsense"), @"mine.yaml:3:3: drill 'saavedra-1895': 'nonsense' is not a FEN position: invalid board part in fen");
     insta::assert_snapshot!(fen("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1"), @"mine.yaml:3:3: drill 'saavedra-1895': the game is over here: stalemate");
 }

@@ -104,7 +104,10 @@ impl Place {
 /// The truth about a written tree, as far as it was asked.
 pub(super) struct Survey<'a> {
     pub tree: &'a Tree,
+    /// The move that was chosen, where it can be played.
     pub choice: Option<NodeId>,
+    /// The move that was chosen, possible or not.
+    committed: Option<NodeId>,
     pub settings: &'a Settings,
     pub places: BTreeMap<NodeId, Place>,
     /// What the opponent would play at the root if the player passed; `None` where nothing was chosen
@@ -129,6 +132,7 @@ impl<'a> Survey<'a> {
         let mut survey = Self {
             tree,
             choice: written.choice.filter(|c| tree.legal(*c).is_some()),
+            committed: written.choice,
             settings,
             places: BTreeMap::new(),
             threat: None,
@@ -394,7 +398,7 @@ impl<'a> Survey<'a> {
 
     /// True where `id` stands in the choice's part of the tree.
     pub(super) fn is_under_choice(&self, id: NodeId) -> bool {
-        self.choice
+        self.committed
             .is_some_and(|c| self.tree.path(id).first() == Some(&c))
     }
 

@@ -162,6 +162,43 @@ fn no_calculation_was_deep_enough_that_ends_before_the_finding() {
     assert_eq!((depth.needed, depth.reached, depth.sound), (7, 6, 6));
 }
 
+#[test]
+fn an_impossible_choice_counts() {
+    let review = reviewed(&tree(QUIET, &["Bxd5 h6", "c4 d4"]), &[("c4 d4", 0.5)]);
+    assert_eq!(
+        (first(&review).0, first(&review).1),
+        (Kind::PhantomMove, Class::Counted)
+    );
+    assert_eq!(
+        review.depth,
+        crate::review::Depth {
+            longest: 2,
+            ..Default::default()
+        }
+    );
+}
+
+#[test]
+fn nothing_can_be_played_when_the_game_is_over() {
+    let review = reviewed(&tree("R5k1/5ppp/8/8/8/8/8/6K1 b - - 0 1", &["h6"]), &[]);
+    assert_eq!(
+        (first(&review).0, first(&review).1),
+        (Kind::PhantomMove, Class::Counted)
+    );
+    insta::assert_snapshot!(first(&review).2, @"h6 is not possible: the game is over there, by checkmate.");
+    assert!(review.right.is_empty());
+}
+
+#[test]
+fn the_only_legal_move_is_the_right_choice() {
+    let review = reviewed(
+        &tree("7k/8/5K2/6Q1/8/8/8/8 b - - 0 1", &["Kh7 Qg7# +-"]),
+        &[],
+    );
+    assert!(review.is_clean(), "{:#?}", review.findings);
+    assert_eq!((review.coverage.written, review.coverage.of), (2, 2));
+}
+
 /// Queen against a bishop's pawn on the seventh: taking it is stalemate (G. Lolli, Osservazioni, 1763, from
 /// memory).
 #[test]

@@ -17,6 +17,14 @@ pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft) -> String {
     let Reading::Phantom(phantom) = &node.reading else {
         return String::new();
     };
+    let place = survey.place(draft.at);
+    if let Some(rule) = place.and_then(|p| p.line.rule()).filter(|r| !r.is_claim()) {
+        return format!(
+            "{} is not possible: the game is over there, by {}.",
+            node.text,
+            rule.words()
+        );
+    }
     let told = Told {
         ply: draft.ply(survey),
         whose: whose(survey, draft),
@@ -28,7 +36,6 @@ pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft) -> String {
         .retained
         .filter(|k| first.is_none_or(|r| r.ply() != Some(*k)));
     let image = image.map_or_else(String::new, |k| told.image(k));
-    let place = survey.place(draft.at);
     if let (Some(meant), Some(place)) = (draft.equals.first(), place) {
         let meant = line::san(place.line.position(), meant);
         return format!(
