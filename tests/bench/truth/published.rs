@@ -28,7 +28,8 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
         rows += 1;
         found_all += usize::from(told.is_some_and(|f| f.class != Class::Close));
         println!(
-            "{id}: {}: {class}\n    {:?}\n    {}",
+            "{id} ({}): {}: {class}\n    {:?}\n    {}",
+            row.tags().collect::<Vec<_>>().join(", "),
             row.resource,
             review.depth,
             meter.read(judge).line(jobs)
