@@ -57,6 +57,10 @@ pub enum AppError {
     File(#[from] std::io::Error),
     #[error("there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME")]
     NoGames,
+    #[error("there is no branch {0}; `foreply games openings` numbers them from 1 to {1}")]
+    NoSuchBranch(usize, usize),
+    #[error("{0}; the card is as it was")]
+    Card(String),
     #[error("whose games are they? Say it once with --player NAME")]
     WhoseGames,
     #[error(

@@ -6,7 +6,7 @@ use super::{App, AppError};
 use crate::drill::{self, Drill};
 use crate::games::moment::{self, Habits, Moment};
 use crate::games::survey::{self, Settings, Surveyed};
-use crate::games::{Added, Block, Importer, KeptGame, Marks, OwnGame, Player};
+use crate::games::{Added, Block, Importer, KeptGame, Marks, OwnGame, Player, Worth};
 use crate::store::Record;
 
 /// The key under which the player stands in the store: there is one.
@@ -162,9 +162,20 @@ impl App {
                 progress(Step { done, of });
             };
             let surveyed = survey::survey(game, &*judge, settings, &mut step)?;
+            self.keep_worth(
+                &Worth::of(&surveyed, &judged.judge, settings.nodes),
+                &game.id,
+            )?;
             judged.games.push(surveyed);
         }
         Ok(judged)
+    }
+
+    fn keep_worth(&self, worth: &Worth, id: &str) -> Result<(), AppError> {
+        if self.kept.store().get::<Worth>(id)?.as_ref() != Some(worth) {
+            self.kept.store().put(id, worth)?;
+        }
+        Ok(())
     }
 
     /// The moments of judged games that are worth a sitting. What decides about them is asked again with

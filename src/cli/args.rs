@@ -431,6 +431,70 @@ pub(super) enum Games {
     /// Shows where your time went, what it brought, and what became of your advantages
     #[command(after_help = "Example: foreply games clock")]
     Clock(Judging),
+    /// Your games by their first moves: points, standing and time when the opening is over
+    #[command(
+        after_help = "Standing is told of games that `foreply games moments` or `clock` have judged.\nExample: foreply games openings -o after-the-opening.yaml"
+    )]
+    Openings(Openings),
+    /// The pawn structures that you keep meeting, with your plan for each
+    #[command(
+        after_help = "Your words are kept and nobody marks them; a coach's words stand beside yours.\nExamples:\n  foreply games plan                       the structures, numbered\n  foreply games plan 1 --break \"b4-b5\" --good \"the knight on e5\" --tried 2\n  foreply games plan 1 --coach \"First the rook to b1.\" --by \"Bram Oskarn\""
+    )]
+    Plan(PlanCard),
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Openings {
+    /// Games that a branch must hold to be told by itself
+    #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u16).range(1..))]
+    pub least: u16,
+    /// Writes the positions after the opening as drills, judging first what is not judged: those in which you
+    /// stood worse or had taken much time, or with --branch all of that branch
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// A branch by its number on the page
+    #[arg(long, value_name = "NUMBER", requires = "output")]
+    pub branch: Option<u16>,
+    #[command(flatten)]
+    pub judging: Judging,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct PlanCard {
+    /// A structure, by its number in the list or by its key (w-d4e3-c6d5)
+    pub structure: Option<String>,
+    /// The pawn break you play for; an empty text takes words away, here and below
+    #[arg(long = "break", value_name = "WORDS", requires = "structure")]
+    pub pawn_break: Option<String>,
+    /// The good piece
+    #[arg(long, value_name = "WORDS", requires = "structure")]
+    pub good: Option<String>,
+    /// The bad piece
+    #[arg(long, value_name = "WORDS", requires = "structure")]
+    pub bad: Option<String>,
+    /// The exchange you want
+    #[arg(long, value_name = "WORDS", requires = "structure")]
+    pub trade: Option<String>,
+    /// What the other side wants
+    #[arg(long, value_name = "WORDS", requires = "structure")]
+    pub other: Option<String>,
+    /// What your coach says about it; added to what he has said before
+    #[arg(long, value_name = "WORDS", requires = "by")]
+    pub coach: Option<String>,
+    /// The coach's name
+    #[arg(long, value_name = "NAME", requires = "coach")]
+    pub by: Option<String>,
+    /// A game in which you tried the plan, by its number on the card
+    #[arg(long, value_name = "GAME", requires = "structure")]
+    pub tried: Vec<String>,
+    /// A game in which you did not, after all
+    #[arg(long, value_name = "GAME", requires = "structure")]
+    pub not_tried: Vec<String>,
+    /// Games in which a structure must have stood to be listed
+    #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u16).range(1..))]
+    pub least: u16,
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
 }
 
 #[derive(Debug, clap::Args)]

@@ -27,11 +27,17 @@ pub(super) fn run(global: &Global, command: &Games) -> Result<(), Failure> {
         Games::Add(args) => add(global, args),
         Games::Moments(args) => moments(global, args),
         Games::Clock(args) => clock(global, args),
+        Games::Openings(args) => super::games_openings::run(global, args),
+        Games::Plan(args) => super::games_plan::run(global, args),
     }
 }
 
 /// Every move of the games with what the judge says of it.
-fn judged(global: &Global, app: &App, args: &Judging) -> Result<(Judged, Settings), Failure> {
+pub(super) fn judged(
+    global: &Global,
+    app: &App,
+    args: &Judging,
+) -> Result<(Judged, Settings), Failure> {
     if args.over {
         app.say_over()?;
     }
@@ -99,7 +105,7 @@ fn clock(global: &Global, args: &Judging) -> Result<(), Failure> {
     })
 }
 
-fn by(judged: &Judged) -> report::games::By<'_> {
+pub(super) fn by(judged: &Judged) -> report::games::By<'_> {
     report::games::By {
         engine: &judged.judge,
         nodes: judged.nodes,
@@ -135,7 +141,7 @@ fn where_to(drills: &[Drill], args: &Moments) -> String {
     )
 }
 
-fn open(global: &Global) -> Result<App, Failure> {
+pub(super) fn open(global: &Global) -> Result<App, Failure> {
     let mut config = global.config()?;
     config.ahead = false;
     config.writing = true;

@@ -12,6 +12,8 @@ mod engine;
 mod failure;
 mod files;
 mod games;
+mod games_openings;
+mod games_plan;
 mod playout;
 mod playout_args;
 mod playout_plain;

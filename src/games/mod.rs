@@ -7,6 +7,8 @@
 //! * [`survey`]: what the judge says of every move of a game.
 //! * [`moment`]: for which moves a reason holds to calculate there again; [`choose`]: which of them are
 //!   worth a sitting; [`drill`]: the drill made of one.
+//! * [`opening`]: his games by their first moves; [`structure`] and [`plan`]: the pawn structures that he keeps
+//!   meeting, with his words for each.
 //! * [`clock`]: where his time went, and what became of his advantages.
 
 mod add;
@@ -17,9 +19,14 @@ mod fair;
 mod kept;
 pub mod moment;
 mod name;
+pub mod opening;
+pub mod plan;
 mod split;
+pub mod structure;
 pub mod survey;
 mod time;
+mod wording;
+mod worth;
 
 pub use add::{Added, Decide, Importer, Phantom, names_in};
 pub use choose::choose;
@@ -28,6 +35,7 @@ pub use fair::{dated_from, may_be_going_on};
 pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points};
 pub use name::{Same, same as same_name};
 pub use time::{Period, Times, periods};
+pub use worth::Worth;
 
 #[cfg(test)]
 mod tests;

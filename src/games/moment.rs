@@ -6,7 +6,8 @@ use serde::Serialize;
 use shakmaty::{Move, Position};
 
 use super::survey::{EQUAL, Ply, Settings, Surveyed};
-use crate::text;
+
+pub use super::wording::{in_the_game, sentence};
 
 /// From here on a side stands better by an advantage that should win (as the verdict 'clearly better').
 pub const ADVANTAGE: f64 = 0.70;
@@ -52,6 +53,8 @@ pub enum Reason {
     LongThink,
     /// His first move in a position that he had not had before, in a game that began as others did.
     OutOfBook,
+    /// The first move after the opening: no reason by itself, only for drills of openings.
+    OpeningOver,
     /// Not a moment: he thought well here. So that being shown a position says nothing about it.
     Control,
 }
@@ -73,6 +76,7 @@ impl Reason {
             Self::Saved => "saved",
             Self::LongThink => "long think",
             Self::OutOfBook => "out of book",
+            Self::OpeningOver => "after the opening",
             Self::Control => "control",
         }
     }
@@ -248,6 +252,13 @@ pub fn moments(games: &[Surveyed], at: usize, habits: &Habits, settings: &Settin
     found
 }
 
+/// The moment of one half-move for a reason that is given; `None` where the game has none.
+#[must_use]
+pub fn at(surveyed: &Surveyed, game: usize, ply: usize, reason: Reason) -> Option<Moment> {
+    let scored = surveyed.plies.get(ply)?;
+    Some(moment(surveyed, game, ply, scored, vec![reason]))
+}
+
 /// Neither decided, nor without a choice, nor book; no recapture, unless it was the wrong one.
 fn may_be_chosen(surveyed: &Surveyed, ply: usize, habits: &Habits) -> bool {
     let Some(scored) = surveyed.plies.get(ply) else {
@@ -417,79 +428,4 @@ fn value(scored: &Ply, reasons: &[Reason], needed: usize, decided: bool) -> f64 
     let result = if decided { 1.5 } else { 1.0 };
     let depth = 1.0 + needed as f64 / 20.0;
     scored.drop().max(own) * result * depth
-}
-
-/// The moment in words, after the fact: the reason, the move, what it cost.
-#[must_use]
-pub fn sentence(moment: &Moment, number: &str) -> String {
-    let played = format!("{number}{}", moment.played);
-    let best = format!("{number}{}", moment.best);
-    let reply = moment.reply.as_deref().unwrap_or("the reply");
-    let stood = |e: f64| crate::review::standing(e);
-    let (before, after) = (stood(moment.before), stood(moment.after));
-    let first = moment.reasons.first().copied().unwrap_or(Reason::Control);
-    let mut text = match first {
-        Reason::CouldBeSaved => format!(
-            "Your opponent had let you back into the game; {best} keeps it alive, and {played} let it go to {reply}."
-        ),
-        Reason::ChanceNotTaken => format!(
-            "Your opponent had just given something away. {best} takes it; after {played} {reply} it was gone."
-        ),
-        Reason::AdvantageSlipped => format!(
-            "Before {played}: {before}. After it, with {reply}: {after}. {best} keeps the advantage."
-        ),
-        Reason::EqualTurnedWorse => {
-            format!("The game was level until {played}; after {reply}: {after}. {best} holds.")
-        }
-        Reason::ReplyOverlooked => {
-            format!("{played} runs into {reply}: {after}. With {best}: {before}.")
-        }
-        Reason::OnlyMoveMissed => format!(
-            "One move was clearly better than all others here, {best}; you played {played}."
-        ),
-        Reason::OnlyMoveFound => {
-            format!("One move was clearly better than all others, and you found it: {played}.")
-        }
-        Reason::FastWhereItMattered => format!(
-            "{played} was among your fastest moves, and a lot hung on it. {best} was there."
-        ),
-        Reason::Drift => format!(
-            "No single mistake, but over ten moves your position got worse; the most of it here, with {played} instead of {best}."
-        ),
-        Reason::Saved => format!(
-            "You had been losing, your opponent let you back, and {played} took the chance."
-        ),
-        Reason::LongThink if moment.before - moment.after < EQUAL => {
-            format!("A long think, and a good one: {played}.")
-        }
-        Reason::LongThink => format!("A long think that ended with {played}; {best} was better."),
-        Reason::OutOfBook => format!("Here you left the ground that you know, with {played}."),
-        Reason::Control => format!("You thought well here: {played}."),
-    };
-    if moment.decided && first != Reason::Control {
-        text.push_str(" It decided the game.");
-    }
-    text
-}
-
-/// 'In the game you took 11 minutes and played 17.g4.'
-#[must_use]
-pub fn in_the_game(moment: &Moment, number: &str) -> String {
-    let took = moment.spent_ms.map(|ms| match ms / 1000 {
-        s if s < 60 => format!("took {} and ", counted(s as usize, "second")),
-        s => format!("took {} and ", counted(((s + 30) / 60) as usize, "minute")),
-    });
-    format!(
-        "In the game you {}played {number}{}.",
-        took.unwrap_or_default(),
-        moment.played
-    )
-}
-
-fn counted(n: usize, what: &str) -> String {
-    format!(
-        "{} {what}{}",
-        text::number(n),
-        if n == 1 { "" } else { "s" }
-    )
 }

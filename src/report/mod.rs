@@ -8,6 +8,8 @@ pub mod chart;
 mod desk;
 pub mod games;
 pub mod games_clock;
+pub mod games_openings;
+pub mod games_plans;
 mod html;
 mod json;
 mod playout;

@@ -1,0 +1,179 @@
+//! Openings of own games as text and JSON.
+
+use std::fmt::Write;
+
+use serde::Serialize;
+
+use super::games::counted;
+use super::{document_json, paragraph};
+use crate::games::OwnGame;
+use crate::games::opening::{Branch, Mark, Side};
+use crate::text;
+
+/// What a page of openings is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Openings<'a> {
+    pub games: &'a [OwnGame],
+    pub sides: &'a [Side],
+    /// The marks of all games.
+    pub all: &'a [Mark],
+    pub judged: usize,
+    pub from_fen: usize,
+}
+
+/// The trees, and what stands out in them.
+#[must_use]
+pub fn openings(page: &Openings<'_>) -> String {
+    let mut out = String::new();
+    for side in page.sides {
+        let color = if side.white { "White" } else { "Black" };
+        let _ = writeln!(
+            out,
+            "With {color}: {}",
+            counted(side.all.games.len(), "game")
+        );
+        out.push_str("              stood at     time used to\n");
+        out.push_str("    games points  12   20      12      20\n");
+        tree(&mut out, &side.all, 0);
+        out.push('\n');
+    }
+    out.push_str(&standing_out(page));
+    out.push_str(&foot(page));
+    out
+}
+
+fn tree(out: &mut String, branch: &Branch, depth: usize) {
+    let figures = |m: &Mark| {
+        let stood = m.expected.map_or("-".to_owned(), |e| format!("{e:.2}"));
+        let stood = stood.trim_start_matches('0').to_owned();
+        let used = m.used_seconds.map(|s| text::clock((s * 1000.0) as u64));
+        (stood, used.unwrap_or("-".to_owned()))
+    };
+    let marks: Vec<(String, String)> = branch.marks.iter().map(figures).collect();
+    let stood: Vec<String> = marks.iter().map(|m| format!("{:>4}", m.0)).collect();
+    let used: Vec<String> = marks.iter().map(|m| format!("{:>7}", m.1)).collect();
+    let points = match branch.finished {
+        0 => "-".to_owned(),
+        _ => branch.points.to_string(),
+    };
+    let lead = format!(
+        "{:>3} {:>5} {points:>6} {} {}  {}",
+        branch.number,
+        branch.games.len(),
+        stood.join(" "),
+        used.join(" "),
+        "  ".repeat(depth.min(8)),
+    );
+    let mut words = numbered(branch.from, &branch.moves);
+    if branch.branches.is_empty() && !branch.eco.is_empty() {
+        let _ = write!(words, " ({})", branch.eco.join(", "));
+    }
+    if words.is_empty() {
+        words.push_str("all");
+    }
+    out.push_str(&paragraph(&words, &lead));
+    for below in &branch.branches {
+        tree(out, below, depth + 1);
+    }
+    let told: usize = branch.branches.iter().map(|b| b.games.len()).sum();
+    let alone = branch.games.len() - told;
+    if told > 0 && alone > 0 {
+        let lead = format!("{:>9}{}", alone, " ".repeat(36 + 2 * depth.min(8)));
+        out.push_str(&paragraph("others", &lead));
+    }
+}
+
+/// `2...d6 3.d4 cxd4`: moves with their numbers.
+fn numbered(from: usize, moves: &[String]) -> String {
+    let word = |(i, san): (usize, &String)| {
+        let ply = from + i;
+        match (ply.is_multiple_of(2), i) {
+            (true, _) => format!("{}.{san}", ply / 2 + 1),
+            (false, 0) => format!("{}...{san}", ply / 2 + 1),
+            (false, _) => san.clone(),
+        }
+    };
+    moves
+        .iter()
+        .enumerate()
+        .map(word)
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// The branches that leave him worse or short of time; of a branch and the one above it, the one above.
+fn standing_out(page: &Openings<'_>) -> String {
+    let mut out = String::new();
+    let branches = page
+        .sides
+        .iter()
+        .flat_map(|s| s.all.branches.iter().flat_map(Branch::all));
+    for branch in branches.filter(|b| b.games.len() > 1) {
+        if let Some(mark) = branch.worse() {
+            let line = format!(
+                "Branch {}: worse after move {} ({:.2} on average, {}).",
+                branch.number,
+                mark.after_move,
+                mark.expected.unwrap_or_default(),
+                counted(mark.judged, "judged game")
+            );
+            out.push_str(&paragraph(&line, ""));
+        }
+        if let Some((mark, mean)) = branch.slow(page.all) {
+            let clock = |s: f64| text::clock((s * 1000.0) as u64);
+            let line = format!(
+                "Branch {}: {} to move {}, against {} over all games.",
+                branch.number,
+                clock(mark.used_seconds.unwrap_or_default()),
+                mark.after_move,
+                clock(mean)
+            );
+            out.push_str(&paragraph(&line, ""));
+        }
+    }
+    if !out.is_empty() {
+        out.push('\n');
+    }
+    out
+}
+
+fn foot(page: &Openings<'_>) -> String {
+    let mut lines = Vec::new();
+    let of = page.games.len();
+    lines.push(match page.judged {
+        0 => "None of the games is judged yet, so nothing is said of where you stood; `foreply games moments` judges them.".to_owned(),
+        n if n < of => format!("{n} of {of} games are judged; `foreply games moments` judges the rest."),
+        _ => "Stood at: your expected score before the 13th and the 21st move, 0 to 1, over the games that went on so long.".to_owned(),
+    });
+    if page.all.iter().all(|m| m.timed == 0) {
+        lines.push("No clock times in them.".to_owned());
+    }
+    if page.from_fen > 0 {
+        let games = counted(page.from_fen, "game");
+        lines.push(format!("Left out, with a start of its own: {games}."));
+    }
+    lines.push("Points are of the games with a result.".to_owned());
+    paragraph(&lines.join(" "), "")
+}
+
+#[derive(Serialize)]
+struct Document<'a> {
+    games: Vec<&'a str>,
+    judged: usize,
+    all: &'a [Mark],
+    sides: &'a [Side],
+}
+
+/// The same, format `foreply-openings`, version 1; the numbers in `games` of a branch are places in `games`.
+///
+/// # Errors
+/// A value cannot be written as JSON; none of ours is of that kind.
+pub fn openings_json(page: &Openings<'_>) -> Result<String, serde_json::Error> {
+    let document = Document {
+        games: page.games.iter().map(|g| g.id.as_str()).collect(),
+        judged: page.judged,
+        all: page.all,
+        sides: page.sides,
+    };
+    document_json("foreply-openings", &document)
+}
