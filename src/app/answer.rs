@@ -29,7 +29,7 @@ impl App {
         if sitting.attempt().locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
-        self.refuse_in_play(sitting.attempt())?;
+        self.refuse_in_play(id, sitting.attempt())?;
         let mut played = sitting.attempt().tree().root().clone();
         for word in text.split_whitespace() {
             let token = notation::parse(word).map_err(|e| AppError::Line(e.to_string()))?;

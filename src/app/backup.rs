@@ -130,7 +130,7 @@ mod tests {
     use super::known;
 
     /// What can be computed again is in no backup.
-    const DISPOSABLE: &str = "judge";
+    const DISPOSABLE: [&str; 2] = ["judge", "game-worth"];
 
     fn tables(folder: &Path, found: &mut Vec<String>) {
         for entry in fs::read_dir(folder).unwrap().flatten() {
@@ -158,7 +158,7 @@ mod tests {
         assert!(found.len() > 12, "{found:?}");
         let unknown: Vec<&String> = found
             .iter()
-            .filter(|t| *t != DISPOSABLE && known(t).is_none())
+            .filter(|t| !DISPOSABLE.contains(&t.as_str()) && known(t).is_none())
             .collect();
         assert!(unknown.is_empty(), "{unknown:?}");
     }

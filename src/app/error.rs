@@ -57,6 +57,10 @@ pub enum AppError {
     File(#[from] std::io::Error),
     #[error("there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME")]
     NoGames,
+    #[error(
+        "{0}: no result and dated today, so it may be going on; it is not judged before you say that it is over with `foreply games moments --over` (FIDE Laws of Chess, 11.3: no analysis during play)"
+    )]
+    MayGoOn(String),
     #[error("there is no branch {0}; `foreply games openings` numbers them from 1 to {1}")]
     NoSuchBranch(usize, usize),
     #[error("{0}; the card is as it was")]

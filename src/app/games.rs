@@ -141,7 +141,7 @@ impl App {
         let mut open = Vec::new();
         for game in games {
             let mut marks = self.game_marks(&game.id)?;
-            if crate::games::may_be_going_on(&game, &today) && !marks.over {
+            if crate::games::may_be_going_on(&game.game, &today) && !marks.over {
                 judged.held_back.push(game.heading());
                 continue;
             }
@@ -245,7 +245,7 @@ impl App {
         let mut count = 0;
         for game in self.own_games()? {
             let mut marks = self.game_marks(&game.id)?;
-            if crate::games::may_be_going_on(&game, &today) && !marks.over {
+            if crate::games::may_be_going_on(&game.game, &today) && !marks.over {
                 marks.over = true;
                 self.kept.store().put(&game.id, &marks)?;
                 count += 1;
@@ -257,10 +257,18 @@ impl App {
     /// Today's date as PGN writes it.
     #[must_use]
     pub fn today(&self) -> String {
-        let now = jiff::Timestamp::from_millisecond(self.wall_ms()).unwrap_or_default();
-        let zone = jiff::tz::TimeZone::system();
-        now.to_zoned_datetime(zone).strftime("%Y.%m.%d").to_string()
+        date_of(self.wall_ms())
     }
+}
+
+/// A wall-clock time (milliseconds since 1970-01-01 UTC) as a date of PGN, in the zone of this machine.
+#[must_use]
+pub fn date_of(wall_ms: i64) -> String {
+    let then = jiff::Timestamp::from_millisecond(wall_ms).unwrap_or_default();
+    let zone = jiff::tz::TimeZone::system();
+    then.to_zoned_datetime(zone)
+        .strftime("%Y.%m.%d")
+        .to_string()
 }
 
 /// The drills of one game's moments.

@@ -3,7 +3,7 @@
 use super::{App, AppError, SittingId};
 use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
 use crate::board::line;
-use crate::games::{Marks, OwnGame};
+use crate::games::{Marks, OwnGame, may_be_going_on};
 use crate::tree::NodeId;
 use crate::tree::pgn::{self, Written};
 
@@ -33,6 +33,30 @@ impl App {
             }
         }
         Ok(told)
+    }
+
+    /// Before an attempt from memory is judged for the first time: refuses where its game may be going on,
+    /// and marks the game as judged, so that what is written later is not from memory.
+    pub(super) fn first_judgement(&self, id: &SittingId) -> Result<(), AppError> {
+        let all = self.kept.store().scan::<Marks>()?;
+        let of_attempt = |m: &Marks| m.notes.iter().any(|(_, name)| *name == id.0);
+        let Some((game, mut marks)) = all.into_iter().find(|(_, m)| of_attempt(m)) else {
+            return Ok(());
+        };
+        if marks.judged {
+            return Ok(());
+        }
+        let games = self.own_games()?;
+        let own = games.iter().find(|g| g.id == game);
+        let today = self.today();
+        if let Some(own) = own.filter(|g| may_be_going_on(&g.game, &today) && !marks.over) {
+            return Err(AppError::MayGoOn(own.heading()));
+        }
+        if !self.kept.store().is_read_only() {
+            marks.judged = true;
+            self.kept.store().put(&game, &marks)?;
+        }
+        Ok(())
     }
 
     fn remember(

@@ -51,7 +51,7 @@ pub use clock::{Clock, SetClock, SystemClock};
 pub use coach::{Answer as CoachAnswer, Sending};
 pub use drills::AddedDrills;
 pub use error::AppError;
-pub use games::{Judged, Step, Whose};
+pub use games::{Judged, Step, Whose, date_of};
 pub use games_notes::Remembered;
 pub use games_openings::{Openings, Structure};
 pub use jobs::ReviewState;
@@ -303,7 +303,7 @@ impl App {
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
-        self.refuse_in_play(&attempt)?;
+        self.refuse_in_play(id, &attempt)?;
         let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, watcher)?;
         // Where the store is only read the notices have said that nothing is kept.
         if !self.kept.store().is_read_only() {

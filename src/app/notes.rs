@@ -1,5 +1,6 @@
 //! Notes in a PGN file: what players wrote down at moves of their games, reviewed one by one.
 
+use crate::games::may_be_going_on;
 use crate::review::{self, Review, Written};
 use crate::tree::pgn::{self, Game, PgnError};
 
@@ -15,6 +16,8 @@ pub struct Notes {
     pub trees: Vec<Note>,
     /// The games that could not be read; the others could.
     pub errors: Vec<PgnError>,
+    /// Games with written trees that may be going on, by their headings: they are left out.
+    pub held_back: Vec<String>,
 }
 
 /// One written tree.
@@ -27,12 +30,19 @@ pub struct Note {
     pub written: pgn::Written,
 }
 
-/// Finds the written trees in PGN bytes.
+/// Finds the written trees in PGN bytes. With the date of `today` (as PGN writes it) games that may be going
+/// on are held back; without, the player has said that they are over.
 #[must_use]
-pub fn notes(bytes: &[u8]) -> Notes {
+pub fn notes(bytes: &[u8], today: Option<&str>) -> Notes {
     let mut notes = Notes::default();
     for game in pgn::games(&pgn::decode(bytes)) {
         match game {
+            Ok(game) if today.is_some_and(|today| may_be_going_on(&game, today)) => {
+                let written = pgn::written_trees(&game);
+                notes
+                    .held_back
+                    .extend(written.first().map(|_| players(&game)));
+            }
             Ok(game) => notes.trees.extend(trees(&game)),
             Err(error) => notes.errors.push(error),
         }
@@ -61,20 +71,22 @@ fn student(game: &Game, written: &pgn::Written) -> Option<String> {
 
 /// 'Verrick, Ansa - Pell, Doran, Harrowmere Chess League 2026.02.14: move 17, White'.
 fn heading(game: &Game, written: &pgn::Written) -> String {
+    let side = match written.root().player() {
+        shakmaty::Color::White => "White",
+        shakmaty::Color::Black => "Black",
+    };
+    let number = written.game_ply / 2 + 1;
+    format!("{}: move {number}, {side}", players(game))
+}
+
+/// 'Verrick, Ansa - Pell, Doran, Harrowmere Chess League 2026.02.14'.
+fn players(game: &Game) -> String {
     let players = [game.tag("White"), game.tag("Black")].map(|n| n.unwrap_or("?"));
     let mut parts = vec![players.join(" - ")];
     let event = [game.tag("Event"), game.tag("Date")];
     parts.push(event.into_iter().flatten().collect::<Vec<_>>().join(" "));
     parts.retain(|p| !p.is_empty());
-    let side = match written.root().player() {
-        shakmaty::Color::White => "White",
-        shakmaty::Color::Black => "Black",
-    };
-    format!(
-        "{}: move {}, {side}",
-        parts.join(", "),
-        written.game_ply / 2 + 1
-    )
+    parts.join(", ")
 }
 
 impl App {

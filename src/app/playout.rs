@@ -191,13 +191,14 @@ impl App {
     }
 
     /// What was written in a game is not judged before the game is over.
-    pub(super) fn refuse_in_play(&self, attempt: &Attempt) -> Result<(), AppError> {
+    pub(super) fn refuse_in_play(&self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
         match &attempt.opened().origin {
             Origin::Playout { game, .. } => {
                 let game = GameId(game.clone());
                 let over = self.game(&game)?.end().is_some();
                 over.then_some(()).ok_or(AppError::GameGoesOn(game.0))
             }
+            Origin::Notes(_) => self.first_judgement(id),
             _ => Ok(()),
         }
     }

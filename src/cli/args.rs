@@ -258,6 +258,9 @@ pub(super) struct Review {
     /// A PGN file of a coach's own variations; what he wanted to be seen is held against what was written
     #[arg(long, value_name = "FILE", conflicts_with = "answer")]
     pub model: Option<PathBuf>,
+    /// The games of today in the file that have no result are over
+    #[arg(long)]
+    pub over: bool,
     /// A line of your own to hold against the review of an attempt; it is answered by a line
     #[arg(long, value_name = "LINE")]
     pub answer: Option<String>,
@@ -429,8 +432,8 @@ pub(super) enum Games {
     )]
     Moments(Moments),
     /// Shows where your time went, what it brought, and what became of your advantages
-    #[command(after_help = "Example: foreply games clock")]
-    Clock(Judging),
+    #[command(after_help = "Example: foreply games clock --format html -o time.html")]
+    Clock(Clock),
     /// Your games by their first moves: points, standing and time when the opening is over
     #[command(
         after_help = "Standing is told of games that `foreply games moments` or `clock` have judged.\nExample: foreply games openings -o after-the-opening.yaml"
@@ -457,6 +460,8 @@ pub(super) struct Openings {
     pub branch: Option<u16>,
     #[command(flatten)]
     pub judging: Judging,
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
 }
 
 #[derive(Debug, clap::Args)]
@@ -505,14 +510,26 @@ pub(super) struct Judging {
     /// Your games of today that have no result are over
     #[arg(long)]
     pub over: bool,
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub format: Format,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Clock {
+    #[command(flatten)]
+    pub judging: Judging,
+    /// With charts as HTML
+    #[arg(long, value_enum, default_value_t = Page::Text)]
+    pub format: Page,
+    /// Writes to a file instead of standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Moments {
     #[command(flatten)]
     pub judging: Judging,
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
     /// Writes the positions as drills
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,

@@ -6,7 +6,7 @@ use std::io::{self, BufRead, IsTerminal, Read};
 use std::path::Path;
 
 use super::Failure;
-use super::args::{AddGames, Format, Games, Global, Judging, Moments};
+use super::args::{AddGames, Clock, Format, Games, Global, Judging, Moments, Page};
 use super::failure::print;
 use super::files;
 use super::progress::Progress;
@@ -14,6 +14,7 @@ use crate::app::{App, AppError, Judged, Remembered, Whose};
 use crate::drill::{self, Drill};
 use crate::games::Added;
 use crate::games::clock;
+use crate::games::conversion::conversion;
 use crate::games::moment::{Habits, Moment};
 use crate::games::survey::Settings;
 use crate::report;
@@ -56,7 +57,7 @@ pub(super) fn judged(
     Ok((judged, settings))
 }
 
-fn held_back(game: &str) -> String {
+pub(super) fn held_back(game: &str) -> String {
     format!(
         "{game}: no result and dated today, so it may be going on; it is not judged before you say that it is over with --over (FIDE Laws of Chess, 11.3: no analysis during play)"
     )
@@ -79,7 +80,7 @@ fn moments(global: &Global, args: &Moments) -> Result<(), Failure> {
             .map_err(|e| Failure::input(format!("{}: {e}, with --limit N", path.display())))?;
         files::write(path, &text)?;
     }
-    match args.judging.format {
+    match args.format {
         Format::Json => print(
             &report::games::moments_json(&judged.games, &chosen, by(&judged))
                 .map_err(Failure::input)?,
@@ -92,20 +93,26 @@ fn moments(global: &Global, args: &Moments) -> Result<(), Failure> {
     }
 }
 
-fn clock(global: &Global, args: &Judging) -> Result<(), Failure> {
+fn clock(global: &Global, args: &Clock) -> Result<(), Failure> {
     let app = open(global)?;
-    let (judged, settings) = judged(global, &app, args)?;
-    let habits = Habits::of(&judged.games);
-    let times = clock::clock(&judged.games, &habits, &settings);
-    let heights = clock::conversion(&judged.games);
-    print(&match args.format {
-        Format::Text => report::games_clock::clock(&judged.games, &times, &heights),
-        Format::Json => report::games_clock::clock_json(&times, &heights, by(&judged))
-            .map_err(Failure::input)?,
-    })
+    let (judged, settings) = judged(global, &app, &args.judging)?;
+    let (games, by) = (&judged.games, by(&judged));
+    let times = clock::clock(games, &Habits::of(games), &settings);
+    let heights = conversion(games);
+    let page = match args.format {
+        Page::Text => report::games_clock::clock(games, &times, &heights),
+        Page::Json => {
+            report::games_clock::clock_json(&times, &heights, by).map_err(Failure::input)?
+        }
+        Page::Html => report::clock_html(games, &times, &heights, by).map_err(Failure::input)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &page),
+        None => print(&page),
+    }
 }
 
-pub(super) fn by(judged: &Judged) -> report::games::By<'_> {
+fn by(judged: &Judged) -> report::games::By<'_> {
     report::games::By {
         engine: &judged.judge,
         nodes: judged.nodes,

@@ -15,7 +15,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
         None => None,
     };
     let openings = app.openings(usize::from(args.least))?;
-    match args.judging.format {
+    match args.format {
         Format::Json => print(&page::openings_json(&view(&openings)).map_err(Failure::input)?),
         Format::Text => {
             print(&page::openings(&view(&openings)))?;

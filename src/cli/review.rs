@@ -6,9 +6,12 @@ use std::path::{Path, PathBuf};
 
 use super::args::{Form, Global, Review as Args};
 use super::failure::print;
+use super::games::held_back;
 use super::progress::Progress;
 use super::{Failure, files};
-use crate::app::{Answered, App, NOTES_MAX, Note, Notes, SittingId, notes};
+use crate::app::{
+    Answered, App, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock, date_of, notes,
+};
 use crate::board::line;
 use crate::coach;
 use crate::report::{self, Reviewed};
@@ -71,10 +74,15 @@ fn answered(answer: &Answered) -> String {
     )
 }
 
+/// Today's date as PGN writes it; `None` where he has said that all games of the file are over.
+fn today(args: &Args) -> Option<String> {
+    (!args.over).then(|| date_of(SystemClock::new().wall_ms()))
+}
+
 /// All notes of a PGN file. What cannot be read is told at the end; the rest is reviewed.
 fn file(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
-    let found = notes(&read(&args.what)?);
+    let found = notes(&read(&args.what)?, today(args).as_deref());
     let errors = told(&args.what, &found);
     if found.trees.is_empty() && errors.is_empty() {
         return Err(Failure::input(no_notes(&args.what)));
@@ -96,10 +104,9 @@ fn no_notes(what: &str) -> String {
 }
 
 fn told(what: &str, found: &Notes) -> Vec<String> {
-    found
-        .errors
-        .iter()
-        .map(|e| format!("{what}: {e}"))
+    let errors = found.errors.iter().map(|e| format!("{what}: {e}"));
+    errors
+        .chain(found.held_back.iter().map(|g| held_back(g)))
         .collect()
 }
 
@@ -109,12 +116,13 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
     let models = models(args)?;
     let pages = pages(args)?;
     let files = pgn_files(folder)?;
+    let today = today(args);
     let app = open(global, args)?;
     let (mut all, mut errors) = (Vec::new(), Vec::new());
     for path in &files {
         let name = path.display().to_string();
         let found = match read(&name) {
-            Ok(bytes) => notes(&bytes),
+            Ok(bytes) => notes(&bytes, today.as_deref()),
             Err(failure) => {
                 errors.extend(failure.into_messages());
                 continue;
@@ -122,7 +130,8 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
         };
         errors.extend(told(&name, &found));
         if found.trees.is_empty() {
-            errors.extend(found.errors.is_empty().then(|| no_notes(&name)));
+            let told = !found.errors.is_empty() || !found.held_back.is_empty();
+            errors.extend((!told).then(|| no_notes(&name)));
             continue;
         }
         let reviews = review_all(global, &app, &models, &found.trees)?;
@@ -195,7 +204,7 @@ fn models(args: &Args) -> Result<Models, Failure> {
         return Ok(Models::new());
     };
     let name = path.display().to_string();
-    let found = notes(&read(&name)?);
+    let found = notes(&read(&name)?, None);
     if !found.errors.is_empty() {
         return Err(Failure::inputs(told(&name, &found)));
     }

@@ -9,11 +9,12 @@
 //!   worth a sitting; [`drill`]: the drill made of one.
 //! * [`opening`]: his games by their first moves; [`structure`] and [`plan`]: the pawn structures that he keeps
 //!   meeting, with his words for each.
-//! * [`clock`]: where his time went, and what became of his advantages.
+//! * [`clock`]: where his time went; [`conversion`]: what became of his advantages.
 
 mod add;
 mod choose;
 pub mod clock;
+pub mod conversion;
 mod drill;
 mod fair;
 mod kept;
@@ -31,7 +32,7 @@ mod worth;
 pub use add::{Added, Decide, Importer, Phantom, names_in};
 pub use choose::choose;
 pub use drill::{OWN, drill};
-pub use fair::{dated_from, may_be_going_on};
+pub use fair::may_be_going_on;
 pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points};
 pub use name::{Same, same as same_name};
 pub use time::{Period, Times, periods};

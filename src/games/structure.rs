@@ -8,8 +8,9 @@
 //! the two sides of a structure need two plans.
 //!
 //! # When a game has one
-//! It stood for ten half-moves in a row at least, between half-moves 16 and 80 (common practice, no source:
-//! what is exchanged at once asks for no plan). So a game can have several, and one without any is possible.
+//! It stood for eight half-moves in a row at least, between half-moves 12 and 80, and holds two pawns or more
+//! (common practice, no source: what is exchanged at once asks for no plan). So a game can have several, and
+//! one without any is possible.
 //!
 //! # Known errors
 //! Pawns of the other files (a minority on the b-file, an attack on the f-file) do not tell structures apart.
@@ -21,9 +22,11 @@ use shakmaty::{Chess, Color, File, Position, Square};
 use super::kept::OwnGame;
 
 /// Half-moves that a structure has to stand.
-const STANDS: usize = 10;
+const STANDS: usize = 8;
 /// Where it has to stand, in half-moves.
-const BETWEEN: std::ops::Range<usize> = 16..81;
+const BETWEEN: std::ops::Range<usize> = 12..81;
+/// Pawns that it holds at least.
+const PAWNS: usize = 2;
 
 /// A structure as one colour meets it, and in which games.
 #[derive(Debug, Clone, PartialEq)]
@@ -98,6 +101,12 @@ pub fn words(key: &str) -> String {
     format!("White {white}, Black {black}; you have {side}")
 }
 
+/// Pawns of a key: one letter each, beside that of the colour.
+fn pawns(key: &str) -> usize {
+    let letters = key.bytes().filter(u8::is_ascii_lowercase);
+    letters.count().saturating_sub(1)
+}
+
 /// The structures of a game, each with the half-move at which it first stood.
 #[must_use]
 pub fn of_game(game: &OwnGame) -> Vec<(String, usize)> {
@@ -115,7 +124,7 @@ pub fn of_game(game: &OwnGame) -> Vec<(String, usize)> {
     }
     let mut found: Vec<(String, usize)> = Vec::new();
     for (key, ply, _) in runs.into_iter().filter(|r| r.2 >= STANDS) {
-        if !found.iter().any(|(k, _)| *k == key) {
+        if pawns(&key) >= PAWNS && !found.iter().any(|(k, _)| *k == key) {
             found.push((key, ply));
         }
     }

@@ -214,10 +214,12 @@ fn a_survey_speaks_for_the_player() {
 fn an_advantage_that_brought_half_a_point_is_told_with_the_move_that_let_it_go() {
     let game = own(&format!("[Result \"1/2-1/2\"]\n{MOVES} 1/2-1/2"), true);
     let surveyed = scored(game, &[0.5, 0.5, 0.5, 0.5, 0.75, 0.5, 0.5, 0.5, 0.5], 0.0);
-    let heights = super::clock::conversion(&[surveyed]);
+    let heights = super::conversion::conversion(&[surveyed]);
     assert_eq!((heights[0].games, heights[0].slips.len()), (1, 1));
     assert!((heights[0].points - 0.5).abs() < 1e-9);
-    assert_eq!(heights[0].slips[0].1, 4);
+    let slip = &heights[0].slips[0];
+    assert_eq!((slip.ply, slip.phase, slip.left_ms), (4, "opening", None));
+    assert!((slip.lost - 0.25).abs() < 1e-9);
     assert_eq!(heights[1].games, 0);
 }
 

@@ -81,12 +81,53 @@ pub fn agreement(title: &str, points: &[(f64, f64, usize)]) -> String {
     out + "</svg>"
 }
 
+/// One bar: its name, its length on a scale of its own, and the number in words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bar {
+    pub label: String,
+    pub value: f64,
+    pub words: String,
+}
+
+/// Bars that lie below each other, each with its name before it and its number behind it. The longest fills
+/// the room; a value below 0 or none at all has no length.
+#[must_use]
+pub fn bars(title: &str, bars: &[Bar]) -> String {
+    const NAMES: f64 = 170.0;
+    const NUMBERS: f64 = 80.0;
+    const ROW: f64 = 22.0;
+    let length = |v: f64| if v.is_finite() { v.max(0.0) } else { 0.0 };
+    let most = bars.iter().map(|b| length(b.value)).fold(0.0, f64::max);
+    let height = ROW * bars.len() as f64 + 4.0;
+    let mut out = begin(title, height);
+    for (i, bar) in bars.iter().enumerate() {
+        let y = ROW * i as f64 + 4.0;
+        let width = if most > 0.0 {
+            length(bar.value) / most
+        } else {
+            0.0
+        } * (WIDTH - NAMES - NUMBERS);
+        out.push_str(&text(NAMES - 8.0, y + 12.0, "end", &bar.label));
+        out.push_str(&format!(
+            "<rect x=\"{NAMES}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{:.1}\" fill=\"#999\"/>",
+            ROW - 6.0
+        ));
+        out.push_str(&text(NAMES + width + 6.0, y + 12.0, "start", &bar.words));
+    }
+    out + "</svg>"
+}
+
+/// The beginning of a picture of some height.
+fn begin(title: &str, height: f64) -> String {
+    let title = escaped(title);
+    format!(
+        "<svg viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" aria-label=\"{title}\" xmlns=\"http://www.w3.org/2000/svg\" font-family=\"sans-serif\" font-size=\"11\"><title>{title}</title>"
+    )
+}
+
 /// The frame: title, and the scale at the left.
 fn open(title: &str) -> String {
-    let title = escaped(title);
-    let mut out = format!(
-        "<svg viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" aria-label=\"{title}\" xmlns=\"http://www.w3.org/2000/svg\" font-family=\"sans-serif\" font-size=\"11\"><title>{title}</title>"
-    );
+    let mut out = begin(title, HEIGHT);
     for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
         let y = up(share);
         out.push_str(&format!(
@@ -153,6 +194,21 @@ mod tests {
         assert!(svg.contains("aria-label=\"a &lt;b&gt; chart\""));
         assert!(!svg.contains("inf"));
         assert_eq!(line("nothing", &[]).matches("<circle").count(), 0);
+    }
+
+    #[test]
+    fn the_longest_bar_fills_the_room_and_no_number_has_no_length() {
+        let bar = |value: f64| Bar {
+            label: "<b>".to_owned(),
+            value,
+            words: "x".to_owned(),
+        };
+        let svg = bars("bars", &[bar(2.0), bar(4.0), bar(f64::NAN)]);
+        for width in ["width=\"195.0\"", "width=\"390.0\"", "width=\"0.0\""] {
+            assert!(svg.contains(width), "{svg}");
+        }
+        assert!(!svg.contains("<b>"));
+        assert!(!bars("none", &[]).contains("<rect"));
     }
 
     #[test]

@@ -6,7 +6,8 @@ use serde::Serialize;
 
 use super::games::{By, counted};
 use super::{document_json, paragraph};
-use crate::games::clock::{Clock, Height, Thinks};
+use crate::games::clock::{Clock, Thinks};
+use crate::games::conversion::{Height, Slip};
 use crate::games::survey::Surveyed;
 use crate::text;
 
@@ -19,8 +20,18 @@ pub fn clock(games: &[Surveyed], clock: &Clock, heights: &[Height]) -> String {
     } else {
         out.push_str(&times(clock));
     }
-    out.push_str("\nFrom an advantage to points\n");
-    for height in heights.iter().filter(|h| h.games > 0) {
+    out.push_str(&conversion(games, heights));
+    out
+}
+
+/// Points from each height, where it went in the games that were not won, and month by month.
+fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
+    let mut out = "\nFrom an advantage to points\n".to_owned();
+    let reached: Vec<&Height> = heights.iter().filter(|h| h.games > 0).collect();
+    if reached.is_empty() {
+        out.push_str("  In no game with a result did you stand at .70 or more.\n");
+    }
+    for height in reached {
         let percent = 100.0 * height.points / height.games as f64;
         let _ = writeln!(
             out,
@@ -30,24 +41,79 @@ pub fn clock(games: &[Surveyed], clock: &Clock, heights: &[Height]) -> String {
             height.points
         );
     }
-    if let Some(lowest) = heights.first() {
-        for (at, ply, drop) in &lowest.slips {
-            let Some(surveyed) = games.get(*at) else {
-                continue;
-            };
-            let left = surveyed.game.times.before(*ply);
-            let left = left.map_or(String::new(), |ms| {
-                format!(", {} on the clock", text::clock(ms))
-            });
-            let line = format!(
-                "{}: not won; most was lost at move {} ({drop:.2}){left}.",
-                surveyed.game.heading(),
-                surveyed.game.number(*ply)
-            );
-            out.push_str(&paragraph(&line, "    "));
-        }
+    let Some(lowest) = heights.first() else {
+        return out;
+    };
+    for slip in &lowest.slips {
+        out.push_str(&paragraph(&slipped(games, slip), "    "));
+    }
+    if lowest.months.len() > 1 {
+        out.push_str("  by month, of the games from 0.70 on\n");
+    }
+    for month in lowest.months.iter().filter(|_| lowest.months.len() > 1) {
+        let _ = writeln!(
+            out,
+            "    {}: {} of {}",
+            month.month,
+            month.points,
+            counted(month.games, "game")
+        );
     }
     out
+}
+
+/// Where an advantage went, in a sentence.
+pub(super) fn slipped(games: &[Surveyed], slip: &Slip) -> String {
+    let Some(surveyed) = games.get(slip.game) else {
+        return String::new();
+    };
+    let left = slip.left_ms.map_or(String::new(), |ms| {
+        let trouble = if slip.trouble { " (time trouble)" } else { "" };
+        format!(", {} on the clock{trouble}", text::clock(ms))
+    });
+    format!(
+        "{}: not won; most was lost at move {}, in the {} ({:.2} of {:.2}){left}.",
+        surveyed.game.heading(),
+        surveyed.game.number(slip.ply),
+        slip.phase,
+        slip.lost,
+        slip.before
+    )
+}
+
+/// The rows of the table: a name and its thinks.
+pub(super) fn rows(clock: &Clock) -> Vec<(&'static str, Thinks)> {
+    let mut rows = vec![("all moves", clock.all)];
+    rows.extend(&clock.phases);
+    rows.extend(&clock.standings);
+    rows.extend([
+        ("high stakes", clock.high_stakes),
+        ("  of them made fast", clock.fast_and_high),
+        ("small stakes", clock.small_stakes),
+        ("in time trouble", clock.trouble),
+        ("not in time trouble", clock.no_trouble),
+    ]);
+    rows.extend(FIFTHS.iter().copied().zip(clock.fifths.iter().copied()));
+    rows
+}
+
+/// His thinks in five parts of the same number.
+pub(super) const FIFTHS: [&str; 5] = [
+    "fastest fifth",
+    "second",
+    "third",
+    "fourth",
+    "longest fifth",
+];
+
+/// When time trouble begins; empty where it never does.
+pub(super) fn trouble(clock: &Clock) -> String {
+    clock.trouble_from.map_or(String::new(), |from| {
+        format!(
+            "Time trouble (under five minutes; in games of less than an hour under a tenth of the first budget) in {}, from move {from:.0} on average.",
+            counted(clock.trouble_games, "game")
+        )
+    })
 }
 
 fn times(clock: &Clock) -> String {
@@ -67,28 +133,10 @@ fn times(clock: &Clock) -> String {
             part.lost_a_move()
         );
     };
-    row("all moves", &clock.all);
-    clock.phases.iter().for_each(|(n, p)| row(n, p));
-    clock.standings.iter().for_each(|(n, p)| row(n, p));
-    row("high stakes", &clock.high_stakes);
-    row("  of them made fast", &clock.fast_and_high);
-    row("small stakes", &clock.small_stakes);
-    row("in time trouble", &clock.trouble);
-    row("not in time trouble", &clock.no_trouble);
-    let names = [
-        "fastest fifth",
-        "second",
-        "third",
-        "fourth",
-        "longest fifth",
-    ];
-    names.iter().zip(&clock.fifths).for_each(|(n, p)| row(n, p));
-    if let Some(from) = clock.trouble_from {
-        let line = format!(
-            "Time trouble (under five minutes; in games of less than an hour under a tenth of the first budget) in {}, from move {from:.0} on average.",
-            counted(clock.trouble_games, "game")
-        );
-        let _ = write!(out, "\n{}", paragraph(&line, ""));
+    rows(clock).iter().for_each(|(n, p)| row(n, p));
+    let trouble = trouble(clock);
+    if !trouble.is_empty() {
+        let _ = write!(out, "\n{}", paragraph(&trouble, ""));
     }
     out
 }

@@ -78,7 +78,7 @@ fn tree(out: &mut String, branch: &Branch, depth: usize) {
     let told: usize = branch.branches.iter().map(|b| b.games.len()).sum();
     let alone = branch.games.len() - told;
     if told > 0 && alone > 0 {
-        let lead = format!("{:>9}{}", alone, " ".repeat(36 + 2 * depth.min(8)));
+        let lead = format!("{:>9}{}", alone, " ".repeat(35 + 2 * depth.min(8)));
         out.push_str(&paragraph("others", &lead));
     }
 }
@@ -101,40 +101,51 @@ fn numbered(from: usize, moves: &[String]) -> String {
         .join(" ")
 }
 
-/// The branches that leave him worse or short of time; of a branch and the one above it, the one above.
+/// The branches that leave him worse or short of time; what is told of a branch is not told of those below it.
 fn standing_out(page: &Openings<'_>) -> String {
     let mut out = String::new();
-    let branches = page
-        .sides
-        .iter()
-        .flat_map(|s| s.all.branches.iter().flat_map(Branch::all));
-    for branch in branches.filter(|b| b.games.len() > 1) {
-        if let Some(mark) = branch.worse() {
-            let line = format!(
-                "Branch {}: worse after move {} ({:.2} on average, {}).",
-                branch.number,
-                mark.after_move,
-                mark.expected.unwrap_or_default(),
-                counted(mark.judged, "judged game")
-            );
-            out.push_str(&paragraph(&line, ""));
-        }
-        if let Some((mark, mean)) = branch.slow(page.all) {
-            let clock = |s: f64| text::clock((s * 1000.0) as u64);
-            let line = format!(
-                "Branch {}: {} to move {}, against {} over all games.",
-                branch.number,
-                clock(mark.used_seconds.unwrap_or_default()),
-                mark.after_move,
-                clock(mean)
-            );
-            out.push_str(&paragraph(&line, ""));
+    for side in page.sides {
+        for branch in &side.all.branches {
+            tell(&mut out, branch, page.all, (true, true));
         }
     }
     if !out.is_empty() {
         out.push('\n');
     }
     out
+}
+
+/// Tells of a branch and those below it, as far as `(worse, slow)` are still to be told.
+fn tell(out: &mut String, branch: &Branch, all: &[Mark], mut open: (bool, bool)) {
+    if branch.games.len() < 2 {
+        return;
+    }
+    if let Some(mark) = branch.worse().filter(|_| open.0) {
+        let line = format!(
+            "Branch {}: worse after move {} ({:.2} on average, {}).",
+            branch.number,
+            mark.after_move,
+            mark.expected.unwrap_or_default(),
+            counted(mark.judged, "judged game")
+        );
+        out.push_str(&paragraph(&line, ""));
+        open.0 = false;
+    }
+    if let Some((mark, mean)) = branch.slow(all).filter(|_| open.1) {
+        let clock = |s: f64| text::clock((s * 1000.0) as u64);
+        let line = format!(
+            "Branch {}: {} to move {}, against {} over all games.",
+            branch.number,
+            clock(mark.used_seconds.unwrap_or_default()),
+            mark.after_move,
+            clock(mean)
+        );
+        out.push_str(&paragraph(&line, ""));
+        open.1 = false;
+    }
+    for below in &branch.branches {
+        tell(out, below, all, open);
+    }
 }
 
 fn foot(page: &Openings<'_>) -> String {

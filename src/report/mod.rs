@@ -8,6 +8,7 @@ pub mod chart;
 mod desk;
 pub mod games;
 pub mod games_clock;
+mod games_clock_html;
 pub mod games_openings;
 pub mod games_plans;
 mod html;
@@ -24,6 +25,7 @@ use crate::review::Review;
 use crate::tree::{NodeId, Tree};
 
 pub use desk::desk;
+pub use games_clock_html::clock_html;
 pub use html::html;
 use json::document_json;
 pub use json::json;

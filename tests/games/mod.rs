@@ -1,7 +1,9 @@
 //! `foreply games` as a player meets it, and against the outside.
 
 mod add;
+mod fair;
 mod moments;
+mod openings;
 mod outside;
 
 /// The invented season that the README walks through.

@@ -3,7 +3,7 @@
 use crate::support::Program;
 
 /// A short game with a blunder (the queen is left to the knight at move 5), and a calm one.
-const GAMES: &str = r#"[Event "Harrowmere Chess League"]
+pub(super) const GAMES: &str = r#"[Event "Harrowmere Chess League"]
 [Date "2026.02.14"]
 [White "Verrick, Ansa"]
 [Black "Pell, Doran"]
@@ -57,31 +57,30 @@ fn moments_become_drills_and_tell_nothing_before_they_are_asked() {
 }
 
 #[test]
-fn a_game_of_today_without_a_result_is_not_judged_before_it_is_over() {
-    let program = Program::new();
-    let today = jiff::Timestamp::now()
-        .to_zoned_datetime(jiff::tz::TimeZone::system())
-        .strftime("%Y.%m.%d")
-        .to_string();
-    let text = GAMES.replace("2026.02.14", &today).replace("0-1", "*");
-    let games = program.file("games.pgn", &text);
-    assert_eq!(
-        program
-            .run(&["games", "add", &games, "--player", "Ansa Verrick"])
-            .code,
-        0
-    );
-    let held = program.run(&["games", "moments", "--nodes", "300"]);
-    assert_eq!((held.code, held.out.as_str()), (1, ""));
-    insta::assert_snapshot!(held.err.replace(&today, "TODAY").lines().next().unwrap_or_default(), @"foreply: Verrick, Ansa - Pell, Doran, Harrowmere Chess League, TODAY: no result and dated today, so it may be going on; it is not judged before you say that it is over with --over (FIDE Laws of Chess, 11.3: no analysis during play)");
-    let over = program.run(&["games", "moments", "--nodes", "300", "--over"]);
-    assert_eq!(over.code, 0, "{}", over.err);
-    assert_eq!(program.run(&["games", "moments", "--nodes", "300"]).code, 0);
-}
-
-#[test]
 fn without_games_there_is_nothing_to_judge() {
     let ran = Program::new().run(&["games", "moments"]);
     assert_eq!(ran.code, 1);
     insta::assert_snapshot!(ran.err.trim_end(), @"foreply: there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME");
+}
+
+/// The page of time: its charts and its numbers, and the advantage that was let slip.
+#[test]
+fn the_page_of_time_stands_alone() {
+    let program = Program::new();
+    let games = program.file("games.pgn", GAMES);
+    program.run(&["games", "add", &games, "--player", "Ansa Verrick"]);
+    let page = program.run(&["games", "clock", "--nodes", "300", "--format", "html"]);
+    assert_eq!(page.code, 0, "{}", page.err);
+    assert_eq!(page.out.matches("<svg").count(), 2, "{}", page.out);
+    for part in [
+        "<td>all moves</td><td class=\"n\">6</td>",
+        "longest fifth",
+        "</html>",
+    ] {
+        assert!(page.out.contains(part), "{part}: {}", page.out);
+    }
+    assert!(!page.out.contains("http://") || page.out.contains("http://www.w3.org"));
+    let json = program.run(&["games", "clock", "--nodes", "300", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(json["conversion"][0]["from"], 0.7);
 }

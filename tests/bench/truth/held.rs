@@ -85,7 +85,7 @@ fn drills(args: &Args) -> Result<Vec<Drill>, String> {
         match file.extension().and_then(|e| e.to_str()) {
             Some("epd") => all.extend(from_epd(&String::from_utf8_lossy(&read()?))),
             Some("pgn") => {
-                let notes = foreply::app::notes(&read()?).trees;
+                let notes = foreply::app::notes(&read()?, None).trees;
                 all.extend(notes.into_iter().map(|n| made(&n.heading, n.written.tree)));
             }
             _ => all.extend(drill::load_file(file).map_err(|e| format!("{e:?}"))?),

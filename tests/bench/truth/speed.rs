@@ -13,7 +13,7 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
     };
     for file in &args.files {
         let bytes = std::fs::read(file).map_err(|e| format!("{}: {e}", file.display()))?;
-        for note in notes(&bytes).trees {
+        for note in notes(&bytes, None).trees {
             let written = Written {
                 tree: &note.written.tree,
                 choice: note.written.choice,

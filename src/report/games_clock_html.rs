@@ -1,0 +1,168 @@
+//! Time and conversion of own games as one page of HTML that stands alone and can be printed: each chart with
+//! its numbers as a table below it.
+
+use askama::Template;
+
+use super::chart::{self, Bar, Point};
+use super::games::By;
+use super::games_clock::{FIFTHS, rows, slipped, trouble};
+use crate::games::clock::{Clock, Thinks};
+use crate::games::conversion::{Height, Month};
+use crate::games::survey::Surveyed;
+use crate::text;
+
+/// Every text that is put in is escaped; only the charts, which are ours, are not.
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r#"<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Foreply: time in your games</title>
+<style>
+body { font: 11pt/1.45 Georgia, serif; max-width: 44em; margin: 2em auto; padding: 0 1em; color: #111; }
+h1, h2 { font-weight: normal; } h2 { border-bottom: 1px solid #aaa; margin-top: 1.6em; }
+table { border-collapse: collapse; font-size: 10pt; } th, td { padding: .15em .7em .15em 0; text-align: left; }
+td.n, th.n { text-align: right; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
+svg { width: 100%; height: auto; } .quiet { color: #555; }
+@media print { body { margin: 0; max-width: none; } h2, table, svg { break-inside: avoid; } }
+</style>
+</head>
+<body>
+<h1>Time in your games</h1>
+{% if clock.games == 0 %}
+<p>No clock times in your games: nothing can be said about time.</p>
+{% else %}
+<p>{{ clock.games }} with times, {{ clock.without }} without. {{ trouble }}</p>
+<h2>Time a move</h2>
+{{ times|safe }}
+<h2>What a think brought</h2>
+<p class="quiet">Expected score given away a move, from your fastest thinks to your longest.</p>
+{{ outcome|safe }}
+<h2>The numbers</h2>
+<table>
+<tr><th></th><th class="n">moves</th><th class="n">a move</th><th class="n">of all time</th><th class="n">lost a move</th></tr>
+{% for r in rows %}<tr><td>{{ r.0 }}</td><td class="n">{{ r.1.moves }}</td><td class="n">{{ mean(r.1) }}</td><td class="n">{{ share(r.1) }} %</td><td class="n">{{ lost(r.1) }}</td></tr>
+{% endfor %}</table>
+<p class="quiet">Stakes are the spread of expected score among the plausible moves: high from .10 on, small below .025.</p>
+{% endif %}
+<h2>From an advantage to points</h2>
+<table>
+<tr><th>stood at</th><th class="n">games</th><th class="n">points</th></tr>
+{% for h in heights %}<tr><td>{{ two(h.from) }} or more</td><td class="n">{{ h.games }}</td><td class="n">{{ h.points }}</td></tr>
+{% endfor %}</table>
+<ul>{% for s in slips %}<li>{{ s }}</li>{% endfor %}</ul>
+{% if months.len() > 1 %}
+<p class="quiet">Share of the points, month by month, of the games from .70 on.</p>
+{{ trend|safe }}
+<table>
+<tr><th>month</th><th class="n">games</th><th class="n">points</th></tr>
+{% for m in months %}<tr><td>{{ m.month }}</td><td class="n">{{ m.games }}</td><td class="n">{{ m.points }}</td></tr>
+{% endfor %}</table>
+{% endif %}
+<p class="quiet">Judged by {{ by.engine }}, {{ by.nodes }} nodes for each position. A coach's judgement outranks an
+engine's number.</p>
+</body>
+</html>
+"#
+)]
+struct Html<'a> {
+    clock: &'a Clock,
+    heights: &'a [Height],
+    months: &'a [Month],
+    rows: Vec<(&'static str, Thinks)>,
+    slips: Vec<String>,
+    trouble: String,
+    times: String,
+    outcome: String,
+    trend: String,
+    by: By<'a>,
+}
+
+impl Html<'_> {
+    fn mean(&self, of: &Thinks) -> String {
+        text::clock((of.mean() * 1000.0) as u64)
+    }
+
+    fn share(&self, of: &Thinks) -> String {
+        format!(
+            "{:.0}",
+            100.0 * of.seconds / self.clock.all.seconds.max(1.0)
+        )
+    }
+
+    fn lost(&self, of: &Thinks) -> String {
+        format!("{:.3}", of.lost_a_move())
+    }
+
+    fn two(&self, value: &f64) -> String {
+        format!("{value:.2}")
+    }
+}
+
+/// The page.
+///
+/// # Errors
+/// The template fails; ours does not.
+pub fn clock_html(
+    games: &[Surveyed],
+    clock: &Clock,
+    heights: &[Height],
+    by: By<'_>,
+) -> Result<String, askama::Error> {
+    let rows = rows(clock);
+    let lowest = heights.first();
+    let months = lowest.map_or(&[][..], |h| h.months.as_slice());
+    let html = Html {
+        clock,
+        heights,
+        months,
+        slips: lowest
+            .map(|h| h.slips.iter().map(|s| slipped(games, s)).collect())
+            .unwrap_or_default(),
+        trouble: trouble(clock),
+        times: chart::bars("Time a move", &times(&rows)),
+        outcome: chart::bars("Expected score lost a move, by think time", &outcome(clock)),
+        trend: chart::line(
+            "Share of the points from an advantage, month by month",
+            &trend(months),
+        ),
+        rows,
+        by,
+    };
+    html.render()
+}
+
+fn times(rows: &[(&'static str, Thinks)]) -> Vec<Bar> {
+    let told = rows
+        .iter()
+        .filter(|(name, of)| !FIFTHS.contains(name) && of.moves > 0);
+    told.map(|(name, of)| Bar {
+        label: name.trim().to_owned(),
+        value: of.mean(),
+        words: text::clock((of.mean() * 1000.0) as u64),
+    })
+    .collect()
+}
+
+fn outcome(clock: &Clock) -> Vec<Bar> {
+    let fifths = FIFTHS.iter().zip(&clock.fifths);
+    fifths
+        .map(|(name, of)| Bar {
+            label: (*name).to_owned(),
+            value: of.lost_a_move(),
+            words: format!("{:.3}", of.lost_a_move()),
+        })
+        .collect()
+}
+
+fn trend(months: &[Month]) -> Vec<Point> {
+    let point = |m: &Month| Point {
+        label: m.month.clone(),
+        value: m.points / m.games.max(1) as f64,
+        bounds: None,
+    };
+    months.iter().map(point).collect()
+}
