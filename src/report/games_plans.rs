@@ -76,16 +76,14 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
         } else {
             ""
         };
-        let points = game
-            .points()
-            .map_or("no result".to_owned(), |p| counted_points(p));
+        let points = game.points().map_or("no result".to_owned(), outcome);
         let line = format!("{}: {points}{tried}", game.heading());
         out.push_str(&paragraph(&safe(&line), &format!("{:>3}  ", number + 1)));
     }
     out
 }
 
-fn counted_points(points: f64) -> String {
+fn outcome(points: f64) -> String {
     match points {
         1.0 => "won".to_owned(),
         0.0 => "lost".to_owned(),
