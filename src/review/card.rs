@@ -69,5 +69,8 @@ fn after_captures(line: &Line) -> Line {
 
 fn follows(place: &Place) -> Vec<String> {
     let moves = place.best().map_or(&place.pv, |m| &m.pv);
-    line::sans(place.line.position(), proof::told(place, moves))
+    line::sans(
+        place.line.position(),
+        proof::told(place, moves, place.worth),
+    )
 }

@@ -328,6 +328,9 @@ fn is_only_move(
 
 fn classed(survey: &Survey<'_>, mut draft: Draft, gap: f64) -> Option<Draft> {
     let delta = survey.settings.delta;
+    if survey.is_decided(draft.truth, draft.believed) {
+        return None;
+    }
     // Half a thousandth for rounding, as everywhere scores meet a threshold.
     if gap + 0.0005 >= delta {
         return Some(draft);

@@ -56,7 +56,10 @@ fn mate_was_there(survey: &Survey<'_>, chosen: &Scored) -> Option<Note> {
     let best = root.moves.iter().find(|m| Some(&m.mv) == root.pv.first())?;
     let slower = mate_by_choice(survey).is_none_or(|m| m > n);
     (best.mv != chosen.mv && slower).then(|| {
-        let told = line::sans(root.line.position(), proof::told(root, &root.pv));
+        let told = line::sans(
+            root.line.position(),
+            proof::told(root, &root.pv, root.worth),
+        );
         note(NoteKind::MateWasThere, wording::mate_was_there(n, &told))
     })
 }
@@ -95,7 +98,10 @@ fn simpler(
     let own = depth::until_settled(&root.line, &chosen.pv, &won, asker)?;
     let its = depth::until_settled(&root.line, &other.pv, &won, asker)?;
     Ok((its <= SIMPLE && own >= its + SIMPLER).then(|| {
-        let told = line::sans(root.line.position(), proof::told(root, &other.pv));
+        let told = line::sans(
+            root.line.position(),
+            proof::told(root, &other.pv, other.worth),
+        );
         note(NoteKind::Simpler, wording::simpler(&told))
     }))
 }

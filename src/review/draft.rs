@@ -132,7 +132,7 @@ impl Draft {
     pub(super) fn finish(&self, survey: &Survey<'_>) -> Finding {
         let place = survey.place(self.at);
         let proof = place
-            .map(|p| line::sans(p.line.position(), proof::told(p, &self.proof)))
+            .map(|p| line::sans(p.line.position(), proof::told(p, &self.proof, self.truth)))
             .unwrap_or_default();
         let turn = if place.is_some_and(Place::is_players_turn) {
             Turn::Player

@@ -108,6 +108,14 @@ pub(super) fn as_stated(e: f64) -> f64 {
     e.clamp(1.0 - most, most)
 }
 
+/// True where both scores are winning, or both lost, and no verdict tells them apart by `delta`: a mate where
+/// the written move wins too is worth a note and no finding.
+pub(super) fn say_the_same(a: f64, b: f64, delta: f64) -> bool {
+    let won = BOUNDS[3].0;
+    let one_sided = a.min(b) >= won || a.max(b) <= 1.0 - won;
+    one_sided && (as_stated(a) - as_stated(b)).abs() < delta
+}
+
 /// His verdict on the position after `id`, as an expected score.
 pub(super) fn stated(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
     value_of(survey.verdict(id)?, survey.player())

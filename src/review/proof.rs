@@ -13,17 +13,23 @@ const UNSETTLED: usize = 5;
 
 /// The part of a proof worth telling: to the end of the game or to a repetition where it reaches one,
 /// else to the last settled position within [`TOLD_MAX`] half-moves, so that it does not end in the
-/// middle of an exchange. Where nothing settles, the first half-moves must do.
-pub(super) fn told<'m>(place: &Place, moves: &'m [Move]) -> &'m [Move] {
+/// middle of an exchange. Where nothing settles, the first half-moves must do. Where the `truth` (expected
+/// score of the player) is not level, a repetition proves nothing, and what only goes round is left out.
+pub(super) fn told<'m>(place: &Place, moves: &'m [Move], truth: f64) -> &'m [Move] {
     let mut line = place.line.clone();
     let mut cut = 0;
     for (i, mv) in moves.iter().enumerate() {
         if line.push(mv).is_err() {
             break;
         }
-        if line.position().is_game_over() || line.occurrences_since_root() > 1 {
+        if line.position().is_game_over() {
             cut = i + 1;
             break;
+        }
+        if line.occurrences_since_root() > 1 {
+            let round = before_the_circle(place, moves, i);
+            let told = if is_level(truth) { i + 1 } else { round };
+            return moves.get(..told).unwrap_or(moves);
         }
         if i < TOLD_MAX && is_settled(&line) {
             cut = i + 1;
@@ -33,6 +39,23 @@ pub(super) fn told<'m>(place: &Place, moves: &'m [Move]) -> &'m [Move] {
         cut = cut.max(moves.len().min(UNSETTLED));
     }
     moves.get(..cut).unwrap_or(moves)
+}
+
+/// Level by the bounds of the verdict signs (common practice, no source).
+fn is_level(e: f64) -> bool {
+    (0.45..=0.55).contains(&e)
+}
+
+/// Half-moves until the position that comes again after `moves[i]` stood for the first time; at least one.
+fn before_the_circle(place: &Place, moves: &[Move], i: usize) -> usize {
+    let mut lines = vec![place.line.clone()];
+    for mv in moves.iter().take(i + 1) {
+        let next = lines.last().and_then(|l| l.child(mv).ok());
+        lines.extend(next);
+    }
+    let again = lines.last().map(Line::key);
+    let first = lines.iter().position(|l| Some(l.key()) == again);
+    first.unwrap_or(i).max(1)
 }
 
 /// True where nothing is hanging in the air: no check, no capture that wins something, no pawn of
@@ -84,4 +107,32 @@ pub(super) fn main_child(survey: &Survey<'_>, at: NodeId) -> Option<NodeId> {
     choice
         .or_else(best)
         .or_else(|| survey.tree.standing(at).next())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::line::read_fen;
+
+    fn told_of(truth: f64) -> Vec<String> {
+        let fen = "6k1/8/8/8/8/8/8/R5K1 w - - 0 1";
+        let place = Place::bare(Line::new(read_fen(fen).unwrap()));
+        let mut line = place.line.clone();
+        for san in "Rb1 Kh8 Ra1 Kg8 Rb1 Kh8".split(' ') {
+            let san: shakmaty::san::San = san.parse().unwrap();
+            let mv = san.to_move(line.position()).unwrap();
+            line.push(&mv).unwrap();
+        }
+        crate::board::line::sans(place.line.position(), told(&place, line.moves(), truth))
+    }
+
+    #[test]
+    fn a_repetition_is_told_where_it_is_the_point() {
+        assert_eq!(told_of(0.5).join(" "), "Rb1 Kh8 Ra1 Kg8");
+    }
+
+    #[test]
+    fn going_round_proves_no_win() {
+        assert_eq!(told_of(0.9).join(" "), "Rb1");
+    }
 }

@@ -402,10 +402,12 @@ impl<'a> Survey<'a> {
             .is_some_and(|c| self.tree.path(id).first() == Some(&c))
     }
 
-    /// True where both scores lie so far on one side that the difference decides nothing.
+    /// True where both scores lie so far on one side that the difference decides nothing, or are won (lost)
+    /// both and differ only by more than any verdict can say.
     pub(super) fn is_decided(&self, a: f64, b: f64) -> bool {
         let bar = self.settings.decided;
-        a.min(b) >= bar || a.max(b) <= 1.0 - bar
+        let beyond = a.min(b) >= bar || a.max(b) <= 1.0 - bar;
+        beyond || own::say_the_same(a, b, self.settings.delta)
     }
 }
 

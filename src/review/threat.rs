@@ -107,7 +107,7 @@ fn note(
         _ => return Ok(None),
     };
     let root = Place::bare(noted.passed.clone());
-    let told = line::sans(noted.passed.position(), proof::told(&root, &pv));
+    let told = line::sans(noted.passed.position(), proof::told(&root, &pv, worth));
     Ok(Some(Note {
         about,
         path: survey.tree.sans(noted.pass),

@@ -116,6 +116,22 @@ fn a_gap_below_delta_is_close_and_not_counted() {
 }
 
 #[test]
+fn what_wins_as_well_is_no_oversight() {
+    let review = |better| {
+        reviewed(
+            &tree(QUIET, &["h3 h6 e3"]),
+            &[("h3 h6 e3", 0.82), ("h3 h6 c4", better)],
+        )
+    };
+    assert!(review(0.99).is_clean(), "{:#?}", review(0.99).findings);
+    let less = reviewed(
+        &tree(QUIET, &["h3 h6 e3"]),
+        &[("h3 h6 e3", 0.70), ("h3 h6 c4", 0.99)],
+    );
+    assert_eq!(first(&less).0, Kind::MissedResource);
+}
+
+#[test]
 fn decided_positions_have_no_findings() {
     let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 1.0), ("h3 h6", 0.90)]);
     assert!(review.findings.is_empty(), "{:#?}", review.findings);

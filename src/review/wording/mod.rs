@@ -301,7 +301,7 @@ impl Told<'_> {
     }
 
     fn outcome(&self) -> String {
-        let moves = proof::told(self.place, &self.draft.proof);
+        let moves = proof::told(self.place, &self.draft.proof, self.draft.truth);
         let mut end = self.place.line.clone();
         for mv in moves {
             if end.push(mv).is_err() {
