@@ -6,6 +6,8 @@ use super::moment::{Moment, Reason};
 const MOST: usize = 6;
 /// Two moments of a game are more than so many half-moves apart: what lies nearer has the same cause.
 const APART: usize = 6;
+/// A control has no cause to share: where none is left so far away, one behind the next move will do.
+const CONTROL_APART: usize = 2;
 /// Below this value a moment is chosen only where a game has fewer than [`LEAST`].
 const WORTH: f64 = 0.05;
 const LEAST: usize = 3;
@@ -18,7 +20,7 @@ const CONTROL_SHARE: usize = 4;
 /// control for every three of them, from the same game where it has one. In the order of the games.
 #[must_use]
 pub fn choose(found: Vec<Moment>) -> Vec<Moment> {
-    let (controls, mut moments): (Vec<Moment>, Vec<Moment>) = found
+    let (mut controls, mut moments): (Vec<Moment>, Vec<Moment>) = found
         .into_iter()
         .partition(|m| m.reasons == [Reason::Control]);
     moments.sort_by(|a, b| b.value.total_cmp(&a.value).then(a.ply.cmp(&b.ply)));
@@ -27,27 +29,34 @@ pub fn choose(found: Vec<Moment>) -> Vec<Moment> {
         let of_game = chosen.iter().filter(|c| c.game == moment.game).count();
         let enough = if of_game < LEAST { NOTHING } else { WORTH };
         let wanted = of_game < MOST && moment.value >= enough;
-        if wanted && is_apart(&chosen, &moment) {
+        if wanted && is_apart(&chosen, &moment, APART) {
             chosen.push(moment);
         }
     }
     let wanted = chosen.len().div_ceil(CONTROL_SHARE - 1);
-    add_controls(&mut chosen, controls, wanted);
+    // Where he thought longest is the most like a moment; no clock, the first ones.
+    controls.sort_by(|a, b| b.spent_ms.cmp(&a.spent_ms).then(a.ply.cmp(&b.ply)));
+    let got = add_controls(&mut chosen, &mut controls, wanted, APART);
+    add_controls(&mut chosen, &mut controls, wanted - got, CONTROL_APART);
     chosen.sort_by_key(|m| (m.game, m.ply));
     chosen
 }
 
-fn is_apart(chosen: &[Moment], moment: &Moment) -> bool {
+fn is_apart(chosen: &[Moment], moment: &Moment, apart: usize) -> bool {
     !chosen
         .iter()
-        .any(|c| c.game == moment.game && c.ply.abs_diff(moment.ply) <= APART)
+        .any(|c| c.game == moment.game && c.ply.abs_diff(moment.ply) <= apart)
 }
 
-/// Spread over the games: always the game with the fewest controls for its moments is next.
-fn add_controls(chosen: &mut Vec<Moment>, mut controls: Vec<Moment>, wanted: usize) {
-    // Where he thought longest is the most like a moment; no clock, the first ones.
-    controls.sort_by(|a, b| b.spent_ms.cmp(&a.spent_ms).then(a.ply.cmp(&b.ply)));
-    for _ in 0..wanted {
+/// Spread over the games: always the game with the fewest controls for its moments is next. Gives how many there
+/// were to add.
+fn add_controls(
+    chosen: &mut Vec<Moment>,
+    controls: &mut Vec<Moment>,
+    wanted: usize,
+    apart: usize,
+) -> usize {
+    for added in 0..wanted {
         let load = |game: usize| {
             let of = |control: bool| {
                 let is = move |m: &&Moment| (m.reasons == [Reason::Control]) == control;
@@ -58,10 +67,11 @@ fn add_controls(chosen: &mut Vec<Moment>, mut controls: Vec<Moment>, wanted: usi
         let free = controls
             .iter()
             .enumerate()
-            .filter(|(_, c)| is_apart(chosen, c));
+            .filter(|(_, c)| is_apart(chosen, c, apart));
         let Some(next) = free.min_by_key(|(i, c)| (load(c.game), *i)).map(|(i, _)| i) else {
-            return;
+            return added;
         };
         chosen.push(controls.remove(next));
     }
+    wanted
 }

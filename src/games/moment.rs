@@ -339,8 +339,8 @@ fn drift(surveyed: &Surveyed, settings: &Settings) -> Option<usize> {
         .max_by(|a, b| drop(a).total_cmp(&drop(b)))
 }
 
-/// He thought well: the stakes were high, the move was as good as the best, and it was not made among his
-/// fastest.
+/// He thought well: something hung on the choice, the move was as good as the best, and it was not made among
+/// his fastest.
 fn is_control(surveyed: &Surveyed, ply: usize, habits: &Habits, settings: &Settings) -> bool {
     let Some(scored) = surveyed.plies.get(ply) else {
         return false;
@@ -349,7 +349,7 @@ fn is_control(surveyed: &Surveyed, ply: usize, habits: &Habits, settings: &Setti
     let slow = spent.zip(habits.short_ms).is_none_or(|(s, l)| s > l);
     held(scored)
         && slow
-        && scored.stakes() >= settings.delta / 2.0
+        && scored.stakes() >= settings.delta / 4.0
         && (0.15..=0.85).contains(&scored.before)
         && !is_recapture(surveyed, ply)
 }

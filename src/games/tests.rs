@@ -180,6 +180,24 @@ fn the_best_moments_are_chosen_apart_from_each_other_with_one_control_in_four() 
     assert!(chosen.iter().any(|m| m.ply == 78), "the largest is there");
 }
 
+/// A game full of moments leaves no room three moves away from all of them: a control stands nearer then.
+#[test]
+fn a_quarter_are_controls_even_where_moments_stand_close() {
+    let mut all: Vec<Moment> = (0..6)
+        .map(|i| simple(0, 8 * i, 0.1, Reason::ReplyOverlooked))
+        .collect();
+    all.extend((0..48).map(|ply| simple(0, ply, 0.01, Reason::Control)));
+    let chosen = choose(all);
+    let controls: Vec<&Moment> = chosen
+        .iter()
+        .filter(|m| m.reasons == [Reason::Control])
+        .collect();
+    assert_eq!((chosen.len(), controls.len()), (8, 2));
+    for pair in chosen.windows(2) {
+        assert!(pair[1].ply - pair[0].ply > 2);
+    }
+}
+
 #[test]
 fn little_is_chosen_where_there_is_little() {
     let small = |i: usize| simple(0, 10 * i, 0.02, Reason::OutOfBook);
