@@ -1,6 +1,6 @@
 //! Questions to the judge, each asked once.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use shakmaty::Move;
 
@@ -39,13 +39,12 @@ impl<'a> Asker<'a> {
 
     /// The answers in the order of the questions.
     pub(super) fn ask(&mut self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
-        let mut fresh: Vec<Question> = Vec::new();
-        for question in questions {
-            let unknown = !self.known.contains_key(&question.signature());
-            if unknown && !fresh.iter().any(|f| f.signature() == question.signature()) {
-                fresh.push(question.clone());
-            }
-        }
+        let mut new = HashSet::new();
+        let is_fresh = |q: &&Question| {
+            let signature = q.signature();
+            !self.known.contains_key(&signature) && new.insert(signature)
+        };
+        let fresh: Vec<Question> = questions.iter().filter(is_fresh).cloned().collect();
         self.fetch(&fresh)?;
         Ok(questions
             .iter()
