@@ -2,8 +2,8 @@
 //!
 //! Takes UCI commands on a reader, gives UCI answers on a writer ([`run`]); the program starts itself
 //! again as `foreply engine` ([`run_stdio`]). Nothing else of the program calls into this room, so a
-//! crash here is never a crash there. Deterministic with one thread: the same commands give the same
-//! bytes when limits are nodes or depth.
+//! crash here is never a crash there. Deterministic with one thread, which is the default: the same
+//! commands give the same bytes when limits are nodes or depth.
 
 mod bench;
 mod calibrate;
@@ -25,6 +25,7 @@ mod selfplay;
 mod session;
 mod strength;
 mod table;
+mod team;
 mod tune;
 mod types;
 mod wdl;
@@ -53,7 +54,7 @@ pub fn bench(depth: i32) -> Outcome {
     // The search recurses deeper than a main thread's stack may allow.
     let work = move || bench::run(depth);
     match std::thread::Builder::new()
-        .stack_size(32 << 20)
+        .stack_size(team::STACK)
         .spawn(work)
         .map(std::thread::JoinHandle::join)
     {

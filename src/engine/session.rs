@@ -17,16 +17,15 @@ use super::position::Position;
 use super::protocol::{Command, Go};
 use super::strength::{self, Handicap};
 use super::table::Table;
+use super::team::{self, Team};
 use super::types::*;
 use super::wdl;
-use super::worker::{Limits, Report, Worker};
+use super::worker::{Limits, Report};
 
 const NAME: &str = concat!("Foreply ", env!("CARGO_PKG_VERSION"));
 /// Megabytes of the transposition table.
 const HASH: (usize, usize, usize) = (16, 1, 4096);
 const MAX_LINES: usize = 256;
-/// Bytes of stack for a search of full depth.
-const STACK: usize = 32 << 20;
 
 type Out = Arc<Mutex<Box<dyn Write + Send>>>;
 
@@ -48,8 +47,9 @@ struct Session {
     limited: bool,
     level: usize,
     seed: u64,
-    worker: Option<Box<Worker>>,
-    job: Option<JoinHandle<Box<Worker>>>,
+    threads: usize,
+    team: Option<Box<Team>>,
+    job: Option<JoinHandle<Box<Team>>>,
     pondering: bool,
 }
 
@@ -90,7 +90,8 @@ impl Session {
         let table = Arc::new(Table::new(HASH.0));
         Session {
             out: Arc::new(Mutex::new(output)),
-            worker: Some(Box::new(Worker::new(table.clone(), stop.clone()))),
+            threads: 1,
+            team: Some(Box::new(Team::new(&table, &stop, 1))),
             stop,
             table,
             game: Game::new(None, &[]).ok(),
@@ -149,7 +150,10 @@ impl Session {
                 "option name Hash type spin default {} min {} max {}",
                 HASH.0, HASH.1, HASH.2
             ),
-            "option name Threads type spin default 1 min 1 max 1".to_owned(),
+            format!(
+                "option name Threads type spin default 1 min 1 max {}",
+                team::MOST
+            ),
             format!("option name MultiPV type spin default 1 min 1 max {MAX_LINES}"),
             "option name UCI_ShowWDL type check default true".to_owned(),
             "option name UCI_LimitStrength type check default false".to_owned(),
@@ -172,8 +176,8 @@ impl Session {
 
     fn forget(&mut self) {
         self.table.forget();
-        if let Some(worker) = &mut self.worker {
-            worker.forget();
+        if let Some(team) = &mut self.team {
+            team.forget();
         }
     }
 
@@ -182,7 +186,11 @@ impl Session {
         match (name.to_ascii_lowercase().as_str(), number) {
             ("hash", Some(megabytes)) => {
                 self.table = Arc::new(Table::new(megabytes.clamp(HASH.1, HASH.2)));
-                self.worker = Some(Box::new(Worker::new(self.table.clone(), self.stop.clone())));
+                self.team = Some(self.new_team());
+            }
+            ("threads", Some(threads)) => {
+                self.threads = threads.clamp(1, team::MOST);
+                self.team = Some(self.new_team());
             }
             ("multipv", Some(lines)) => self.lines = lines.clamp(1, MAX_LINES),
             ("uci_showwdl", _) => self.show_wdl = value.eq_ignore_ascii_case("true"),
@@ -199,7 +207,7 @@ impl Session {
                 self.seed = seed as u64;
                 self.forget();
             }
-            ("hash" | "multipv" | "uci_elo" | "seed", None) => {
+            ("hash" | "threads" | "multipv" | "uci_elo" | "seed", None) => {
                 say(
                     &self.out,
                     &format!("info string option {name} needs a whole number"),
@@ -228,7 +236,7 @@ impl Session {
             say(&self.out, "info string no legal move among searchmoves");
             return say(&self.out, "bestmove (none)");
         };
-        let Some(mut worker) = self.worker.take() else {
+        let Some(mut team) = self.team.take() else {
             return say(&self.out, "bestmove (none)");
         };
         let handicap = self.handicap();
@@ -245,9 +253,10 @@ impl Session {
         self.pondering = go.ponder;
         let job = thread::Builder::new()
             .name("search".to_owned())
-            .stack_size(STACK)
+            .stack_size(team::STACK)
             .spawn(move || {
-                let best = worker.think(&position, &keys, &limits, &mut |r| {
+                let alone = handicap.is_some();
+                let best = team.think(&position, &keys, &limits, alone, &mut |r| {
                     printer.line(&position, r)
                 });
                 let chosen = handicap.map_or(0, |h| h.choose(position.key, best));
@@ -262,7 +271,7 @@ impl Session {
                     thread::park_timeout(Duration::from_millis(50));
                 }
                 say(&printer.out, &format!("bestmove {answer}"));
-                worker
+                team
             });
         match job {
             Ok(handle) => self.job = Some(handle),
@@ -272,9 +281,13 @@ impl Session {
                     &format!("info string no thread for the search: {error}"),
                 );
                 say(&self.out, "bestmove (none)");
-                self.worker = Some(Box::new(Worker::new(self.table.clone(), self.stop.clone())));
+                self.team = Some(self.new_team());
             }
         }
+    }
+
+    fn new_team(&self) -> Box<Team> {
+        Box::new(Team::new(&self.table, &self.stop, self.threads))
     }
 
     /// Limits as the search wants them; `None` if `searchmoves` names no legal move.
@@ -322,8 +335,7 @@ impl Session {
             say(&self.out, "info string the search broke off");
             say(&self.out, "bestmove (none)");
         }
-        let fresh = || Box::new(Worker::new(self.table.clone(), self.stop.clone()));
-        self.worker = Some(back.unwrap_or_else(fresh));
+        self.team = Some(back.unwrap_or_else(|| self.new_team()));
     }
 }
 

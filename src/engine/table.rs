@@ -263,6 +263,38 @@ mod tests {
         }
     }
 
+    /// Threads write and read one bucket at once: what comes back for a key is what was stored for it,
+    /// whole, or nothing.
+    #[test]
+    fn threads_never_see_half_an_entry() {
+        let table = Table::new(1);
+        let stored = |n: u64| Found {
+            mv: Move::from_bits(n as u16 + 1),
+            score: n as i32 * 37 - 5000,
+            eval: 4000 - n as i32 * 11,
+            depth: n as i32 % 60,
+            bound: Bound::Exact,
+            was_pv: n.is_multiple_of(2),
+        };
+        let hits = std::sync::atomic::AtomicUsize::new(0);
+        std::thread::scope(|scope| {
+            for thread in 0..4 {
+                let (table, hits) = (&table, &hits);
+                scope.spawn(move || {
+                    for i in 0..30_000 {
+                        let n = super::super::keys::mix(i ^ thread << 40) % 200;
+                        if let Some(found) = table.probe(n + 1, 0) {
+                            assert_eq!(found, stored(n));
+                            hits.fetch_add(1, Relaxed);
+                        }
+                        table.store(n + 1, 0, stored(n));
+                    }
+                });
+            }
+        });
+        assert!(hits.into_inner() > 0);
+    }
+
     /// Entries forced onto one key from other positions: whatever comes back as a move is legal.
     #[test]
     fn moves_of_colliding_positions_are_refused() {

@@ -5,7 +5,7 @@
 //! Algorithm", 1978, and common practice since.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
 use super::evaluation::PawnTable;
@@ -103,6 +103,10 @@ pub struct Worker {
     deadline: Option<Instant>,
     /// Bound and seed of what is added to evaluations.
     pub noise: (i32, u64),
+    /// Nodes of the helpers of this thread's team.
+    pub helped: Arc<AtomicU64>,
+    /// For a helper: how many of his nodes are already in `helped`.
+    told: Option<u64>,
 }
 
 impl Worker {
@@ -128,6 +132,17 @@ impl Worker {
             node_limit: u64::MAX,
             deadline: None,
             noise: (0, 0),
+            helped: Arc::new(AtomicU64::new(0)),
+            told: None,
+        }
+    }
+
+    /// One that searches beside a leader and adds his nodes to `helped`.
+    pub fn helper(table: Arc<Table>, stop: Arc<AtomicBool>, helped: Arc<AtomicU64>) -> Worker {
+        Worker {
+            helped,
+            told: Some(0),
+            ..Worker::new(table, stop)
         }
     }
 
@@ -207,6 +222,7 @@ impl Worker {
         self.keys.extend_from_slice(game);
         self.keys.reserve(MAX_PLY + 16);
         self.nodes = 0;
+        self.told = self.told.map(|_| 0);
         self.stopped = false;
         self.null_from = 0;
         self.noise = (limits.noise, limits.seed);
@@ -276,6 +292,7 @@ impl Worker {
     }
 
     fn report_lines(&mut self, wanted: usize, started: Instant, report: &mut dyn FnMut(&Report)) {
+        let nodes = self.team_nodes();
         for (i, root) in self.root[..wanted].iter().enumerate() {
             let score = root.value();
             if score == -INFINITE {
@@ -286,7 +303,7 @@ impl Worker {
                 seldepth: root.seldepth,
                 rank: i + 1,
                 score,
-                nodes: self.nodes,
+                nodes,
                 fill: self.table.fill(),
                 elapsed: started.elapsed(),
                 line: &root.line,
@@ -304,15 +321,28 @@ impl Worker {
     }
 
     fn look(&mut self) {
-        self.look_at = self.node_limit.min(self.nodes + CLOCK_NODES);
+        let total = self.team_nodes();
+        self.look_at = self.nodes + CLOCK_NODES.min(self.node_limit.saturating_sub(total));
         // The first iteration is always finished: there is an answer to everything.
         if self.root_depth <= 1 {
             self.look_at = self.nodes + 1;
             return;
         }
-        self.stopped |= self.nodes >= self.node_limit
+        self.stopped |= total >= self.node_limit
             || self.stop.load(Relaxed)
             || self.deadline.is_some_and(|d| Instant::now() >= d);
+    }
+
+    /// Nodes of the whole team as far as its helpers have told them; a helper tells his.
+    fn team_nodes(&mut self) -> u64 {
+        match &mut self.told {
+            None => self.nodes + self.helped.load(Relaxed),
+            Some(told) => {
+                self.helped.fetch_add(self.nodes - *told, Relaxed);
+                *told = self.nodes;
+                self.nodes
+            }
+        }
     }
 
     /// The moves one, two and four half-moves before, for continuation history.

@@ -3,12 +3,15 @@
 mod endings;
 mod strength;
 mod studies;
+mod threads;
 mod uci;
 
 use std::io::{BufReader, Read, Write};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::JoinHandle;
 use std::time::Duration;
+
+use shakmaty::{CastlingMode, Chess, Move, Position, fen::Fen, uci::UciMove};
 
 /// Bytes that arrive line by line, and end when the sender is dropped.
 struct Lines(Receiver<String>, Vec<u8>);
@@ -115,6 +118,23 @@ pub fn field<'a>(lines: &'a [String], name: &str, count: usize) -> Vec<&'a str> 
         .skip(1)
         .take(count)
         .collect()
+}
+
+/// The moves of an info line, each played from `fen` on: all must be legal.
+pub fn legal_line(fen: &str, line: &str) -> Vec<Move> {
+    let mut chess: Chess = fen
+        .parse::<Fen>()
+        .unwrap()
+        .into_position(CastlingMode::Standard)
+        .unwrap();
+    let moves = line.split(" pv ").nth(1).expect("a line with moves");
+    let play = |name: &str| {
+        let m = name.parse::<UciMove>().ok()?.to_move(&chess).ok()?;
+        chess.play_unchecked(&m);
+        Some(m)
+    };
+    let played: Option<Vec<Move>> = moves.split(' ').map(play).collect();
+    played.unwrap_or_else(|| panic!("illegal in {fen}: {line}"))
 }
 
 pub fn best(lines: &[String]) -> &str {
