@@ -23,6 +23,10 @@ impl App {
     /// # Errors
     /// The store cannot be used.
     pub fn remember_notes(&self) -> Result<Remembered, AppError> {
+        self.kept.store().together(|| self.remember_all())?
+    }
+
+    fn remember_all(&self) -> Result<Remembered, AppError> {
         let mut told = Remembered::default();
         for game in self.own_games()? {
             let mut marks = self.game_marks(&game.id)?;

@@ -123,8 +123,14 @@ impl Journal {
         })
     }
 
-    /// Writes one entry and waits until the disk has it.
-    pub(super) fn append(&mut self, entry: &Entry) -> Result<(), StoreError> {
+    /// Waits until the disk has all entries.
+    pub(super) fn sync(&self) -> Result<(), StoreError> {
+        let done = self.file.sync_data();
+        done.map_err(|e| StoreError::io(&self.path, &e))
+    }
+
+    /// Writes one entry; with `wait` it returns when the disk has it.
+    pub(super) fn append(&mut self, entry: &Entry, wait: bool) -> Result<(), StoreError> {
         self.still_there()?;
         if self.broken {
             return Err(StoreError::damaged(
@@ -143,7 +149,7 @@ impl Journal {
         let done = self
             .file
             .write_all(line.as_bytes())
-            .and_then(|()| self.file.sync_data());
+            .and_then(|()| if wait { self.file.sync_data() } else { Ok(()) });
         match done {
             Ok(()) => self.len += line.len() as u64,
             Err(e) => {

@@ -103,6 +103,8 @@ struct Writer {
     meta: Meta,
     /// What the journal has and the database refused: carried over with the next entry.
     behind: Vec<Entry>,
+    /// Many entries are being written that are told to be kept only together: none waits for the disk.
+    together: bool,
 }
 
 impl Writer {
@@ -111,6 +113,7 @@ impl Writer {
             journal,
             meta,
             behind: Vec::new(),
+            together: false,
         }
     }
 
@@ -328,6 +331,25 @@ impl Store {
             .children(Key::logs(R::TABLE)?.as_str(), R::DISPOSABLE)
     }
 
+    /// Runs `work` with every write in it left to the system, and waits for the disk once at its end: for
+    /// imports, where nothing is told to be kept before all is. What a process that is killed meanwhile has
+    /// written stays.
+    ///
+    /// # Errors
+    /// The disk does not take it. What `work` itself returns is handed on as it is.
+    pub fn together<T>(&self, work: impl FnOnce() -> T) -> Result<T, StoreError> {
+        let (Source::Base(base), Some(writer)) = (&self.source, &self.writer) else {
+            return Ok(work());
+        };
+        locked(writer).together = true;
+        let done = work();
+        let mut writer = locked(writer);
+        writer.together = false;
+        writer.journal.sync()?;
+        base.flush()?;
+        Ok(done)
+    }
+
     fn refuse_newer<R: Record>(&self, key: &Key) -> Result<(), StoreError> {
         match self.source.get(key.as_str(), R::DISPOSABLE)? {
             Some(raw) if !R::DISPOSABLE => value::refuse_newer::<R>(&self.folder, &raw),
@@ -352,12 +374,16 @@ impl Store {
             key: key.as_str().to_owned(),
             json,
         };
-        writer.journal.append(&entry)?;
+        let wait = !writer.together;
+        writer.journal.append(&entry, wait)?;
         writer.behind.push(entry);
         writer.meta = base
             .apply(writer.meta, &writer.behind)
             .inspect_err(|e| self.note(e))?;
         writer.behind.clear();
+        if writer.together {
+            return Ok(());
+        }
         base.flush()
     }
 

@@ -301,7 +301,7 @@ fn an_entry_only_the_journal_has_is_carried_over_silently() {
     };
     Journal::append_to(&home.path().join("journal"))
         .unwrap()
-        .append(&entry)
+        .append(&entry, true)
         .unwrap();
     let store = open(&home);
     assert_eq!(texts(&store), expected(4));
@@ -436,7 +436,7 @@ fn what_the_database_missed_it_gets_with_the_next_entry() {
         key: key.as_str().to_owned(),
     };
     let mut writer = store.writer();
-    writer.journal.append(&missed).unwrap();
+    writer.journal.append(&missed, true).unwrap();
     writer.behind.push(missed);
     drop(writer);
     store.put("x", &note("next")).unwrap();
@@ -484,4 +484,30 @@ fn a_long_last_entry_is_found_from_the_end() {
         Some(2)
     );
     assert_eq!(open(&home).get::<Note>("b").unwrap(), Some(note(&long)));
+}
+
+/// What is written together is there at once, after closing too, and without the database as well.
+#[test]
+fn what_is_written_together_is_kept() {
+    let home = home();
+    let store = open(&home);
+    store
+        .together(|| {
+            for n in 0..600 {
+                store
+                    .append_event("log", n, &note(&format!("event {n}")))
+                    .unwrap();
+            }
+            store.put("x", &note("in it")).unwrap();
+        })
+        .unwrap();
+    let kept = |store: &Store| {
+        assert_eq!(store.events::<Note>("log").unwrap().len(), 600);
+        assert_eq!(store.get::<Note>("x").unwrap(), Some(note("in it")));
+    };
+    kept(&store);
+    drop(store);
+    kept(&open(&home));
+    std::fs::remove_dir_all(home.path().join("sled")).unwrap();
+    kept(&open(&home));
 }
