@@ -36,7 +36,7 @@ fn main() {
         .and_then(|at| words.get(at + 1)?.parse().ok())
         .unwrap_or(8)
         << 20;
-    let own = season(size, |game, number| dated(game, number));
+    let own = season(size, dated);
     let bare = season(size, |game, number| {
         dated(&without_variations(game), number)
     });
