@@ -152,7 +152,7 @@ fn an_own_resource_on_the_way() {
     let ends = [("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)];
     let review = reviewed(&tree(QUIET, &["h3 h6 e3"]), &ends);
     assert_eq!(first(&review).0, Kind::MissedResource);
-    insta::assert_snapshot!(first(&review).2, @"After h6 you had e3. You also have c4. Then you are slightly better.");
+    insta::assert_snapshot!(first(&review).2, @"After h6 you had e3. Better was c4. Then you are slightly better.");
 }
 
 #[test]

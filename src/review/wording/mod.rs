@@ -157,7 +157,7 @@ impl Told<'_> {
         let you_had = self.written();
         let after = self.last_move().unwrap_or_default();
         format!(
-            "After {after} you had {you_had}. You also have {}",
+            "After {after} you had {you_had}. Better was {}",
             self.line_and_outcome()
         )
     }
