@@ -36,6 +36,7 @@ mod review_draw;
 mod review_figures;
 mod second;
 mod sieve;
+mod stage;
 mod terminal;
 mod told;
 mod tour;
@@ -45,17 +46,12 @@ mod view;
 mod waiting;
 mod words;
 
-use jiff::tz::TimeZone;
-
 use crate::app::{App, AppError, GameId};
 use crate::attempt::Sight;
 use crate::board::Line;
 
-use board_view::Glyphs;
-use model::{Desk, Model};
-use paint::Colours;
+pub use stage::Stage;
 pub use tour::Touring;
-use view::Shared;
 
 /// Where the screens begin.
 #[derive(Debug, Clone)]
@@ -129,22 +125,9 @@ pub fn terminal_size() -> Option<(u16, u16)> {
 pub fn run(app: App, start: &Start, options: Options) -> Result<(), TuiError> {
     let variable = |name: &str| std::env::var(name).ok();
     terminal::check(&variable)?;
-    let colours = Colours::of(&variable);
-    let desk = Desk {
-        app,
-        glyphs: Glyphs {
-            ascii: options.ascii,
-            plain: colours == Colours::None,
-        },
-        zone: TimeZone::system(),
-        minutes: options.minutes,
-        sight: options.sight,
-        look_s: options.look_s,
-        tour: options.tour,
-    };
-    let shared = Shared::new(Model::new(desk, start)?);
-    let shown = terminal::show(&shared, colours);
-    let closed = shared.model().close();
+    let stage = Stage::open(app, start, options, &variable)?;
+    let shown = terminal::show(&stage.shared, stage.colours);
+    let closed = stage.close();
     shown.and(closed.map_err(TuiError::App))
 }
 

@@ -90,7 +90,7 @@ pub fn cursive(shared: &Shared, colours: Colours) -> Cursive {
 }
 
 /// The event loop: input first, then time.
-fn turn(runner: &mut CursiveRunner<Cursive>, shared: &Shared, stop: &AtomicBool) {
+pub fn turn(runner: &mut CursiveRunner<Cursive>, shared: &Shared, stop: &AtomicBool) {
     let mut last_key = Instant::now();
     let mut last_tick = Instant::now();
     runner.refresh();
