@@ -28,6 +28,8 @@ await() {
 
 run -f /dev/null new-session -d -s s -x 80 -y 24 "env TERM=screen-256color $program --home $home"
 await "Enter start"
+# The tour would stand in the pictures.
+keys F12
 picture look
 keys Enter
 line "Nxc3 Nxc3 Rxc3 Rxc3 Rxc3"
