@@ -1,9 +1,12 @@
 //! Attempts out to a coach, and what he wrote back into them.
 
-use super::{App, AppError, SittingId};
-use crate::attempt::{Attempt, Event, Told, What};
+use std::path::PathBuf;
+
+use super::{App, AppError, SittingId, write_whole};
+use crate::attempt::{Attempt, Event, Named, Told, What};
 use crate::board::Line;
 use crate::coach::{self, Letter, Taken};
+use crate::review::Finding;
 use crate::tree::pgn::{self, Game, PgnError};
 
 /// An attempt as it goes out.
@@ -72,6 +75,63 @@ impl App {
             findings: sending.told,
         };
         self.append(&sending.id, vec![what])
+    }
+
+    /// Writes a locked attempt, without its review, to a file of its own in the home folder, from where it can be
+    /// sent to a coach; gives the file. Its name is that of the attempt.
+    ///
+    /// # Errors
+    /// There is no such attempt, it is not locked, or the file cannot be written.
+    pub fn send_to_coach(&self, id: &SittingId) -> Result<PathBuf, AppError> {
+        let sending = self.letter(id, None, false, &mut |_, _| {})?;
+        let folder = self.kept.store().folder().join("for-coach");
+        std::fs::create_dir_all(&folder)?;
+        let file = folder.join(format!("{id}.pgn"));
+        write_whole(&file, &sending.pgn)?;
+        self.sent(sending)?;
+        Ok(file)
+    }
+
+    /// A coach's word on a finding, said at the player's own screen: strikes it, or with no reason lets it stand
+    /// again. Everything that is counted follows when the review is computed again.
+    ///
+    /// # Errors
+    /// There is no such attempt, it is not locked, or it could not be kept.
+    pub fn rule(
+        &self,
+        id: &SittingId,
+        finding: &Finding,
+        by: &str,
+        struck: Option<&str>,
+    ) -> Result<(), AppError> {
+        let (by, wall_ms) = (by.to_owned(), self.wall_ms());
+        let named = Named {
+            path: finding.paths.first().cloned().unwrap_or_default(),
+            kind: Some(finding.kind.name()),
+            resource: Some(finding.resource.clone()),
+        };
+        let what = match struck {
+            Some(reason) => What::Overruled {
+                by,
+                wall_ms,
+                finding: named,
+                reason: reason.to_owned(),
+            },
+            None => What::Upheld {
+                by,
+                wall_ms,
+                finding: named,
+            },
+        };
+        self.append(id, vec![what])?;
+        self.ruled(id)
+    }
+
+    /// The figures of the old review no longer hold.
+    fn ruled(&self, id: &SittingId) -> Result<(), AppError> {
+        self.kept.summarise(id, &self.attempt(id)?, None)?;
+        self.jobs.forget(id);
+        Ok(())
     }
 
     /// What a coach's file brings, game by game. Nothing is kept yet: see [`App::keep_taken`]. `by` is his
@@ -169,8 +229,7 @@ impl App {
         self.append(&id, taken.events.clone())?;
         let ruled = !taken.overruled.is_empty() || !taken.upheld.is_empty();
         if ruled {
-            // The figures of the old review no longer hold.
-            self.kept.summarise(&id, &self.attempt(&id)?, None)?;
+            self.ruled(&id)?;
         }
         Ok(ruled)
     }

@@ -53,6 +53,12 @@ impl Jobs {
         self.states().insert(id.clone(), state);
     }
 
+    /// The review is to be computed anew when it is asked for.
+    pub(super) fn forget(&self, id: &SittingId) {
+        self.early().remove(id);
+        self.states().remove(id);
+    }
+
     fn begin(&self, id: &SittingId) {
         self.early().remove(id);
         self.set(id, ReviewState::Working { done: 0, total: 0 });

@@ -34,6 +34,7 @@ mod tests;
 mod toured;
 #[cfg(test)]
 pub(crate) mod trial;
+mod whole;
 
 use std::collections::HashSet;
 use std::sync::{Arc, Mutex};
@@ -65,6 +66,7 @@ pub use prove::Proved;
 pub use settings::{Preset, SETTINGS_FILE};
 pub use setup::{Finding, State, setup};
 pub use sitting::{Piece, Sitting};
+pub use whole::write_whole;
 
 pub use crate::store::{BackedUp, Restored, panic_is_handled};
 

@@ -109,6 +109,11 @@ pub(crate) struct Trial {
 const EPOCH_MS: i64 = 1_795_608_000_000;
 
 impl Trial {
+    /// The home folder.
+    pub(crate) fn home(&self) -> &std::path::Path {
+        self.home.path()
+    }
+
     pub(crate) fn new(drills: Vec<Drill>, judge: Arc<dyn Judge>) -> Self {
         let home = tempfile::tempdir().unwrap();
         let clock = Arc::new(SetClock::new(EPOCH_MS));

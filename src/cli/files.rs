@@ -1,29 +1,10 @@
-//! Files that are written whole or not at all.
+//! Files that are written whole or not at all, with a message where they are not.
 
-use std::fs;
-use std::io::{self, Write};
 use std::path::Path;
 
 use super::Failure;
+use crate::app::write_whole;
 
-/// Writes a file by way of a neighbour that is renamed at the end.
 pub(super) fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    written(path, text).map_err(|e| Failure::input(format!("{}: {e}", path.display())))
-}
-
-fn written(path: &Path, text: &str) -> io::Result<()> {
-    let name = path
-        .file_name()
-        .ok_or(io::Error::new(io::ErrorKind::InvalidInput, "no file name"))?;
-    let beside = path.with_file_name(format!(".{}.part", name.to_string_lossy()));
-    let result = fs::File::create(&beside).and_then(|mut file| {
-        file.write_all(text.as_bytes())?;
-        file.sync_all()?;
-        fs::rename(&beside, path)
-    });
-    if result.is_err() {
-        // The part is of no use to anybody; the error that matters is the first one.
-        let _ = fs::remove_file(&beside);
-    }
-    result
+    write_whole(path, text).map_err(|e| Failure::input(format!("{}: {e}", path.display())))
 }

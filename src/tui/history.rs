@@ -57,6 +57,7 @@ impl HistoryScreen {
             Some(Do::Open) => return self.show(desk),
             Some(Do::Filter) => self.filtering = true,
             Some(Do::Again) => return self.again(desk),
+            Some(Do::ForCoach) => self.for_coach(desk),
             Some(Do::Habits) => return self.habits(desk),
             Some(run) => self.list.walk(run, self.all.len()),
             None => {}
@@ -106,6 +107,17 @@ impl HistoryScreen {
             }
             Err(error) => self.answer = Some(Answer::error(&error)),
         }
+    }
+
+    /// Writes the marked attempt to a file for the coach.
+    fn for_coach(&mut self, desk: &Desk) {
+        let Some((id, _)) = self.all.get(self.list.at()) else {
+            return;
+        };
+        self.answer = Some(match desk.app.send_to_coach(id) {
+            Ok(file) => Answer::Quiet(words::for_coach(&file)),
+            Err(error) => Answer::error(&error),
+        });
     }
 
     /// What he misses more often than his other moves.

@@ -15,6 +15,7 @@ use super::page::{Ink, Page};
 use super::second::Second;
 use super::tree_view::as_typed;
 use super::waiting::Waiting;
+use super::words;
 
 /// A locked tree whose review has not been opened.
 pub struct Locked {
@@ -83,10 +84,13 @@ impl Locked {
             Some(Do::Open) => return self.see(desk),
             Some(Do::SecondLook) => return Next::Stay(Second::begin(self.sitting, self.label)),
             Some(Do::ForCoach) => {
-                let id = self.sitting.id();
-                let words =
-                    format!("Locked; for your coach: foreply coach send {id} -o for-my-coach.pgn");
-                return Next::Home(Some(words));
+                return match desk.app.send_to_coach(self.sitting.id()) {
+                    Ok(file) => Next::Home(Some(words::for_coach(&file))),
+                    Err(error) => {
+                        self.answer = Some(Answer::error(&error));
+                        Next::Stay(Screen::Locked(Box::new(self)))
+                    }
+                };
             }
             Some(Do::Back) => return Next::Home(Some(self.words())),
             Some(Do::Help) => {

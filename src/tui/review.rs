@@ -14,6 +14,7 @@ use super::model::{Desk, Next, Screen};
 use super::playout::Playout;
 use super::review_answer::{Asking, Behind};
 use super::told::Told;
+use super::waiting::Waiting;
 use crate::app::{App, SittingId, Subject};
 use crate::attempt::{Attempt, Origin};
 use crate::board::Line;
@@ -44,6 +45,8 @@ pub struct ReviewScreen {
     pub(super) answer: Option<Answer>,
     /// The board is seen from the opponent's side.
     pub(super) his_side: bool,
+    /// A coach has just ruled on a finding: the review is computed again.
+    pub(super) ruled: bool,
 }
 
 /// What stands beside the board.
@@ -100,6 +103,7 @@ impl ReviewScreen {
             behind: Behind::default(),
             answer: None,
             his_side: false,
+            ruled: false,
         };
         screen.turn_to(0);
         screen
@@ -186,6 +190,17 @@ impl ReviewScreen {
 
     pub fn press(mut self, key: Key, desk: &Desk) -> Next {
         self.answer = None;
+        match self.pressed(key, desk) {
+            // What counts now, and what folds under it, follows from the ruling.
+            Next::Stay(Screen::Review(screen)) if screen.ruled => match screen.id.clone() {
+                Some(id) => Next::Stay(Waiting::begin(desk, id, screen.label)),
+                None => Next::Stay(Screen::Review(screen)),
+            },
+            next => next,
+        }
+    }
+
+    fn pressed(mut self, key: Key, desk: &Desk) -> Next {
         let run = command::find(self.places(), key);
         if run == Some(Do::Help) {
             let help = HelpScreen::of(self.places());
@@ -198,7 +213,9 @@ impl ReviewScreen {
         match run {
             Some(Do::Back) if self.pane != Pane::Findings => self.pane = Pane::Findings,
             Some(Do::Back) => return Next::Back,
-            Some(run @ (Do::Doubt | Do::Remark | Do::Contest | Do::Why)) => self.begin(run, desk),
+            Some(run @ (Do::Doubt | Do::Remark | Do::Contest | Do::CoachStrikes | Do::Why)) => {
+                self.begin(run, desk)
+            }
             Some(Do::PlayOut) => return self.play_out(desk),
             Some(Do::Again) => {
                 if let Some(id) = &self.id {

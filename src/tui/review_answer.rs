@@ -14,7 +14,7 @@ use super::model::Desk;
 use super::review::{Pane, ReviewScreen};
 use crate::app::{Answered, AppError, Proved};
 use crate::attempt::{Explained, Origin, Spot, What};
-use crate::review::Finding;
+use crate::review::{Class, Finding};
 
 /// What is typed or picked at the moment.
 pub enum Asking {
@@ -24,6 +24,8 @@ pub enum Asking {
     Doubt(EntryLine),
     /// A note on the finding.
     Remark(EntryLine),
+    /// The coach's name and why he strikes the finding.
+    Strike(EntryLine),
     /// One of his causes, or with 0 one of his own.
     Cause(Vec<String>),
     /// The words of a cause of his own.
@@ -62,6 +64,10 @@ fn come<T>(from: &mut Option<Receiver<Result<T, String>>>) -> Option<Result<T, S
     };
     *from = None;
     Some(got)
+}
+
+fn is_struck(finding: &Finding) -> bool {
+    finding.class == Class::Overruled
 }
 
 /// Where a finding is and what it is about.
@@ -120,6 +126,7 @@ impl ReviewScreen {
                 run,
                 Asking::Doubt(line)
                 | Asking::Remark(line)
+                | Asking::Strike(line)
                 | Asking::OwnCause(line)
                 | Asking::Words(_, line),
             ) => match (run, key) {
@@ -152,6 +159,7 @@ impl ReviewScreen {
                 Ok(())
             }
             Asking::Remark(mut line) => self.remark(desk, line.finish()),
+            Asking::Strike(mut line) => self.strike(desk, &line.finish()),
             Asking::OwnCause(mut line) => self.own_cause(desk, &line.finish()),
             Asking::Words(cause, mut line) => self.explain(desk, cause, line.finish()),
             Asking::Nothing | Asking::Cause(_) => Ok(()),
@@ -172,6 +180,8 @@ impl ReviewScreen {
             Do::Doubt => self.asking = Asking::Doubt(self.doubt_line()),
             Do::Remark => self.asking = Asking::Remark(self.remark_line()),
             Do::Contest => self.contest(desk),
+            Do::CoachStrikes if self.finding().is_some_and(is_struck) => self.let_stand(desk),
+            Do::CoachStrikes => self.asking = Asking::Strike(EntryLine::default()),
             _ => match desk.app.causes() {
                 Ok(causes) => self.asking = Asking::Cause(causes),
                 Err(error) => self.answer = Some(Answer::error(&error)),
@@ -266,6 +276,46 @@ impl ReviewScreen {
         if let Err(error) = self.add(desk, What::Contested { spot, struck }) {
             self.answer = Some(Answer::error(&error));
         }
+    }
+
+    /// 'Bram Oskarn: the ending is drawn anyway' strikes the present finding.
+    fn strike(&mut self, desk: &Desk, text: &str) -> Result<(), AppError> {
+        if text.trim().is_empty() {
+            return Ok(());
+        }
+        let Some((by, why)) = text.split_once(':').filter(|(by, _)| !by.trim().is_empty()) else {
+            let words = "Write the coach's name, a colon, and why: Bram Oskarn: drawn anyway";
+            self.answer = Some(Answer::Quiet(words.to_owned()));
+            self.asking = Asking::Strike(EntryLine::default());
+            return Ok(());
+        };
+        self.rule(desk, by.trim(), Some(why.trim()))
+    }
+
+    /// The coach who struck it lets it stand again.
+    fn let_stand(&mut self, desk: &Desk) {
+        let coached = self.attempt.coached();
+        let finding = self.finding();
+        let by = coached.zip(finding).and_then(|(coached, finding)| {
+            let kind = finding.kind.name();
+            let mut struck = coached.overruled().iter();
+            struck.find(|o| o.finding.names(&finding.paths, &kind, &finding.resource))
+        });
+        let by = by.map(|o| o.by.clone()).unwrap_or_default();
+        if let Err(error) = self.rule(desk, &by, None) {
+            self.answer = Some(Answer::error(&error));
+        }
+    }
+
+    /// Keeps the ruling, and has the review computed again from the cache: what counts, and what folds under
+    /// it, follows from the ruling.
+    fn rule(&mut self, desk: &Desk, by: &str, struck: Option<&str>) -> Result<(), AppError> {
+        let (Some(id), Some(finding)) = (self.id.clone(), self.finding().cloned()) else {
+            return Ok(());
+        };
+        desk.app.rule(&id, &finding, by, struck)?;
+        self.ruled = true;
+        Ok(())
     }
 
     /// His note on the present finding.

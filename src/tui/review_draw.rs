@@ -80,6 +80,7 @@ impl ReviewScreen {
             Asking::Nothing => {}
             Asking::Doubt(line) => typed(page, "I hold against it >", line),
             Asking::Remark(line) => typed(page, "note >", line),
+            Asking::Strike(line) => typed(page, "coach: why >", line),
             Asking::OwnCause(line) => typed(page, "because I >", line),
             Asking::Words(cause, line) => {
                 typed(page, &format!("{cause}; in your words >"), line);

@@ -1,5 +1,7 @@
 //! What a player cannot see on a board, in words: rights, material, the move before, the clock.
 
+use std::path::Path;
+
 use jiff::{Timestamp, tz::TimeZone};
 use shakmaty::{ByRole, CastlingSide, Chess, Color, EnPassantMode, Position, Rank};
 
@@ -13,6 +15,15 @@ use crate::text;
 
 /// What is said when a sitting is left.
 pub const KEPT: &str = "The sitting is kept: go on with it any time.";
+
+/// What is said when an attempt was written to a file for the coach.
+#[must_use]
+pub fn for_coach(file: &Path) -> String {
+    format!(
+        "Written without its review to {}; what comes back: foreply coach take FILE",
+        text::safe(&file.display().to_string())
+    )
+}
 
 /// `White` or `Black`.
 #[must_use]

@@ -1,5 +1,6 @@
 //! Screens as (state, keys, state), and as they appear on a terminal of 80 by 24.
 
+mod coach;
 mod entry;
 mod flow;
 mod keys;

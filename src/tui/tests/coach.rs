@@ -1,0 +1,75 @@
+//! A coach at the player's own screens: a file for him, and his word on a finding.
+
+use super::rig::Rig;
+use crate::app::trial::Trial;
+use crate::review::{Class, Review};
+use crate::tui::Start;
+
+fn reviewed(trial: &Trial) -> Rig {
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Enter>Ka7 Rd7+ Kb8 +-<Enter><F10>y<Enter>")
+        .wait_for("Depth in half-moves");
+    rig
+}
+
+fn review(trial: &Trial) -> Review {
+    let (id, _) = trial.app.history().unwrap().remove(0);
+    trial.app.review(&id, &mut |_, _| {}).unwrap()
+}
+
+#[test]
+fn a_coach_strikes_a_finding_and_lets_it_stand_again() {
+    let trial = Trial::usual();
+    let mut rig = reviewed(&trial);
+    let before = review(&trial);
+    assert!(rig.text().contains("1 of "), "{}", rig.text());
+    // Without a name nothing is struck, and the way to say it is told.
+    rig.keys("Kdrawn anyway<Enter>");
+    assert!(rig.text().contains("a colon, and why"), "{}", rig.text());
+    assert_eq!(review(&trial), before);
+    rig.keys("Bram Oskarn: drawn anyway<Enter>")
+        .wait_for("Depth in half-moves");
+    let struck = review(&trial);
+    let of_coach = struck
+        .findings
+        .iter()
+        .filter(|f| f.class == Class::Overruled);
+    assert_eq!(of_coach.count(), 1);
+    let (id, summary) = trial.app.history().unwrap().remove(0);
+    let attempt = trial.app.attempt(&id).unwrap();
+    let ruling = &attempt.coached().unwrap().overruled()[0];
+    assert_eq!(
+        (ruling.by.as_str(), ruling.reason.as_str()),
+        ("Bram Oskarn", "drawn anyway")
+    );
+    assert!(
+        summary.reviewed.is_some(),
+        "the history has the new figures"
+    );
+    // What was struck stands behind the others now.
+    rig.keys("nn");
+    assert!(
+        rig.text().contains("struck by your coach"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("K").wait_for("Depth in half-moves");
+    assert_eq!(review(&trial), before);
+}
+
+#[test]
+fn the_history_writes_a_file_for_the_coach() {
+    let trial = Trial::usual();
+    let mut rig = reviewed(&trial);
+    rig.keys("<Esc>h");
+    rig.keys("c");
+    assert!(
+        rig.text().contains("Written without its review"),
+        "{}",
+        rig.text()
+    );
+    let (id, _) = trial.app.history().unwrap().remove(0);
+    let file = trial.home().join(format!("for-coach/{id}.pgn"));
+    let pgn = std::fs::read_to_string(file).unwrap();
+    assert!(pgn.contains("Ka7") && !pgn.contains("Overruled"), "{pgn}");
+}
