@@ -1,6 +1,7 @@
 //! For tests of rooms that stand on the application: an application without an engine.
 
-use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Condvar, Mutex};
 
 use shakmaty::{Move, Position, Role};
 
@@ -93,6 +94,68 @@ impl Judge for Broken {
             command: "no-such-engine".to_owned(),
             reason: "there is no such program".to_owned(),
         })
+    }
+}
+
+/// Counts men, and stops at one question: fails there, or waits until it is let go.
+#[derive(Default)]
+pub(crate) struct Stopping {
+    asked: AtomicUsize,
+    /// The question at which it stops, the first being 1; 0 for none.
+    at: usize,
+    waits: bool,
+    gone_on: Mutex<bool>,
+    told: Condvar,
+}
+
+impl Stopping {
+    pub(crate) fn failing_at(at: usize) -> Self {
+        Self {
+            at,
+            ..Self::default()
+        }
+    }
+
+    pub(crate) fn waiting_at(at: usize) -> Self {
+        Self {
+            waits: true,
+            ..Self::failing_at(at)
+        }
+    }
+
+    /// How many questions it has been asked.
+    pub(crate) fn asked(&self) -> usize {
+        self.asked.load(Ordering::SeqCst)
+    }
+
+    pub(crate) fn go_on(&self) {
+        *self.gone_on.lock().unwrap() = true;
+        self.told.notify_all();
+    }
+}
+
+impl Judge for Stopping {
+    fn name(&self) -> String {
+        Counting.name()
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        for _ in questions {
+            let number = self.asked.fetch_add(1, Ordering::SeqCst) + 1;
+            if number != self.at {
+                continue;
+            }
+            if !self.waits {
+                return Err(JudgeError::Table {
+                    what: "the engine has died".to_owned(),
+                });
+            }
+            let mut gone_on = self.gone_on.lock().unwrap();
+            while !*gone_on {
+                gone_on = self.told.wait(gone_on).unwrap();
+            }
+        }
+        Counting.answer(questions)
     }
 }
 

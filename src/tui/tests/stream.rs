@@ -1,55 +1,10 @@
 //! A review that comes bit by bit, or stops in the middle.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::{Arc, Condvar, Mutex};
+use std::sync::Arc;
 
 use super::rig::Rig;
-use crate::app::trial::{Counting, Trial, drill};
-use crate::judge::{Answer, Judge, JudgeError, Question};
+use crate::app::trial::{Stopping, Trial, drill};
 use crate::tui::Start;
-
-/// Counts men, and stops at one question: fails there, or waits until it is let go.
-#[derive(Default)]
-struct Stopping {
-    asked: AtomicUsize,
-    /// The question at which it stops, the first being 1; 0 for none.
-    at: AtomicUsize,
-    waits: bool,
-    gone_on: Mutex<bool>,
-    told: Condvar,
-}
-
-impl Stopping {
-    fn go_on(&self) {
-        *self.gone_on.lock().unwrap() = true;
-        self.told.notify_all();
-    }
-}
-
-impl Judge for Stopping {
-    fn name(&self) -> String {
-        Counting.name()
-    }
-
-    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
-        for _ in questions {
-            let number = self.asked.fetch_add(1, Ordering::SeqCst) + 1;
-            if number != self.at.load(Ordering::SeqCst) {
-                continue;
-            }
-            if !self.waits {
-                return Err(JudgeError::Table {
-                    what: "the engine has died".to_owned(),
-                });
-            }
-            let mut gone_on = self.gone_on.lock().unwrap();
-            while !*gone_on {
-                gone_on = self.told.wait(gone_on).unwrap();
-            }
-        }
-        Counting.answer(questions)
-    }
-}
 
 /// The line that is written below holds a move that is not possible: a finding that always counts.
 const QUEEN_AND_ROOK: &str = "k7/8/8/3r4/8/8/8/K2Q4 w - - 0 1";
@@ -67,21 +22,13 @@ fn whole() -> (usize, String) {
     let judge = Arc::new(Stopping::default());
     let (_trial, mut rig) = asked(judge.clone());
     rig.wait_for("Depth in half-moves");
-    (judge.asked.load(Ordering::SeqCst), rig.text())
-}
-
-fn stopping(at: usize, waits: bool) -> Arc<Stopping> {
-    Arc::new(Stopping {
-        at: AtomicUsize::new(at),
-        waits,
-        ..Stopping::default()
-    })
+    (judge.asked(), rig.text())
 }
 
 #[test]
 fn findings_are_read_while_the_rest_is_computed() {
     let (all, text) = whole();
-    let judge = stopping(all, true);
+    let judge = Arc::new(Stopping::waiting_at(all));
     let (_trial, mut rig) = asked(judge.clone());
     rig.wait_for(" so far");
     let early = rig.text();
@@ -105,7 +52,7 @@ fn an_engine_that_dies_in_the_middle_is_told_and_tried_again() {
     let (all, text) = whole();
     let mut kept = 0;
     for at in [1, all / 2, all - 1, all] {
-        let (_trial, mut rig) = asked(stopping(at, false));
+        let (_trial, mut rig) = asked(Arc::new(Stopping::failing_at(at)));
         rig.wait_for("the engine has died");
         let stopped = rig.text();
         assert!(
