@@ -18,6 +18,7 @@ use super::waiting::Waiting;
 use crate::app::{App, SittingId, Subject};
 use crate::attempt::{Attempt, Origin};
 use crate::board::Line;
+use crate::drill::Grade;
 use crate::notation::{self, Reading};
 use crate::review::{Finding, Review};
 use crate::tree::NodeId;
@@ -66,6 +67,7 @@ pub struct Source {
     pub(super) source: String,
     pub(super) lines: Vec<String>,
     pub(super) note: Option<String>,
+    pub(super) grade: Option<Grade>,
 }
 
 /// The two lines of a finding.
@@ -369,6 +371,7 @@ impl Source {
             source: drill.source.clone(),
             lines: lines.collect(),
             note: drill.note.clone(),
+            grade: drill.grade,
         })
     }
 }

@@ -441,7 +441,9 @@ fn draw_source(
     let mut y = page.put_wrapped((x, y, width, 2), &source.title, Ink::PLAIN.bold());
     y = page.put_wrapped((x, y, width, 2), &source.source, Ink::QUIET);
     let agreement = (!agreement.is_empty()).then(|| agreement.to_owned());
-    for line in source.lines.iter().chain(&source.note).chain(&agreement) {
+    let grade = source.grade.map(|g| format!("Difficulty: {g} of 5"));
+    let about = source.lines.iter().chain(&source.note);
+    for line in about.chain(&grade).chain(&agreement) {
         y = page.put_wrapped(
             (x, y, width, bottom.saturating_sub(y).min(4)),
             line,
