@@ -1,20 +1,25 @@
 #!/usr/bin/env bash
-# Makes the pictures of the README from a real run of the program in a terminal of 80 by 24: the sitting
-# of the README's walk-through, typed by tmux. Needs tmux and Python 3.
+# Makes the pictures of the README from real runs of the program: the sitting of the README's walk-through, typed by
+# tmux in a terminal of 80 by 24; and, to be looked at, all other screens and a terminal of 140 by 45 into
+# target/pictures. Needs tmux and Python 3.
 # Usage: tests/pictures/make.sh [PROGRAM]   (default: target/release/foreply)
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 program=${1:-target/release/foreply}
-home=$(mktemp -d)
+homes=$(mktemp -d)
 socket=foreply-pictures-$$
+columns=80
+mkdir -p target/pictures
 run() { tmux -L "$socket" "$@"; }
-trap 'run kill-server 2>/dev/null || true; rm -rf "$home"' EXIT
+trap 'run kill-server 2>/dev/null || true; rm -rf "$homes"' EXIT
 
 keys() { for key in "$@"; do run send-keys -t s "$key"; sleep 0.15; done; }
 line() { run send-keys -t s -l "$1"; sleep 0.15; keys Enter; }
 picture() {
     sleep 0.6
-    run capture-pane -t s -e -p | python3 tests/pictures/ansi_to_svg.py 80 >"tests/pictures/$1.svg"
+    local folder=target/pictures
+    case $1 in look | entry | review | figures) folder=tests/pictures ;; esac
+    run capture-pane -t s -e -p | python3 tests/pictures/ansi_to_svg.py "$columns" >"$folder/$1.svg"
 }
 # Waits until the screen shows the text: a review takes as long as the machine needs.
 await() {
@@ -26,24 +31,44 @@ await() {
     exit 1
 }
 
-run -f /dev/null new-session -d -s s -x 80 -y 24 "env TERM=screen-256color $program --home $home"
-await "Enter start"
-# The tour would stand in the pictures.
-keys F12
-picture look
-keys Enter
-line "Nxc3 Nxc3 Rxc3 Rxc3 Rxc3"
-line "+-"
-keys Enter
-line "Nd4 Qa5 Nb3"
-line "="
-line "{keeps the knight, c3 stays weak}"
-picture entry
-keys Tab F10
-await "Lock the tree"
-picture commit
-keys y
-await "Locked"
-keys Enter
-await "Depth in half-moves"
-picture review
+# sitting COLUMNS ROWS SUFFIX
+sitting() {
+    columns=$1
+    run new-session -d -s s -x "$1" -y "$2" "env TERM=screen-256color $program --home $homes/home$3"
+    await "Enter start"
+    # The tour would stand in the pictures.
+    keys F12
+    picture "look$3"
+    keys Enter
+    line "Nxc3 Nxc3 Rxc3 Rxc3 Rxc3"
+    line "+-"
+    keys Enter
+    line "Nd4 Qa5 Nb3"
+    line "="
+    line "{keeps the knight, c3 stays weak}"
+    picture "entry$3"
+    keys Tab F10
+    await "Lock the tree"
+    picture "commit$3"
+    keys y
+    await "Locked"
+    keys Enter
+    await "Depth in half-moves"
+    picture "review$3"
+    keys t
+    picture "tree$3"
+    keys Escape g
+    picture "figures$3"
+    keys Escape Escape
+    await "The whole collection"
+    picture "home$3"
+    keys c
+    sleep 0.3
+    picture "collection$3"
+    run kill-session -t s
+}
+
+# Keeps the server alive between the sittings.
+run -f /dev/null new-session -d -s keep
+sitting 80 24 ""
+sitting 140 45 "-wide"
