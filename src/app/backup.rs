@@ -98,6 +98,7 @@ fn known(table: &str) -> Option<u32> {
         of::<crate::progress::account::Plan>(),
         of::<super::causes::Cause>(),
         of::<super::progress::Because>(),
+        of::<crate::progress::converting::Advantage>(),
         of::<super::toured::Toured>(),
         of::<super::games::OwnDrills>(),
         of::<super::drills::AddedDrill>(),

@@ -3,18 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::{App, AppError};
+use crate::progress::causes::OFFERED;
 use crate::store::Record;
-
-/// The causes that are offered before he has named any of his own (our wording; no source).
-const OFFERED: [&str; 7] = [
-    "did not look for his best reply",
-    "stopped one move too early",
-    "looked at one candidate only",
-    "saw it and dismissed it",
-    "lost the picture of the board",
-    "did not know the idea",
-    "was short of time",
-];
 
 /// Most causes in the list; one digit names each.
 pub const CAUSES_MAX: usize = 9;
@@ -43,7 +33,9 @@ impl App {
         let mut own: Vec<Cause> = self.kept.scan()?;
         own.sort_by_key(|c| std::cmp::Reverse(c.wall_ms));
         let own = own.into_iter().map(|c| c.text);
-        let mut all: Vec<String> = own.chain(OFFERED.map(str::to_owned)).collect();
+        let mut all: Vec<String> = own
+            .chain(OFFERED.map(|(words, _)| words.to_owned()))
+            .collect();
         let mut seen = std::collections::HashSet::new();
         all.retain(|c| seen.insert(c.clone()));
         all.truncate(CAUSES_MAX);

@@ -166,6 +166,7 @@ impl App {
                 &Worth::of(&surveyed, &judged.judge, settings.nodes),
                 &game.id,
             )?;
+            self.keep_advantage(&surveyed)?;
             judged.games.push(surveyed);
         }
         Ok(judged)

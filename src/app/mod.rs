@@ -26,6 +26,7 @@ mod progress;
 #[cfg(test)]
 mod progress_tests;
 mod prove;
+mod results;
 mod settings;
 mod setup;
 mod sitting;

@@ -17,7 +17,7 @@ use crate::progress::{
     self, Bits, Circumstances, Counted, Feature, Given, Moments, Report, Source, Spot, State,
     Struck,
 };
-use crate::review::Review;
+use crate::review::{Review, value_of_verdict};
 use crate::store::Record;
 use crate::tree::NodeId;
 
@@ -62,7 +62,8 @@ pub(super) fn root_name(attempt: &Attempt) -> String {
     position_name(&line::fen(attempt.tree().root().position()))
 }
 
-fn position_name(fen: &str) -> String {
+/// As [`root_name`], of a FEN.
+pub(super) fn position_name(fen: &str) -> String {
     fen.split(' ').take(4).collect::<Vec<_>>().join("_")
 }
 
@@ -81,6 +82,7 @@ impl App {
             source: source(&opened.origin),
             sight: opened.sight,
             first: self.kept.sight(&root, id)?,
+            forecast: forecast(attempt),
             root,
         };
         let struck = struck(attempt);
@@ -210,6 +212,7 @@ impl App {
                 .map_or(true, |(_, drill)| drill_name(drill) != *root),
             _ => false,
         };
+        let came = self.came(&counted, &summaries)?;
         let given = Given {
             uncounted,
             gone: summaries
@@ -217,7 +220,10 @@ impl App {
                 .filter(|(id, s)| gone(id, &s.origin))
                 .count(),
             plan: self.plan()?,
-            results: Vec::new(),
+            results: came.results,
+            played: came.played,
+            own_games: came.own_games,
+            grades: self.grades(),
             causes: self.own_causes(&counted)?,
             now_ms: self.clock.wall_ms(),
             counted,
@@ -234,6 +240,12 @@ impl App {
         }
         report.moments = moments;
         Ok(report)
+    }
+
+    /// The grades of the drills that have one, by their positions.
+    fn grades(&self) -> HashMap<String, u8> {
+        let graded = |d: &Drill| Some((drill_name(d), d.grade?.into()));
+        self.drills.iter().filter_map(graded).collect()
     }
 
     /// Why he missed what he missed, in his own words, with the kind of the finding: of the latest
@@ -271,7 +283,8 @@ impl App {
         Ok(self.kept.store().put(PLAN, plan)?)
     }
 
-    /// Reviews every locked attempt that is not counted yet, and counts it; gives how many.
+    /// Reviews every locked attempt that is not counted yet, and counts it; gives how many. The start of
+    /// play-outs that are over is judged as well.
     ///
     /// # Errors
     /// As [`App::review`]; what was counted until then stays.
@@ -288,6 +301,7 @@ impl App {
             progress(done, left.len());
             self.review(id, &mut |_, _| {})?;
         }
+        self.judge_starts()?;
         Ok(left.len())
     }
 
@@ -391,6 +405,13 @@ fn holds(drill: &Drill) -> Bits {
             _ => all,
         }
     })
+}
+
+/// What his verdict at the end of the choice's line says he expects.
+fn forecast(attempt: &Attempt) -> Option<f64> {
+    let tree = attempt.tree();
+    let verdict = tree.node(attempt.end_of_choice()?)?.verdict?;
+    value_of_verdict(verdict, tree.root().player())
 }
 
 fn source(origin: &Origin) -> Source {

@@ -289,6 +289,14 @@ impl Attempt {
         self.choice
     }
 
+    /// The last move of the choice's line: from the choice on the first of the moves that stand. `None`
+    /// before anything is chosen.
+    #[must_use]
+    pub fn end_of_choice(&self) -> Option<NodeId> {
+        let first = |id: &NodeId| self.tree.standing(*id).next();
+        std::iter::successors(self.choice, first).last()
+    }
+
     /// What he said of the board at the end of his line. It speaks of the written move it names, which may
     /// since have been struck out or written on from.
     #[must_use]

@@ -162,6 +162,22 @@ pub fn account(
     })
 }
 
+/// The player's expected score at the start of a game.
+///
+/// # Errors
+/// The engine behind the judge failed.
+pub fn start(game: &Game, judge: &dyn Judge, nodes: u64) -> Result<f64, JudgeError> {
+    let mut line = game.line().clone();
+    while line.pop().is_some() {}
+    let question = Question {
+        line: line.clone(),
+        lines: 1,
+        nodes,
+    };
+    let answer = judge.answer_one(question)?;
+    Ok(answer.worth_to(game.side(), &line).value())
+}
+
 /// The positions of the game from the root on.
 fn lines(game: &Game) -> Vec<Line> {
     let mut at = game.line().clone();

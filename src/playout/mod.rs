@@ -15,7 +15,7 @@ mod opponent;
 #[cfg(test)]
 mod tests;
 
-pub use account::{Account, Move as AccountMove, account};
+pub use account::{Account, Move as AccountMove, account, start};
 pub use end::{End, Outcome};
 pub use event::{ClockSet, Event, Goal, Opened, Side, What};
 pub use game::{Game, GameError, PlayedMove};

@@ -12,6 +12,7 @@ use jiff::civil::{Date, Weekday};
 use jiff::tz::TimeZone;
 use serde::Serialize;
 
+use super::difficulty::{Difficulty, difficulty, held, reached};
 use super::record::Counted;
 use super::stats::{Interval, mean};
 
@@ -26,9 +27,11 @@ pub struct Week {
     pub needed: f64,
     pub reached: f64,
     pub sound: f64,
+    /// Share of the needed depth that was reached, at equal difficulty: 0 to 1.
+    pub reached_share: f64,
     /// Share of the needed depth that was sound, at equal difficulty: 0 to 1.
     pub sound_share: f64,
-    /// 95 %; `None` where there is one attempt.
+    /// 95 % of the latter; `None` where there is one attempt.
     pub interval: Option<Interval>,
     /// Mean time to the first reply, in milliseconds.
     pub first_reply_ms: Option<u64>,
@@ -44,7 +47,7 @@ fn as_text<S: serde::Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S:
 #[must_use]
 pub fn weeks(attempts: &[&Counted], zone: &TimeZone) -> Vec<Week> {
     let asked: Vec<&Counted> = attempts.iter().copied().filter(|c| c.needed > 0).collect();
-    let expected = Expected::of(&asked);
+    let expected = [reached, held].map(|value| Expected::of(&asked, value));
     let mut by_week: BTreeMap<Date, Vec<&Counted>> = BTreeMap::new();
     for counted in asked {
         if let Some(monday) = monday(counted.wall_ms, zone) {
@@ -69,48 +72,45 @@ pub fn monday(wall_ms: i64, zone: &TimeZone) -> Option<Date> {
         .ok()
 }
 
-/// Mean sound share by difficulty, and of all.
+/// Mean of a value by difficulty, and of all.
 struct Expected {
-    by: BTreeMap<(u16, u16), f64>,
+    value: fn(&Counted) -> f64,
+    by: BTreeMap<Difficulty, f64>,
     all: f64,
 }
 
 impl Expected {
-    fn of(attempts: &[&Counted]) -> Self {
-        let mut groups: BTreeMap<(u16, u16), Vec<f64>> = BTreeMap::new();
+    fn of(attempts: &[&Counted], value: fn(&Counted) -> f64) -> Self {
+        let mut groups: BTreeMap<Difficulty, Vec<f64>> = BTreeMap::new();
         for c in attempts {
-            groups.entry(difficulty(c)).or_default().push(share(c));
+            groups.entry(difficulty(c)).or_default().push(value(c));
         }
-        let all: Vec<f64> = attempts.iter().map(|c| share(c)).collect();
+        let all: Vec<f64> = attempts.iter().map(|c| value(c)).collect();
         let means = groups
             .into_iter()
             .filter_map(|(k, v)| Some((k, mean(&v)?.0)));
         Self {
+            value,
             by: means.collect(),
             all: mean(&all).map_or(0.0, |m| m.0),
         }
     }
 
-    /// What the share would be at ordinary difficulty.
+    /// What the value would be at ordinary difficulty.
     fn adjusted(&self, c: &Counted) -> f64 {
-        self.all + share(c) - self.by.get(&difficulty(c)).unwrap_or(&self.all)
+        self.all + (self.value)(c) - self.by.get(&difficulty(c)).unwrap_or(&self.all)
     }
 }
 
-/// Needed depth by plausible moves.
-fn difficulty(c: &Counted) -> (u16, u16) {
-    (c.needed.div_ceil(2).clamp(1, 4), c.plausible.clamp(1, 3))
-}
-
-fn share(c: &Counted) -> f64 {
-    f64::from(c.sound.min(c.needed)) / f64::from(c.needed.max(1))
-}
-
-fn week(from: Date, of: &[&Counted], expected: &Expected) -> Week {
+fn week(from: Date, of: &[&Counted], [reached, sound]: &[Expected; 2]) -> Week {
     let average =
         |value: fn(&Counted) -> f64| of.iter().map(|c| value(c)).sum::<f64>() / of.len() as f64;
-    let adjusted: Vec<f64> = of.iter().map(|c| expected.adjusted(c)).collect();
-    let (sound_share, interval) = mean(&adjusted).unwrap_or_default();
+    let adjusted = |by: &Expected| {
+        let values: Vec<f64> = of.iter().map(|c| by.adjusted(c)).collect();
+        mean(&values).unwrap_or_default()
+    };
+    let (reached_share, _) = adjusted(reached);
+    let (sound_share, interval) = adjusted(sound);
     let replies: Vec<f64> = of
         .iter()
         .filter_map(|c| c.first_reply_ms.map(|ms| ms as f64))
@@ -123,6 +123,7 @@ fn week(from: Date, of: &[&Counted], expected: &Expected) -> Week {
         needed: average(|c| f64::from(c.needed)),
         reached: average(|c| f64::from(c.reached)),
         sound: average(|c| f64::from(c.sound)),
+        reached_share: reached_share.clamp(0.0, 1.0),
         sound_share: sound_share.clamp(0.0, 1.0),
         interval,
         first_reply_ms: mean(&replies).map(|m| m.0 as u64),

@@ -20,9 +20,31 @@ pub struct Judgement {
     pub parts: Vec<(&'static str, Error)>,
     /// Stated against true, tenth by tenth of what was stated.
     pub diagram: Vec<Bin>,
-    /// Only against results of play-outs and games; `None` where there is none.
-    pub brier: Option<Brier>,
+    /// Against results: play-outs and own games, each apart.
+    pub results: Vec<Against>,
 }
+
+/// What he expected of some games at the end of his line, and what came.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Results {
+    pub words: &'static str,
+    /// Several expectations may be of one game.
+    pub games: usize,
+    pub forecasts: Vec<Forecast>,
+}
+
+/// How good his expectations were against results.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Against {
+    pub words: &'static str,
+    pub games: usize,
+    pub brier: Brier,
+    /// True from [`RESULTS_MIN`] games on.
+    pub enough: bool,
+}
+
+/// Games below which a score against results says nothing.
+pub const RESULTS_MIN: usize = 10;
 
 /// Mean error of some verdicts, in expected score.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -51,10 +73,9 @@ impl Error {
     }
 }
 
-/// The verdicts of these attempts, and results (stated at the end of a line, what came) where there are
-/// any.
+/// The verdicts of these attempts, and results where there are any.
 #[must_use]
-pub fn judgement(attempts: &[&Counted], results: &[Forecast]) -> Judgement {
+pub fn judgement(attempts: &[&Counted], results: &[Results]) -> Judgement {
     let phases = ["in the opening", "in the middlegame", "in the ending"];
     let mut parts = Vec::new();
     for (code, words) in (0..).zip(phases) {
@@ -82,8 +103,17 @@ pub fn judgement(attempts: &[&Counted], results: &[Forecast]) -> Judgement {
         all: error(&all),
         parts,
         diagram: reliability(&forecasts, 10),
-        brier: brier(results, 10),
+        results: results.iter().filter_map(against).collect(),
     }
+}
+
+fn against(of: &Results) -> Option<Against> {
+    Some(Against {
+        words: of.words,
+        games: of.games,
+        brier: brier(&of.forecasts, 10)?,
+        enough: of.games >= RESULTS_MIN,
+    })
 }
 
 /// Stated and true, attempt by attempt, of the verdicts that belong.

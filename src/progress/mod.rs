@@ -8,8 +8,11 @@
 //! always comes with its counts and its interval.
 
 pub mod account;
+pub mod causes;
+pub mod converting;
 pub mod count;
 pub mod course;
+pub mod difficulty;
 pub mod feature;
 pub mod judgement;
 pub mod next;

@@ -67,6 +67,10 @@ pub struct Counted {
     pub spent_ms: Option<u64>,
     /// Time on candidates that were not chosen.
     pub dropped_ms: Option<u64>,
+    /// What his verdict at the end of the choice's line says he expects, 0 to 1; `None` where there is
+    /// none, and in records of an older program.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub forecast: Option<f32>,
 }
 
 impl Record for Counted {
@@ -103,6 +107,8 @@ pub struct Circumstances {
     pub source: Source,
     pub sight: Sight,
     pub first: bool,
+    /// As in [`Counted::forecast`].
+    pub forecast: Option<f64>,
 }
 
 /// A finding that a coach has struck: where, and what.
@@ -161,6 +167,7 @@ pub fn counted(
         first_reply_ms: process.and_then(|p| p.first_reply_ms),
         spent_ms: process.map(|p| p.spent_ms),
         dropped_ms: process.map(|p| dropped(p, review.choice.as_deref())),
+        forecast: of.forecast.map(|e| e as f32),
     };
     let moments = kept
         .iter()
@@ -260,6 +267,7 @@ pub(crate) mod tests {
             first_reply_ms: None,
             spent_ms: None,
             dropped_ms: None,
+            forecast: None,
         }
     }
 
@@ -272,5 +280,8 @@ pub(crate) mod tests {
         let json = serde_json::to_string(&counted).unwrap();
         insta::assert_snapshot!(json, @r#"{"wall_ms":1795608000000,"root":"r","source":"sitting","sight":"root","first":true,"trials":[],"verdicts":[[0.5,0.25,1]],"standing":0.5,"kinds":["missed-defence"],"outcome":"solved","needed":3,"reached":3,"sound":3,"plausible":2,"first_reply_ms":null,"spent_ms":null,"dropped_ms":null}"#);
         assert_eq!(serde_json::from_str::<Counted>(&json).unwrap(), counted);
+        counted.forecast = Some(0.5);
+        let json = serde_json::to_string(&counted).unwrap();
+        assert!(json.ends_with(r#","forecast":0.5}"#), "{json}");
     }
 }

@@ -1,19 +1,21 @@
 //! Everything together: what `foreply progress` shows.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use jiff::tz::TimeZone;
 use serde::Serialize;
 
 use super::account::{Account, Plan, account};
+use super::causes::{Cause, causes};
+use super::converting::{Advantage, Converting, Played, converting};
 use super::course::{Week, weeks};
+use super::difficulty::{Stratum, by_grade, strata};
 use super::feature::sight_words;
-use super::judgement::{Judgement, judgement};
+use super::judgement::{Judgement, Results, judgement};
 use super::record::{Counted, Moment, Source};
 use super::schedule::DAY_MS;
 use super::spots::{Spot, spots};
 use super::stats::Rate;
-use super::stats::forecast::Forecast;
 use crate::review::Kind;
 
 /// What is given for a report.
@@ -26,8 +28,14 @@ pub struct Given {
     /// Attempts whose drill has since changed or gone.
     pub gone: usize,
     pub plan: Plan,
-    /// Stated at the end of a line, and the result that came of it.
-    pub results: Vec<Forecast>,
+    /// What he expected of games, and what came.
+    pub results: Vec<Results>,
+    /// Play-outs that were to be won and are over, in the order in which they were begun.
+    pub played: Vec<Played>,
+    /// Own games that were judged.
+    pub own_games: Vec<Advantage>,
+    /// Grades of the drills, 1 to 5, by their positions.
+    pub grades: HashMap<String, u8>,
     /// Why he missed something: the cause in his own words, and the kind that was computed, one entry
     /// each.
     pub causes: Vec<(String, String)>,
@@ -51,20 +59,17 @@ pub struct Report {
     pub moments: BTreeMap<String, Vec<Moment>>,
     pub judgement: Judgement,
     pub weeks: Vec<Week>,
+    /// The same attempts by difficulty.
+    pub difficulty: Vec<Stratum>,
+    /// Solved of all, by the grade of the drill.
+    pub grades: Vec<(u8, Rate)>,
+    /// What became of advantages.
+    pub converting: Converting,
     pub account: Account,
     /// Kinds of counted findings, in so many attempts.
     pub kinds: Vec<(Kind, usize)>,
     /// His own words, each with how often he gave them.
     pub causes: Vec<Cause>,
-}
-
-/// A cause in his own words beside the kinds of finding that he gave it for.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Cause {
-    pub words: String,
-    pub count: usize,
-    /// Kinds in words, with how often.
-    pub kinds: Vec<(String, usize)>,
 }
 
 /// Attempts that are counted together.
@@ -103,6 +108,9 @@ pub fn report(given: Given, zone: &TimeZone) -> Report {
         moments: BTreeMap::new(),
         judgement: judgement(&refs, &given.results),
         weeks: weeks(&refs, zone),
+        difficulty: strata(&refs),
+        grades: by_grade(&refs, &given.grades),
+        converting: converting(&given.played, &given.own_games),
         account: account(given.plan, &refs, &sittings, given.now_ms),
         kinds: kinds(&refs),
         causes: causes(&given.causes),
@@ -144,33 +152,6 @@ fn kinds(attempts: &[&Counted]) -> Vec<(Kind, usize)> {
         *counts.entry(*kind).or_default() += 1;
     }
     most_first(counts.into_iter().collect())
-}
-
-/// The same words in another case, or with other blanks, are the same cause.
-fn causes(given: &[(String, String)]) -> Vec<Cause> {
-    let mut counts: BTreeMap<String, BTreeMap<String, usize>> = BTreeMap::new();
-    for (text, kind) in given {
-        let plain = text
-            .split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" ")
-            .to_lowercase();
-        if !plain.is_empty() {
-            *counts
-                .entry(plain)
-                .or_default()
-                .entry(kind.replace('-', " "))
-                .or_default() += 1;
-        }
-    }
-    let cause = |(words, kinds): (String, BTreeMap<String, usize>)| Cause {
-        words,
-        count: kinds.values().sum(),
-        kinds: most_first(kinds.into_iter().collect()),
-    };
-    let mut causes: Vec<Cause> = counts.into_iter().map(cause).collect();
-    causes.sort_by_key(|c| std::cmp::Reverse(c.count));
-    causes
 }
 
 fn most_first<T>(mut counts: Vec<(T, usize)>) -> Vec<(T, usize)> {

@@ -17,6 +17,7 @@ mod playout;
 mod progress;
 mod progress_html;
 mod progress_json;
+mod progress_results;
 mod taken;
 mod text;
 

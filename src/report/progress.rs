@@ -1,16 +1,15 @@
 //! Progress as plain text, 78 columns.
 
 use super::paragraph as lead;
+use super::progress_results::{against, converting, difficulty, share, weeks};
 use crate::progress::account::{Account, Change};
-use crate::progress::course::Week;
+use crate::progress::causes::{Cause, agreement};
 use crate::progress::judgement::Judgement;
-use crate::progress::report::{Cause, Report};
+use crate::progress::report::Report;
 use crate::progress::stats::{Interval, Rate};
 use crate::progress::{Spot, State};
-use crate::text::{capital, clock, safe};
+use crate::text::{capital, safe};
 
-/// Weeks that are shown.
-const WEEKS: usize = 16;
 /// Moments that are named for each blind spot.
 const MOMENTS: usize = 5;
 /// Properties that are listed besides the blind spots.
@@ -30,6 +29,11 @@ pub fn progress_text(report: &Report) -> String {
     out.push_str(&judgement(&report.judgement));
     out.push_str(&heading("Week by week"));
     out.push_str(&weeks(&report.weeks));
+    if !report.difficulty.is_empty() {
+        out.push_str(&heading("By difficulty: depth needed, plausible moves"));
+        out.push_str(&difficulty(report));
+    }
+    out.push_str(&became(report));
     out.push_str(&heading("The last four weeks against the twelve before"));
     out.push_str(&account(&report.account));
     out.push_str(&heading("Kinds of findings, and your own words for why"));
@@ -37,11 +41,20 @@ pub fn progress_text(report: &Report) -> String {
     out
 }
 
+/// What became of advantages, where there was any.
+fn became(report: &Report) -> String {
+    let told = converting(&report.converting);
+    if told.is_empty() {
+        return told;
+    }
+    heading("What became of your advantages") + &told
+}
+
 fn heading(text: &str) -> String {
     format!("\n{text}\n{}\n", "-".repeat(crate::text::width(text)))
 }
 
-fn paragraph(text: &str) -> String {
+pub(super) fn paragraph(text: &str) -> String {
     lead(text, "")
 }
 
@@ -58,12 +71,13 @@ fn nothing_yet(report: &Report) -> String {
         "from 20 moments of one kind on: the kinds of moves that you miss more often than your \
          others, each with the moments it is made of;",
         "week by week: how deep your calculation held, and where your time went;",
-        "after a month: the last four weeks against the twelve before.",
+        "after a month: the last four weeks against the twelve before;",
+        "from 10 games on: how often you win what you should, in play-outs and in your own games.",
     ] {
         out.push_str(&lead(text, " - "));
     }
     out.push_str(&paragraph("`foreply` opens the first position."));
-    out
+    out + &became(report)
 }
 
 fn uncounted(count: usize) -> String {
@@ -110,17 +124,10 @@ fn overview(report: &Report) -> String {
 
 /// '9 of 21 missed (24-63 %)'.
 fn missed(rate: Rate) -> String {
-    let i = rate.wilson();
-    format!(
-        "{} of {} missed ({}-{} %)",
-        rate.part,
-        rate.of,
-        percent(i.low),
-        percent(i.high)
-    )
+    share(rate, "missed")
 }
 
-fn percent(share: f64) -> String {
+pub(super) fn percent(share: f64) -> String {
     format!("{:.0}", share * 100.0)
 }
 
@@ -225,12 +232,7 @@ fn judgement(of: &Judgement) -> String {
             bin.count
         ));
     }
-    if let Some(b) = &of.brier {
-        out.push_str(&paragraph(&format!(
-            "Against {} results: Brier score {:.3} (reliability {:.3}, resolution {:.3}, uncertainty {:.3}).",
-            b.count, b.score, b.reliability, b.resolution, b.uncertainty
-        )));
-    }
+    out.push_str(&against(&of.results));
     out
 }
 
@@ -242,39 +244,9 @@ fn interval(of: Option<Interval>) -> String {
 }
 
 /// A share as a bar of `width` characters.
-fn bar(share: f64, width: usize) -> String {
+pub(super) fn bar(share: f64, width: usize) -> String {
     let full = (share.clamp(0.0, 1.0) * width as f64).round() as usize;
     format!("{}{}", "#".repeat(full), ".".repeat(width - full))
-}
-
-fn weeks(weeks: &[Week]) -> String {
-    if weeks.is_empty() {
-        return paragraph("No attempt with a depth yet.");
-    }
-    let mut out = String::from(
-        "  from        n  needed reached sound  sound of needed, equal difficulty  reply\n",
-    );
-    for w in weeks.iter().rev().take(WEEKS).rev() {
-        out.push_str(&format!(
-            "  {} {:>2}  {:>6.1} {:>7.1} {:>5.1}  {} {:>3} %  {:>6}\n",
-            w.from,
-            w.attempts,
-            w.needed,
-            w.reached,
-            w.sound,
-            bar(w.sound_share, 24),
-            percent(w.sound_share),
-            w.first_reply_ms.map_or_else(String::new, clock)
-        ));
-    }
-    let dropped: Vec<f64> = weeks.iter().filter_map(|w| w.dropped).collect();
-    if let Some(last) = dropped.last() {
-        out.push_str(&paragraph(&format!(
-            "Of your time in the last of these weeks {} % went to candidates that you dropped.",
-            percent(*last)
-        )));
-    }
-    out
 }
 
 fn account(of: &Account) -> String {
@@ -328,6 +300,7 @@ fn kinds(report: &Report) -> String {
     out
 }
 
+/// His words, each with the kinds it was given for and whether the review says the same.
 fn causes(causes: &[Cause]) -> String {
     let mut out = String::new();
     for cause in causes {
@@ -336,15 +309,25 @@ fn causes(causes: &[Cause]) -> String {
             .iter()
             .map(|(k, n)| format!("{k} {n}"))
             .collect();
-        out.push_str(&lead(
-            &format!("'{}' for: {}", cause.words, kinds.join(", ")),
-            &format!("  {:>3}  ", cause.count),
-        ));
+        let text = format!(
+            "'{}' for: {}. {}",
+            cause.words,
+            kinds.join(", "),
+            cause.sentence()
+        );
+        out.push_str(&lead(text.trim_end(), &format!("  {:>3}  ", cause.count)));
     }
     if causes.is_empty() {
         out.push_str(&paragraph(
             "No cause given yet: the review asks why you missed a move.",
         ));
+    }
+    let both = agreement(causes);
+    if both.of > 0 {
+        out.push_str(&paragraph(&format!(
+            "Where a kind of finding belongs to your words the two agree in {} of {}.",
+            both.part, both.of
+        )));
     }
     out
 }
@@ -413,7 +396,7 @@ mod tests {
         assert!(text.contains("2 locked attempts are not counted"), "{text}");
         assert!(text.contains("too hopeful"), "{text}");
         assert!(
-            text.contains("    2  'stopped too early' for: missed defence 1, stopped short 1"),
+            text.contains("    2  'stopped too early' for: missed defence 1, stopped short 1."),
             "{text}"
         );
         assert!(text.lines().all(|l| crate::text::width(l) <= 79), "{text}");

@@ -126,6 +126,22 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Every kind.
+    pub const ALL: [Self; 12] = [
+        Self::MissedCandidate,
+        Self::WrongChoice,
+        Self::FearedTooMuch,
+        Self::MissedThreat,
+        Self::MissedResource,
+        Self::MissedDefence,
+        Self::MissedCounterSacrifice,
+        Self::SeenMisjudged,
+        Self::StoppedShort,
+        Self::Misjudged,
+        Self::PhantomMove,
+        Self::BareCandidate,
+    ];
+
     /// The kind's name in reports and logs: its words, joined by hyphens.
     #[must_use]
     pub fn name(self) -> String {

@@ -55,8 +55,8 @@ impl Commit {
         let end = entry
             .sitting
             .attempt()
-            .choice()
-            .map_or(NodeId::ROOT, |c| end_of_line(tree, c));
+            .end_of_choice()
+            .unwrap_or(NodeId::ROOT);
         let judged = tree.node(end).is_some_and(|n| n.verdict.is_some());
         Self {
             entry,
@@ -368,13 +368,4 @@ fn boxed(page: &mut Page, (x, y): (usize, usize), words: &str) {
     page.put(x, y + 2, &format!("|   {spaced}   |"), Ink::PLAIN.bold());
     page.put(x, y + 3, &format!("|{gap}|"), Ink::PLAIN);
     page.put(x, y + 4, &format!("+{rule}+"), Ink::PLAIN);
-}
-
-/// The last move of a line: always the first move that stands.
-fn end_of_line(tree: &Tree, from: NodeId) -> NodeId {
-    let mut at = from;
-    while let Some(next) = tree.standing(at).next() {
-        at = next;
-    }
-    at
 }

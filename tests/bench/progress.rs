@@ -61,5 +61,6 @@ fn attempt(i: usize) -> Counted {
         first_reply_ms: None,
         spent_ms: None,
         dropped_ms: None,
+        forecast: None,
     }
 }

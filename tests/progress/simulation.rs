@@ -295,6 +295,7 @@ fn judged(dice: &mut Dice, hope: f64) -> Counted {
         first_reply_ms: None,
         spent_ms: None,
         dropped_ms: None,
+        forecast: None,
     }
 }
 

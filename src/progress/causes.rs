@@ -1,0 +1,193 @@
+//! Why he missed it: his own words beside the kinds of finding that were computed.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::stats::Rate;
+use crate::review::Kind;
+
+/// The causes that are offered before he has named any of his own, each with the kinds of finding that say
+/// the same (our own choice, no source). For the last two a review has no kind: it does not know what
+/// he knows, and time is counted elsewhere.
+pub const OFFERED: [(&str, &[Kind]); 7] = [
+    (
+        "did not look for his best reply",
+        &[
+            Kind::MissedDefence,
+            Kind::MissedCounterSacrifice,
+            Kind::MissedThreat,
+            Kind::BareCandidate,
+        ],
+    ),
+    (
+        "stopped one move too early",
+        &[Kind::StoppedShort, Kind::Misjudged],
+    ),
+    (
+        "looked at one candidate only",
+        &[Kind::MissedCandidate, Kind::WrongChoice],
+    ),
+    (
+        "saw it and dismissed it",
+        &[Kind::SeenMisjudged, Kind::FearedTooMuch, Kind::WrongChoice],
+    ),
+    ("lost the picture of the board", &[Kind::PhantomMove]),
+    ("did not know the idea", &[]),
+    ("was short of time", &[]),
+];
+
+/// Times from which on something is said of a cause.
+const SAID_MIN: usize = 3;
+
+/// A cause in his own words beside the kinds of finding that he gave it for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Cause {
+    pub words: String,
+    pub count: usize,
+    /// Kinds in words, with how often.
+    pub kinds: Vec<(String, usize)>,
+    /// How often the review says the same; `None` where no kind of finding belongs to the words.
+    pub agrees: Option<usize>,
+}
+
+impl Cause {
+    /// Where his words and the review agree or differ; empty where there is too little, or nothing, to say.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let first = self.kinds.first();
+        let (Some((kind, most)), true) = (first, self.count >= SAID_MIN) else {
+            return String::new();
+        };
+        match self.agrees {
+            Some(same) if same * 2 >= self.count => {
+                format!("The review says the same in {same} of {}.", self.count)
+            }
+            Some(same) => format!(
+                "The review says otherwise in {} of {}: mostly {kind}.",
+                self.count - same,
+                self.count
+            ),
+            None if most * 2 > self.count => {
+                format!("Mostly where the review says {kind}.")
+            }
+            None => String::new(),
+        }
+    }
+}
+
+/// Counts causes, each given for the kind that was computed. The same words in another case, or with other
+/// blanks, are the same cause. The most frequent first.
+#[must_use]
+pub fn causes(given: &[(String, String)]) -> Vec<Cause> {
+    let mut counts: BTreeMap<String, BTreeMap<&str, usize>> = BTreeMap::new();
+    for (text, kind) in given {
+        let plain = text
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+            .to_lowercase();
+        if !plain.is_empty() {
+            let kinds = counts.entry(plain).or_default();
+            *kinds.entry(kind.as_str()).or_default() += 1;
+        }
+    }
+    let mut causes: Vec<Cause> = counts.into_iter().map(cause).collect();
+    causes.sort_by_key(|c| std::cmp::Reverse(c.count));
+    causes
+}
+
+fn cause((words, kinds): (String, BTreeMap<&str, usize>)) -> Cause {
+    let belong = belonging(&words);
+    let same = kinds
+        .iter()
+        .filter(|(name, _)| belong.iter().any(|k| k.name() == **name))
+        .map(|(_, n)| n)
+        .sum();
+    let mut told: Vec<(String, usize)> = kinds
+        .iter()
+        .map(|(name, n)| (kind_words(name), *n))
+        .collect();
+    told.sort_by_key(|(_, n)| std::cmp::Reverse(*n));
+    Cause {
+        count: kinds.values().sum(),
+        agrees: (!belong.is_empty()).then_some(same),
+        kinds: told,
+        words,
+    }
+}
+
+fn belonging(words: &str) -> &'static [Kind] {
+    OFFERED
+        .iter()
+        .find(|(offered, _)| *offered == words)
+        .map_or(&[], |(_, kinds)| kinds)
+}
+
+/// A kind's name as words; a name that this program does not know stays what it is.
+fn kind_words(name: &str) -> String {
+    Kind::ALL
+        .iter()
+        .find(|k| k.name() == name)
+        .map_or_else(|| name.replace('-', " "), |k| k.words().to_owned())
+}
+
+/// Of all causes that a kind of finding belongs to: how often the two agree.
+#[must_use]
+pub fn agreement(causes: &[Cause]) -> Rate {
+    causes
+        .iter()
+        .filter_map(|c| c.agrees.map(|same| Rate::new(same as u64, c.count as u64)))
+        .fold(Rate::default(), Rate::with)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn given(rows: &[(&str, &str)]) -> Vec<Cause> {
+        let own = |(words, kind): &(&str, &str)| ((*words).to_owned(), (*kind).to_owned());
+        causes(&rows.iter().map(own).collect::<Vec<_>>())
+    }
+
+    #[test]
+    fn words_and_review_agree_or_differ() {
+        let causes = given(&[
+            ("Stopped one  move too early", "stopped-short"),
+            ("stopped one move too early", "stopped-short"),
+            ("stopped one move too early", "missed-defence"),
+            ("lost the picture of the board", "missed-defence"),
+            ("lost the picture of the board", "missed-counter-sacrifice"),
+            ("lost the picture of the board", "missed-defence"),
+            ("lost the picture of the board", "phantom-move"),
+            ("tired", "misjudged"),
+            ("tired", "misjudged"),
+            ("tired", "stopped-short"),
+        ]);
+        let said: Vec<String> = causes.iter().map(Cause::sentence).collect();
+        insta::assert_snapshot!(said.join("\n"), @r"
+        The review says otherwise in 3 of 4: mostly missed defence.
+        The review says the same in 2 of 3.
+        Mostly where the review says misjudged.
+        ");
+        assert_eq!(agreement(&causes), Rate::new(3, 7));
+        assert_eq!(causes[0].kinds[1].0, "missed counter-sacrifice");
+    }
+
+    #[test]
+    fn twice_is_too_little_to_say() {
+        let causes = given(&[("tired", "misjudged"), ("tired", "misjudged"), (" ", "x")]);
+        assert_eq!(causes.len(), 1);
+        assert_eq!(causes[0].sentence(), "");
+        assert_eq!(agreement(&causes).of, 0);
+    }
+
+    /// Names of kinds stand in the logs of attempts.
+    #[test]
+    fn every_kind_is_found_by_its_name() {
+        for kind in Kind::ALL {
+            assert_eq!(kind_words(&kind.name()), kind.words());
+        }
+        assert_eq!(kind_words("of-a-later-program"), "of a later program");
+    }
+}

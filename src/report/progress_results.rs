@@ -1,0 +1,158 @@
+//! Progress as plain text, 78 columns: depth and time, difficulty, and what came of play-outs and games.
+
+use super::progress::{bar, paragraph, percent};
+use crate::progress::converting::{Converting, Row};
+use crate::progress::course::Week;
+use crate::progress::judgement::Against;
+use crate::progress::report::Report;
+use crate::progress::stats::Rate;
+use crate::text::clock;
+
+/// Weeks that are shown.
+const WEEKS: usize = 16;
+
+/// Week by week, the latest weeks alone.
+pub(super) fn weeks(weeks: &[Week]) -> String {
+    if weeks.is_empty() {
+        return paragraph("No attempt with a depth yet.");
+    }
+    let mut out = String::from(
+        "                half-moves               at equal difficulty\n\
+         \x20 from        n  needed reached sound  held                 reached   reply\n",
+    );
+    for w in weeks.iter().rev().take(WEEKS).rev() {
+        out.push_str(&format!(
+            "  {} {:>2}  {:>6.1} {:>7.1} {:>5.1}  {} {:>3} %   {:>3} %  {:>6}\n",
+            w.from,
+            w.attempts,
+            w.needed,
+            w.reached,
+            w.sound,
+            bar(w.sound_share, 14),
+            percent(w.sound_share),
+            percent(w.reached_share),
+            w.first_reply_ms.map_or_else(String::new, clock)
+        ));
+    }
+    out.push_str(&paragraph(
+        "Held and reached: shares of the depth that was needed. Reply: mean time to the first reply that you \
+         wrote.",
+    ));
+    let dropped: Vec<f64> = weeks.iter().filter_map(|w| w.dropped).collect();
+    if let Some(last) = dropped.last() {
+        out.push_str(&paragraph(&format!(
+            "Of your time in the last of these weeks {} % went to candidates that you dropped.",
+            percent(*last)
+        )));
+    }
+    out
+}
+
+/// The same attempts by difficulty, and by the grade of the drill.
+pub(super) fn difficulty(report: &Report) -> String {
+    let mut out = String::from("  needed      plausible    n  held      95 %  reached   reply\n");
+    for s in &report.difficulty {
+        let interval = s.interval.map_or_else(String::new, |i| {
+            format!(
+                "{}-{} %",
+                percent(i.low.clamp(0.0, 1.0)),
+                percent(i.high.clamp(0.0, 1.0))
+            )
+        });
+        out.push_str(&format!(
+            "  {:<10}  {:<10} {:>3} {:>3} %  {interval:>8}    {:>3} %  {:>6}\n",
+            s.needed,
+            s.plausible,
+            s.attempts,
+            percent(s.held),
+            percent(s.reached),
+            s.first_reply_ms.map_or_else(String::new, clock)
+        ));
+    }
+    for (grade, solved) in &report.grades {
+        out.push_str(&format!(
+            "  drills of grade {grade}: {}\n",
+            share(*solved, "solved")
+        ));
+    }
+    out
+}
+
+/// '9 of 21 solved (24-63 %)'.
+pub(super) fn share(rate: Rate, word: &str) -> String {
+    let i = rate.wilson();
+    format!(
+        "{} of {} {word} ({}-{} %)",
+        rate.part,
+        rate.of,
+        percent(i.low),
+        percent(i.high)
+    )
+}
+
+/// How often advantages were won. Empty where there was no game.
+pub(super) fn converting(of: &Converting) -> String {
+    let mut out = String::new();
+    if of.twice.of > 0 {
+        out.push_str(&paragraph(&format!(
+            "Play-outs that were to be won: {} of {} positions won twice in a row.",
+            of.twice.part, of.twice.of
+        )));
+        out.push_str(&rows(&of.play_outs));
+    }
+    if of.unjudged > 0 {
+        out.push_str(&paragraph(&format!(
+            "{} more whose start nobody has judged: `foreply progress --count` does.",
+            of.unjudged
+        )));
+    }
+    if of.judged > 0 {
+        out.push_str(&paragraph(&format!(
+            "Own games with a result that have been judged: {}; of those in which you stood better:",
+            of.judged
+        )));
+        out.push_str(&rows(&of.own_games));
+        if of.own_games.is_empty() {
+            out.push_str("  none yet\n");
+        }
+    }
+    out
+}
+
+fn rows(rows: &[Row]) -> String {
+    let row = |r: &Row| {
+        let enough = if r.enough { "" } else { "  not enough yet" };
+        format!("  {:<25} {}{enough}\n", r.words, share(r.won, "won"))
+    };
+    rows.iter().map(row).collect()
+}
+
+/// His verdicts against results.
+pub(super) fn against(results: &[Against]) -> String {
+    let mut out = String::new();
+    for Against {
+        words,
+        games,
+        brier,
+        enough,
+    } in results
+    {
+        let enough = if *enough { "" } else { " Not enough yet." };
+        out.push_str(&paragraph(&format!(
+            "Against the results of {words} ({games}, with {} verdicts at the end of your line): Brier score \
+             {:.3} (reliability {:.3}, resolution {:.3}, uncertainty {:.3}, within groups {:.3}).{enough}",
+            brier.count,
+            brier.score,
+            brier.reliability,
+            brier.resolution,
+            brier.uncertainty,
+            brier.within
+        )));
+    }
+    if !results.is_empty() {
+        out.push_str(&paragraph(
+            "0 is a prophet's score; whoever always says 50 % gets .25 where no game is drawn.",
+        ));
+    }
+    out
+}
