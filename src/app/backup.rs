@@ -98,7 +98,6 @@ fn known(table: &str) -> Option<u32> {
         of::<crate::progress::account::Plan>(),
         of::<super::causes::Cause>(),
         of::<super::progress::Because>(),
-        of::<crate::progress::converting::Advantage>(),
         of::<super::toured::Toured>(),
         of::<super::games::OwnDrills>(),
         of::<super::drills::AddedDrill>(),
@@ -131,7 +130,7 @@ mod tests {
     use super::known;
 
     /// What can be computed again is in no backup.
-    const DISPOSABLE: [&str; 2] = ["judge", "game-worth"];
+    const DISPOSABLE: [&str; 3] = ["judge", "game-worth", "advantages"];
 
     fn tables(folder: &Path, found: &mut Vec<String>) {
         for entry in fs::read_dir(folder).unwrap().flatten() {

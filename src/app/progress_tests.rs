@@ -2,13 +2,17 @@
 
 use std::sync::Arc;
 
+use jiff::tz::TimeZone;
+
 use super::progress::Next;
 use super::sitting::Piece;
 use super::trial::{Counting, Trial, drill};
-use super::{App, AppError, SittingId, Subject};
+use super::{App, AppError, SittingId, Subject, Terms};
 use crate::attempt::Sight;
+use crate::playout::{Goal, Level, Side};
+use crate::progress::stats::Rate;
 use crate::progress::{Outcome, Source};
-use crate::tree::NodeId;
+use crate::tree::{NodeId, Verdict};
 
 const DAY_MS: u64 = 86_400_000;
 
@@ -17,7 +21,11 @@ fn attempt(app: &App, drill: &str, line: &str) -> SittingId {
     let subject = Subject::Drill(drill.to_owned());
     let mut sitting = app.open_sitting(&subject, None, Sight::Root).unwrap();
     sitting.start().unwrap();
-    let pieces: Vec<Piece> = line.split(' ').map(|m| Piece::Move(m.to_owned())).collect();
+    let piece = |word: &str| match word.strip_suffix('%') {
+        Some(percent) => Piece::Verdict(Verdict::Percent(percent.parse().unwrap())),
+        None => Piece::Move(word.to_owned()),
+    };
+    let pieces: Vec<Piece> = line.split(' ').map(piece).collect();
     sitting.write(NodeId::ROOT, &pieces).unwrap();
     let first = sitting.tree().children(NodeId::ROOT)[0];
     sitting.choose(first).unwrap();
@@ -98,6 +106,52 @@ fn why_is_told_after_the_commit_only() {
     sitting.lock().unwrap();
     let why = app.why_chosen(&id).unwrap().unwrap();
     insta::assert_snapshot!(why, @"This position was the next of the collection.");
+}
+
+#[test]
+fn what_he_expected_is_held_against_what_came() {
+    let trial = with_a_queen_to_take();
+    let app = &trial.app;
+    // Once at a sitting before, and once in the game itself; the game from the other side is another.
+    attempt(app, "knights", "Nbd2 80%");
+    let terms = |side| Terms {
+        side,
+        goal: Goal::Win,
+        level: Level::FULL,
+        clock: None,
+        write_every: None,
+    };
+    let knights = Subject::Drill("knights".to_owned());
+    let mut game = app.open_playout(&knights, terms(None)).unwrap();
+    let mut sitting = game.write().unwrap();
+    sitting.start().unwrap();
+    let line = [
+        Piece::Move("Nbd2".to_owned()),
+        Piece::Verdict(Verdict::Percent(60)),
+    ];
+    sitting.write(NodeId::ROOT, &line).unwrap();
+    game.play_written(&mut sitting, "Nbd2").unwrap();
+    game.resign().unwrap();
+    let mut other = app
+        .open_playout(&knights, terms(Some(Side::Black)))
+        .unwrap();
+    other.resign().unwrap();
+
+    let zone = TimeZone::UTC;
+    assert_eq!(app.progress(&zone).unwrap().converting.unjudged, 2);
+    app.count_all(&mut |_, _| {}).unwrap();
+    let report = app.progress(&zone).unwrap();
+    let against = &report.judgement.results[0];
+    assert_eq!((against.games, against.brier.count), (1, 2));
+    assert!((against.brier.score - (0.64 + 0.36) / 2.0).abs() < 1e-6);
+    assert!(!against.enough);
+    let converting = &report.converting;
+    assert_eq!(
+        (converting.unjudged, converting.twice),
+        (0, Rate::new(0, 1))
+    );
+    let apart: Vec<&str> = report.groups.iter().map(|g| g.words.as_str()).collect();
+    assert!(apart.contains(&"play-outs, repeats"), "{apart:?}");
 }
 
 #[test]

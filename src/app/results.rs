@@ -38,7 +38,7 @@ impl App {
         Ok(Came {
             results: vec![
                 from_play_outs(&games, counted, summaries),
-                self.from_own_games(counted)?,
+                self.own_results(counted)?,
             ],
             played: games.iter().filter_map(|(_, g)| played(g)).collect(),
             own_games: own.into_iter().map(|(_, a)| a).collect(),
@@ -46,7 +46,7 @@ impl App {
     }
 
     /// What he wrote into his games from memory. He knew the result when he wrote it.
-    fn from_own_games(&self, counted: Attempts<'_>) -> Result<Results, AppError> {
+    fn own_results(&self, counted: Attempts<'_>) -> Result<Results, AppError> {
         let mut results = Results {
             words: "your own games, written from memory with the result known",
             ..Results::default()

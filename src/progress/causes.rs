@@ -52,6 +52,13 @@ pub struct Cause {
 }
 
 impl Cause {
+    /// 'missed defence 2, stopped short 1'.
+    #[must_use]
+    pub fn kinds_in_words(&self) -> String {
+        let kinds = self.kinds.iter().map(|(k, n)| format!("{k} {n}"));
+        kinds.collect::<Vec<_>>().join(", ")
+    }
+
     /// Where his words and the review agree or differ; empty where there is too little, or nothing, to say.
     #[must_use]
     pub fn sentence(&self) -> String {

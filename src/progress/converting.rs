@@ -17,7 +17,8 @@ pub const HEIGHTS: [f64; 3] = [0.70, 0.85, 0.95];
 pub const GAMES_MIN: u64 = 10;
 
 /// How well the player stood in one game, and what he made of it. Kept for each own game that has been
-/// judged and has a result, under its name.
+/// judged and has a result, under its name; it can
+/// be computed again.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Advantage {
     /// His expected score, 0 to 1: at the start of a play-out, the highest of an own game.
@@ -33,6 +34,7 @@ pub struct Advantage {
 impl Record for Advantage {
     const TABLE: &'static str = "advantages";
     const VERSION: u32 = 1;
+    const DISPOSABLE: bool = true;
 }
 
 /// A play-out that was to be won and is over.

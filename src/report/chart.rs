@@ -10,21 +10,29 @@ pub struct Point {
     pub bounds: Option<(f64, f64)>,
 }
 
-const WIDTH: f64 = 640.0;
+/// Narrow enough that the figures can be read on a telephone.
+const WIDTH: f64 = 420.0;
 const HEIGHT: f64 = 220.0;
 /// Room for labels at the left and below.
 const LEFT: f64 = 44.0;
 const BELOW: f64 = 28.0;
+/// Room at the right, so that the last label is whole.
+const RIGHT: f64 = 20.0;
 const TOP: f64 = 10.0;
+/// Room for words at the left of bars, and the height of one.
+const WORDS: f64 = 168.0;
+const ROW: f64 = 22.0;
+/// Where the scale has its lines.
+const SCALE: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 /// Labels that fit side by side.
-const LABELS: usize = 8;
+const LABELS: usize = 6;
 
 /// Points joined by a line, with their bounds as whiskers, over a scale from 0 to 100 %. `title` is read
 /// out where the chart is not seen.
 #[must_use]
 pub fn line(title: &str, points: &[Point]) -> String {
     let mut out = open(title);
-    let step = (WIDTH - LEFT) / points.len().max(1) as f64;
+    let step = (WIDTH - LEFT - RIGHT) / points.len().max(1) as f64;
     let place = |i: usize| LEFT + step * (i as f64 + 0.5);
     let path: Vec<String> = points
         .iter()
@@ -51,12 +59,48 @@ pub fn line(title: &str, points: &[Point]) -> String {
     out + "</svg>"
 }
 
+/// Lengths one below the other, each with its words at the left and its bounds as a whisker, over a scale
+/// from 0 to 100 %.
+#[must_use]
+pub fn rates(title: &str, points: &[Point]) -> String {
+    let height = ROW * points.len() as f64 + BELOW;
+    let across = |share: f64| WORDS + share.clamp(0.0, 1.0) * (WIDTH - WORDS - RIGHT);
+    let mut out = begin(title, height);
+    for share in SCALE {
+        let x = across(share);
+        out.push_str(&grid(x, 0.0, x, height - BELOW));
+        let words = format!("{:.0} %", share * 100.0);
+        out.push_str(&text(x, height - 8.0, "middle", &words));
+    }
+    for (i, point) in points.iter().enumerate() {
+        let middle = ROW * (i as f64 + 0.5);
+        out.push_str(&text(WORDS - 6.0, middle + 4.0, "end", &point.label));
+        out.push_str(&format!(
+            "<rect x=\"{WORDS}\" y=\"{:.1}\" width=\"{:.1}\" height=\"8\" fill=\"#bbb\"/>",
+            middle - 4.0,
+            across(point.value) - WORDS
+        ));
+        if let Some((low, high)) = point.bounds {
+            out.push_str(&stroke(across(low), middle, across(high), middle));
+            for end in [low, high] {
+                out.push_str(&stroke(
+                    across(end),
+                    middle - 4.0,
+                    across(end),
+                    middle + 4.0,
+                ));
+            }
+        }
+    }
+    out + "</svg>"
+}
+
 /// What was said (across) against what was (up), with the line on which they agree. `weight` is how many
 /// cases a point stands for.
 #[must_use]
 pub fn agreement(title: &str, points: &[(f64, f64, usize)]) -> String {
     let mut out = open(title);
-    let x = |share: f64| LEFT + share.clamp(0.0, 1.0) * (WIDTH - LEFT - 12.0);
+    let x = |share: f64| LEFT + share.clamp(0.0, 1.0) * (WIDTH - LEFT - RIGHT);
     out.push_str(&format!(
         "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" stroke=\"#999\" stroke-dasharray=\"4 4\"/>",
         x(0.0), up(0.0), x(1.0), up(1.0)
@@ -70,7 +114,7 @@ pub fn agreement(title: &str, points: &[(f64, f64, usize)]) -> String {
             up(*was)
         ));
     }
-    for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
+    for share in SCALE {
         out.push_str(&text(
             x(share),
             HEIGHT - 8.0,
@@ -121,18 +165,16 @@ pub fn bars(title: &str, bars: &[Bar]) -> String {
 fn begin(title: &str, height: f64) -> String {
     let title = escaped(title);
     format!(
-        "<svg viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" aria-label=\"{title}\" xmlns=\"http://www.w3.org/2000/svg\" font-family=\"sans-serif\" font-size=\"11\"><title>{title}</title>"
+        "<svg viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" aria-label=\"{title}\" xmlns=\"http://www.w3.org/2000/svg\" font-family=\"sans-serif\" font-size=\"12\"><title>{title}</title>"
     )
 }
 
 /// The frame: title, and the scale at the left.
 fn open(title: &str) -> String {
     let mut out = begin(title, HEIGHT);
-    for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
+    for share in SCALE {
         let y = up(share);
-        out.push_str(&format!(
-            "<line x1=\"{LEFT}\" y1=\"{y:.1}\" x2=\"{WIDTH}\" y2=\"{y:.1}\" stroke=\"#ddd\"/>"
-        ));
+        out.push_str(&grid(LEFT, y, WIDTH, y));
         out.push_str(&text(
             LEFT - 6.0,
             y + 4.0,
@@ -141,6 +183,10 @@ fn open(title: &str) -> String {
         ));
     }
     out
+}
+
+fn grid(x1: f64, y1: f64, x2: f64, y2: f64) -> String {
+    format!("<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\" stroke=\"#ddd\"/>")
 }
 
 fn up(share: f64) -> f64 {
@@ -197,18 +243,22 @@ mod tests {
     }
 
     #[test]
-    fn the_longest_bar_fills_the_room_and_no_number_has_no_length() {
-        let bar = |value: f64| Bar {
-            label: "<b>".to_owned(),
+    fn a_bar_is_as_long_as_its_share() {
+        let point = |value, bounds| Point {
+            label: "from .70 on".to_owned(),
             value,
-            words: "x".to_owned(),
+            bounds,
         };
-        let svg = bars("bars", &[bar(2.0), bar(4.0), bar(f64::NAN)]);
-        for width in ["width=\"195.0\"", "width=\"390.0\"", "width=\"0.0\""] {
-            assert!(svg.contains(width), "{svg}");
-        }
-        assert!(!svg.contains("<b>"));
-        assert!(!bars("none", &[]).contains("<rect"));
+        let svg = rates("won", &[point(1.0, Some((0.5, 1.0))), point(0.0, None)]);
+        assert!(
+            svg.contains("width=\"232.0\"") && svg.contains("width=\"0.0\""),
+            "{svg}"
+        );
+        assert!(svg.contains("viewBox=\"0 0 420 72\""), "{svg}");
+        assert!(
+            svg.contains("x1=\"284.0\" y1=\"11.0\" x2=\"400.0\""),
+            "{svg}"
+        );
     }
 
     #[test]

@@ -26,7 +26,7 @@ body { font: 11pt/1.45 Georgia, serif; max-width: 44em; margin: 2em auto; paddin
 h1, h2 { font-weight: normal; } h2 { border-bottom: 1px solid #aaa; margin-top: 1.6em; }
 table { border-collapse: collapse; font-size: 10pt; } th, td { padding: .15em .7em .15em 0; text-align: left; }
 td.n, th.n { text-align: right; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
-svg { width: 100%; height: auto; } .quiet { color: #555; }
+svg { width: 100%; max-width: 32em; height: auto; } .quiet { color: #555; }
 @media print { body { margin: 0; max-width: none; } h2, table, svg { break-inside: avoid; } }
 </style>
 </head>

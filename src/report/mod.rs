@@ -18,6 +18,8 @@ mod progress;
 mod progress_html;
 mod progress_json;
 mod progress_results;
+#[cfg(test)]
+mod progress_tests;
 mod taken;
 mod text;
 

@@ -92,6 +92,27 @@ fn uncounted(count: usize) -> String {
     )
 }
 
+/// What is to be known of what was counted, and what was not.
+pub(super) fn notes(report: &Report) -> Vec<String> {
+    let odd = [
+        (
+            report.gone,
+            "attempt at a drill that has since changed or gone; it counts as it was.",
+            "attempts at drills that have since changed or gone; they count as they were.",
+        ),
+        (
+            report.future,
+            "attempt is dated in the future: was the clock wrong? Its position waits until then.",
+            "attempts are dated in the future: was the clock wrong? Their positions wait until then.",
+        ),
+    ];
+    let odd = odd.into_iter().filter(|(count, ..)| *count > 0);
+    let left = (report.uncounted > 0).then(|| uncounted(report.uncounted));
+    odd.map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many }))
+        .chain(left)
+        .collect()
+}
+
 fn overview(report: &Report) -> String {
     let mut out = String::new();
     for group in &report.groups {
@@ -102,22 +123,8 @@ fn overview(report: &Report) -> String {
             missed(group.missed)
         ));
     }
-    for (count, text) in [
-        (
-            report.gone,
-            "attempts at drills that have since changed or gone; they count as they were.",
-        ),
-        (
-            report.future,
-            "attempts are dated in the future: was the clock wrong? Their positions wait until then.",
-        ),
-    ] {
-        if count > 0 {
-            out.push_str(&paragraph(&format!("{count} {text}")));
-        }
-    }
-    if report.uncounted > 0 {
-        out.push_str(&paragraph(&uncounted(report.uncounted)));
+    for note in notes(report) {
+        out.push_str(&paragraph(&note));
     }
     out
 }
@@ -144,7 +151,7 @@ fn blind_spots(report: &Report) -> String {
     }
     for (number, spot) in found.iter().enumerate() {
         out.push_str(&lead(&spot.sentence(), &format!("{}. ", number + 1)));
-        out.push_str(&moments(report, spot));
+        out.push_str(&moments_text(report, spot));
         out.push_str(&lead(&format!("Next time: {}", spot.habit()), "   "));
     }
     let mut others = String::new();
@@ -175,31 +182,40 @@ fn of_state(report: &Report, state: State) -> Vec<&Spot> {
     report.spots.iter().filter(|s| s.state == state).collect()
 }
 
-/// The missed moments a blind spot is made of, the latest first, as commands that open them.
-fn moments(report: &Report, spot: &Spot) -> String {
-    let mut rows = Vec::new();
-    for (id, at) in spot.moments.iter().rev() {
-        let moment = report.moments.get(id).and_then(|m| m.get(*at));
-        if let Some(moment) = moment {
-            let path = if moment.path.is_empty() {
-                "at once".to_owned()
-            } else {
-                format!("after {}", moment.path.join(" "))
-            };
-            rows.push(format!(
-                "   foreply review {id}   {} {path}\n",
-                moment.resource
-            ));
-        }
-    }
+/// A missed moment: the command that opens its attempt, and what was to be seen where.
+pub(super) struct Missed {
+    pub(super) command: String,
+    pub(super) words: String,
+}
+
+/// The latest missed moments a blind spot is made of, and how many more there are.
+pub(super) fn moments(report: &Report, spot: &Spot) -> (Vec<Missed>, usize) {
+    let row = |(id, at): &(String, usize)| {
+        let moment = report.moments.get(id)?.get(*at)?;
+        let path = if moment.path.is_empty() {
+            "at once".to_owned()
+        } else {
+            format!("after {}", moment.path.join(" "))
+        };
+        Some(Missed {
+            command: format!("foreply review {id}"),
+            words: format!("{} {path}", moment.resource),
+        })
+    };
+    let mut rows: Vec<Missed> = spot.moments.iter().rev().filter_map(row).collect();
     let more = rows.len().saturating_sub(MOMENTS);
     rows.truncate(MOMENTS);
+    (rows, more)
+}
+
+fn moments_text(report: &Report, spot: &Spot) -> String {
+    let (rows, more) = moments(report, spot);
+    let row = |m: &Missed| format!("   {}   {}", m.command, m.words);
+    let mut rows: Vec<String> = rows.iter().map(row).collect();
     if more > 0 {
-        rows.push(format!("   and {more} more (--format json has all)\n"));
+        rows.push(format!("   and {more} more (--format json has all)"));
     }
-    rows.iter()
-        .map(|r| safe(r.trim_end()).into_owned() + "\n")
-        .collect()
+    rows.iter().map(|r| safe(r).into_owned() + "\n").collect()
 }
 
 fn judgement(of: &Judgement) -> String {
@@ -232,7 +248,9 @@ fn judgement(of: &Judgement) -> String {
             bin.count
         ));
     }
-    out.push_str(&against(&of.results));
+    for sentence in against(&of.results) {
+        out.push_str(&paragraph(&sentence));
+    }
     out
 }
 
@@ -304,15 +322,10 @@ fn kinds(report: &Report) -> String {
 fn causes(causes: &[Cause]) -> String {
     let mut out = String::new();
     for cause in causes {
-        let kinds: Vec<String> = cause
-            .kinds
-            .iter()
-            .map(|(k, n)| format!("{k} {n}"))
-            .collect();
         let text = format!(
             "'{}' for: {}. {}",
             cause.words,
-            kinds.join(", "),
+            cause.kinds_in_words(),
             cause.sentence()
         );
         out.push_str(&lead(text.trim_end(), &format!("  {:>3}  ", cause.count)));
@@ -330,93 +343,4 @@ fn causes(causes: &[Cause]) -> String {
         )));
     }
     out
-}
-
-#[cfg(test)]
-mod tests {
-    use jiff::tz::TimeZone;
-
-    use super::*;
-    use crate::progress::record::tests::plain;
-    use crate::progress::schedule::DAY_MS;
-    use crate::progress::{Bits, Counted, Feature, Given, Moment, report};
-
-    /// Sixty sittings, one every other day, in which replies that give something up are missed.
-    fn given() -> Given {
-        let of = |names: &[&str], seen| {
-            let features: Vec<Feature> = names.iter().map(|n| Feature::named(n).unwrap()).collect();
-            Bits::with(&features, seen)
-        };
-        let base = ["replies", "half-moves-1-2", "captures", "rook-moves"];
-        let gives = [
-            "replies",
-            "half-moves-1-2",
-            "captures",
-            "replies-that-give-up",
-        ];
-        let one = |i: i64| {
-            let mut c: Counted = plain(20_400 * DAY_MS + 2 * i * DAY_MS);
-            c.root = format!("r{i}");
-            c.trials = vec![of(&gives, i % 3 == 0), of(&base, i % 5 != 0)];
-            c.verdicts = vec![(0.7, 0.5, 1), (0.89, 0.89, 2)];
-            c.sound = (i % 4) as u16;
-            c.first_reply_ms = Some(60_000);
-            (c.spent_ms, c.dropped_ms) = (Some(480_000), Some(120_000));
-            (format!("a{i:03}"), c)
-        };
-        Given {
-            counted: (0..60).map(one).collect(),
-            uncounted: 2,
-            causes: vec![
-                ("Stopped too early".to_owned(), "stopped-short".to_owned()),
-                ("stopped  too early".to_owned(), "missed-defence".to_owned()),
-            ],
-            now_ms: 20_520 * DAY_MS,
-            ..Given::default()
-        }
-    }
-
-    fn found() -> Report {
-        let mut found = report(given(), &TimeZone::UTC);
-        for (id, _) in found.spots[0].moments.clone() {
-            let moment = Moment {
-                path: vec!["Nd4".to_owned()],
-                resource: "Rxf3".to_owned(),
-            };
-            found.moments.insert(id, vec![moment.clone(), moment]);
-        }
-        found
-    }
-
-    #[test]
-    fn the_page_names_the_weakness_and_opens_its_moments() {
-        let text = progress_text(&found());
-        let wanted = "1. Replies that give something up: 40 of 60 missed (54-77 %), your others of\n   that depth and kind 12 of 60.\n   foreply review a059   Rxf3 after Nd4\n";
-        assert!(text.contains(wanted), "{text}");
-        assert!(text.contains("2 locked attempts are not counted"), "{text}");
-        assert!(text.contains("too hopeful"), "{text}");
-        assert!(
-            text.contains("    2  'stopped too early' for: missed defence 1, stopped short 1."),
-            "{text}"
-        );
-        assert!(text.lines().all(|l| crate::text::width(l) <= 79), "{text}");
-    }
-
-    #[test]
-    fn the_printed_page_has_each_chart_with_its_numbers() {
-        let mut found = found();
-        found.causes[0].words = "<b>&".to_owned();
-        let html = super::super::progress_html(&found).unwrap();
-        assert_eq!(html.matches("<svg").count(), 2);
-        for svg in html.split("</svg>").skip(1) {
-            assert!(
-                svg.trim_start().starts_with("<table>"),
-                "no table below a chart"
-            );
-        }
-        assert!(html.contains("foreply review a059") && !html.contains("<b>&"));
-        if let Ok(path) = std::env::var("FOREPLY_WRITE_PAGE") {
-            std::fs::write(path, html).unwrap();
-        }
-    }
 }

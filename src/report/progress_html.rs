@@ -4,7 +4,11 @@
 use askama::Template;
 
 use super::chart::{self, Point};
+use super::{progress, progress_results};
+use crate::progress::converting::Row;
+use crate::progress::course::Week;
 use crate::progress::report::Report;
+use crate::progress::stats::{Interval, Rate};
 use crate::progress::{Spot, State};
 
 /// Every text that is put in is escaped; only the charts, which are ours, are not.
@@ -20,10 +24,15 @@ use crate::progress::{Spot, State};
 <style>
 body { font: 11pt/1.45 Georgia, serif; max-width: 44em; margin: 2em auto; padding: 0 1em; color: #111; }
 h1, h2 { font-weight: normal; } h2 { border-bottom: 1px solid #aaa; margin-top: 1.6em; }
-table { border-collapse: collapse; font-size: 10pt; } th, td { padding: .15em .7em .15em 0; text-align: left; vertical-align: top; }
-td.n, th.n { text-align: right; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
-svg { width: 100%; height: auto; } .quiet { color: #555; }
-@media print { body { margin: 0; max-width: none; } h2, table, svg { break-inside: avoid; } }
+table { border-collapse: collapse; font-size: 10pt; margin: .6em 0; } caption { text-align: left; }
+th, td { padding: .15em .75em .15em 0; text-align: left; vertical-align: top; }
+td.n, th.n { text-align: right; white-space: nowrap; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
+.wide { overflow-x: auto; } .s { white-space: nowrap; } svg { display: block; width: 100%; max-width: 30em; height: auto; }
+.pair { display: flex; flex-wrap: wrap; gap: 0 1.5em; align-items: flex-start; } .pair svg { flex: 1 1 20em; } .pair .wide { max-width: 100%; }
+@media (max-width: 32em) { body { margin: 1em auto; } table { font-size: 9pt; } th, td { padding-right: .6em; } }
+.quiet { color: #555; } code { font-size: 9.5pt; } ul { margin: .3em 0; padding-left: 1.2em; }
+@media print { body { margin: 0; max-width: none; padding: 0; font-size: 10pt; } h2 { break-after: avoid; }
+  .spot, tr, svg { break-inside: avoid; } .wide { overflow: visible; } svg { max-width: 24em; } }
 </style>
 </head>
 <body>
@@ -32,58 +41,97 @@ svg { width: 100%; height: auto; } .quiet { color: #555; }
 <p>No reviewed attempt yet, so there is nothing to count. What will stand here: from 10 attempts on whether your
 verdicts are too hopeful or too gloomy; from 20 moments of one kind on the kinds of moves that you miss more
 often than your others; week by week how deep your calculation held; after a month the last four weeks
-against the twelve before.</p>
-{% else %}
-<table><caption class="quiet">What is counted, each kind apart</caption>
-<tr><th class="n">attempts</th><th>kind</th><th class="n">missed</th></tr>
-{% for g in report.groups %}<tr><td class="n">{{ g.attempts }}</td><td>{{ g.words }}</td><td class="n">{{ g.missed.part }} of {{ g.missed.of }}</td></tr>
-{% endfor %}</table>
+against the twelve before; from 10 games on how often you win what you should.</p>
+{% endif %}
+{% for note in notes() %}<p class="quiet">{{ note }}</p>
+{% endfor %}
+{% if report.attempts > 0 %}
+<div class="wide"><table><caption class="quiet">What is counted, each kind apart</caption>
+<tr><th class="n">attempts</th><th>kind</th><th class="n">missed</th><th class="n">95 %</th></tr>
+{% for g in report.groups %}<tr><td class="n">{{ g.attempts }}</td><td>{{ g.words }}</td><td class="n">{{ g.missed.part }} of {{ g.missed.of }}</td><td class="n">{{ wilson(g.missed) }}</td></tr>
+{% endfor %}</table></div>
 
 <h2>What you miss more often than your other moves</h2>
+{% if let Some(main) = report.main %}<p class="quiet">Counted: {{ main.words }}.</p>{% endif %}
 {% if found.is_empty() %}<p>Not enough yet to name a blind spot, or none there.</p>{% endif %}
-{% for s in found %}<p><strong>{{ s.sentence() }}</strong><br>{{ s.habit() }}</p>
-<ul>{% for row in moments(s) %}<li>{{ row }}</li>{% endfor %}</ul>
+{% for s in found %}<div class="spot"><p><strong>{{ s.sentence() }}</strong><br>{{ s.habit() }}</p>
+{% let told = moments(s) %}<ul>{% for m in told.0 %}<li>{{ m.words }} <code class="quiet">{{ m.command }}</code></li>{% endfor %}{% if told.1 > 0 %}<li class="quiet">and {{ told.1 }} more</li>{% endif %}</ul></div>
 {% endfor %}
-<table>
+{% if !kinds_of_moves.is_empty() %}<p class="quiet">How often each kind was missed, with its 95 % interval.</p>
+<div class="pair">{{ missed|safe }}
+<div class="wide"><table>
 <tr><th>kind</th><th class="n">missed</th><th class="n">95 %</th><th class="n">others</th><th></th></tr>
-{% for s in report.spots %}<tr><td>{{ s.words }}</td><td class="n">{{ s.missed.part }} of {{ s.missed.of }}</td><td class="n">{{ percent(s.interval.low) }}-{{ percent(s.interval.high) }} %</td><td class="n">{{ others(s) }}</td><td>{{ state(s) }}</td></tr>
-{% endfor %}</table>
+{% for s in kinds_of_moves %}<tr><td>{{ s.words }}</td><td class="n">{{ s.missed.part }} of {{ s.missed.of }}</td><td class="n">{{ wilson(s.missed) }}</td><td class="n">{{ others(s) }}</td><td class="s">{{ state(s) }}</td></tr>
+{% endfor %}</table></div></div>
+{% endif %}
 
 <h2>Your verdicts, stated against true</h2>
 {% if let Some(all) = report.judgement.all %}
-<p>On average {{ points(all.signed) }} points, {{ all.words() }}; off by {{ percent(all.absolute) }} points either way
+<p>On average {{ points(all.signed) }} points: {{ all.words() }}. Off by {{ percent(all.absolute) }} points either way
 ({{ all.verdicts }} verdicts in {{ all.attempts }} attempts).</p>
-{{ diagram|safe }}
-<table>
+<p class="quiet">Across: what you said. Up: what it was. On the broken line they agree; below it you were too
+hopeful. The wider a circle, the more verdicts.</p>
+<div class="pair">{{ diagram|safe }}
+<div class="wide"><table>
 <tr><th class="n">you said</th><th class="n">it was</th><th class="n">verdicts</th></tr>
 {% for b in report.judgement.diagram %}<tr><td class="n">{{ percent(b.stated) }} %</td><td class="n">{{ percent(b.came) }} %</td><td class="n">{{ b.count }}</td></tr>
-{% endfor %}</table>
-<table>
-<tr><th>where</th><th class="n">stated less true</th><th class="n">attempts</th><th></th></tr>
-{% for p in report.judgement.parts %}<tr><td>{{ p.0 }}</td><td class="n">{{ points(p.1.signed) }}</td><td class="n">{{ p.1.attempts }}</td><td>{{ p.1.words() }}</td></tr>
-{% endfor %}</table>
-{% else %}<p>No verdict written yet.</p>{% endif %}
+{% endfor %}</table></div></div>
+<div class="wide"><table>
+<tr><th>where</th><th class="n">stated less true</th><th class="n">95 %</th><th class="n">off</th><th class="n">attempts</th><th></th></tr>
+{% for p in report.judgement.parts %}<tr><td>{{ p.0 }}</td><td class="n">{{ points(p.1.signed) }}</td><td class="n">{{ range(p.1.interval) }}</td><td class="n">{{ percent(p.1.absolute) }}</td><td class="n">{{ p.1.attempts }}</td><td class="s">{{ p.1.words() }}</td></tr>
+{% endfor %}</table></div>
+{% else %}<p>No verdict written yet: put one at the end of a line.</p>{% endif %}
+{% for sentence in results() %}<p>{{ sentence }}</p>
+{% endfor %}
 
 <h2>Week by week</h2>
-<p class="quiet">Share of the needed depth that held, at equal difficulty.</p>
-{{ weeks|safe }}
-<table>
-<tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">held</th></tr>
-{% for w in report.weeks %}<tr><td>{{ w.from }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td></tr>
-{% endfor %}</table>
+{% if late.is_empty() %}<p>No attempt with a depth yet.</p>{% else %}
+<p class="quiet">How much of the needed depth held, in percent, at equal difficulty, with its 95 % interval.</p>
+<div class="pair">{{ weeks|safe }}
+<div class="wide"><table>
+<tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">share held</th><th class="n">share reached</th><th class="n">first reply</th><th class="n">dropped</th></tr>
+{% for w in late %}<tr><td class="n">{{ w.from }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td><td class="n">{{ percent(w.reached_share) }} %</td><td class="n">{{ time(w.first_reply_ms) }}</td><td class="n">{{ part(w.dropped) }}</td></tr>
+{% endfor %}</table></div></div>
+<p class="quiet">Needed, reached and sound in half-moves; shares at equal difficulty; time to the first reply that you
+wrote; share of the time that went to candidates you dropped.</p>
+<div class="wide"><table><caption class="quiet">By difficulty</caption>
+<tr><th>half-moves needed</th><th>plausible moves</th><th class="n">attempts</th><th class="n">held</th><th class="n">reached</th><th class="n">first reply</th></tr>
+{% for d in report.difficulty %}<tr><td>{{ d.needed }}</td><td>{{ d.plausible }}</td><td class="n">{{ d.attempts }}</td><td class="n">{{ percent(d.held) }} %</td><td class="n">{{ percent(d.reached) }} %</td><td class="n">{{ time(d.first_reply_ms) }}</td></tr>
+{% endfor %}</table></div>
+{% if !report.grades.is_empty() %}<div class="wide"><table>
+<tr><th>grade of the drill</th><th class="n">solved</th><th class="n">95 %</th></tr>
+{% for g in report.grades %}<tr><td>{{ g.0 }}</td><td class="n">{{ g.1.part }} of {{ g.1.of }}</td><td class="n">{{ wilson(g.1) }}</td></tr>
+{% endfor %}</table></div>{% endif %}
+{% endif %}
+{% endif %}
+{% for games in advantages() %}
+<h2>{{ games.title }}</h2>
+<p class="quiet">{{ games.words }}</p>
+<div class="pair">{{ games.chart|safe }}
+<div class="wide"><table>
+<tr><th>your expected score</th><th class="n">won</th><th class="n">95 %</th><th></th></tr>
+{% for r in games.rows %}<tr><td>{{ r.words }}</td><td class="n">{{ r.won.part }} of {{ r.won.of }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}not enough yet{% endif %}</td></tr>
+{% endfor %}</table></div></div>
+{% endfor %}
+{% if report.attempts > 0 %}
 
 <h2>The last four weeks against the twelve before</h2>
 <p>Sittings: {{ report.account.sittings }} in four weeks, {{ report.account.before }} in the twelve before{% if let Some(n) = report.account.plan.sittings %}; planned: {{ n }} a week{% endif %}.</p>
-<table>
-<tr><th></th><th class="n">now</th><th class="n">before</th><th class="n">points</th><th></th></tr>
+<div class="wide"><table>
+<tr><th></th><th class="n">missed now</th><th class="n">before</th><th class="n">points</th><th></th></tr>
 {% for c in changes() %}<tr><td>{{ c.0 }}</td><td class="n">{{ c.1.now.part }} of {{ c.1.now.of }}</td><td class="n">{{ c.1.before.part }} of {{ c.1.before.of }}</td><td class="n">{{ points(c.1.difference) }} ({{ points(c.1.interval.low) }} to {{ points(c.1.interval.high) }})</td><td>{{ c.1.verdict.words() }}</td></tr>
-{% endfor %}</table>
+{% endfor %}</table></div>
+{% if report.account.solved_again.of > 0 %}<p>Failed before and tried again: {{ report.account.solved_again.part }} of {{ report.account.solved_again.of }} solved.</p>{% endif %}
 
-<h2>Kinds of findings, and your own words</h2>
-<table>
+<h2>Kinds of findings, and your own words for why</h2>
+{% if report.kinds.is_empty() %}<p>No finding counted yet.</p>{% else %}<div class="wide"><table>
+<tr><th class="n">attempts</th><th>the review says</th></tr>
 {% for k in report.kinds %}<tr><td class="n">{{ k.1 }}</td><td>{{ k.0.words() }}</td></tr>
-{% endfor %}{% for c in report.causes %}<tr><td class="n">{{ c.count }}</td><td>'{{ c.words }}'</td></tr>
-{% endfor %}</table>
+{% endfor %}</table></div>{% endif %}
+{% if !report.causes.is_empty() %}<div class="wide"><table>
+<tr><th class="n">times</th><th>you say</th><th>for</th><th></th></tr>
+{% for c in report.causes %}<tr><td class="n">{{ c.count }}</td><td>{{ c.words }}</td><td>{{ c.kinds_in_words() }}</td><td>{{ c.sentence() }}</td></tr>
+{% endfor %}</table></div>{% endif %}
 {% endif %}
 <p class="quiet">Intervals are 95 %. Shares of few cases say little: where they do not suffice the page says so.
 A coach's judgement outranks an engine's number.</p>
@@ -94,21 +142,33 @@ A coach's judgement outranks an engine's number.</p>
 struct Html<'a> {
     report: &'a Report,
     found: Vec<&'a Spot>,
+    /// Kinds of moves with enough moments to be shown.
+    kinds_of_moves: Vec<&'a Spot>,
+    late: Vec<&'a Week>,
+    missed: String,
     weeks: String,
     diagram: String,
 }
 
+/// Advantages of one kind of game.
+struct Advantages<'a> {
+    title: &'static str,
+    words: String,
+    chart: String,
+    rows: &'a [Row],
+}
+
 impl Html<'_> {
-    fn moments(&self, spot: &Spot) -> Vec<String> {
-        let row = |(id, at): &(String, usize)| {
-            let moment = self.report.moments.get(id)?.get(*at)?;
-            let path = moment.path.join(" ");
-            Some(format!(
-                "{}, after {path} (foreply review {id})",
-                moment.resource
-            ))
-        };
-        spot.moments.iter().rev().filter_map(row).collect()
+    fn notes(&self) -> Vec<String> {
+        progress::notes(self.report)
+    }
+
+    fn results(&self) -> Vec<String> {
+        progress_results::against(&self.report.judgement.results)
+    }
+
+    fn moments(&self, spot: &Spot) -> (Vec<progress::Missed>, usize) {
+        progress::moments(self.report, spot)
     }
 
     fn changes(&self) -> Vec<(&str, crate::progress::account::Change)> {
@@ -118,39 +178,94 @@ impl Html<'_> {
             .chain(habit)
             .collect()
     }
+
+    fn advantages(&self) -> Vec<Advantages<'_>> {
+        let of = &self.report.converting;
+        let played = format!(
+            "{} of {} positions won twice in a row. A game that stood at .95 stood at .70 as well.",
+            of.twice.part, of.twice.of
+        );
+        let own = format!(
+            "Of {} judged games with a result, those in which you stood better.",
+            of.judged
+        );
+        let titles = [
+            ("Advantages that you played out", played, &of.play_outs),
+            ("Advantages in your own games", own, &of.own_games),
+        ];
+        titles
+            .into_iter()
+            .filter(|(.., rows)| !rows.is_empty())
+            .map(|(title, words, rows)| Advantages {
+                title,
+                words,
+                chart: chart::rates("Games won, with the 95 % interval", &rates(rows)),
+                rows,
+            })
+            .collect()
+    }
 }
+
+fn rates(rows: &[Row]) -> Vec<Point> {
+    rows.iter().map(|r| rate(r.words, r.won)).collect()
+}
+
+fn rate(words: &str, of: Rate) -> Point {
+    let i = of.wilson();
+    Point {
+        label: words.to_owned(),
+        value: of.share(),
+        bounds: Some((i.low, i.high)),
+    }
+}
+
+/// Trials from which on a kind of move has a row, and the most rows.
+const SHOWN_MIN: u64 = 10;
+const SHOWN_MAX: usize = 12;
 
 /// The page.
 ///
 /// # Errors
 /// The template fails; ours does not.
 pub fn progress_html(report: &Report) -> Result<String, askama::Error> {
-    let weeks: Vec<Point> = report
-        .weeks
-        .iter()
-        .map(|w| Point {
-            label: w.from.to_string(),
-            value: w.sound_share,
-            bounds: w.interval.map(|i| (i.low, i.high)),
-        })
+    let spots = || report.spots.iter();
+    let kinds_of_moves: Vec<&Spot> = spots()
+        .filter(|s| s.state != State::Difficulty && s.missed.of >= SHOWN_MIN)
+        .take(SHOWN_MAX)
         .collect();
-    let bins: Vec<(f64, f64, usize)> = report
-        .judgement
-        .diagram
+    let missed: Vec<Point> = kinds_of_moves
         .iter()
-        .map(|b| (b.stated, b.came, b.count))
+        .map(|s| rate(&crate::text::fit(s.words, LABEL), s.missed))
         .collect();
+    let skipped = report.weeks.len().saturating_sub(progress_results::WEEKS);
+    let late: Vec<&Week> = report.weeks.iter().skip(skipped).collect();
+    let bins = &report.judgement.diagram;
+    let bins: Vec<_> = bins.iter().map(|b| (b.stated, b.came, b.count)).collect();
     let html = Html {
         report,
-        found: report
-            .spots
-            .iter()
-            .filter(|s| s.state == State::Found)
-            .collect(),
-        weeks: chart::line("Share of the needed depth that held, week by week", &weeks),
+        found: spots().filter(|s| s.state == State::Found).collect(),
+        missed: chart::rates("Missed, by kind of move", &missed),
+        kinds_of_moves,
+        weeks: chart::line(
+            "Share of the needed depth that held, week by week",
+            &points(&late),
+        ),
+        late,
         diagram: chart::agreement("What you said (across) against what it was (up)", &bins),
     };
     html.render()
+}
+
+/// Characters that fit beside a bar.
+const LABEL: usize = 24;
+
+fn points(weeks: &[&Week]) -> Vec<Point> {
+    let point = |w: &&Week| Point {
+        label: w.from.strftime("%-d %b").to_string(),
+        value: w.sound_share,
+        bounds: w.interval.map(|i| (i.low, i.high)),
+    };
+    weeks.iter().map(point).collect()
 }
 
 /// Numbers and words of the template.
@@ -161,6 +276,25 @@ impl Html<'_> {
 
     fn points(&self, share: &f64) -> String {
         format!("{:+.0}", share * 100.0)
+    }
+
+    fn wilson(&self, of: &Rate) -> String {
+        let i = of.wilson();
+        format!("{}-{} %", self.percent(&i.low), self.percent(&i.high))
+    }
+
+    fn range(&self, of: &Option<Interval>) -> String {
+        of.map_or_else(String::new, |i| {
+            format!("{} to {}", self.points(&i.low), self.points(&i.high))
+        })
+    }
+
+    fn time(&self, ms: &Option<u64>) -> String {
+        ms.map_or_else(String::new, crate::text::clock)
+    }
+
+    fn part(&self, share: &Option<f64>) -> String {
+        share.map_or_else(String::new, |s| format!("{} %", self.percent(&s)))
     }
 
     fn one(&self, value: &f64) -> String {

@@ -9,7 +9,7 @@ use crate::progress::stats::Rate;
 use crate::text::clock;
 
 /// Weeks that are shown.
-const WEEKS: usize = 16;
+pub(super) const WEEKS: usize = 16;
 
 /// Week by week, the latest weeks alone.
 pub(super) fn weeks(weeks: &[Week]) -> String {
@@ -127,32 +127,25 @@ fn rows(rows: &[Row]) -> String {
     rows.iter().map(row).collect()
 }
 
-/// His verdicts against results.
-pub(super) fn against(results: &[Against]) -> String {
-    let mut out = String::new();
-    for Against {
-        words,
-        games,
-        brier,
-        enough,
-    } in results
-    {
-        let enough = if *enough { "" } else { " Not enough yet." };
-        out.push_str(&paragraph(&format!(
-            "Against the results of {words} ({games}, with {} verdicts at the end of your line): Brier score \
-             {:.3} (reliability {:.3}, resolution {:.3}, uncertainty {:.3}, within groups {:.3}).{enough}",
-            brier.count,
-            brier.score,
-            brier.reliability,
-            brier.resolution,
-            brier.uncertainty,
-            brier.within
-        )));
-    }
-    if !results.is_empty() {
-        out.push_str(&paragraph(
-            "0 is a prophet's score; whoever always says 50 % gets .25 where no game is drawn.",
-        ));
-    }
-    out
+/// His verdicts against results, a sentence each.
+pub(super) fn against(results: &[Against]) -> Vec<String> {
+    let one = |a: &Against| {
+        let b = a.brier;
+        let enough = if a.enough { "" } else { " Not enough yet." };
+        format!(
+            "Against the results of {} ({}, with {} verdicts at the end of your line): Brier score {:.3} \
+             (reliability {:.3}, resolution {:.3}, uncertainty {:.3}, within groups {:.3}).{enough}",
+            a.words,
+            a.games,
+            b.count,
+            b.score,
+            b.reliability,
+            b.resolution,
+            b.uncertainty,
+            b.within
+        )
+    };
+    let scale = "0 is the best score; whoever always says 50 % gets .25 where no game is drawn.";
+    let scale = (!results.is_empty()).then(|| scale.to_owned());
+    results.iter().map(one).chain(scale).collect()
 }
