@@ -153,6 +153,24 @@ fn every_source_has_a_year_before_1970() {
     }
 }
 
+/// A grade is at least what can be counted without a judge, and at most what the worst trap would make of it.
+#[test]
+fn the_grades_are_those_of_the_definition() {
+    let mut counts: BTreeMap<Grade, usize> = BTreeMap::new();
+    for drill in all() {
+        let bound = |trap| grade::Measures::of(drill, trap).grade();
+        let held = drill
+            .grade
+            .is_some_and(|g| (bound(0.0)..=bound(1.0)).contains(&g));
+        assert!(held, "{}: {:?}", drill.id, drill.grade);
+        *counts.entry(drill.grade.unwrap()).or_default() += 1;
+    }
+    assert!(
+        counts.len() == 5 && counts.values().all(|n| *n >= 40),
+        "{counts:?}"
+    );
+}
+
 #[test]
 fn grades_are_written_without_touching_anything_else() {
     let text = "# mine\n- id: a-b  # first\n  title: A\n  fen: 8/8/8/8/8/1k6/7r/K7 b - - 0 1\n  task: win\n  minutes: 5 # short\n  source: test\n  lines: [\"Rh1#\"]\n  grade: 5\n";
