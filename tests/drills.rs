@@ -70,6 +70,13 @@ fn drills_are_added_shown_exported_and_removed() {
         "{}",
         shown.out
     );
+    let practised = program.run(&["practice", "for-tuesday", "--plain"]);
+    assert!(
+        practised.out.contains("White: Ke1 e4"),
+        "{}{}",
+        practised.out,
+        practised.err
+    );
     let epd = program.home.path().join("mine.epd");
     let ran = program.run(&["drills", "export", epd.to_str().unwrap(), "--own"]);
     assert_eq!(ran.code, 0, "{}", ran.err);

@@ -171,6 +171,15 @@ fn list(drills: &[Drill]) -> String {
     out
 }
 
+/// The name of a drill: that of the collection by its number (from 1), or the name as it is, which may be one that
+/// the user added.
+pub(super) fn named(text: &str) -> Result<String, Failure> {
+    match text.parse::<usize>() {
+        Ok(_) => Ok(find(text)?.id.clone()),
+        Err(_) => Ok(text.to_owned()),
+    }
+}
+
 /// The drill of the collection with that number (from 1) or name.
 pub(super) fn find(text: &str) -> Result<&'static Drill, Failure> {
     let drills = built_in()?;

@@ -48,7 +48,7 @@ fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<Playing, Fail
         return Ok(app.playout_again(&named(app, name, true)?, args.from)?);
     }
     let subject = match (&args.position, &args.fen) {
-        (Some(text), _) => Subject::Drill(drills::find(text)?.id.clone()),
+        (Some(text), _) => Subject::Drill(drills::named(text)?),
         (None, fen) => Subject::Position(Line::new(
             line::read_fen(fen.as_deref().unwrap_or_default()).map_err(Failure::input)?,
         )),

@@ -38,7 +38,7 @@ pub(super) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
             start
         }
         (Some(text), _) if text.starts_with(OWN) => Start::Drill(text.clone()),
-        (Some(text), _) => Start::Drill(drills::find(text)?.id.clone()),
+        (Some(text), _) => Start::Drill(drills::named(text)?),
         (None, Some(fen)) => Start::Position(Box::new(Line::new(
             line::read_fen(fen).map_err(Failure::input)?,
         ))),
