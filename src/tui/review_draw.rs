@@ -220,11 +220,14 @@ impl ReviewScreen {
             " so far"
         };
         let of = format!("{} of {}{so_far}", self.at + 1, all.len());
-        let head = format!("{of}  {}", heading(finding));
-        page.put(x, y, &head, Ink::ALERT.bold());
+        let ink = Ink::ALERT.bold();
+        let behind = page.put(x, y, &of, ink) + 2;
+        let head = (behind, y, (x + width).saturating_sub(behind), 2);
+        let told = page.put_wrapped(head, &heading(finding), ink);
         let question = text::wrap(&finding.question, width).len().min(2);
-        let room = rows.saturating_sub(question);
-        let at = page.put_wrapped((x, y + 1, width, room), &finding.sentence, Ink::PLAIN);
+        // A heading of two rows takes one from the sentence.
+        let room = (rows + 1).saturating_sub(question + told - y);
+        let at = page.put_wrapped((x, told, width, room), &finding.sentence, Ink::PLAIN);
         let mut at = page.put_wrapped((x, at, width, 2), &finding.question, Ink::ACCENT);
         for words in self.answers() {
             let room = (bottom - others.len()).saturating_sub(at).min(2);

@@ -29,8 +29,9 @@ struct Chart<'a> {
 
 impl Chart<'_> {
     fn head(&mut self, words: &str) {
-        if self.y < self.bottom {
-            let area = (self.x, self.y, self.width, 1);
+        let rows = self.bottom.saturating_sub(self.y).min(2);
+        if rows > 0 {
+            let area = (self.x, self.y, self.width, rows);
             self.y = self.page.put_wrapped(area, words, Ink::ACCENT);
         }
     }
