@@ -33,7 +33,7 @@ pub struct Commit {
 
 /// What the end card asks, in this order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Ask {
+pub enum Ask {
     Mover,
     Material,
     Plan,
@@ -155,11 +155,7 @@ impl Commit {
             self.answer = Some(Answer::Alert(words));
             return;
         }
-        let next = match ask {
-            Ask::Mover => Some(Ask::Material),
-            Ask::Material => Some(Ask::Plan),
-            Ask::Plan => None,
-        };
+        let next = ask.next();
         let card = card.clone();
         match next {
             Some(next) => self.step = Step::Card(next, card, EntryLine::default()),
@@ -268,7 +264,7 @@ impl Commit {
     }
 }
 
-const SIGNS: &str = "= level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+ the \
+pub const SIGNS: &str = "= level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+ the \
                      same for Black, 65% what you expect to score, ~ unclear. Enter alone leaves it open.";
 
 const QUESTIONS: [(&str, &str); 4] = [
@@ -282,6 +278,16 @@ const QUESTIONS: [(&str, &str); 4] = [
 ];
 
 impl Ask {
+    /// The question after this one.
+    #[must_use]
+    pub fn next(self) -> Option<Self> {
+        match self {
+            Self::Mover => Some(Self::Material),
+            Self::Material => Some(Self::Plan),
+            Self::Plan => None,
+        }
+    }
+
     fn prompt(self) -> &'static str {
         match self {
             Self::Mover => "who moves >",
@@ -290,7 +296,7 @@ impl Ask {
         }
     }
 
-    fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
             Self::Mover => "Who is to move there? 'me' or 'him'. Enter alone leaves it open.",
             Self::Material => {
@@ -303,7 +309,7 @@ impl Ask {
 }
 
 /// Puts one answer on the card; an empty one leaves it open.
-fn state(card: &mut EndCard, ask: Ask, said: &str) -> Result<(), String> {
+pub fn state(card: &mut EndCard, ask: Ask, said: &str) -> Result<(), String> {
     if said.is_empty() {
         return Ok(());
     }
@@ -325,7 +331,7 @@ fn state(card: &mut EndCard, ask: Ask, said: &str) -> Result<(), String> {
 }
 
 /// The card in words, as far as it is filled in.
-fn said(card: &EndCard) -> String {
+pub fn said(card: &EndCard) -> String {
     let mover = card.mover.map(|m| match m {
         Mover::Me => "You are to move.".to_owned(),
         Mover::Him => "He is to move.".to_owned(),

@@ -45,7 +45,7 @@ enum Item {
 }
 
 /// Minutes at hand where nothing else is said, and the steps in which they change.
-const MINUTES: u32 = 20;
+pub const MINUTES: u32 = 20;
 const STEP: u32 = 5;
 const MINUTES_MAX: u32 = 120;
 

@@ -4,7 +4,7 @@ use crate::app::Sitting;
 use crate::board::line;
 use crate::notation::Reading;
 use crate::text;
-use crate::tree::NodeId;
+use crate::tree::{NodeId, Tree};
 
 use super::command::{self, Do, Place};
 use super::frame::{self, Answer};
@@ -27,9 +27,41 @@ pub struct Locked {
 }
 
 /// One text that fits several moves: the move, and each meaning as SAN and UCI.
-struct Question {
-    node: NodeId,
-    meanings: Vec<(String, String)>,
+pub struct Question {
+    pub node: NodeId,
+    pub meanings: Vec<(String, String)>,
+}
+
+impl Question {
+    /// The first one that is left to ask; `left_open` are moves that are to stay ambiguous.
+    #[must_use]
+    pub fn of(sitting: &Sitting, left_open: &[NodeId]) -> Option<Self> {
+        let tree = sitting.tree();
+        let ambiguous = sitting.ambiguous();
+        let node = ambiguous.into_iter().find(|n| !left_open.contains(n))?;
+        let Reading::Ambiguous(moves) = &tree.node(node)?.reading else {
+            return None;
+        };
+        let before = tree.line(tree.parent(node)?)?;
+        let meanings = moves
+            .iter()
+            .map(|mv| (line::san(before.position(), mv), line::uci(mv)))
+            .collect();
+        Some(Self { node, meanings })
+    }
+
+    /// `Which move did you mean by Nd2, after e4?`
+    #[must_use]
+    pub fn words(&self, tree: &Tree) -> String {
+        match as_typed(tree, self.node).split_last() {
+            Some((text, [])) => format!("Which move did you mean by {text}?"),
+            Some((text, before)) => {
+                let before = before.join(" ");
+                format!("Which move did you mean by {text}, after {before}?")
+            }
+            None => String::new(),
+        }
+    }
 }
 
 impl Locked {
@@ -50,23 +82,7 @@ impl Locked {
     }
 
     fn question(&self) -> Option<Question> {
-        let tree = self.sitting.tree();
-        let ambiguous = self.sitting.ambiguous();
-        let node = ambiguous
-            .into_iter()
-            .find(|n| !self.left_open.contains(n))?;
-        let Reading::Ambiguous(moves) = &tree.node(node)?.reading else {
-            return None;
-        };
-        let before = tree.line(tree.parent(node)?)?;
-        let meanings = moves
-            .iter()
-            .map(|mv| {
-                let san = line::san(before.position(), mv);
-                (san, line::uci(mv))
-            })
-            .collect();
-        Some(Question { node, meanings })
+        Question::of(&self.sitting, &self.left_open)
     }
 
     fn place(&self) -> Place {
@@ -147,18 +163,7 @@ impl Locked {
     }
 
     fn draw_question(&self, page: &mut Page, question: &Question) {
-        let tree = self.sitting.tree();
-        let path = as_typed(tree, question.node);
-        let words = match path.split_last() {
-            Some((text, [])) => format!("Which move did you mean by {text}?"),
-            Some((text, before)) => {
-                format!(
-                    "Which move did you mean by {text}, after {}?",
-                    before.join(" ")
-                )
-            }
-            None => String::new(),
-        };
+        let words = question.words(self.sitting.tree());
         let y = page.put_wrapped((4, 5, page.width() - 8, 4), &words, Ink::PLAIN) + 1;
         for (i, (san, _)) in question.meanings.iter().enumerate() {
             page.put(6, y + i, &(i + 1).to_string(), Ink::ACCENT.bold());

@@ -28,6 +28,7 @@ pub mod page;
 mod paint;
 mod pause;
 pub mod plain;
+mod plain_after;
 mod playout;
 mod playout_after;
 mod review;

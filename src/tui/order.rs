@@ -80,7 +80,7 @@ pub fn read(line: &str) -> Option<Order<'_>> {
 }
 
 /// What follows the words, where the line begins with them.
-fn behind<'a>(line: &'a str, words: &str) -> Option<&'a str> {
+pub fn behind<'a>(line: &'a str, words: &str) -> Option<&'a str> {
     let (head, rest) = line.split_at_checked(words.len())?;
     let ends = rest.is_empty() || rest.starts_with(char::is_whitespace);
     (head.eq_ignore_ascii_case(words) && ends).then(|| rest.trim())

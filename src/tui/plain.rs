@@ -6,30 +6,37 @@
 use std::collections::HashSet;
 use std::io::{BufRead, Write};
 
-use shakmaty::{Color, Position, Role};
+use shakmaty::{Chess, Color, Position, Role};
 
 use super::command::Do;
+use super::commit::{self, Ask};
+use super::home::MINUTES;
 use super::order::{self, Order};
 use super::page::Page;
+use super::plain_after::After;
 use super::tree_view::{TreeView, as_typed, unmarked, walk};
 use super::typed;
 use super::{Options, Start, TuiError, words};
 use crate::app::{App, AppError, Piece, Sitting, Subject};
-use crate::attempt::Sight;
-use crate::board::Line;
-use crate::notation::{MEN, Reading};
-use crate::review::{Class, Review};
+use crate::attempt::{EndCard, Sight, Stage};
+use crate::notation::MEN;
 use crate::text;
-use crate::tree::NodeId;
+use crate::tree::{NodeId, Verdict};
 
 /// Columns of what is written.
-const WIDTH: usize = 78;
+pub(super) const WIDTH: usize = 78;
 
 const HELP: &str = "Type a candidate or a whole line, for example: Nxe4 dxe4 Qxe4 +-\n\
 An empty line goes back to where the tree last branched.\n\
 go LINE: to a written line; 'go' alone: to the position.\n\
-tree: your tree; board: the position; time: the clock.\n\
+tree: your tree; candidates: your candidates alone; board: the position; time: the clock.\n\
+note WORDS: your words on the move you are at, in place of those before; 'note' alone tells them.\n\
+undo, redo, strike, only, same as LINE, move to LINE: as on the screens.\n\
+pause: the clock stands until the next line.\n\
 choose: choose the candidate you are in, and lock; leave: leave, everything is kept.";
+
+const LOCK: &str = "Lock the tree? It is final from then on and cannot be taken back.\n\
+yes; no: write on; card: say who moves at the end, the material and your plan";
 
 /// Runs one sitting on lines of text, until it is reviewed, left, or the input ends.
 ///
@@ -45,7 +52,10 @@ pub fn run(
     plain.greet(out)?;
     while let Some(line) = next_line(input)? {
         if plain.line(&line, out)? {
-            return Ok(());
+            return match plain.sitting.stage() {
+                Stage::Locked => After::new(app, plain.sitting).run((input, out)),
+                Stage::Looking | Stage::Writing => Ok(()),
+            };
         }
         plain.prompt(out)?;
     }
@@ -54,7 +64,7 @@ pub fn run(
 }
 
 /// The next line; `None` at the end of the input. What is no text is made readable.
-fn next_line(input: &mut dyn BufRead) -> Result<Option<String>, TuiError> {
+pub(super) fn next_line(input: &mut dyn BufRead) -> Result<Option<String>, TuiError> {
     let mut bytes = Vec::new();
     let read = input.read_until(b'\n', &mut bytes);
     match read.map_err(|e| TuiError::Lines(e.to_string()))? {
@@ -63,24 +73,36 @@ fn next_line(input: &mut dyn BufRead) -> Result<Option<String>, TuiError> {
     }
 }
 
-fn say(out: &mut dyn Write, words: &str) -> Result<(), TuiError> {
+pub(super) fn say(out: &mut dyn Write, words: &str) -> Result<(), TuiError> {
     for line in words.lines() {
         writeln!(out, "{}", text::safe(line)).map_err(|e| TuiError::Lines(e.to_string()))?;
     }
     out.flush().map_err(|e| TuiError::Lines(e.to_string()))
 }
 
-struct Plain<'a> {
-    app: &'a App,
+struct Plain {
     sitting: Sitting,
     label: String,
     cursor: NodeId,
-    /// The choice is made; a word locks the tree.
-    locking: bool,
+    step: Step,
+    /// The clock stands.
+    paused: bool,
 }
 
-impl<'a> Plain<'a> {
-    fn open(app: &'a App, start: &Start, options: Options) -> Result<Self, TuiError> {
+/// What the next line answers.
+enum Step {
+    /// The tree is written.
+    Writing,
+    /// How the end of the choice's line is judged.
+    Verdict(NodeId),
+    /// One question about the board at that end.
+    Card(Ask, EndCard),
+    /// Whether the tree is to be locked.
+    Locking,
+}
+
+impl Plain {
+    fn open(app: &App, start: &Start, options: Options) -> Result<Self, TuiError> {
         let mut sitting = match start {
             Start::Playout(_) => {
                 let words = "a game against the engine is played on the screens";
@@ -88,7 +110,7 @@ impl<'a> Plain<'a> {
             }
             Start::Home => match app.unfinished()?.first() {
                 Some(begun) => app.resume(&begun.id)?,
-                None => open_new(app, &app.next_subject()?, options)?,
+                None => open_new(app, &next_subject(app)?, options)?,
             },
             Start::Drill(id) => open_new(app, &Subject::Drill(id.clone()), options)?,
             Start::Position(line) => open_new(app, &Subject::Position((**line).clone()), options)?,
@@ -98,11 +120,11 @@ impl<'a> Plain<'a> {
         }
         let last = u32::try_from(sitting.tree().len()).unwrap_or(0);
         Ok(Self {
-            app,
             label: words::origin(app, &sitting.attempt().opened().origin),
             sitting,
             cursor: NodeId(last),
-            locking: false,
+            step: Step::Writing,
+            paused: false,
         })
     }
 
@@ -117,7 +139,7 @@ impl<'a> Plain<'a> {
     fn board(&self, out: &mut dyn Write) -> Result<(), TuiError> {
         let root = self.sitting.tree().root();
         for color in [Color::White, Color::Black] {
-            let men = men(root, color).join(" ");
+            let men = men(root.root(), color).join(" ");
             say(out, &format!("{}: {men}", words::side(color)))?;
         }
         for fact in words::facts(root) {
@@ -132,31 +154,41 @@ impl<'a> Plain<'a> {
             [] => "candidate".to_owned(),
             moves => format!("after {}", moves.join(" ")),
         };
-        let words = if self.locking {
-            "Lock the tree? It is final from then on. yes or no".to_owned()
-        } else {
-            format!("[{clock}] {place}")
+        let words = match &self.step {
+            Step::Writing => format!("[{clock}] {place}"),
+            Step::Verdict(end) => {
+                let line = as_typed(self.sitting.tree(), *end).join(" ");
+                let words = format!("How do you judge the end of {line}? {}", commit::SIGNS);
+                text::wrap(&words, WIDTH).join("\n")
+            }
+            Step::Card(ask, _) => text::wrap(ask.words(), WIDTH).join("\n"),
+            Step::Locking => LOCK.to_owned(),
         };
         say(out, &format!("{words}:"))
     }
 
     /// One line; true where the sitting is over.
     fn line(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
-        if self.locking {
-            return self.confirm(line, out);
-        }
-        match self.obey(line, out) {
-            Ok(over) => Ok(over),
+        let done = match self.step {
+            Step::Writing => self.obey(line, out),
+            _ => self.settle(line, out),
+        };
+        match done {
             Err(TuiError::App(error)) => say(out, &error.to_string()).map(|()| false),
-            Err(other) => Err(other),
+            done => done,
         }
     }
 
     fn obey(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
+        if std::mem::take(&mut self.paused) {
+            self.sitting.go_on()?;
+            return Ok(false);
+        }
         match (line, order::read(line)) {
             ("", _) => self.cursor = walk::branch(self.sitting.tree(), self.cursor),
-            ("tree", _) => say(out, &self.tree())?,
+            ("tree", _) => say(out, &self.tree(false))?,
             ("board", _) => self.seen_board(out)?,
+            ("candidates", _) => say(out, &self.tree(true))?,
             ("time", _) => {}
             (_, Some(Order::Run(Do::Help))) => say(out, HELP)?,
             (_, Some(Order::Run(Do::Leave))) => {
@@ -165,9 +197,16 @@ impl<'a> Plain<'a> {
                 return Ok(true);
             }
             (_, Some(Order::Run(Do::Choose))) => self.choose(out)?,
+            (_, Some(Order::Run(Do::Pause))) => {
+                self.sitting.leave()?;
+                self.paused = true;
+                say(out, "The clock stands. Any line goes on.")?;
+            }
+            (_, Some(Order::Run(Do::Note))) => self.note("", out)?,
             (_, Some(order)) => self.order(order, out)?,
-            _ => match line.strip_prefix("go") {
-                Some(rest) if rest.is_empty() || rest.starts_with(' ') => self.go(rest, out)?,
+            _ => match (order::behind(line, "go"), order::behind(line, "note")) {
+                (Some(rest), _) => self.go(rest, out)?,
+                (_, Some(words)) => self.note(words, out)?,
                 _ => self.write(line, out)?,
             },
         }
@@ -207,6 +246,19 @@ impl<'a> Plain<'a> {
             _ => say(out, "That has no meaning here.")?,
         }
         Ok(())
+    }
+
+    /// Puts words on the move, or tells those that are there.
+    fn note(&mut self, words: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        match self.sitting.tree().node(self.cursor) {
+            None => say(out, "Go to a move first."),
+            Some(node) if words.is_empty() => say(out, &format!("{{{}}}", node.comment)),
+            Some(_) => {
+                let piece = Piece::Comment(words.to_owned());
+                self.sitting.write(self.cursor, &[piece])?;
+                Ok(())
+            }
+        }
     }
 
     fn nearest(&self) -> NodeId {
@@ -250,7 +302,7 @@ impl<'a> Plain<'a> {
         }
     }
 
-    fn tree(&self) -> String {
+    fn tree(&self, candidates_only: bool) -> String {
         let tree = self.sitting.tree();
         if tree.is_empty() {
             return "Nothing is written yet.".to_owned();
@@ -260,7 +312,7 @@ impl<'a> Plain<'a> {
             tree,
             choice: self.sitting.attempt().choice(),
             cursor: None,
-            candidates_only: false,
+            candidates_only,
             folded: &HashSet::new(),
             mark: &unmarked,
             ascii: true,
@@ -283,52 +335,83 @@ impl<'a> Plain<'a> {
         let choice = choice.map_or("", |n| n.text.as_str());
         say(
             out,
-            &format!("Your choice: {choice}. Your tree:\n{}", self.tree()),
+            &format!("Your choice: {choice}. Your tree:\n{}", self.tree(false)),
         )?;
-        self.locking = true;
+        let end = self.end();
+        let judged = self.sitting.tree().node(end);
+        self.step = if judged.is_some_and(|n| n.verdict.is_some()) {
+            Step::Locking
+        } else {
+            Step::Verdict(end)
+        };
         Ok(())
     }
 
-    /// After the choice: lock or back; after the lock: what a text meant, then the review.
-    fn confirm(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
-        match line {
-            "yes" | "y" => {
-                self.sitting.lock()?;
-                let used = text::clock(self.sitting.used_ms());
-                say(out, &format!("Locked {used}."))?;
-                self.review(out)?;
-                Ok(true)
-            }
-            "no" | "n" => {
-                self.locking = false;
-                Ok(false)
-            }
-            _ => Ok(false),
+    /// After the choice: the verdict at the end of its line, then lock, card or back. True where the tree
+    /// is locked.
+    fn settle(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
+        match std::mem::replace(&mut self.step, Step::Locking) {
+            Step::Writing => self.step = Step::Writing,
+            Step::Verdict(end) => self.judge_end(end, line, out)?,
+            Step::Card(ask, card) => self.fill_card(ask, card, line, out)?,
+            Step::Locking => match line {
+                "yes" | "y" => {
+                    self.sitting.lock()?;
+                    let used = text::clock(self.sitting.used_ms());
+                    say(out, &format!("Locked {used}."))?;
+                    return Ok(true);
+                }
+                "no" | "n" => self.step = Step::Writing,
+                "card" => {
+                    let card = EndCard::new(self.end());
+                    self.step = Step::Card(Ask::Mover, card);
+                }
+                _ => say(out, "Type 'yes', 'no' or 'card'.")?,
+            },
         }
+        Ok(false)
     }
 
-    fn review(&mut self, out: &mut dyn Write) -> Result<(), TuiError> {
-        for node in self.sitting.ambiguous() {
-            if let Some(Reading::Ambiguous(moves)) =
-                self.sitting.tree().node(node).map(|n| &n.reading)
-            {
-                let text = as_typed(self.sitting.tree(), node).join(" ");
-                let words = format!("{text} can mean {} moves: it is not judged.", moves.len());
-                say(out, &words)?;
+    fn judge_end(&mut self, end: NodeId, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        match Verdict::parse(line) {
+            _ if line.is_empty() => {}
+            Ok(verdict) => {
+                self.sitting.write(end, &[Piece::Verdict(verdict)])?;
+                say(out, &format!("{verdict} {}.", verdict.words()))?;
             }
-        }
-        say(out, "Comparing your tree with the truth ...")?;
-        match self.app.review(self.sitting.id(), &mut |_, _| {}) {
-            Ok(review) => told(&review, out),
             Err(error) => {
-                say(out, &format!("The review could not be made: {error}"))?;
-                let id = self.sitting.id();
-                say(
-                    out,
-                    &format!("Your attempt is kept. Again: foreply review {id}"),
-                )
+                self.step = Step::Verdict(end);
+                say(out, &error.to_string())?;
             }
         }
+        Ok(())
+    }
+
+    fn fill_card(
+        &mut self,
+        ask: Ask,
+        mut card: EndCard,
+        line: &str,
+        out: &mut dyn Write,
+    ) -> Result<(), TuiError> {
+        if let Err(words) = commit::state(&mut card, ask, line) {
+            self.step = Step::Card(ask, card);
+            return say(out, &words);
+        }
+        match ask.next() {
+            Some(next) => self.step = Step::Card(next, card),
+            None => {
+                say(out, &commit::said(&card))?;
+                self.sitting.state_end(card)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The last move of the choice's line.
+    fn end(&self) -> NodeId {
+        let attempt = self.sitting.attempt();
+        attempt.end_of_choice().unwrap_or(NodeId::ROOT)
     }
 }
 
@@ -340,9 +423,17 @@ fn open_new(app: &App, subject: &Subject, options: Options) -> Result<Sitting, A
     app.open_sitting(subject, options.minutes, options.sight)
 }
 
+/// What fits the minutes that are usual, else the next of the collection.
+fn next_subject(app: &App) -> Result<Subject, AppError> {
+    match app.next(MINUTES)?.into_iter().next() {
+        Some(offer) => Ok(Subject::Drill(offer.drill)),
+        None => app.next_subject(),
+    }
+}
+
 /// The men of one side with their squares, the king first.
-fn men(root: &Line, color: Color) -> Vec<String> {
-    let board = root.root().board();
+pub(super) fn men(position: &Chess, color: Color) -> Vec<String> {
+    let board = position.board();
     let of = |role: Role| {
         board
             .by_piece(role.of(color))
@@ -353,130 +444,4 @@ fn men(root: &Line, color: Color) -> Vec<String> {
             })
     };
     MEN.into_iter().flat_map(of).collect()
-}
-
-/// The review as text: what held, then each finding with the two lines.
-fn told(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
-    let wrapped = |words: &str| text::wrap(words, WIDTH).join("\n");
-    for right in &review.right {
-        say(out, &wrapped(&format!("What held: {}", right.note)))?;
-    }
-    let depth = &review.depth;
-    let (needed, reached, sound) = (depth.needed, depth.reached, depth.sound);
-    say(
-        out,
-        &format!("Depth in half-moves: needed {needed}, reached {reached}, sound {sound}."),
-    )?;
-    if review.findings.is_empty() {
-        say(out, "Nothing was overlooked: your tree holds.")?;
-    }
-    for (i, finding) in review.findings.iter().enumerate() {
-        let counted = match finding.class {
-            Class::Counted => "",
-            Class::Overruled => " (overruled by your coach)",
-            Class::Close | Class::Aside | Class::Withheld => " (not counted)",
-        };
-        say(
-            out,
-            &format!("{}. {}{counted}", i + 1, finding.kind.words()),
-        )?;
-        say(out, &wrapped(&finding.sentence))?;
-        let path = finding.paths.first().cloned().unwrap_or_default();
-        let lines = [("You", &finding.instead), ("The truth", &finding.proof)];
-        for (name, moves) in lines {
-            let moves = [path.as_slice(), moves].concat().join(" ");
-            say(out, &wrapped(&format!("{name}: {moves}")))?;
-        }
-        say(out, &wrapped(&finding.question))?;
-    }
-    Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::app::trial::Trial;
-
-    fn ran(trial: &Trial, lines: &str) -> String {
-        let mut out = Vec::new();
-        let start = Start::Drill("saavedra-1895".to_owned());
-        let mut input = lines.as_bytes();
-        run(
-            &trial.app,
-            &start,
-            Options::default(),
-            (&mut input, &mut out),
-        )
-        .unwrap();
-        String::from_utf8(out).unwrap()
-    }
-
-    #[test]
-    fn a_whole_sitting_as_lines() {
-        let trial = Trial::usual();
-        let text = ran(
-            &trial,
-            "c7 Rd6+ Kc5 +-\n\nc7 Rd2\ngo c7\nxyz\ntree\nundo\nredo\nchoose\nno\nchoose\nyes\n",
-        );
-        let (before, after) = text.split_once("Locked 0:00.").unwrap();
-        insta::assert_snapshot!(before, @r"
-        Position 1.
-        White: Kb6 c6
-        Black: Ka1 Rd5
-        White to move, move 1.
-        No castling rights are left.
-        Type 'help' for what can be typed.
-        [8:00] candidate:
-        [8:00] after c7 Rd6+ Kc5:
-        [8:00] candidate:
-        [8:00] after c7 Rd2:
-        [8:00] after c7:
-        'xyz' is not a move: 'x' does not begin a move; a piece letter (K Q R B N), a square or O-O does.
-        [8:00] after c7:
-          1.c7
-            1...Rd6+ 2.Kc5 +-
-            1...Rd2
-        [8:00] after c7:
-        [8:00] after c7:
-        [8:00] after c7:
-        Your choice: c7. Your tree:
-        > 1.c7
-            1...Rd6+ 2.Kc5 +-
-            1...Rd2
-        Lock the tree? It is final from then on. yes or no:
-        [8:00] after c7:
-        Your choice: c7. Your tree:
-        > 1.c7
-            1...Rd6+ 2.Kc5 +-
-            1...Rd2
-        Lock the tree? It is final from then on. yes or no:
-        ");
-        assert!(
-            after.contains("What held:") || after.contains("1. "),
-            "{after}"
-        );
-        assert_eq!(trial.app.history().unwrap().len(), 1);
-    }
-
-    #[test]
-    fn the_end_of_the_input_keeps_the_sitting() {
-        let trial = Trial::usual();
-        let text = ran(&trial, "c7 Rd6+\n");
-        assert!(
-            text.ends_with("The sitting is kept: go on with it any time.\n"),
-            "{text}"
-        );
-        assert_eq!(trial.app.unfinished().unwrap()[0].moves, 2);
-    }
-
-    /// A possible and an impossible move are answered alike, and nothing of the drill is told.
-    #[test]
-    fn nothing_is_told_before_the_lock() {
-        let trial = Trial::usual();
-        let (one, other) = (ran(&trial, "c7 Rd6+\n"), ran(&trial, "c8 Rd1+\n"));
-        assert_eq!(one.replace("c7", "c8").replace("Rd6", "Rd1"), other);
-        for secret in ["underpromotion", "title", "source", "win"] {
-            assert!(!one.contains(secret), "{secret}");
-        }
-    }
 }

@@ -339,7 +339,7 @@ impl ReviewScreen {
 }
 
 /// Plays moves in SAN as far as they are possible.
-fn play(root: &Line, moves: &[String]) -> Line {
+pub fn play(root: &Line, moves: &[String]) -> Line {
     let mut line = root.clone();
     for text in moves {
         let Ok(token) = notation::parse(text) else {
@@ -356,7 +356,7 @@ fn play(root: &Line, moves: &[String]) -> Line {
 }
 
 impl Source {
-    fn of(app: &App, attempt: &Attempt) -> Option<Self> {
+    pub(super) fn of(app: &App, attempt: &Attempt) -> Option<Self> {
         let Origin::Drill(id) = &attempt.opened().origin else {
             return None;
         };

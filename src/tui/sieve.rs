@@ -50,9 +50,6 @@ const TRIED: usize = 3;
 const NOT_TRIED: usize = 0;
 const WAS_TRIED: usize = 1;
 
-/// Theme of the positions that are made to be played out; the number of the step follows.
-const LADDER: &str = "ladder-";
-
 /// What is known of one drill: the place of its value for every filter, and when it was tried last.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Card {
@@ -85,7 +82,7 @@ impl Card {
         let task = if drill.id.starts_with(OWN) {
             2
         } else {
-            usize::from(drill.themes.iter().any(|t| t.starts_with(LADDER)))
+            usize::from(drill.is_of_the_ladder())
         };
         let tried = if tried_ms.is_some() {
             WAS_TRIED

@@ -5,6 +5,7 @@ mod entry;
 mod flow;
 mod keys;
 mod lists;
+mod plain;
 mod review;
 mod rig;
 mod secrets;
