@@ -53,11 +53,17 @@ pub(super) fn run(args: Engine) -> Result<(), Failure> {
 
 fn bench(depth: i32) -> Result<(), Failure> {
     let outcome = engine::bench(depth);
-    let seconds = outcome.elapsed.as_secs_f64().max(1e-9);
+    let speed = outcome.nodes as f64 / outcome.elapsed.as_secs_f64().max(1e-9);
+    let milliseconds = |d: Duration| d.as_secs_f64() * 1000.0;
     print(&format!(
-        "{} nodes, {:.0} nodes/s\n",
+        "{} nodes, {speed:.0} nodes/s\n\
+         {:.0} moves/s generated and played without a search; {:.3} nodes a move\n\
+         stops after {:.1} ms (median), {:.1} ms (worst)\n",
         outcome.nodes,
-        outcome.nodes as f64 / seconds
+        outcome.ceiling,
+        speed / outcome.ceiling,
+        milliseconds(outcome.stop.0),
+        milliseconds(outcome.stop.1),
     ))
 }
 

@@ -1,10 +1,11 @@
-//! A fixed amount of work on fixed positions: how fast, and is it still the same search?
+//! A fixed amount of work on fixed positions: how fast, and is it still the same search? Beside it what
+//! the machine allows at this moment, and how soon a search obeys.
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
-use shakmaty::{CastlingMode, Chess, fen::Fen};
+use shakmaty::{CastlingMode, Chess, Position as _, fen::Fen};
 
 use super::position::Position;
 use super::table::Table;
@@ -38,7 +39,14 @@ pub struct Outcome {
     /// Fingerprint: changes with every change of the search.
     pub nodes: u64,
     pub elapsed: Duration,
+    /// Moves a second that shakmaty alone generates and plays on the trees of the same positions: the
+    /// ceiling of any search built on its positions, on this machine, now.
+    pub ceiling: f64,
+    /// From the order to stop until the search has ended: the median and the worst of [`STOPS`].
+    pub stop: (Duration, Duration),
 }
+
+const STOPS: usize = 31;
 
 /// Searches all positions to `depth`, each with an empty memory.
 pub fn run(depth: i32) -> Outcome {
@@ -49,29 +57,87 @@ pub fn run(depth: i32) -> Outcome {
         lines: 1,
         ..Limits::default()
     };
-    let started = Instant::now();
-    let mut nodes = 0;
-    for p in positions() {
+    let (mut nodes, mut elapsed) = (0, Duration::ZERO);
+    let (mut played, mut playing) = (0, Duration::ZERO);
+    for chess in games() {
+        let Some(p) = Position::from_chess(&chess) else {
+            continue;
+        };
         table.forget();
         worker.forget();
+        let started = Instant::now();
         worker.think(&p, &[p.key], &limits, &mut |_| ());
+        let searched = started.elapsed();
         nodes += worker.nodes;
+        elapsed += searched;
+        // In turn and equally long: what else the machine does slows both alike.
+        let started = Instant::now();
+        while started.elapsed() < searched {
+            played += tree(&chess, 3);
+        }
+        playing += started.elapsed();
     }
     Outcome {
         nodes,
-        elapsed: started.elapsed(),
+        elapsed,
+        ceiling: played as f64 / playing.as_secs_f64().max(1e-9),
+        stop: stop_times(),
     }
 }
 
-pub fn positions() -> impl Iterator<Item = Position> {
-    POSITIONS.iter().filter_map(|fen| {
-        let chess: Chess = fen
-            .parse::<Fen>()
-            .ok()?
-            .into_position(CastlingMode::Standard)
-            .ok()?;
-        Position::from_chess(&chess)
+/// Plays every move of the tree, the last ones too; gives how many.
+fn tree(chess: &Chess, depth: u32) -> u64 {
+    let moves = chess.legal_moves();
+    let mut played = moves.len() as u64;
+    for m in &moves {
+        let mut next = chess.clone();
+        next.play_unchecked(m);
+        if depth > 1 {
+            played += tree(&next, depth - 1);
+        } else {
+            std::hint::black_box(&next);
+        }
+    }
+    played
+}
+
+fn stop_times() -> (Duration, Duration) {
+    let stop = Arc::new(AtomicBool::new(false));
+    let mut worker = Worker::new(Arc::new(Table::new(16)), stop.clone());
+    let all: Vec<Position> = positions().collect();
+    let some = all.iter().cycle().take(STOPS);
+    let mut times: Vec<Duration> = some.map(|p| stop_time(&mut worker, p, &stop)).collect();
+    times.sort_unstable();
+    (times[STOPS / 2], times[STOPS - 1])
+}
+
+fn stop_time(worker: &mut Worker, p: &Position, stop: &AtomicBool) -> Duration {
+    stop.store(false, Relaxed);
+    std::thread::scope(|scope| {
+        let asking = scope.spawn(|| {
+            std::thread::sleep(Duration::from_millis(20));
+            let asked = Instant::now();
+            stop.store(true, Relaxed);
+            asked
+        });
+        worker.think(p, &[p.key], &Limits::default(), &mut |_| ());
+        let ended = Instant::now();
+        // A search that ends by itself, at the greatest depth, before it is asked took no time.
+        asking.join().map_or(Duration::ZERO, |asked| {
+            ended.saturating_duration_since(asked)
+        })
     })
+}
+
+fn games() -> impl Iterator<Item = Chess> {
+    POSITIONS.iter().filter_map(|fen| {
+        let fen = fen.parse::<Fen>().ok()?;
+        fen.into_position(CastlingMode::Standard).ok()
+    })
+}
+
+pub fn positions() -> impl Iterator<Item = Position> {
+    games().filter_map(|chess| Position::from_chess(&chess))
 }
 
 #[cfg(test)]
@@ -85,6 +151,8 @@ mod tests {
 
     #[test]
     fn the_same_work_gives_the_same_nodes() {
-        assert_eq!(run(5).nodes, run(5).nodes);
+        let (first, second) = (run(5), run(5));
+        assert_eq!(first.nodes, second.nodes);
+        assert!(first.ceiling > 0.0 && first.stop.0 <= first.stop.1);
     }
 }

@@ -223,7 +223,13 @@ impl Table {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
+    use crate::engine::keys::mix;
+    use crate::engine::position::Position;
+    use crate::engine::worker::{Limits, Worker};
+    use crate::engine::{bench, generate};
 
     fn entry(score: i32, depth: i32) -> Found {
         Found {
@@ -282,7 +288,7 @@ mod tests {
                 let (table, hits) = (&table, &hits);
                 scope.spawn(move || {
                     for i in 0..30_000 {
-                        let n = super::super::keys::mix(i ^ thread << 40) % 200;
+                        let n = mix(i ^ thread << 40) % 200;
                         if let Some(found) = table.probe(n + 1, 0) {
                             assert_eq!(found, stored(n));
                             hits.fetch_add(1, Relaxed);
@@ -298,7 +304,6 @@ mod tests {
     /// Entries forced onto one key from other positions: whatever comes back as a move is legal.
     #[test]
     fn moves_of_colliding_positions_are_refused() {
-        use crate::engine::{bench, generate};
         let table = Table::new(1);
         for p in bench::positions() {
             for other in bench::positions() {
@@ -318,6 +323,55 @@ mod tests {
                     generate::legal(&p, &mut legal);
                     let taken = p.is_pseudo_legal(mv) && p.is_legal(mv);
                     assert_eq!(taken, legal.iter().any(|r| r.mv == mv), "{mv}");
+                }
+            }
+        }
+    }
+
+    /// Puts nonsense (any move, score, depth, bound) under the keys of `p` and of what follows it.
+    fn poison(table: &Table, p: &Position, seed: u64, plies: usize) {
+        let dice = mix(p.key ^ seed);
+        let bounds = [Bound::None, Bound::Upper, Bound::Lower, Bound::Exact];
+        let found = Found {
+            mv: Move::from_bits(dice as u16),
+            score: (dice >> 16 & 0x7ff) as i32 - 1024,
+            eval: (dice >> 27 & 0x7ff) as i32 - 1024,
+            depth: (dice >> 38 & 7) as i32,
+            bound: bounds[(dice >> 41 & 3) as usize],
+            was_pv: dice >> 43 & 1 != 0,
+        };
+        table.store(p.key, 0, found);
+        if plies > 0 {
+            let mut moves = Vec::new();
+            generate::legal(p, &mut moves);
+            for ranked in moves {
+                poison(table, &p.after(ranked.mv), seed, plies - 1);
+            }
+        }
+    }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig::with_cases(48))]
+
+        /// As if every probe hit an entry of another position: lines of a search stay legal.
+        #[test]
+        fn a_table_of_collisions_leads_to_no_illegal_move(seed: u64) {
+            let table = Arc::new(Table::new(1));
+            let first = bench::positions().nth(seed as usize % 16).unwrap();
+            poison(&table, &first, seed, 2);
+            let mut worker = Worker::new(table, Arc::default());
+            let limits = Limits {
+                depth: Some(4),
+                lines: 2,
+                ..Limits::default()
+            };
+            for root in worker.think(&first, &[first.key], &limits, &mut |_| ()) {
+                let mut p = first;
+                for &mv in &root.line {
+                    let mut legal = Vec::new();
+                    generate::legal(&p, &mut legal);
+                    proptest::prop_assert!(legal.iter().any(|r| r.mv == mv), "{mv}");
+                    p = p.after(mv);
                 }
             }
         }

@@ -2,12 +2,12 @@
 //! table alone (lazy SMP; E. F. Østensen, "A Complete Chess Engine Parallelized Using Lazy SMP",
 //! University of Oslo, 2016, from memory).
 //!
-//! One thread leads: its limits end the search, its lines are reported. A team of one is the leader
-//! alone and as repeatable as he is; with helpers the order of what reaches the table, and so the
-//! answer, differs from run to run.
+//! One thread leads: its limits end the search (that of nodes is watched by all), its lines are
+//! reported. A team of one is the leader alone and as repeatable as he is; with helpers the order of
+//! what reaches the table, and so the answer, differs from run to run.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
+use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use std::thread;
 
 use super::position::Position;
@@ -24,8 +24,6 @@ pub struct Team {
     helpers: Vec<Worker>,
     /// Ends the helpers' search.
     halt: Arc<AtomicBool>,
-    /// Nodes that helpers have searched.
-    helped: Arc<AtomicU64>,
 }
 
 /// Halts the helpers when the leader is done, also when he broke off.
@@ -41,17 +39,14 @@ impl Team {
     /// A team of `threads` (1 to [`MOST`]) around a table, ended by `stop`.
     pub fn new(table: &Arc<Table>, stop: &Arc<AtomicBool>, threads: usize) -> Team {
         let halt = Arc::new(AtomicBool::new(true));
-        let helped = Arc::new(AtomicU64::new(0));
+        let leader = Worker::new(table.clone(), stop.clone());
         let helpers = (1..threads.clamp(1, MOST))
-            .map(|_| Worker::helper(table.clone(), halt.clone(), helped.clone()))
+            .map(|_| leader.helper(halt.clone()))
             .collect();
-        let mut leader = Worker::new(table.clone(), stop.clone());
-        leader.helped = helped.clone();
         Team {
             leader,
             helpers,
             halt,
-            helped,
         }
     }
 
@@ -70,13 +65,13 @@ impl Team {
         alone: bool,
         report: &mut dyn FnMut(&Report),
     ) -> &[RootMove] {
-        self.helped.store(0, Relaxed);
+        self.leader.helped.store(0, Relaxed);
+        self.leader.led.store(0, Relaxed);
         if alone || self.helpers.is_empty() {
             return self.leader.think(p, game, limits, report);
         }
         let open = Limits {
             depth: None,
-            nodes: None,
             soft_time: None,
             hard_time: None,
             ..limits.clone()

@@ -3,7 +3,9 @@
 mod endings;
 mod strength;
 mod studies;
+mod tables;
 mod threads;
+mod torture;
 mod uci;
 
 use std::io::{BufReader, Read, Write};
@@ -12,6 +14,19 @@ use std::thread::JoinHandle;
 use std::time::Duration;
 
 use shakmaty::{CastlingMode, Chess, Move, Position, fen::Fen, uci::UciMove};
+
+/// Numbers that look random and are the same in every run (G. Marsaglia, "Xorshift RNGs", 2003).
+pub struct Dice(pub u64);
+
+impl Dice {
+    /// A number under `limit`.
+    pub fn below(&mut self, limit: u64) -> u64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 20) % limit
+    }
+}
 
 /// Bytes that arrive line by line, and end when the sender is dropped.
 struct Lines(Receiver<String>, Vec<u8>);

@@ -24,6 +24,24 @@ fn mates_of_published_problems_with_the_right_distance() {
             "3",
             "R. Reti against S. Tartakower, Vienna 1910",
         ),
+        (
+            "4kb1r/p2n1ppp/4q3/4p1B1/4P3/1Q6/PPP2PPP/2KR4 w k - 1 16",
+            "b3b8",
+            "2",
+            "P. Morphy against the Duke of Brunswick and Count Isouard, Paris 1858",
+        ),
+        (
+            "r1bk2nr/p2p1pNp/n2B4/1p1NP2P/6P1/3P1Q2/P1P1K3/q5b1 w - - 1 22",
+            "f3f6",
+            "2",
+            "A. Anderssen against L. Kieseritzky, London 1851",
+        ),
+        (
+            "rn3rk1/pbppq1pp/1p2pb2/4N2Q/3PN3/3B4/PPP2PPP/R3K2R w KQ - 4 11",
+            "h5h7",
+            "7",
+            "Ed. Lasker against G. Thomas, London 1912 (played in 8, 7 is shortest)",
+        ),
     ] {
         let lines = engine.search(&format!("fen {fen}"), "nodes 200000");
         assert_eq!(field(&lines, "score", 2), ["mate", moves], "{source}");

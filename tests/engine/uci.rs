@@ -99,6 +99,24 @@ fn every_line_of_several_is_different_legal_and_as_deep() {
     assert!(scores.is_sorted_by(|a, b| a >= b), "{scores:?}");
 }
 
+/// The best of several lines is the best of one: the move that stands out stays it, at about its worth.
+#[test]
+fn the_first_of_several_is_the_one_of_one() {
+    let score = |lines: &[String]| -> i32 {
+        let first = lines.iter().rev().find(|l| l.contains(" multipv 1 "));
+        field(&[first.unwrap().clone()], "cp", 1)[0]
+            .parse()
+            .unwrap()
+    };
+    let one = Engine::start().search(KIWIPETE, "depth 8");
+    let engine = Engine::start();
+    engine.send("setoption name MultiPV value 3");
+    let several = engine.search(KIWIPETE, "depth 8");
+    assert_eq!(best(&one), best(&several));
+    let (one, several) = (score(&one), score(&several));
+    assert!((one - several).abs() <= 60, "{one} and {several}");
+}
+
 #[test]
 fn searches_only_the_moves_it_is_told_to() {
     let engine = Engine::start();
