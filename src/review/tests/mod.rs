@@ -5,3 +5,4 @@ mod kinds;
 mod notes;
 mod stream;
 mod support;
+mod trials;
