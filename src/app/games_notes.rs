@@ -93,7 +93,11 @@ impl App {
     }
 
     /// The log of a tree that was written elsewhere: without times, so without a process section.
-    fn keep_written(&self, words: &str, written: &Written) -> Result<SittingId, AppError> {
+    pub(super) fn keep_written(
+        &self,
+        words: &str,
+        written: &Written,
+    ) -> Result<SittingId, AppError> {
         let wall_ms = self.clock.wall_ms();
         let id = self.kept.fresh_id(wall_ms)?;
         let root = written.root();

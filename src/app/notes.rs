@@ -1,7 +1,10 @@
 //! Notes in a PGN file: what players wrote down at moves of their games, reviewed one by one.
 
-use crate::games::may_be_going_on;
+use crate::attempt::Origin;
+use crate::board::line;
+use crate::games::{Same, may_be_going_on, same_name};
 use crate::review::{self, Review, Written};
+use crate::tree::Tree;
 use crate::tree::pgn::{self, Game, PgnError};
 
 use super::{App, AppError};
@@ -90,6 +93,41 @@ fn players(game: &Game) -> String {
 }
 
 impl App {
+    /// Keeps a reviewed tree as an attempt of the player's own, written from memory, and counts it. False
+    /// where it is kept already, or where the store knows the player and another one wrote it.
+    ///
+    /// # Errors
+    /// The store cannot be used.
+    pub fn keep_note(&self, note: &Note, review: &Review) -> Result<bool, AppError> {
+        if self.is_of_another(note)? || self.has_note(note)? {
+            return Ok(false);
+        }
+        let id = self.keep_written(&note.heading, &note.written)?;
+        let attempt = self.kept.attempt(&id)?;
+        self.kept.summarise(&id, &attempt, Some(review))?;
+        self.count(&id, &attempt, review)?;
+        Ok(true)
+    }
+
+    fn is_of_another(&self, note: &Note) -> Result<bool, AppError> {
+        let (Some(player), Some(student)) = (self.player()?, &note.student) else {
+            return Ok(false);
+        };
+        let mut names = std::iter::once(&player.name).chain(&player.also);
+        Ok(names.all(|name| same_name(name, student) == Same::No))
+    }
+
+    /// True where the same tree is an attempt from memory already.
+    fn has_note(&self, note: &Note) -> Result<bool, AppError> {
+        for (id, summary) in self.kept.summaries()? {
+            let from_memory = matches!(summary.origin, Origin::Notes(_));
+            if from_memory && is_same(self.kept.attempt(&id)?.tree(), &note.written.tree) {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+
     /// Compares one written tree with the truth. Notes have no log, so there is no process section.
     ///
     /// # Errors
@@ -113,4 +151,16 @@ impl App {
             &mut |answered, asked| progress(answered, asked),
         )?)
     }
+}
+
+/// The same moves and verdicts at the same position.
+fn is_same(one: &Tree, other: &Tree) -> bool {
+    let place = |tree: &Tree| line::fen(tree.root().position());
+    let written = |tree: &Tree| -> Vec<_> {
+        let nodes = tree.nodes();
+        nodes
+            .map(|(id, n)| (tree.parent(id), n.text.clone(), n.verdict))
+            .collect()
+    };
+    place(one) == place(other) && written(one) == written(other)
 }

@@ -261,6 +261,9 @@ pub(super) struct Review {
     /// The games of today in the file that have no result are over
     #[arg(long)]
     pub over: bool,
+    /// The variations are yours: each is kept as an attempt written from memory, and counted apart
+    #[arg(long, conflicts_with = "answer")]
+    pub mine: bool,
     /// A line of your own to hold against the review of an attempt; it is answered by a line
     #[arg(long, value_name = "LINE")]
     pub answer: Option<String>,

@@ -89,7 +89,10 @@ fn file(global: &Global, args: &Args) -> Result<(), Failure> {
     }
     if !found.trees.is_empty() {
         let app = open(global, args)?;
-        output(args, &review_all(global, &app, &models, &found.trees)?)?;
+        output(
+            args,
+            &review_all(global, args, &app, &models, &found.trees)?,
+        )?;
     }
     match errors.is_empty() {
         true => Ok(()),
@@ -134,7 +137,7 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
             errors.extend((!told).then(|| no_notes(&name)));
             continue;
         }
-        let reviews = review_all(global, &app, &models, &found.trees)?;
+        let reviews = review_all(global, args, &app, &models, &found.trees)?;
         if let (Some(pages), Some(stem)) = (pages, path.file_stem()) {
             let mut page = pages.join(stem).into_os_string();
             page.push(".html");
@@ -229,6 +232,7 @@ fn held(models: &Models, tree: &Tree) -> Option<coach::Model> {
 
 fn review_all(
     global: &Global,
+    args: &Args,
     app: &App,
     models: &Models,
     trees: &[Note],
@@ -247,7 +251,24 @@ fn review_all(
             coach: Vec::new(),
         });
     }
+    if args.mine {
+        keep(global, app, trees, &reviews)?;
+    }
     Ok(reviews)
+}
+
+/// Keeps the trees as the player's own; says how many.
+fn keep(global: &Global, app: &App, trees: &[Note], reviews: &[Reviewed]) -> Result<(), Failure> {
+    let mut kept = 0;
+    for (note, reviewed) in trees.iter().zip(reviews) {
+        kept += usize::from(app.keep_note(note, &reviewed.review)?);
+    }
+    global.tell(&[format!(
+        "{kept} of {} kept as your attempts from memory, counted apart (`foreply progress`); the others are kept \
+         already, or another player wrote them.",
+        trees.len()
+    )]);
+    Ok(())
 }
 
 fn open(global: &Global, args: &Args) -> Result<App, Failure> {
