@@ -20,6 +20,14 @@ pub enum Bound {
     Exact = 3,
 }
 
+impl Bound {
+    /// Whether a score with this bound settles a question: one that is `above` what was asked must be a
+    /// lower bound, any other an upper one.
+    pub fn holds(self, above: bool) -> bool {
+        self == Bound::Exact || self == if above { Bound::Lower } else { Bound::Upper }
+    }
+}
+
 /// A stored result, as seen from the node that asks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Found {
