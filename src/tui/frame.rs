@@ -109,8 +109,9 @@ fn tail(text: &str, columns: usize) -> String {
 
 /// The notice in place of a screen that does not fit.
 pub fn too_small(page: &mut Page) {
+    // Short enough for 20 by 5.
     let words = format!(
-        "Foreply needs {} columns and {} rows; this window has {} and {}. Make it larger: nothing is lost.",
+        "Foreply needs {} by {}; this window has {} by {}. Make it larger: nothing is lost.",
         super::page::MIN_WIDTH,
         super::page::MIN_HEIGHT,
         page.width(),

@@ -1,6 +1,7 @@
 //! The program in a real terminal: tmux, 80 by 24.
 
 mod ends;
+mod rough;
 mod sitting;
 
 use std::path::Path;

@@ -4,7 +4,8 @@ use super::{Terminal, tmux_is_there};
 
 /// The end of the Saavedra study (F. Saavedra, after G. Barbier, Glasgow Weekly Citizen, 1895): who
 /// queens overlooks the rook's offer on c4, after which taking is stalemate.
-const BEFORE_QUEENING: &str = "practice --fen '8/2P5/8/8/3r4/8/2K5/k7 w - - 0 1' --minutes 5";
+pub(super) const BEFORE_QUEENING: &str =
+    "practice --fen '8/2P5/8/8/3r4/8/2K5/k7 w - - 0 1' --minutes 5";
 
 #[test]
 fn a_sitting_is_written_locked_reviewed_and_found_again() {

@@ -383,8 +383,8 @@ fn a_small_window_says_so_and_takes_no_keys() {
     let trial = Trial::usual();
     let mut rig = Rig::sized(&trial.app, &Start::Home, (60, 20));
     insta::assert_snapshot!(rig.text().trim_end(), @r"
-    Foreply needs 80 columns and 24 rows; this window has 60 and
-    20. Make it larger: nothing is lost.
+    Foreply needs 80 by 24; this window has 60 by 20. Make it
+    larger: nothing is lost.
     ");
     rig.keys("<Enter>c7<Enter><Esc>");
     assert!(trial.app.unfinished().unwrap().is_empty());
