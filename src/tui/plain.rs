@@ -164,7 +164,9 @@ impl Plain {
             Step::Card(ask, _) => text::wrap(ask.words(), WIDTH).join("\n"),
             Step::Locking => LOCK.to_owned(),
         };
-        say(out, &format!("{words}:"))
+        // A question that ends as a sentence needs no colon.
+        let end = if words.ends_with('.') { "" } else { ":" };
+        say(out, &format!("{words}{end}"))
     }
 
     /// One line; true where the sitting is over.
