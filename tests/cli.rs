@@ -184,3 +184,19 @@ fn the_saavedra_position_end_to_end() {
         "{sentence}"
     );
 }
+
+/// Notes of one's own are attempts from memory, once, and counted apart from sittings.
+#[test]
+fn notes_of_ones_own_are_counted_once_and_apart() {
+    let program = Program::new();
+    let notes = program.file("mine.pgn", NOTES);
+    for _ in 0..2 {
+        let ran = program.run(&["--quiet", "review", &notes, "--mine", "--nodes", "300"]);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+    }
+    let told = program.run(&["progress"]).out;
+    assert!(
+        told.contains("1  notes written from memory, first sight"),
+        "{told}"
+    );
+}
