@@ -10,6 +10,7 @@ mod hostile;
 mod judge;
 mod judge_own;
 mod keeping;
+mod ladder;
 mod layers;
 mod pgn;
 mod playout;

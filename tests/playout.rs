@@ -181,3 +181,41 @@ fn an_engine_that_dies_costs_nothing_but_time() {
     assert!(out.contains("\n1... "), "{out}");
     assert!(out.contains("\n2. "), "{out}");
 }
+
+/// An engine that dies in the middle of a game is started anew, and the game goes on without a word of it.
+#[test]
+#[cfg(unix)]
+fn an_engine_that_dies_in_the_middle_is_started_again() {
+    let program = Program::new();
+    let counted = program.home.path().join("starts");
+    // Each process answers three searches and is gone at the fourth.
+    let script = program.file(
+        "mortal.sh",
+        &format!(
+            r#"echo x >> {}
+n=0
+while read -r row; do
+  case $row in go*) n=$((n + 1)); [ $n -le 3 ] || exit 0;; esac
+  printf '%s\n' "$row"
+done | {} engine
+"#,
+            counted.display(),
+            env!("CARGO_BIN_EXE_foreply")
+        ),
+    );
+    let engine = format!("sh {script}");
+    let args = [
+        "playout",
+        "--fen",
+        ROOK_ENDING,
+        "--level",
+        "1",
+        "--engine",
+        &engine,
+    ];
+    let (code, out, err) = talk(&program, &args, "Rd1+\nRd2\nadjourn\n");
+    assert_eq!(code, 0, "{out}{err}");
+    let starts = std::fs::read_to_string(&counted).unwrap().lines().count();
+    assert!(starts > 1, "the engine never died");
+    assert!(out.contains("\n1... ") && out.contains("\n2... "), "{out}");
+}

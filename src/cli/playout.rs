@@ -3,13 +3,14 @@
 use std::fmt::Write;
 use std::io::{IsTerminal, stdin, stdout};
 
-use super::args::{Format, Global};
+use super::args::{Global, Page};
 use super::failure::print;
 use super::playout_args::{Colour, Playout as Args};
 use super::progress::Progress;
-use super::{Failure, drills, playout_plain, practice};
+use super::{Failure, drills, files, playout_plain, practice};
 use crate::app::{App, GameId, Playing, Subject, Terms, converted};
 use crate::board::{Line, line};
+use crate::drill::Proof;
 use crate::playout::{ClockSet, Goal, Level, Outcome, Side};
 use crate::report;
 use crate::text;
@@ -113,9 +114,10 @@ fn ladder() -> Result<String, Failure> {
             let side = drill.root.player().fold_wb("White", "Black");
             let _ = writeln!(
                 out,
-                "  {:<12} {side} to move, {} men",
+                "  {:<12} {side} to move, {} men, {}",
                 drill.id,
-                men(&drill.root)
+                men(&drill.root),
+                drill.proof().map_or("", Proof::words)
             );
         }
     }
@@ -163,8 +165,13 @@ fn account(global: &Global, args: &Args, app: &App, id: &GameId) -> Result<(), F
     let bar = Progress::new(global.quiet, "going through the game");
     let account = app.account(id, &mut |done, all| bar.show(done, all))?;
     drop(bar);
-    match args.format {
-        Format::Text => print(&report::account_text(&account)),
-        Format::Json => print(&report::account_json(&account).map_err(Failure::input)?),
+    let page = match args.format {
+        Page::Text => report::account_text(&account),
+        Page::Json => report::account_json(&account).map_err(Failure::input)?,
+        Page::Html => report::account_html(&account).map_err(Failure::input)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &page),
+        None => print(&page),
     }
 }

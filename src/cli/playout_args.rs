@@ -1,8 +1,10 @@
 //! The arguments of `foreply playout`.
 
+use std::path::PathBuf;
+
 use clap::ValueEnum;
 
-use super::args::Format;
+use super::args::Page;
 
 /// What stands below the help of `foreply playout`.
 pub(super) const HELP: &str = "\
@@ -63,8 +65,12 @@ pub(super) struct Playout {
     /// Lines of text on standard input and output instead of a screen; so it is where they are no terminal
     #[arg(long)]
     pub plain: bool,
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub format: Format,
+    /// With --account: as what
+    #[arg(long, value_enum, default_value_t = Page::Text)]
+    pub format: Page,
+    /// With --account: writes to a file instead of standard output
+    #[arg(long, short, value_name = "FILE", requires = "account")]
+    pub output: Option<PathBuf>,
     /// Nodes a search of the account
     #[arg(long, value_name = "N", default_value_t = 200_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
     pub nodes: u64,

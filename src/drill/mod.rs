@@ -78,6 +78,26 @@ pub struct Drill {
     pub note: Option<String>,
 }
 
+/// What shows that a position of the ladder is worth what it is said to be. Notes use the same words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Proof {
+    /// An endgame table: certain.
+    Table,
+    /// A deep search of the engine: an opinion, if a firm one.
+    Search,
+}
+
+impl Proof {
+    /// As notes and the list of the ladder say it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Table => "known by table",
+            Self::Search => "known by deep search",
+        }
+    }
+}
+
 #[cfg(test)]
 mod collection_tests;
 impl Drill {
@@ -85,6 +105,15 @@ impl Drill {
     #[must_use]
     pub fn is_of_the_ladder(&self) -> bool {
         self.themes.iter().any(|t| t.starts_with("ladder-"))
+    }
+
+    /// By what a position of the ladder is known to be worth what it is; `None` where the note does not
+    /// say so, as in other drills.
+    #[must_use]
+    pub fn proof(&self) -> Option<Proof> {
+        let note = self.note.as_deref()?;
+        let all = [Proof::Table, Proof::Search];
+        all.into_iter().find(|p| note.contains(p.words()))
     }
 }
 

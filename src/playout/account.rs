@@ -67,11 +67,11 @@ pub struct Account {
     /// Simpler ways that were there; unscored.
     pub simpler: Vec<Simpler>,
     /// The player's plans in his own words, each with the number of the move it was written before and the
-    /// player's moves that followed it.
+    /// moves that followed it.
     pub plans: Vec<Plan>,
 }
 
-/// A plan in the player's own words, and what he then played. No engine judges words.
+/// A plan in the player's own words, and what was then played, by both sides. No engine judges words.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Plan {
     pub before_move: usize,
@@ -79,8 +79,8 @@ pub struct Plan {
     pub played: Vec<String>,
 }
 
-/// Moves of the player that are shown against a plan.
-const PLAN_MOVES: usize = 8;
+/// Half-moves that are shown against a plan; a new plan ends it sooner.
+const PLAN_PLIES: usize = 16;
 
 /// Everything the account asks and keeps while it is made.
 pub(super) struct Survey<'a> {
@@ -247,18 +247,34 @@ fn moves(survey: &Survey<'_>) -> Vec<Move> {
         .collect()
 }
 
+/// The moves as on a score sheet: numbered where White moves, and where the sheet begins.
+#[must_use]
+pub fn score_sheet(moves: &[Move]) -> Vec<String> {
+    let of = |(n, m): (usize, &Move)| {
+        if m.white || n == 0 {
+            m.numbered()
+        } else {
+            m.san.clone()
+        }
+    };
+    moves.iter().enumerate().map(of).collect()
+}
+
 fn plans(survey: &Survey<'_>) -> Vec<Plan> {
-    let plans = survey.game.plans().iter();
+    let plans = survey.game.plans();
+    let next = |n: usize| plans.get(n + 1).map_or(usize::MAX, |(made, _)| *made);
     plans
-        .map(|(made, text)| {
-            let after = survey.moves.iter().skip(*made).filter(|m| m.own);
+        .iter()
+        .enumerate()
+        .map(|(n, (made, text))| {
+            let until = next(n).min(made + PLAN_PLIES).min(survey.moves.len());
             Plan {
                 before_move: survey
                     .lines
                     .get(*made)
                     .map_or(1, |l| l.position().fullmoves().get() as usize),
                 text: text.clone(),
-                played: after.take(PLAN_MOVES).map(Move::numbered).collect(),
+                played: score_sheet(survey.moves.get(*made..until).unwrap_or(&[])),
             }
         })
         .collect()

@@ -15,10 +15,10 @@ mod opponent;
 #[cfg(test)]
 mod tests;
 
-pub use account::{Account, Move as AccountMove, account, start};
+pub use account::{Account, Move as AccountMove, account, score_sheet, start};
 pub use end::{End, Outcome};
 pub use event::{ClockSet, Event, Goal, Opened, Side, What};
 pub use game::{Game, GameError, PlayedMove};
 pub use level::{Level, LevelError};
-pub use moments::{Drift, Moment, Simpler};
+pub use moments::{Chance, Drift, Moment, Simpler};
 pub use opponent::{Reply, accepts_draw, reply, resigns};

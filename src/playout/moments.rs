@@ -54,7 +54,9 @@ pub struct Drift {
     pub to: usize,
     pub from_move: usize,
     pub to_move: usize,
-    /// Expected score lost between them.
+    /// Expected score before the first and after the last, and what was lost between them.
+    pub before: f64,
+    pub after: f64,
     pub lost: f64,
 }
 
@@ -124,9 +126,12 @@ fn moment(survey: &Survey<'_>, ply: usize) -> Result<Option<Moment>, JudgeError>
         return Ok(None);
     }
     let (kind, sentence) = match reviewed(survey, ply, here, &played.mv)? {
-        Some((kind, sentence)) => (Some(kind), sentence),
-        None => (
-            None,
+        // 'Not among your candidates' says nothing to somebody who wrote none.
+        Some((kind, sentence)) if mv.written || kind != Kind::MissedCandidate => {
+            (Some(kind), sentence)
+        }
+        other => (
+            other.map(|(kind, _)| kind),
             plainly(here, &played.mv, better, &answer, (before, after)),
         ),
     };
@@ -262,6 +267,8 @@ pub(super) fn drifts(moves: &[Move], delta: f64) -> Vec<Drift> {
                     to: to.0,
                     from_move: from.1.number,
                     to_move: to.1.number,
+                    before: from.1.before,
+                    after: to.1.after,
                     lost,
                 });
             }

@@ -1,6 +1,6 @@
 //! The game as a fold, the opponent, and the account, without an engine.
 
-use shakmaty::Color;
+use shakmaty::{Color, Position};
 
 use super::account::Move;
 use super::moments::drifts;
@@ -104,6 +104,130 @@ fn the_third_time_is_claimed_and_the_fifth_ends_the_game() {
     assert_eq!(fifth.end(), Some(End::Rule(Rule::Fivefold)));
     let mut first = game(LADDER, Side::White, None, &[]);
     insta::assert_snapshot!(first.apply(&at(0, What::Claimed)).unwrap_err(), @"there is nothing to claim: the position has not stood three times (article 9.2), and there were not 50 moves without a capture or a pawn move (article 9.3)");
+}
+
+/// So many moves of each side without a capture or a pawn move, each to a position that has stood least often.
+fn wandering(moves: usize) -> Vec<Event> {
+    let mut at = Line::new(line::read_fen("k7/8/8/8/8/8/7P/3RK3 w - - 0 1").unwrap());
+    let mut seen = std::collections::HashMap::new();
+    let mut log = Vec::new();
+    while log.len() < 2 * moves {
+        let pos = at.position().clone();
+        let quiet = pos
+            .legal_moves()
+            .into_iter()
+            .filter(|m| !m.is_capture() && m.role() != shakmaty::Role::Pawn);
+        let next = quiet
+            .filter_map(|m| at.child(&m).ok().map(|child| (m, child)))
+            .filter(|(_, child)| child.rule().is_none_or(Rule::is_claim))
+            .min_by_key(|(_, child)| seen.get(&child.key()).copied().unwrap_or(0_usize));
+        let (mv, child) = next.unwrap();
+        *seen.entry(child.key()).or_insert(0) += 1;
+        log.push(moved(0, &line::uci(&mv)));
+        at = child;
+    }
+    log
+}
+
+/// FIDE Laws, articles 9.3 (50 moves of each side, claimed) and 9.6.2 (75, by itself).
+#[test]
+fn fifty_moves_are_claimed_and_seventy_five_end_the_game() {
+    let start = "k7/8/8/8/8/8/7P/3RK3 w - - 0 1";
+    let log = wandering(75);
+    let short = game(start, Side::White, None, &log[..98]);
+    assert_eq!(short.claim(), None);
+    let mut fifty = game(start, Side::White, None, &log[..100]);
+    assert_eq!((fifty.claim(), fifty.end()), (Some(Rule::FiftyMoves), None));
+    fifty.apply(&at(0, What::Claimed)).unwrap();
+    assert_eq!(fifty.outcome(), Some(Outcome::Drawn));
+    let last = game(start, Side::White, None, &log[..149]);
+    assert_eq!(last.end(), None);
+    let over = game(start, Side::White, None, &log);
+    assert_eq!(over.end(), Some(End::Rule(Rule::SeventyFiveMoves)));
+    assert_eq!(over.outcome(), Some(Outcome::Drawn));
+}
+
+/// FIDE Laws, article 9.6.2, last sentence: a checkmate by the move that ends the 75 takes precedence.
+#[test]
+fn checkmate_outranks_the_seventy_fifth_move() {
+    let mate = game(
+        "k7/8/1K6/8/8/8/8/7R w - - 149 100",
+        Side::White,
+        None,
+        &[moved(0, "h1h8")],
+    );
+    assert_eq!(mate.end(), Some(End::Rule(Rule::Checkmate)));
+    let other = game(
+        "k7/8/1K6/8/8/8/8/7R w - - 149 100",
+        Side::White,
+        None,
+        &[moved(0, "h1g1")],
+    );
+    assert_eq!(other.end(), Some(End::Rule(Rule::SeventyFiveMoves)));
+}
+
+/// FIDE Laws, articles 5.2.1 (stalemate), 5.2.2 (dead position) and 5.1.2 (resignation).
+#[test]
+fn the_other_ends_of_a_game() {
+    let stalemate = game(
+        "k7/8/1K6/8/8/8/2Q5/8 w - - 0 1",
+        Side::White,
+        None,
+        &[moved(0, "c2c7")],
+    );
+    assert_eq!(stalemate.end(), Some(End::Rule(Rule::Stalemate)));
+    // The last pawn is taken: king against king.
+    let bare = game(
+        "8/8/8/3k4/4P3/8/8/7K b - - 0 1",
+        Side::White,
+        None,
+        &[moved(0, "d5e4")],
+    );
+    assert_eq!(bare.end(), Some(End::Rule(Rule::DeadPosition)));
+    assert_eq!(bare.outcome(), Some(Outcome::Drawn));
+    let given_up = game(LADDER, Side::White, None, &[at(0, What::EngineResigned)]);
+    assert_eq!(given_up.outcome(), Some(Outcome::Won));
+}
+
+/// FIDE Laws, articles 5.2.3 and 9.1.2: a draw is agreed, and an offer stands until the other side
+/// answers or moves.
+#[test]
+fn a_draw_is_agreed_or_not() {
+    let offer = [
+        at(0, What::DrawOffered),
+        at(0, What::DrawAnswered { agreed: true }),
+    ];
+    let agreed = game(LADDER, Side::White, None, &offer);
+    assert_eq!(
+        (agreed.end(), agreed.outcome()),
+        (Some(End::Agreed), Some(Outcome::Drawn))
+    );
+    let mut declined = game(LADDER, Side::White, None, &offer[..1]);
+    declined
+        .apply(&at(0, What::DrawAnswered { agreed: false }))
+        .unwrap();
+    assert_eq!((declined.end(), declined.offered()), (None, false));
+    let lapsed = game(
+        LADDER,
+        Side::White,
+        None,
+        &[offer[0].clone(), moved(0, "a1a3")],
+    );
+    assert!(!lapsed.offered());
+}
+
+/// FIDE Laws, article 6.9, by what the opponent has left: a knight alone can mate where the player's own
+/// pawn can stand in his king's way, and cannot where he has a queen; a bishop alone never can.
+#[test]
+fn the_flag_by_material() {
+    for (fen, end) in [
+        ("8/8/8/8/8/3k2n1/6P1/K7 w - - 0 1", End::Flag(Color::White)),
+        ("8/8/8/8/8/3k2n1/6Q1/K7 w - - 0 1", End::FlagDrawn),
+        ("8/8/8/8/8/3k2p1/6Q1/K7 w - - 0 1", End::Flag(Color::White)),
+    ] {
+        let over = game(fen, Side::White, CLOCK, &[at(60_000, What::FlagFell)]);
+        assert_eq!(over.end(), Some(end), "{fen}");
+    }
 }
 
 #[test]

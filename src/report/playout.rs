@@ -3,7 +3,8 @@
 use shakmaty::{Color, File, Position, Rank, Square};
 
 use super::{document_json, paragraph};
-use crate::playout::{Account, AccountMove, Drift, Moment};
+use crate::playout::{Account, AccountMove, Chance, Drift, Moment, score_sheet};
+use crate::review::standing;
 use crate::text::{capital, clock, safe};
 
 /// Heights of the chart, from lost to won.
@@ -15,19 +16,8 @@ const STRIP: usize = 60;
 #[must_use]
 pub fn account_text(account: &Account) -> String {
     let mut out = format!("{}\n", safe(&account.root));
-    let result = if account.reached {
-        "You reached what you were to reach"
-    } else {
-        "You did not reach what you were to reach"
-    };
-    out.push_str(&paragraph(
-        &format!(
-            "{result}: {}. {}.",
-            account.outcome.word(),
-            capital(&account.end)
-        ),
-        "",
-    ));
+    out.push_str(&paragraph(&result(account), ""));
+    out.push_str(&paragraph(&score_sheet(&account.moves).join(" "), ""));
     out.push('\n');
     out.push_str(&chart(&account.moves));
     out.push_str(&moments(&account.moments));
@@ -44,7 +34,7 @@ pub fn account_text(account: &Account) -> String {
         out.push_str(&format!("\nYour plan before move {}\n", plan.before_move));
         out.push_str(&paragraph(&format!("'{}'", plan.text), "   "));
         let played = plan.played.join(" ");
-        out.push_str(&paragraph(&format!("Then you played: {played}"), "   "));
+        out.push_str(&paragraph(&format!("Then came: {played}"), "   "));
     }
     out.push('\n');
     out.push_str(&paragraph(
@@ -55,6 +45,25 @@ pub fn account_text(account: &Account) -> String {
         "",
     ));
     out
+}
+
+/// Who played, and what came of it.
+pub(super) fn result(account: &Account) -> String {
+    let side = match account.moves.iter().find(|m| m.own) {
+        Some(own) if own.white => "You had White. ",
+        Some(_) => "You had Black. ",
+        None => "",
+    };
+    let reached = if account.reached {
+        "You reached what you were to reach"
+    } else {
+        "You did not reach what you were to reach"
+    };
+    format!(
+        "{side}{reached}: {}. {}.",
+        account.outcome.word(),
+        capital(&account.end)
+    )
 }
 
 /// The account for programs: the value itself, with a name and a version.
@@ -118,24 +127,25 @@ fn moments(moments: &[Moment]) -> String {
         out.push_str(&format!("\n{}. {}\n", number + 1, heading(moment)));
         out.push_str(&paragraph(&moment.sentence, "   "));
         if let Some(chance) = &moment.chance {
-            let then = if chance.taken {
-                "He played it"
-            } else {
-                "He did not play it"
-            };
-            out.push_str(&paragraph(
-                &format!(
-                    "What it allowed: {}, {}. {then}.",
-                    chance.reply, chance.kind
-                ),
-                "   ",
-            ));
+            out.push_str(&paragraph(&allowed(chance), "   "));
         }
     }
     out
 }
 
-fn heading(moment: &Moment) -> String {
+pub(super) fn allowed(chance: &Chance) -> String {
+    let then = if chance.taken {
+        "He played it"
+    } else {
+        "He did not play it"
+    };
+    format!(
+        "What it allowed: {}, {}. {then}.",
+        chance.reply, chance.kind
+    )
+}
+
+pub(super) fn heading(moment: &Moment) -> String {
     let how = if moment.written {
         "with lines written"
     } else {
@@ -152,10 +162,13 @@ fn heading(moment: &Moment) -> String {
     )
 }
 
-fn drifted(drift: &Drift) -> String {
+pub(super) fn drifted(drift: &Drift) -> String {
     format!(
-        "From move {} to move {} your position got worse step by step; no single move was the mistake. What was the plan?",
-        drift.from_move, drift.to_move
+        "From move {} to move {} your position got worse step by step; no single move was the mistake. Before it: {}. After it: {}. What was the plan?",
+        drift.from_move,
+        drift.to_move,
+        standing(drift.before),
+        standing(drift.after)
     )
 }
 

@@ -1,0 +1,116 @@
+//! The account of a played-out game as one page of HTML that stands alone and can be printed.
+
+use askama::Template;
+
+use super::chart::{self, Point};
+use super::playout::{allowed, drifted, heading, result};
+use crate::playout::{Account, AccountMove, score_sheet};
+use crate::review::standing;
+use crate::text::clock;
+
+/// Every text that is put in is escaped; only the chart, which is ours, is not.
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r#"<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Foreply: a game played out</title>
+<style>
+body { font: 11pt/1.45 Georgia, serif; max-width: 44em; margin: 2em auto; padding: 0 1em; color: #111; }
+h1, h2 { font-weight: normal; } h2 { border-bottom: 1px solid #aaa; margin-top: 1.6em; }
+table { border-collapse: collapse; font-size: 10pt; } th, td { padding: .15em .7em .15em 0; text-align: left; }
+td.n, th.n { text-align: right; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
+svg { width: 100%; height: auto; } .quiet { color: #555; }
+@media print { body { margin: 0; max-width: none; } h2, svg { break-inside: avoid; } }
+</style>
+</head>
+<body>
+<h1>A game played out</h1>
+<p class="quiet">{{ account.root }}</p>
+<p>{{ result }}</p>
+<p>{{ sheet }}</p>
+{{ scores|safe }}
+
+<h2>Where it slipped</h2>
+{% if account.moments.is_empty() %}<p>No single move gave the result away.</p>{% endif %}
+{% for m in account.moments %}<p><strong>{{ heading(m) }}</strong><br>{{ m.sentence }}{% if let Some(c) = m.chance %} {{ allowed(c) }}{% endif %}</p>
+{% endfor %}{% for d in account.drifts %}<p>{{ drifted(d) }}</p>
+{% endfor %}
+{% if !account.simpler.is_empty() %}<h2>Simpler was, not counted</h2>
+{% for s in account.simpler %}<p>{{ s.sentence }}</p>
+{% endfor %}{% endif %}
+{% for p in account.plans %}<h2>Your plan before move {{ p.before_move }}</h2>
+<p>'{{ p.text }}'</p>
+<p>Then came: {{ p.played.join(" ") }}</p>
+{% endfor %}
+<h2>Move by move</h2>
+<table>
+<tr><th>move</th><th>then</th><th class="n">took</th><th class="n">left</th><th>written</th></tr>
+{% for m in own %}<tr><td>{{ m.numbered() }}</td><td>{{ standing(m.after) }}</td><td class="n">{{ took(m) }}</td><td class="n">{{ left(m) }}</td><td>{% if m.written %}yes{% endif %}</td></tr>
+{% endfor %}</table>
+<p class="quiet">Judged by {{ account.judge }}, {{ account.nodes }} nodes a move. A coach's judgement outranks an engine's
+number.</p>
+</body>
+</html>
+"#
+)]
+struct Html<'a> {
+    account: &'a Account,
+    result: String,
+    sheet: String,
+    scores: String,
+    own: Vec<&'a AccountMove>,
+}
+
+impl Html<'_> {
+    fn standing(&self, worth: &f64) -> &'static str {
+        standing(*worth)
+    }
+
+    fn took(&self, mv: &AccountMove) -> String {
+        clock(mv.took_ms)
+    }
+
+    fn left(&self, mv: &AccountMove) -> String {
+        mv.left_ms.map_or_else(String::new, clock)
+    }
+
+    fn heading(&self, moment: &crate::playout::Moment) -> String {
+        heading(moment)
+    }
+
+    fn allowed(&self, chance: &crate::playout::Chance) -> String {
+        allowed(chance)
+    }
+
+    fn drifted(&self, drift: &crate::playout::Drift) -> String {
+        drifted(drift)
+    }
+}
+
+/// The page: the chart of expected scores with a table of the moves, and what the text tells.
+///
+/// # Errors
+/// The template fails; ours does not.
+pub fn account_html(account: &Account) -> Result<String, askama::Error> {
+    let own: Vec<&AccountMove> = account.moves.iter().filter(|m| m.own).collect();
+    let points: Vec<Point> = own
+        .iter()
+        .map(|m| Point {
+            label: m.number.to_string(),
+            value: m.after,
+            bounds: None,
+        })
+        .collect();
+    let html = Html {
+        account,
+        result: result(account),
+        sheet: score_sheet(&account.moves).join(" "),
+        scores: chart::line("Your expected score after each of your moves", &points),
+        own,
+    };
+    html.render()
+}
