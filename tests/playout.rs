@@ -51,6 +51,32 @@ fn a_game_from_the_first_move_to_the_account() {
     );
     assert_eq!(code, 0, "{err}");
     assert!(account.contains("Your plan before move"), "{account}");
+    assert!(account.contains("You had White."), "{account}");
+    assert!(account.contains("Then came: 1. Rd1+ "), "{account}");
+    // Lucena's position is won: resigning gave that away, and no move.
+    assert!(
+        account.contains("In the last position you are winning."),
+        "{account}"
+    );
+    let page = program.home.path().join("game.html");
+    let (code, _, err) = talk(
+        &program,
+        &[
+            "playout",
+            "--account",
+            "last",
+            "--nodes",
+            "2000",
+            "--format",
+            "html",
+            "-o",
+            page.to_str().unwrap(),
+        ],
+        "",
+    );
+    assert_eq!(code, 0, "{err}");
+    let page = std::fs::read_to_string(page).unwrap();
+    assert!(page.contains("<svg ") && page.contains("1. Rd1+"), "{page}");
     assert!(account.contains("'the rook shields the king'"), "{account}");
     let (_, json, _) = talk(
         &program,

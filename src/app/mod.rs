@@ -222,13 +222,17 @@ impl App {
         Ok(sitting.with(self.worker()))
     }
 
-    /// The sittings that were begun and not locked, the newest first.
+    /// The sittings that were begun and not locked, the newest first. What is written before a move of a
+    /// game belongs to the game, which is what goes on.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn unfinished(&self) -> Result<Vec<Unfinished>, AppError> {
-        let found = self.kept.unfinished()?;
-        Ok(found.into_iter().map(Unfinished::of).collect())
+        let found = self.kept.unfinished()?.into_iter().filter(|(_, attempt)| {
+            let origin = &attempt.opened().origin;
+            !matches!(origin, crate::attempt::Origin::Playout { .. })
+        });
+        Ok(found.map(Unfinished::of).collect())
     }
 
     /// Takes a sitting up again where its log ends.

@@ -71,6 +71,24 @@ pub struct Account {
     pub plans: Vec<Plan>,
 }
 
+impl Account {
+    /// What the last position was worth to the player where the result is worth less: he resigned, agreed to
+    /// a draw or overstepped the time, and no move of his gave that away.
+    #[must_use]
+    pub fn left_behind(&self) -> Option<f64> {
+        let result = match self.outcome {
+            Outcome::Lost => 0.0,
+            Outcome::Drawn => 0.5,
+            Outcome::Won | Outcome::Held => return None,
+        };
+        let last = self.moves.last().map_or(self.start, |m| m.after);
+        (last - result >= LEFT_BEHIND).then_some(last)
+    }
+}
+
+/// Less between the last position and the result is not told.
+const LEFT_BEHIND: f64 = 0.15;
+
 /// A plan in the player's own words, and what was then played, by both sides. No engine judges words.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Plan {

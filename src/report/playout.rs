@@ -59,8 +59,11 @@ pub(super) fn result(account: &Account) -> String {
     } else {
         "You did not reach what you were to reach"
     };
+    let last = account.left_behind().map_or(String::new(), |worth| {
+        format!(" In the last position {}.", standing(worth))
+    });
     format!(
-        "{side}{reached}: {}. {}.",
+        "{side}{reached}: {}. {}.{last}",
         account.outcome.word(),
         capital(&account.end)
     )

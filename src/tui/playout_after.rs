@@ -15,6 +15,7 @@ use super::page::{Ink, Page};
 use super::playout::Playout;
 use crate::app::{App, AppError, Playing};
 use crate::playout::{Account, Moment};
+use crate::review::standing;
 use crate::text;
 
 /// The account of one game.
@@ -152,8 +153,11 @@ impl After {
         let width = page.width() - x;
         let rows = page.height().saturating_sub(y + 2);
         let Some(moment) = moment else {
-            let words = "No single move gave the result away.";
-            page.put_wrapped((x, y + 1, width, rows), words, Ink::PLAIN);
+            let mut words = "No single move gave the result away.".to_owned();
+            if let Some(worth) = account.left_behind() {
+                words.push_str(&format!(" In the last position {}.", standing(worth)));
+            }
+            page.put_wrapped((x, y + 1, width, rows), &words, Ink::PLAIN);
             return;
         };
         let heading = format!(
