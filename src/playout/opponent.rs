@@ -29,7 +29,7 @@ const CHOICES: usize = 4;
 /// Problems that differ by less are equal: half the margin in which scores are noise.
 const SAME: f64 = 0.015;
 /// It resigns after so many of its moves in a row at [`HOPELESS`] or less ...
-const PATIENCE: usize = 4;
+const PATIENCE: usize = 8;
 const HOPELESS: f64 = 0.02;
 /// ... but plays on to the mate with so few men on the board: the technique is what is practised then.
 const FEW_MEN: usize = 6;
