@@ -200,3 +200,38 @@ fn notes_of_ones_own_are_counted_once_and_apart() {
         "{told}"
     );
 }
+
+/// Whoever reads the sitting may leave, as with `| head`: quiet, and kept.
+#[test]
+fn a_sitting_that_nobody_reads_any_more_ends_quietly() {
+    use std::io::Write;
+    let program = Program::new();
+    let mut child = program
+        .command(&["practice", "saavedra-1895", "--plain"])
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    // It may have ended already, and then does not read.
+    let _ = child.stdin.take().unwrap().write_all(b"c7 Rd6+\n=\ntree\n");
+    let ran = child.wait_with_output().unwrap();
+    assert_eq!(ran.status.code(), Some(0));
+    assert_eq!(String::from_utf8(ran.stderr).unwrap(), "");
+    let again = program.run(&["practice", "--plain"]);
+    assert!(again.out.contains("White: Kb6 c6"), "{}", again.out);
+}
+
+#[test]
+fn a_home_that_is_a_file() {
+    let program = Program::new();
+    let file = program.file("home", "");
+    let ran = std::process::Command::new(env!("CARGO_BIN_EXE_foreply"))
+        .args(["--home", &file, "practice", "--plain"])
+        .output()
+        .unwrap();
+    let said = String::from_utf8(ran.stderr).unwrap();
+    assert_eq!(ran.status.code(), Some(4), "{said}");
+    assert!(!said.contains("settings"), "{said}");
+}

@@ -1,16 +1,13 @@
 //! Whatever comes in from outside: no panic, no hang, nothing that steers a terminal.
 //!
 //! Each kind of input is made twice: of any characters, and of the pieces of its own grammar put together
-//! wrongly. `FOREPLY_FUZZ=CASES cargo test --test integration hostile` runs as many as it says.
+//! wrongly. `FOREPLY_FUZZ=CASES cargo test --test integration hostile` runs as many as it says. What must hold
+//! stands in `fuzz/holds.rs`, which the fuzzer (DEVELOPERS.md) calls too.
 
-use foreply::app::Preset;
-use foreply::board::{Line, line};
-use foreply::judge::EngineCommand;
-use foreply::store::{Record, Store, inspect};
-use foreply::tree::pgn;
-use foreply::{drill, notation, text};
+#[path = "fuzz/holds.rs"]
+mod holds;
+
 use proptest::prelude::*;
-use serde::{Deserialize, Serialize};
 
 fn cases() -> ProptestConfig {
     let asked = std::env::var("FOREPLY_FUZZ")
@@ -131,93 +128,142 @@ const YAML: &[&str] = &[
     "engine: x\n",
 ];
 
-#[derive(Serialize, Deserialize)]
-struct Word(String);
-
-impl Record for Word {
-    const TABLE: &'static str = "word";
-    const VERSION: u32 = 1;
-}
+const EPD: &[&str] = &[
+    "8/8/1KP5/3r4/8/8/8/k7 w - - ",
+    "bm ",
+    "pv ",
+    "am ",
+    "c7",
+    " Rd6+",
+    ";",
+    "; ",
+    "id \"a\";",
+    "c0 \"",
+    "hmvc 3;",
+    "\n",
+    "#",
+    "[FEN \"8/8/1KP5/3r4/8/8/8/k7 w - - 0 1\"]\n",
+    "[Event \"x 1895\"]\n\n",
+    "1. c7 ",
+    "(",
+    ")",
+    "{",
+    "}",
+];
+const UCI: &[&str] = &[
+    "id name E\n",
+    "option name MultiPV type spin default 1 min 1 max 500\n",
+    "uciok\n",
+    "info",
+    " depth 5",
+    " score cp 30",
+    " score mate -3",
+    " wdl 90 850 60",
+    " lowerbound",
+    " multipv 2",
+    " multipv 999999999999999999999",
+    " nodes 4000",
+    " pv e2e4 e7e5",
+    " pv a1a1",
+    " string ",
+    "\n",
+    "bestmove e2e4\n",
+    "bestmove (none)\n",
+    "\u{fffd}",
+];
+const BACKUP: &[&str] = &[
+    "foreply-backup 1\n",
+    "foreply-backup 2\n",
+    "end ",
+    "!1 1 ",
+    "!2 1 ",
+    "!3 9 ",
+    "r/word/a ",
+    "e/word/a/00000000000000000000 ",
+    "\"x\"",
+    "-",
+    "\n",
+    "f/../x ",
+    "f/settings.yaml ",
+];
+const JOURNAL: &[&str] = &[
+    "foreply-journal 1\n",
+    "foreply-journal ",
+    "00000000 ",
+    "!1 1 ",
+    "!2 1 ",
+    "!18446744073709551615 1 ",
+    "r/word/a ",
+    "r/word/k ",
+    "e/word/a/00000000000000000000 ",
+    "\"x\"",
+    "-",
+    "\n",
+];
 
 proptest! {
     #![proptest_config(cases())]
 
     #[test]
     fn typed_text(input in mixed(TYPED)) {
-        let line = Line::new(shakmaty::Chess::default());
-        if let Ok(token) = notation::parse(&input) {
-            let _ = notation::resolve(&token, &line);
-        }
+        holds::typed(input.as_bytes());
     }
 
     #[test]
     fn positions(input in mixed(FEN)) {
-        if let Ok(position) = line::read_fen(&input) {
-            // What was accepted is written and read again as the same.
-            prop_assert_eq!(line::read_fen(&line::fen(&position)).unwrap(), position);
-        }
+        holds::fen(input.as_bytes());
     }
 
     #[test]
     fn game_texts(input in mixed(PGN)) {
-        for game in pgn::games(&pgn::decode(input.as_bytes())) {
-            match game {
-                Ok(game) => drop(pgn::written_trees(&game)),
-                Err(e) => prop_assert!(!e.to_string().contains('\u{1b}'), "{e}"),
-            }
-        }
+        holds::pgn(input.as_bytes());
     }
 
     #[test]
     fn game_bytes(input in proptest::collection::vec(any::<u8>(), 0..2000)) {
-        for game in pgn::games(&pgn::decode(&input)).flatten() {
-            drop(pgn::written_trees(&game));
-        }
+        holds::pgn(&input);
     }
 
     #[test]
     fn drill_files(input in mixed(YAML)) {
-        let _ = drill::load(&input, "a.yaml");
+        holds::yaml(input.as_bytes());
+    }
+
+    #[test]
+    fn drills_as_epd_and_pgn(input in mixed(EPD)) {
+        holds::epd(input.as_bytes());
     }
 
     #[test]
     fn settings(input in mixed(YAML)) {
-        let _ = Preset::parse(&input);
+        holds::settings(input.as_bytes());
     }
 
     #[test]
-    fn engine_commands(input in any::<String>()) {
-        let _ = EngineCommand::parse(&input);
+    fn engines(input in mixed(UCI)) {
+        holds::uci(input.as_bytes());
     }
 
     #[test]
-    fn nothing_steers_the_terminal(input in any::<String>()) {
-        let safe = text::safe(&input);
-        let steers = |c: char| c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{2028}' | '\u{2029}');
-        prop_assert!(!safe.contains(steers), "{safe:?}");
-        prop_assert_eq!(text::width(&text::fit(&safe, 20)), 20);
+    fn backups(input in mixed(BACKUP)) {
+        holds::backup(input.as_bytes());
     }
 
     #[test]
-    fn backups(input in mixed(&["foreply-backup 1\n", "end 0 56200fed\n", "end ", "00000000", " 1 1 ", "r/word/a ", "e/word/a/00000000000000000000 ", "\"x\"", "\n", "f/../x "])) {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("b");
-        std::fs::write(&file, &input).unwrap();
-        if let Ok(held) = inspect(&file) {
-            prop_assert_eq!(held.bytes, input.len() as u64);
-        }
+    fn store_records(input in mixed(JOURNAL)) {
+        holds::journal(input.as_bytes());
     }
+}
 
-    /// A journal of anybody: the store opens, says what it could not read, and works.
-    #[test]
-    fn store_records(input in mixed(&["foreply-journal 1\n", "foreply-journal ", "00000000 ", "1 1 ", "r/word/a ", "e/word/a/00000000000000000000 ", "\"x\"", "-", "\n"])) {
-        let folder = tempfile::tempdir().unwrap();
-        std::fs::write(folder.path().join("journal"), &input).unwrap();
-        if let Ok(store) = Store::open(folder.path()) {
-            store.put("k", &Word("kept".to_owned())).unwrap();
-            drop(store);
-            let store = Store::open(folder.path()).unwrap();
-            prop_assert_eq!(store.get::<Word>("k").unwrap().unwrap().0, "kept");
+/// The inputs that the fuzzer begins with, and those that it found something with.
+#[test]
+fn the_starts_of_the_fuzzer() {
+    let starts = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fuzz/starts");
+    for (name, holds) in holds::ALL {
+        let files: Vec<_> = std::fs::read_dir(starts.join(name)).unwrap().collect();
+        assert!(!files.is_empty(), "{name}");
+        for file in files {
+            holds(&std::fs::read(file.unwrap().path()).unwrap());
         }
     }
 }

@@ -5,7 +5,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 use foreply::board::{Line, line};
@@ -108,19 +108,21 @@ impl Stub {
         pids.lines().map(str::to_owned).collect()
     }
 
+    fn left(&self) -> Vec<String> {
+        let alive = |pid: &String| {
+            let ask = ["-c", NOT_A_CORPSE, "sh", pid];
+            Command::new("sh").args(ask).status().unwrap().success()
+        };
+        self.started().into_iter().filter(alive).collect()
+    }
+
     fn no_process_left(&self) {
-        for pid in self.started() {
-            let alive = Command::new("sh")
-                .args(["-c", NOT_A_CORPSE, "sh", &pid])
-                .status()
-                .unwrap()
-                .success();
-            assert!(
-                !alive,
-                "process {pid} of part '{}' is still there",
-                self.part
-            );
-        }
+        let left = self.left();
+        assert!(
+            left.is_empty(),
+            "of part '{}' are still there: {left:?}",
+            self.part
+        );
     }
 }
 
@@ -402,5 +404,42 @@ fn peak_kb() -> u64 {
 fn a_line_that_is_no_text_is_passed_over() {
     let stub = Stub::new("bad-pv");
     assert_eq!(stub.ask().unwrap().expected.to_string(), ".54");
+    stub.no_process_left();
+}
+
+/// SIGTERM and the end of the terminal reach this program alone: engines are groups of their own.
+#[cfg(unix)]
+#[test]
+fn a_command_that_is_ended_ends_its_engine() {
+    use std::os::unix::process::ExitStatusExt;
+    let stub = Stub::new("mute");
+    let engine = stub.command().to_string();
+    let mut program = Command::new(env!("CARGO_BIN_EXE_foreply"))
+        .arg("--home")
+        .arg(stub.home.path().join("home"))
+        .args(["--engine", &engine, "review"])
+        .arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/harrowmere-homework.pgn"))
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    while stub.started().is_empty() {
+        assert!(program.try_wait().unwrap().is_none(), "it ended by itself");
+        std::thread::sleep(Duration::from_millis(10));
+    }
+    let number = program.id().to_string();
+    assert!(
+        Command::new("kill")
+            .arg(&number)
+            .status()
+            .unwrap()
+            .success()
+    );
+    assert_eq!(program.wait().unwrap().signal(), Some(15));
+    // The system takes a moment between the signal and the end.
+    let since = Instant::now();
+    while !stub.left().is_empty() && since.elapsed() < Duration::from_secs(5) {
+        std::thread::sleep(Duration::from_millis(20));
+    }
     stub.no_process_left();
 }

@@ -69,6 +69,7 @@ pub use setup::{Finding, State, setup};
 pub use sitting::{Piece, Sitting};
 pub use whole::write_whole;
 
+pub use crate::judge::end_all as end_engines;
 pub use crate::store::{BackedUp, Restored, panic_is_handled};
 
 use ahead::Ahead;

@@ -88,8 +88,12 @@ impl Preset {
 }
 
 fn text(path: &Path) -> Result<Option<String>, String> {
+    use std::io::ErrorKind::{NotADirectory, NotFound, PermissionDenied};
     let kind = match path.metadata() {
-        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(None),
+        // A home that is no folder, or may not be entered, is told of by the store.
+        Err(e) if matches!(e.kind(), NotFound | NotADirectory | PermissionDenied) => {
+            return Ok(None);
+        }
         other => other.map_err(|e| e.to_string())?,
     };
     if !kind.is_file() {

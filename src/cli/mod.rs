@@ -22,6 +22,8 @@ mod progress;
 mod progress_page;
 mod review;
 mod setup;
+#[cfg(unix)]
+mod signals;
 
 use std::io::Write;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -29,7 +31,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use crate::app::panic_is_handled;
+use crate::app::{end_engines, panic_is_handled};
 use args::{Args, Command};
 pub use failure::Failure;
 
@@ -49,7 +51,13 @@ pub fn main() -> ExitCode {
         }
     };
     tell_panics();
-    match catch_unwind(AssertUnwindSafe(|| run(args))) {
+    #[cfg(unix)]
+    if !matches!(args.command, Some(Command::Engine(_))) {
+        signals::watch();
+    }
+    let done = catch_unwind(AssertUnwindSafe(|| run(args)));
+    end_engines();
+    match done {
         Ok(Ok(())) => ExitCode::SUCCESS,
         Ok(Err(failure)) => failure.report(),
         Err(_) => ExitCode::from(INTERNAL),

@@ -115,6 +115,8 @@ pub(super) fn show(
     options: Options,
 ) -> Result<(), Failure> {
     let ascii = global.ascii()?;
+    #[cfg(unix)]
+    super::signals::leave_to_screens();
     let watch = Watch::over(app.clone());
     let kept = app.clone();
     let shown = tui::run(app, start, Options { ascii, ..options });

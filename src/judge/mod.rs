@@ -35,7 +35,8 @@ pub use error::JudgeError;
 pub use expectation::Expectation;
 pub use fixed::FixedJudge;
 pub use pool::{EngineJudge, Settings, Work};
-pub use session::{Able, Limits};
+pub use process::end_all;
+pub use session::{Able, Limits, overhear};
 pub use tables::{Class as TableClass, TableJudge, TableResult, Tables};
 
 /// What is asked about the position that `line` has reached.

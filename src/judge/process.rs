@@ -2,12 +2,15 @@
 //!
 //! Nothing here waits for ever. The output is read by a thread of its own, which ends with the
 //! pipe; every wait has a limit; the process is ended when its [`Process`] is dropped, and with it
-//! every process that it has started itself and that has not left its group.
+//! every process that it has started itself and that has not left its group. Where this program ends without
+//! dropping it, [`end_all`] does the same.
 
+use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, ExitStatus};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, SyncSender};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
 use super::EngineCommand;
@@ -36,6 +39,7 @@ impl Process {
             child.wait().ok();
             return Err(Fault::Start("it has no input or output".to_owned()));
         };
+        running().insert(child.id());
         let (say, heard) = mpsc::sync_channel(ENGINE_LINES_WAITING);
         std::thread::spawn(move || listen(output, &say));
         Ok(Self {
@@ -105,9 +109,7 @@ impl Process {
         let end = Instant::now() + limit;
         loop {
             if group::has_ended(&mut self.child) {
-                // First the group, while its number cannot have been given to another.
-                group::kill(&mut self.child);
-                return self.child.wait().ok();
+                return self.end();
             }
             if Instant::now() >= end {
                 return None;
@@ -115,15 +117,36 @@ impl Process {
             std::thread::sleep(Duration::from_millis(2));
         }
     }
+
+    /// First the group, and its number is forgotten, while it cannot have been given to another.
+    fn end(&mut self) -> Option<ExitStatus> {
+        group::kill(&mut self.child);
+        running().remove(&self.child.id());
+        self.child.wait().ok()
+    }
 }
 
 impl Drop for Process {
     fn drop(&mut self) {
         self.input.write_all(b"stop\nquit\n").ok();
         if self.status_within(PARTING).is_none() {
-            group::kill(&mut self.child);
-            self.child.wait().ok();
+            self.end();
         }
+    }
+}
+
+/// The engines that are running, by the numbers of their processes.
+static RUNNING: Mutex<BTreeSet<u32>> = Mutex::new(BTreeSet::new());
+
+fn running() -> MutexGuard<'static, BTreeSet<u32>> {
+    RUNNING.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Ends every engine at once, with all that it has started, for when the program ends: a thread that waits
+/// for one never comes to drop it. The lock is held, so that no number is reaped meanwhile.
+pub fn end_all() {
+    for &number in running().iter() {
+        group::kill_number(number);
     }
 }
 
@@ -145,7 +168,11 @@ mod group {
     }
 
     pub(super) fn kill(child: &mut Child) {
-        let group = Pid::from_raw(child.id().cast_signed());
+        kill_number(child.id());
+    }
+
+    pub(super) fn kill_number(number: u32) {
+        let group = Pid::from_raw(number.cast_signed());
         // Already gone is as good as killed.
         let _ = group.map(|group| kill_process_group(group, Signal::KILL));
     }
@@ -162,6 +189,9 @@ mod group {
     pub(super) fn kill(child: &mut Child) {
         child.kill().ok();
     }
+
+    /// Such a system ends it by the end of its input.
+    pub(super) fn kill_number(_: u32) {}
 }
 
 /// Reads lines until the pipe ends or nobody hears any more.

@@ -11,7 +11,7 @@ use shakmaty::uci::UciMove;
 use super::error::Fault;
 use super::process::Process;
 use super::search::{Heard, Searched};
-use super::{Answer, EngineCommand, Question, question, rules};
+use super::{Answer, EngineCommand, JudgeError, Question, question, rules};
 
 /// How long an engine may take. Real time, since a hanging engine counts no nodes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -279,6 +279,27 @@ impl Greeting {
             }
         }
     }
+}
+
+/// The answer that an engine's lines amount to, read as a running engine's are: as its greeting up to
+/// `uciok`, the rest as one search.
+///
+/// # Errors
+/// No `bestmove`, one that is not legal, or no score.
+pub fn overhear(question: &Question, said: &str) -> Result<Answer, JudgeError> {
+    let mut greeting = Greeting::default();
+    let mut heard = Heard::default();
+    let mut lines = said.lines();
+    if said.lines().any(|line| line == "uciok") {
+        lines
+            .by_ref()
+            .take_while(|line| *line != "uciok")
+            .for_each(|line| greeting.hear(line));
+    }
+    let best = lines.find_map(|line| heard.hear(line)).flatten();
+    let name = greeting.name.unwrap_or_default();
+    let searched = Searched { heard, best };
+    searched.answer(question).map_err(|fault| fault.of(name))
 }
 
 fn greet(process: &mut Process, limit: Duration) -> Result<Greeting, Fault> {

@@ -49,7 +49,7 @@ impl Entry {
     fn number(line: &str) -> Option<u64> {
         let (sum, body) = line.split_once(' ')?;
         let right = u32::from_str_radix(sum, 16).ok()? == crc32fast::hash(body.as_bytes());
-        body.split(' ').next()?.parse().ok().filter(|_| right)
+        seq(body.split(' ').next()?).filter(|_| right)
     }
 
     /// `None` where the line is not exactly as it was written.
@@ -60,12 +60,20 @@ impl Entry {
         }
         let mut fields = body.splitn(4, ' ');
         Some(Self {
-            seq: fields.next()?.parse().ok()?,
+            seq: seq(fields.next()?)?,
             version: fields.next()?.parse().ok()?,
             key: fields.next()?.to_owned(),
             json: fields.next().map(|j| (j != "-").then(|| j.to_owned()))?,
         })
     }
+}
+
+/// Larger numbers are not ours: a store that begins one every microsecond needs an age for it. So there is
+/// always a next one.
+const SEQ_MAX: u64 = 1 << 60;
+
+fn seq(text: &str) -> Option<u64> {
+    text.parse().ok().filter(|seq| *seq <= SEQ_MAX)
 }
 
 /// The journal, open for appending.

@@ -92,6 +92,8 @@ pub enum TuiError {
     NoTerminal(String),
     #[error("lines can no longer be read or written: {0}; what you wrote is kept")]
     Lines(String),
+    #[error("nobody reads any more; what you wrote is kept")]
+    Gone,
     #[error(transparent)]
     App(#[from] AppError),
     #[error("internal error: {0}; what you wrote is kept: start foreply again to go on")]
@@ -106,7 +108,7 @@ impl TuiError {
             Self::NoTerminal(_) => 2,
             Self::App(AppError::Store(_)) => 4,
             Self::App(AppError::Judge(_)) => 3,
-            Self::App(_) | Self::Lines(_) => 1,
+            Self::App(_) | Self::Lines(_) | Self::Gone => 1,
             Self::Panic(_) => 70,
         }
     }

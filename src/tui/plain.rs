@@ -48,6 +48,19 @@ pub fn run(
     options: Options,
     (input, out): (&mut dyn BufRead, &mut dyn Write),
 ) -> Result<(), TuiError> {
+    match converse(app, start, options, (input, out)) {
+        // Whoever was reading has gone away: as leaving.
+        Err(TuiError::Gone) => Ok(()),
+        done => done,
+    }
+}
+
+fn converse(
+    app: &App,
+    start: &Start,
+    options: Options,
+    (input, out): (&mut dyn BufRead, &mut dyn Write),
+) -> Result<(), TuiError> {
     let mut plain = Plain::open(app, start, options)?;
     plain.greet(out)?;
     while let Some(line) = next_line(input)? {
@@ -75,9 +88,16 @@ pub(super) fn next_line(input: &mut dyn BufRead) -> Result<Option<String>, TuiEr
 
 pub(super) fn say(out: &mut dyn Write, words: &str) -> Result<(), TuiError> {
     for line in words.lines() {
-        writeln!(out, "{}", text::safe(line)).map_err(|e| TuiError::Lines(e.to_string()))?;
+        writeln!(out, "{}", text::safe(line)).map_err(|e| unwritten(&e))?;
     }
-    out.flush().map_err(|e| TuiError::Lines(e.to_string()))
+    out.flush().map_err(|e| unwritten(&e))
+}
+
+fn unwritten(error: &std::io::Error) -> TuiError {
+    match error.kind() {
+        std::io::ErrorKind::BrokenPipe => TuiError::Gone,
+        _ => TuiError::Lines(error.to_string()),
+    }
 }
 
 struct Plain {

@@ -62,7 +62,7 @@ impl Stage {
 
     /// The event loop of the program, until the player leaves or `stop` is set.
     pub fn turn(&self, runner: &mut CursiveRunner<Cursive>, stop: &AtomicBool) {
-        terminal::turn(runner, &self.shared, stop);
+        terminal::turn(runner, &self.shared, &[stop]);
     }
 
     /// Leaves an open sitting.

@@ -7,14 +7,16 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use cursive::backend::Backend;
 use cursive::backends::crossterm;
+use cursive::event::Event;
 use cursive::theme::{BorderStyle, Color, Palette, PaletteColor, Theme};
 use cursive::{Cursive, CursiveRunner};
 
 use super::TuiError;
 use super::paint::Colours;
 use super::view::{Face, Shared};
-use crate::app::panic_is_handled;
+use crate::app::{end_engines, panic_is_handled};
 
 /// Pause between two looks for input, while the player is typing and while he is not. The library's
 /// own loop waits 30 ms, more than a key may take to the screen.
@@ -51,21 +53,52 @@ pub fn check(variable: &dyn Fn(&str) -> Option<String>) -> Result<(), TuiError> 
 /// There is no terminal, or the screens stopped by an internal error.
 pub fn show(shared: &Shared, colours: Colours) -> Result<(), TuiError> {
     let stop = stop_on_signals()?;
-    let backend = crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))?;
+    let pause = Arc::new(AtomicBool::new(false));
+    #[cfg(unix)]
+    heed(signal_hook::consts::SIGTSTP, &pause)?;
+    let mut backend = backend()?;
     let hook = std::panic::take_hook();
     keep_panics();
     let watched = Arc::new(AtomicBool::new(true));
     end_with_the_terminal(shared.clone(), watched.clone());
-    // The runner gives the terminal back when it is dropped, also on the way out of a panic.
-    let run = || {
+    let run = || loop {
+        // The runner gives the terminal back when it is dropped, also on the way out of a panic.
         let mut runner = CursiveRunner::new(cursive(shared, colours), backend);
-        turn(&mut runner, shared, &stop);
+        let pressed = pause.clone();
+        runner.set_on_pre_event(Event::CtrlChar('z'), move |_| {
+            pressed.store(true, Ordering::Relaxed);
+        });
+        turn(&mut runner, shared, &[&stop, &pause]);
+        drop(runner);
+        if !pause.swap(false, Ordering::Relaxed) {
+            return Ok(());
+        }
+        wait_for_the_shell();
+        backend = self::backend()?;
     };
     let done = catch_unwind(AssertUnwindSafe(run));
     watched.store(false, Ordering::Relaxed);
     std::panic::set_hook(hook);
-    done.map_err(|_| TuiError::Panic(panic_message()))
+    done.map_err(|_| TuiError::Panic(panic_message()))?
 }
+
+fn backend() -> Result<Box<dyn Backend>, TuiError> {
+    crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))
+}
+
+/// Stops the program until its shell has it go on. Without a shell that could, which is where it runs in the
+/// process group of the session's leader, it goes on at once.
+#[cfg(unix)]
+fn wait_for_the_shell() {
+    use rustix::process::{getpgrp, getsid};
+    if getsid(None).is_ok_and(|session| session != getpgrp()) {
+        // Where it does not stop it goes on, which is what is to come anyway.
+        let _ = signal_hook::low_level::raise(signal_hook::consts::SIGSTOP);
+    }
+}
+
+#[cfg(not(unix))]
+fn wait_for_the_shell() {}
 
 /// The library's root with our one view and no colours of its own.
 #[must_use]
@@ -90,11 +123,12 @@ pub fn cursive(shared: &Shared, colours: Colours) -> Cursive {
 }
 
 /// The event loop: input first, then time.
-pub fn turn(runner: &mut CursiveRunner<Cursive>, shared: &Shared, stop: &AtomicBool) {
+pub fn turn(runner: &mut CursiveRunner<Cursive>, shared: &Shared, ends: &[&AtomicBool]) {
+    let ended = || ends.iter().any(|end| end.load(Ordering::Relaxed));
     let mut last_key = Instant::now();
     let mut last_tick = Instant::now();
     runner.refresh();
-    while runner.is_running() && !shared.model().is_over() && !stop.load(Ordering::Relaxed) {
+    while runner.is_running() && !shared.model().is_over() && !ended() {
         let mut changed = runner.process_events();
         if changed {
             last_key = Instant::now();
@@ -117,10 +151,15 @@ fn stop_on_signals() -> Result<Arc<AtomicBool>, TuiError> {
     use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
     let stop = Arc::new(AtomicBool::new(false));
     for signal in [SIGTERM, SIGHUP, SIGINT] {
-        signal_hook::flag::register(signal, stop.clone())
-            .map_err(|e| TuiError::NoTerminal(e.to_string()))?;
+        heed(signal, &stop)?;
     }
     Ok(stop)
+}
+
+fn heed(signal: i32, flag: &Arc<AtomicBool>) -> Result<(), TuiError> {
+    signal_hook::flag::register(signal, flag.clone())
+        .map(|_| ())
+        .map_err(|e| TuiError::NoTerminal(e.to_string()))
 }
 
 /// Ends the program when its terminal has gone away. The library's reader (crossterm 0.28) then loops
@@ -133,6 +172,7 @@ fn end_with_the_terminal(shared: Shared, watched: Arc<AtomicBool>) {
             if File::open("/dev/tty").is_err() && watched.load(Ordering::Relaxed) {
                 // Nobody is there to be told of an error; what was shown is kept already.
                 let _ = shared.model().close();
+                end_engines();
                 std::process::exit(GONE);
             }
         }

@@ -1,7 +1,8 @@
 //! The fault campaign: kills, damage and a failing disk, against the real program, and one table.
 //!
 //! `cargo test --test faults` runs a small one. `FOREPLY_FAULTS=KILLS,DAMAGES cargo test --test faults`
-//! runs as many as it says (1000,500 takes some twenty minutes).
+//! runs as many as it says (1000,500 takes some twenty minutes). `FOREPLY_SOAK=SITTINGS` does nothing but sit
+//! and review as often as it says, and tells how store, memory and start grow.
 //!
 //! *Acknowledged* is what a use case has returned from: only then does the screen show it as kept. An
 //! acknowledged event that is not in the store afterwards is *lost*. Damage is *told* where the next
@@ -13,6 +14,7 @@ mod damage;
 mod disk;
 mod home;
 mod kill;
+mod soak;
 
 use std::process::ExitCode;
 
@@ -46,6 +48,12 @@ fn main() -> ExitCode {
     // As any test binary it is asked for its list by other tools.
     if args.iter().any(|a| a == "--list") {
         return ExitCode::SUCCESS;
+    }
+    if let Some(sittings) = std::env::var("FOREPLY_SOAK")
+        .ok()
+        .and_then(|n| n.parse().ok())
+    {
+        return ExitCode::from(u8::from(!soak::run(sittings)));
     }
     let (kills, damages) = size();
     let mut rows = Vec::new();

@@ -50,6 +50,26 @@ fn signals_give_the_terminal_back_and_keep_the_sitting() {
     }
 }
 
+/// Ctrl-Z gives the terminal to the shell, and `fg` brings the sitting back as it was.
+#[test]
+fn the_shell_may_have_the_terminal_meanwhile() {
+    if !tmux_is_there("the_shell_may_have_the_terminal_meanwhile") {
+        return;
+    }
+    let home = tempfile::tempdir().unwrap();
+    let screen = Terminal::shell();
+    let home = home.path().display();
+    screen.types(&format!("'{FOREPLY}' --home '{home}' {DRILL}"));
+    screen.keys(&["Enter"]).wait_for("White to move, move 1.");
+    screen.keys(&["Enter"]).wait_for("candidate >");
+    screen.line("c7", "after c7 >").keys(&["C-z"]);
+    screen.wait_for("topped").wait_for("shell>");
+    let flags = screen.ask("#{alternate_on} #{mouse_any_flag} #{cursor_flag}");
+    assert_eq!(flags, "0 0 1");
+    screen.types("fg").keys(&["Enter"]).wait_for("after c7 >");
+    screen.line("Rd6+", "after c7 Rd6+ >");
+}
+
 /// The window is closed: the program must not stay behind (crossterm 0.28 loops over the end of file).
 #[test]
 fn the_program_ends_with_its_terminal() {

@@ -32,17 +32,26 @@ struct Terminal {
 impl Terminal {
     /// Starts the program with a home folder and arguments; the shell around it tells its exit code.
     fn start(home: &Path, args: &str) -> Self {
+        let home = home.display();
+        let script = format!(
+            "env -u NO_COLOR '{FOREPLY}' --home '{home}' {args}; echo \"exit code $?\"; exec sleep 600"
+        );
+        Self::with(&["sh", "-c", &script])
+    }
+
+    /// Starts a shell that somebody types into.
+    fn shell() -> Self {
+        Self::with(&["env", "-u", "NO_COLOR", "PS1=shell> ", "sh", "-i"])
+    }
+
+    fn with(command: &[&str]) -> Self {
         static COUNT: AtomicUsize = AtomicUsize::new(0);
         let number = COUNT.fetch_add(1, Ordering::SeqCst);
         let terminal = Self {
             socket: format!("foreply-test-{}-{number}", std::process::id()),
         };
-        let home = home.display();
-        let script = format!(
-            "env -u NO_COLOR '{FOREPLY}' --home '{home}' {args}; echo \"exit code $?\"; exec sleep 600"
-        );
         let size = ["new-session", "-d", "-x", "80", "-y", "24"];
-        let out = terminal.tmux(&[&size[..], &["sh", "-c", &script]].concat());
+        let out = terminal.tmux(&[&size[..], command].concat());
         assert!(out.status.success(), "tmux: {out:?}");
         terminal
     }
