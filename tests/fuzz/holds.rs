@@ -16,8 +16,10 @@ use foreply::{drill, text, tui};
 use serde::{Deserialize, Serialize};
 use shakmaty::Chess;
 
+type Holds = fn(&[u8]);
+
 /// Each kind of input, by the name of its target and of the folder of its starts.
-pub const ALL: [(&str, fn(&[u8])); 9] = [
+pub const ALL: [(&str, Holds); 9] = [
     ("typed", typed),
     ("fen", fen),
     ("pgn", pgn),
