@@ -1,5 +1,6 @@
 //! Long use: sittings with their reviews through the real program, one start each, and how it grows.
 
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::Path;
 use std::process::Stdio;
@@ -7,30 +8,38 @@ use std::time::Duration;
 
 use super::home;
 
-/// Typed in each sitting, whatever the position: what is not legal there is kept as it is.
-const TYPED: &[u8] = b"Kd4 Ke6\n=\n\nQd1 a6 Nf3\n+-\n\nRe1\n{quiet}\nchoose\nyes\n";
+/// Typed in each sitting, whatever the position: what is not legal there is kept as it is. Enter alone leaves
+/// open what is asked before the lock.
+const TYPED: &[u8] = b"Kd4 Ke6\n=\n\nQd1 a6 Nf3\n+-\n\nRe1\n{quiet}\nchoose\n\n\n\nyes\n\n\n";
 /// Sittings at positions of the collection, in turn.
 const POSITIONS: u32 = 400;
 /// Starts over which processor time is taken, since the system counts hundredths of a second.
 const STARTS: u32 = 20;
 
-/// One line for each power of ten and for the last sitting; true where every sitting was kept.
+/// One line for each power of ten and for the last sitting; true where every sitting was locked and reviewed.
 pub fn run(sittings: u32) -> bool {
     let folder = tempfile::tempdir().unwrap();
     std::fs::write(folder.path().join("settings.yaml"), "nodes: 100\n").unwrap();
     println!("attempts  journal  each   database  memory of the last  start");
-    let mut kept = 0;
     for number in 1..=sittings {
-        let (reviewed, memory) = sitting(folder.path(), number % POSITIONS + 1);
-        kept += u32::from(reviewed);
+        let memory = sitting(folder.path(), number % POSITIONS + 1);
         if number == sittings || number == 10_u32.pow(number.ilog10()) {
-            tell(folder.path(), kept, memory);
+            tell(folder.path(), memory);
         }
     }
-    kept == sittings
+    reviewed(folder.path()) == sittings
 }
 
-fn tell(home: &Path, attempts: u32, memory: u64) {
+/// The attempts of which a review has left its moments.
+fn reviewed(home: &Path) -> u32 {
+    let journal = std::fs::read_to_string(home.join("journal")).unwrap();
+    let keys = journal.lines().filter_map(|line| line.split(' ').nth(3));
+    let reviewed = keys.filter(|key| key.starts_with("r/moments/"));
+    u32::try_from(reviewed.collect::<BTreeSet<_>>().len()).unwrap()
+}
+
+fn tell(home: &Path, memory: u64) {
+    let attempts = reviewed(home);
     let journal = home.join("journal").metadata().unwrap().len();
     let before = children_ms();
     for _ in 0..STARTS {
@@ -45,8 +54,8 @@ fn tell(home: &Path, attempts: u32, memory: u64) {
     );
 }
 
-/// Whether it was reviewed, and the most memory it has had, in kB (proc(5): `VmHWM`).
-fn sitting(home: &Path, position: u32) -> (bool, u64) {
+/// The most memory it has had, in kB (proc(5): `VmHWM`).
+fn sitting(home: &Path, position: u32) -> u64 {
     let number = position.to_string();
     let mut child = home::program(home, &["practice", &number, "--plain"])
         .stdin(Stdio::piped())
@@ -63,7 +72,8 @@ fn sitting(home: &Path, position: u32) -> (bool, u64) {
         let now = line.and_then(|l| l.trim().trim_end_matches(" kB").parse().ok());
         most = most.max(now.unwrap_or(0));
         if let Some(ended) = child.try_wait().unwrap() {
-            return (ended.success(), most);
+            assert!(ended.success(), "{ended}");
+            return most;
         }
         std::thread::sleep(Duration::from_millis(2));
     }
