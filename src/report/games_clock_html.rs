@@ -6,6 +6,7 @@ use askama::Template;
 use super::chart::{self, Bar, Point};
 use super::games::By;
 use super::games_clock::{FIFTHS, rows, slipped, trouble};
+use super::sheet::sheet;
 use crate::games::clock::{Clock, Thinks};
 use crate::games::conversion::{Height, Month};
 use crate::games::survey::Surveyed;
@@ -15,23 +16,7 @@ use crate::text;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Foreply: time in your games</title>
-<style>
-body { font: 11pt/1.45 Georgia, serif; max-width: 44em; margin: 2em auto; padding: 0 1em; color: #111; }
-h1, h2 { font-weight: normal; } h2 { border-bottom: 1px solid #aaa; margin-top: 1.6em; }
-table { border-collapse: collapse; font-size: 10pt; } th, td { padding: .15em .7em .15em 0; text-align: left; }
-td.n, th.n { text-align: right; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
-svg { width: 100%; max-width: 32em; height: auto; } .quiet { color: #555; }
-@media print { body { margin: 0; max-width: none; } h2, table, svg { break-inside: avoid; } }
-</style>
-</head>
-<body>
-<h1>Time in your games</h1>
+    source = r#"<h1>Time in your games</h1>
 {% if clock.games == 0 %}
 <p>No clock times in your games: nothing can be said about time.</p>
 {% else %}
@@ -64,8 +49,6 @@ svg { width: 100%; max-width: 32em; height: auto; } .quiet { color: #555; }
 {% endif %}
 <p class="quiet">Judged by {{ by.engine }}, {{ by.nodes }} nodes for each position. A coach's judgement outranks an
 engine's number.</p>
-</body>
-</html>
 "#
 )]
 struct Html<'a> {
@@ -132,7 +115,7 @@ pub fn clock_html(
         rows,
         by,
     };
-    html.render()
+    sheet("time in your games", &html)
 }
 
 fn times(rows: &[(&'static str, Thinks)]) -> Vec<Bar> {

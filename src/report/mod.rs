@@ -21,6 +21,7 @@ mod progress_json;
 mod progress_results;
 #[cfg(test)]
 mod progress_tests;
+mod sheet;
 mod taken;
 mod text;
 

@@ -4,6 +4,7 @@ use askama::Template;
 
 use super::chart::{self, Point};
 use super::playout::{allowed, drifted, heading, result};
+use super::sheet::sheet;
 use crate::playout::{Account, AccountMove, score_sheet};
 use crate::review::standing;
 use crate::text::clock;
@@ -12,23 +13,7 @@ use crate::text::clock;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Foreply: a game played out</title>
-<style>
-body { font: 11pt/1.45 Georgia, serif; max-width: 44em; margin: 2em auto; padding: 0 1em; color: #111; }
-h1, h2 { font-weight: normal; } h2 { border-bottom: 1px solid #aaa; margin-top: 1.6em; }
-table { border-collapse: collapse; font-size: 10pt; } th, td { padding: .15em .7em .15em 0; text-align: left; }
-td.n, th.n { text-align: right; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
-svg { width: 100%; height: auto; } .quiet { color: #555; }
-@media print { body { margin: 0; max-width: none; } h2, svg { break-inside: avoid; } }
-</style>
-</head>
-<body>
-<h1>A game played out</h1>
+    source = r#"<h1>A game played out</h1>
 <p class="quiet">{{ account.root }}</p>
 <p>{{ result }}</p>
 <p>{{ sheet }}</p>
@@ -53,8 +38,6 @@ svg { width: 100%; height: auto; } .quiet { color: #555; }
 {% endfor %}</table>
 <p class="quiet">Judged by {{ account.judge }}, {{ account.nodes }} nodes a move. A coach's judgement outranks an engine's
 number.</p>
-</body>
-</html>
 "#
 )]
 struct Html<'a> {
@@ -112,5 +95,5 @@ pub fn account_html(account: &Account) -> Result<String, askama::Error> {
         scores: chart::line("Your expected score after each of your moves", &points),
         own,
     };
-    html.render()
+    sheet("a game played out", &html)
 }

@@ -4,6 +4,7 @@
 use askama::Template;
 
 use super::chart::{self, Point};
+use super::sheet::sheet;
 use super::{progress, progress_results};
 use crate::progress::converting::Row;
 use crate::progress::course::Week;
@@ -15,28 +16,7 @@ use crate::progress::{Spot, State};
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Foreply: progress</title>
-<style>
-body { font: 11pt/1.45 Georgia, serif; max-width: 44em; margin: 2em auto; padding: 0 1em; color: #111; }
-h1, h2 { font-weight: normal; } h2 { border-bottom: 1px solid #aaa; margin-top: 1.6em; }
-table { border-collapse: collapse; font-size: 10pt; margin: .6em 0; } caption { text-align: left; }
-th, td { padding: .15em .75em .15em 0; text-align: left; vertical-align: top; }
-td.n, th.n { text-align: right; white-space: nowrap; } th { font-weight: normal; color: #555; border-bottom: 1px solid #ccc; }
-.wide { overflow-x: auto; } .s { white-space: nowrap; } svg { display: block; width: 100%; max-width: 30em; height: auto; }
-.pair { display: flex; flex-wrap: wrap; gap: 0 1.5em; align-items: flex-start; } .pair svg { flex: 1 1 20em; } .pair .wide { max-width: 100%; }
-@media (max-width: 32em) { body { margin: 1em auto; } table { font-size: 9pt; } th, td { padding-right: .6em; } }
-.quiet { color: #555; } code { font-size: 9.5pt; } ul { margin: .3em 0; padding-left: 1.2em; }
-@media print { body { margin: 0; max-width: none; padding: 0; font-size: 10pt; } h2 { break-after: avoid; }
-  .spot, tr, svg { break-inside: avoid; } .wide { overflow: visible; } svg { max-width: 24em; } }
-</style>
-</head>
-<body>
-<h1>Progress</h1>
+    source = r#"<h1>Progress</h1>
 {% if report.attempts == 0 %}
 <p>No reviewed attempt yet, so there is nothing to count. What will stand here: from 10 attempts on whether your
 verdicts are too hopeful or too gloomy; from 20 moments of one kind on the kinds of moves that you miss more
@@ -135,8 +115,6 @@ wrote; share of the time that went to candidates you dropped.</p>
 {% endif %}
 <p class="quiet">Intervals are 95 %. Shares of few cases say little: where they do not suffice the page says so.
 A coach's judgement outranks an engine's number.</p>
-</body>
-</html>
 "#
 )]
 struct Html<'a> {
@@ -253,7 +231,7 @@ pub fn progress_html(report: &Report) -> Result<String, askama::Error> {
         late,
         diagram: chart::agreement("What you said (across) against what it was (up)", &bins),
     };
-    html.render()
+    sheet("progress", &html)
 }
 
 /// Characters that fit beside a bar.

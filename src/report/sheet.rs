@@ -1,0 +1,42 @@
+//! The sheet around a page of figures: HTML that stands alone and can be printed.
+
+use askama::Template;
+
+const STYLE: &str = include_str!("sheet.css");
+
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r#"<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Foreply: {{ title }}</title>
+<style>
+{{ style|safe }}</style>
+</head>
+<body>
+{{ body|safe }}</body>
+</html>
+"#
+)]
+struct Sheet<'a> {
+    title: &'a str,
+    style: &'static str,
+    body: &'a str,
+}
+
+/// A page with this title. `body` is one of our templates, filled: all it holds from outside is escaped already.
+///
+/// # Errors
+/// A template cannot be filled; ours can.
+pub(super) fn sheet(title: &str, body: &impl Template) -> Result<String, askama::Error> {
+    let body = body.render()?;
+    Sheet {
+        title,
+        style: STYLE,
+        body: &body,
+    }
+    .render()
+}
