@@ -117,9 +117,11 @@ fn wandering(moves: usize) -> Vec<Event> {
             .legal_moves()
             .into_iter()
             .filter(|m| !m.is_capture() && m.role() != shakmaty::Role::Pawn);
+        // The last of 75 ends the game; until then nothing else may.
+        let goes_on = |rule: Rule| rule.is_claim() || rule == Rule::SeventyFiveMoves;
         let next = quiet
             .filter_map(|m| at.child(&m).ok().map(|child| (m, child)))
-            .filter(|(_, child)| child.rule().is_none_or(Rule::is_claim))
+            .filter(|(_, child)| child.rule().is_none_or(goes_on))
             .min_by_key(|(_, child)| seen.get(&child.key()).copied().unwrap_or(0_usize));
         let (mv, child) = next.unwrap();
         *seen.entry(child.key()).or_insert(0) += 1;

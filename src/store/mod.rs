@@ -235,7 +235,13 @@ impl Store {
     pub fn put<R: Record>(&self, key: &str, value: &R) -> Result<(), StoreError> {
         let key = Key::record(R::TABLE, key)?;
         self.refuse_newer::<R>(&key)?;
-        self.write::<R>(&key, Some(value::json(&key, value)?))
+        let json = value::json(&key, value)?;
+        let stands = self.source.get(key.as_str(), R::DISPOSABLE)?;
+        if stands.is_some_and(|raw| value::same(&raw, R::VERSION, &json)) {
+            // A review that is read again keeps the same figures again: the journal need not grow by it.
+            return Ok(());
+        }
+        self.write::<R>(&key, Some(json))
     }
 
     /// The value under a key; `None` where there is none.

@@ -511,3 +511,21 @@ fn what_is_written_together_is_kept() {
     std::fs::remove_dir_all(home.path().join("sled")).unwrap();
     kept(&open(&home));
 }
+
+/// What stands there already costs no entry of the journal.
+#[test]
+fn an_equal_value_is_not_written_again() {
+    let home = home();
+    let store = open(&home);
+    let size = || {
+        std::fs::metadata(home.path().join("journal"))
+            .unwrap()
+            .len()
+    };
+    store.put("x", &note("same")).unwrap();
+    let before = size();
+    store.put("x", &note("same")).unwrap();
+    assert_eq!(size(), before);
+    store.put("x", &note("other")).unwrap();
+    assert!(size() > before);
+}
