@@ -56,3 +56,26 @@ fn collect() -> Result<Vec<Drill>, Vec<DrillError>> {
     }
     Ok(drills)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_of_a_grade_holds_that_grade_alone() {
+        let mut files = 0;
+        for file in FILES.files() {
+            let name = file.path().display().to_string();
+            let grade = name
+                .strip_prefix("games-grade-")
+                .and_then(|rest| rest.strip_suffix(".yaml"));
+            let Some(grade) = grade else { continue };
+            files += 1;
+            for drill in load(file.contents_utf8().unwrap(), &name).unwrap() {
+                let found = drill.grade.map(|g| g.to_string());
+                assert_eq!(found.as_deref(), Some(grade), "{name}: {}", drill.id);
+            }
+        }
+        assert_eq!(files, 5);
+    }
+}
