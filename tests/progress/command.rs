@@ -15,7 +15,9 @@ fn zero_attempts_say_what_will_come() {
      - from 20 moments of one kind on: the kinds of moves that you miss more often
        than your others, each with the moments it is made of;
      - week by week: how deep your calculation held, and where your time went;
-     - after a month: the last four weeks against the twelve before.
+     - after a month: the last four weeks against the twelve before;
+     - from 10 games on: how often you win what you should, in play-outs and in
+       your own games.
     `foreply` opens the first position.
     ");
     let json = program.run(&["progress", "--format", "json"]);
