@@ -3,7 +3,7 @@
 use super::args::{Coach, Format, Global, Send, Take};
 use super::failure::print;
 use super::progress::Progress;
-use super::{Failure, files};
+use super::{Failure, files, practice};
 use crate::app::{App, CoachAnswer, SittingId};
 use crate::coach::Taken;
 use crate::report;
@@ -18,9 +18,7 @@ pub(super) fn run(global: &Global, command: &Coach) -> Result<(), Failure> {
 fn open(global: &Global) -> Result<App, Failure> {
     let mut config = global.config()?;
     config.ahead = false;
-    let app = App::open(config)?;
-    global.tell(app.notices());
-    Ok(app)
+    practice::opened(global, config)
 }
 
 /// All attempts in one file; they count as sent once it is written.

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::args::{Drills, Global};
 use super::failure::print;
 use super::progress::Progress;
-use super::{Failure, files};
+use super::{Failure, files, practice};
 use crate::app::{App, Proved};
 use crate::board::line;
 use crate::drill::{self, Drill, DrillError, Grade, Task};
@@ -29,20 +29,18 @@ pub(super) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
 }
 
 fn open(global: &Global) -> Result<App, Failure> {
-    let mut config = global.config()?;
-    config.ahead = false;
-    let app = App::open(config)?;
-    global.tell(app.notices());
-    Ok(app)
+    open_to(global, false)
 }
 
 fn writing(global: &Global) -> Result<App, Failure> {
+    open_to(global, true)
+}
+
+fn open_to(global: &Global, writing: bool) -> Result<App, Failure> {
     let mut config = global.config()?;
     config.ahead = false;
-    config.writing = true;
-    let app = App::open(config)?;
-    global.tell(app.notices());
-    Ok(app)
+    config.writing = writing;
+    practice::opened(global, config)
 }
 
 /// Those that were added: they stand behind the collection.
@@ -247,8 +245,7 @@ fn check(global: &Global, file: Option<&Path>, nodes: u64, grade: bool) -> Resul
     let mut config = global.config()?;
     config.nodes = Some(nodes);
     config.ahead = false;
-    let app = App::open(config)?;
-    global.tell(app.notices());
+    let app = practice::opened(global, config)?;
     let bar = Progress::new(global.quiet, "proving");
     let mut failed = Vec::new();
     let mut out = String::new();

@@ -8,8 +8,8 @@ use std::path::Path;
 use super::Failure;
 use super::args::{AddGames, Clock, Format, Games, Global, Judging, Moments, Page};
 use super::failure::print;
-use super::files;
 use super::progress::Progress;
+use super::{files, practice};
 use crate::app::{App, AppError, Judged, Remembered, Whose};
 use crate::drill::{self, Drill};
 use crate::games::Added;
@@ -152,9 +152,7 @@ pub(super) fn open(global: &Global) -> Result<App, Failure> {
     let mut config = global.config()?;
     config.ahead = false;
     config.writing = true;
-    let app = App::open(config)?;
-    global.tell(app.notices());
-    Ok(app)
+    practice::opened(global, config)
 }
 
 fn add(global: &Global, args: &AddGames) -> Result<(), Failure> {

@@ -6,15 +6,13 @@ use super::args::{Global, Page, ProgressPage};
 use super::failure::print;
 use super::progress::Progress;
 use super::{Failure, files};
-use crate::app::App;
 use crate::progress::account::Plan;
 use crate::report;
 
 pub(super) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
     let mut config = global.config()?;
     config.ahead = false;
-    let app = App::open(config)?;
-    global.tell(app.notices());
+    let app = super::practice::opened(global, config)?;
     if args.sittings.is_some() || args.habit.is_some() {
         let old = app.plan()?;
         app.set_plan(&Plan {

@@ -8,7 +8,7 @@ use super::args::{Form, Global, Review as Args};
 use super::failure::print;
 use super::games::held_back;
 use super::progress::Progress;
-use super::{Failure, files};
+use super::{Failure, files, practice};
 use crate::app::{
     Answered, App, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock, date_of, notes,
 };
@@ -275,9 +275,7 @@ fn open(global: &Global, args: &Args) -> Result<App, Failure> {
     let mut config = global.config()?;
     config.nodes = args.nodes.or(config.nodes);
     config.ahead = false;
-    let app = App::open(config)?;
-    global.tell(app.notices());
-    Ok(app)
+    practice::opened(global, config)
 }
 
 /// The reviews as one page.
