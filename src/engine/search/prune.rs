@@ -1,6 +1,7 @@
 //! Ways to give a whole node up before its moves are tried.
 
 use super::Ask;
+use super::node::Node;
 use crate::engine::picker::Picker;
 use crate::engine::position::Position;
 use crate::engine::table::{Bound, Found};
@@ -9,21 +10,21 @@ use crate::engine::worker::{FRAME_OFFSET, Worker};
 
 impl Worker {
     /// Ways to give a whole node up: too bad, too good, or good even after passing.
-    #[allow(clippy::too_many_arguments)] // One caller; a struct would only rename the arguments.
-    pub(super) fn prune_node(
-        &mut self,
-        p: &Position,
-        ask: &Ask,
-        alpha: i32,
-        beta: i32,
-        eval: i32,
-        static_eval: i32,
-        improving: bool,
-        table_move: Move,
-    ) -> Option<i32> {
+    pub(super) fn prune_node(&mut self, p: &Position, ask: &Ask, node: &Node) -> Option<i32> {
         let Ask {
-            depth, ply, cut, ..
+            alpha,
+            beta,
+            depth,
+            ply,
+            cut,
         } = *ask;
+        let Node {
+            eval,
+            static_eval,
+            improving,
+            table_move,
+            ..
+        } = *node;
         if depth <= 3 && eval + 180 + 220 * depth * depth < alpha {
             let score = self.quiesce::<false>(p, alpha, alpha + 1, ply, 0);
             if score <= alpha || self.stopped {

@@ -1,11 +1,15 @@
 //! Quiescence: captures, promotions and first checks until things are quiet.
 
+use super::node::Best;
 use crate::engine::exchange;
 use crate::engine::picker::{Picker, Stage};
-use crate::engine::position::Position;
+use crate::engine::position::{Checks, Position};
 use crate::engine::table::{Bound, Found, NO_EVAL};
 use crate::engine::types::*;
 use crate::engine::worker::Worker;
+
+/// What the value of a piece may be exceeded by when it is taken for nothing.
+const MARGIN: i32 = 200;
 
 impl Worker {
     /// Captures and promotions until things are quiet, answers to checks in full.
@@ -17,58 +21,29 @@ impl Worker {
         ply: usize,
         below: usize,
     ) -> i32 {
-        self.line_len[ply] = 0;
-        self.count_node();
-        if self.stopped {
-            return 0;
-        }
-        self.seldepth = self.seldepth.max(ply);
-        if self.is_draw(p, ply) {
-            return 0;
+        if let Some(score) = self.arrive(p, ply) {
+            return score;
         }
         let in_check = p.in_check();
-        if ply >= MAX_PLY - 1 {
-            return if in_check { 0 } else { self.evaluate(p) };
-        }
         let found = self.table.probe(p.key, ply);
         if let (false, Some(f)) = (PV, &found)
             && f.bound.holds(f.score >= beta)
         {
             return f.score;
         }
-        let (mut alpha, old_alpha) = (alpha, alpha);
-        let (mut best, mut raw_eval) = (-INFINITE, NO_EVAL);
+        let mut best = Best::above(alpha);
+        let mut raw_eval = NO_EVAL;
         if !in_check {
-            raw_eval = match found {
-                Some(f) if f.eval != NO_EVAL => f.eval,
-                _ => self.evaluate(p),
-            };
-            best = raw_eval + self.history.correction(p);
-            if let Some(f) = found
-                && f.bound.holds(f.score > best)
-            {
-                best = f.score;
-            }
-            if best >= beta {
+            (raw_eval, best.score) = self.stand_pat(p, found);
+            if best.score >= beta {
                 if found.is_none() {
-                    self.table.store(
-                        p.key,
-                        ply,
-                        Found {
-                            mv: Move::NONE,
-                            score: best,
-                            eval: raw_eval,
-                            depth: 0,
-                            bound: Bound::Lower,
-                            was_pv: false,
-                        },
-                    );
+                    self.keep(p, ply, &best, raw_eval, Bound::Lower);
                 }
-                return best;
+                return best.score;
             }
-            alpha = alpha.max(best);
+            best.alpha = alpha.max(best.score);
         }
-        let margin = best + 200;
+        let margin = best.score + MARGIN;
         let checks = p.checks();
         let start = self.moves.len();
         let before = self.before(ply);
@@ -80,7 +55,6 @@ impl Worker {
         } else {
             Picker::noisy(p, table_move, start, 0)
         };
-        let mut best_move = Move::NONE;
         let mut number = 0;
         while let Some(m) = picker.next(p, &mut self.moves, &self.history, &before) {
             if !p.is_legal(m) {
@@ -88,64 +62,88 @@ impl Worker {
             }
             number += 1;
             if in_check {
-                if best > -MATE_BOUND && picker.stage() >= Stage::Quiet {
+                if best.score > -MATE_BOUND && picker.stage() >= Stage::Quiet {
                     break;
                 }
-            } else if picker.stage() == Stage::Checks {
-                if !p.uncovers(m, &checks) && !exchange::wins_at_least(p, m, 0) {
-                    continue;
-                }
-            } else if !m.is_promotion() && margin + exchange::VALUE[kind_of(p.taken(m))] <= alpha {
-                // Even the piece for nothing would not be enough.
-                best = best.max(margin + exchange::VALUE[kind_of(p.taken(m))]);
+            } else if let Some(most) = hopeless(p, m, &checks, picker.stage(), margin, best.alpha) {
+                best.score = best.score.max(most);
                 continue;
             }
             self.table.touch(p.key_after(m));
             let child = p.after(m);
             self.enter(p, m, ply, &child);
-            let score = -self.quiesce::<PV>(&child, -beta, -alpha, ply + 1, below + 1);
+            let score = -self.quiesce::<PV>(&child, -beta, -best.alpha, ply + 1, below + 1);
             self.keys.pop();
             if self.stopped {
                 self.moves.truncate(start);
                 return 0;
             }
-            if score > best {
-                best = score;
-                if score > alpha {
-                    best_move = m;
-                    if PV {
-                        self.extend_line(ply, m);
-                    }
-                    if score >= beta {
-                        break;
-                    }
-                    alpha = score;
-                }
+            if self.better::<PV>(&mut best, m, score, ply, beta) {
+                break;
             }
         }
         self.moves.truncate(start);
         if in_check && number == 0 {
             return -MATE + ply as i32;
         }
-        let bound = if best >= beta {
+        let bound = if best.score >= beta {
             Bound::Lower
-        } else if PV && best > old_alpha {
+        } else if PV && best.score > alpha {
             Bound::Exact
         } else {
             Bound::Upper
         };
+        self.keep(p, ply, &best, raw_eval, bound);
+        best.score
+    }
+
+    /// The evaluation as it is, and as history and the table better it: what the side to move has
+    /// without a capture.
+    #[inline(always)]
+    fn stand_pat(&mut self, p: &Position, found: Option<Found>) -> (i32, i32) {
+        let raw = match found {
+            Some(f) if f.eval != NO_EVAL => f.eval,
+            _ => self.evaluate(p),
+        };
+        let eval = raw + self.history.correction(p);
+        match found {
+            Some(f) if f.bound.holds(f.score > eval) => (raw, f.score),
+            _ => (raw, eval),
+        }
+    }
+
+    #[inline(always)]
+    fn keep(&mut self, p: &Position, ply: usize, best: &Best, raw_eval: i32, bound: Bound) {
         self.table.store(
             p.key,
             ply,
             Found {
-                mv: best_move,
-                score: best,
+                mv: best.mv,
+                score: best.score,
                 eval: raw_eval,
                 depth: 0,
                 bound,
                 was_pv: false,
             },
         );
-        best
     }
+}
+
+/// A move that cannot help: what it could bring at most. Captures that take too little even if the
+/// piece is had for nothing, and checks that lose material.
+#[inline(always)]
+fn hopeless(
+    p: &Position,
+    m: Move,
+    checks: &Checks,
+    stage: Stage,
+    margin: i32,
+    alpha: i32,
+) -> Option<i32> {
+    if stage == Stage::Checks {
+        let loses = !p.uncovers(m, checks) && !exchange::wins_at_least(p, m, 0);
+        return loses.then_some(-INFINITE);
+    }
+    let most = margin + exchange::VALUE[kind_of(p.taken(m))];
+    (!m.is_promotion() && most <= alpha).then_some(most)
 }
