@@ -30,6 +30,20 @@ struct Plan {
     openings: Vec<String>,
 }
 
+/// A pair in which an engine ended, or answered no move of the position, counts for neither side and is
+/// played no further; after so many the match is over.
+const MOST_FAILURES: u32 = 10;
+
+impl Plan {
+    fn start(&self) -> Result<(Rival, Rival), String> {
+        let mut own = Rival::start(&self.own)?;
+        let mut other = Rival::start(&self.engine)?;
+        own.set(&self.own_options)?;
+        other.set(&self.options)?;
+        Ok((own, other))
+    }
+}
+
 /// Points of the own engine in a pair of games, doubled: 0 to 4, counted; and single results.
 #[derive(Default)]
 struct Score {
@@ -305,19 +319,17 @@ fn work(
     pairs: u32,
     sprt: Option<(f64, f64)>,
 ) {
-    let (Ok(mut own), Ok(mut other)) = (Rival::start(&plan.own), Rival::start(&plan.engine)) else {
-        eprintln!("an engine does not start: {} or {}", plan.own, plan.engine);
-        return;
-    };
-    if let Err(error) = own
-        .set(&plan.own_options)
-        .and_then(|()| other.set(&plan.options))
-    {
-        eprintln!("{error}");
-        return;
-    }
+    let mut rivals = None;
     while !finished.load(Relaxed) {
-        let outcome = pair(plan, next.fetch_add(1, Relaxed), &mut own, &mut other);
+        let started = match rivals.take() {
+            Some(both) => Ok(both),
+            None => plan.start(),
+        };
+        let outcome = started.and_then(|(mut own, mut other)| {
+            let points = pair(plan, next.fetch_add(1, Relaxed), &mut own, &mut other)?;
+            rivals = Some((own, other));
+            Ok(points)
+        });
         let mut score = score.lock().unwrap();
         match outcome {
             Ok(None) => continue,
@@ -329,7 +341,10 @@ fn work(
             Err(error) => {
                 eprintln!("{error}");
                 score.failures += 1;
-                return;
+                if score.failures >= MOST_FAILURES {
+                    finished.store(true, Relaxed);
+                }
+                continue;
             }
         }
         let done = score.games() / 2;
