@@ -30,12 +30,28 @@ pub fn target(man: Piece, m: Move) -> Target {
 pub struct History {
     quiet: Box<[[i16; 4096]; 2]>,
     capture: Box<[[i16; 8]; TARGETS]>,
-    /// Row: an earlier move; column: the move in question.
-    continuation: Box<[i16]>,
+    /// Row: an earlier move; column: the move in question. The last row stands for "no earlier move" and
+    /// stays zero.
+    continuation: Box<[[i16; TARGETS]]>,
     counter: Box<[Move; TARGETS]>,
     killers: [[Move; 2]; MAX_PLY + 4],
     /// By side to move and arrangement of pawns: how far evaluations were off, in 256ths.
     correction: Box<[[i32; CORRECTIONS]; 2]>,
+}
+
+/// The parts of history that bear on the quiet moves of one node, looked up once.
+pub struct Rater<'a> {
+    quiet: &'a [i16; 4096],
+    rows: [&'a [i16; TARGETS]; 3],
+}
+
+impl Rater<'_> {
+    #[inline]
+    pub fn value(&self, p: &Position, m: Move) -> i32 {
+        let column = target(p.on(m.from()), m);
+        let past = self.rows.iter().map(|row| i32::from(row[column]));
+        i32::from(self.quiet[m.path()]) + past.sum::<i32>()
+    }
 }
 
 /// Moves a value towards the bonus, the more slowly the nearer it is to its bound.
@@ -49,7 +65,7 @@ impl Default for History {
         History {
             quiet: Box::new([[0; 4096]; 2]),
             capture: Box::new([[0; 8]; TARGETS]),
-            continuation: vec![0; TARGETS * TARGETS].into_boxed_slice(),
+            continuation: vec![[0; TARGETS]; TARGETS + 1].into_boxed_slice(),
             counter: Box::new([Move::NONE; TARGETS]),
             killers: [[Move::NONE; 2]; MAX_PLY + 4],
             correction: Box::new([[0; CORRECTIONS]; 2]),
@@ -61,7 +77,7 @@ impl History {
     pub fn clear(&mut self) {
         self.quiet.iter_mut().for_each(|side| side.fill(0));
         self.capture.fill([0; 8]);
-        self.continuation.fill(0);
+        self.continuation.fill([0; TARGETS]);
         self.counter.fill(Move::NONE);
         self.correction.fill([0; CORRECTIONS]);
         self.forget_killers();
@@ -84,12 +100,15 @@ impl History {
     }
 
     pub fn quiet(&self, p: &Position, m: Move, before: &[Option<Target>; 3]) -> i32 {
-        let column = target(p.on(m.from()), m);
-        let mut value = i32::from(self.quiet[p.turn][m.path()]);
-        for row in before.iter().flatten() {
-            value += i32::from(self.continuation[row * TARGETS + column]);
+        self.rater(p, before).value(p, m)
+    }
+
+    /// What values the quiet moves of one node.
+    pub fn rater(&self, p: &Position, before: &[Option<Target>; 3]) -> Rater<'_> {
+        Rater {
+            quiet: &self.quiet[p.turn],
+            rows: before.map(|row| &self.continuation[row.unwrap_or(TARGETS)]),
         }
-        value
     }
 
     pub fn capture(&self, p: &Position, m: Move) -> i32 {
@@ -106,7 +125,7 @@ impl History {
         let column = target(p.on(m.from()), m);
         update(&mut self.quiet[p.turn][m.path()], bonus);
         for row in before.iter().flatten() {
-            update(&mut self.continuation[row * TARGETS + column], bonus);
+            update(&mut self.continuation[*row][column], bonus);
         }
     }
 

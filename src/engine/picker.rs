@@ -229,25 +229,26 @@ impl Picker {
     ) {
         moves.truncate(self.bad_end);
         generate::quiet(p, moves);
+        let rater = history.rater(p, before);
         for ranked in &mut moves[self.bad_end..] {
-            ranked.value = history.quiet(p, ranked.mv, before);
+            ranked.value = rater.value(p, ranked.mv);
         }
         self.next = self.bad_end;
         self.stage = Stage::Quiet;
     }
 }
 
-/// Brings the best of the moves from `next` on to `next`.
+/// Brings the best of the moves from `next` on to `next`, of equal ones the first. Value and place are
+/// packed into one number, so that the comparison needs no branch that the processor would guess wrong.
 fn select(moves: &mut Moves, next: usize) -> Option<Ranked> {
     let rest = moves.get_mut(next..)?;
-    let mut best = 0;
-    for i in 1..rest.len() {
-        if rest[i].value > rest[best].value {
-            best = i;
-        }
+    let mut best = i64::MIN;
+    for (i, ranked) in rest.iter().enumerate() {
+        best = best.max(i64::from(ranked.value) << 32 | (0xffff - i as i64));
     }
-    if best != 0 {
-        rest.swap(0, best);
+    let place = 0xffff - (best & 0xffff) as usize;
+    if place < rest.len() {
+        rest.swap(0, place);
     }
     rest.first().copied()
 }
