@@ -6,13 +6,15 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::UNIX_EPOCH;
 
-use super::JudgeError;
+use super::{JudgeError, own};
 
 /// A program with its arguments.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct EngineCommand {
     program: OsString,
     args: Vec<OsString>,
+    /// The embedded engine of this very build.
+    own: bool,
 }
 
 impl EngineCommand {
@@ -25,7 +27,10 @@ impl EngineCommand {
             command: "foreply engine".to_owned(),
             reason: format!("this program does not know where it lies ({e})"),
         })?;
-        Ok(Self::new(program, ["engine"]))
+        Ok(Self {
+            own: true,
+            ..Self::new(program, ["engine"])
+        })
     }
 
     /// A program with arguments as they are.
@@ -36,6 +41,7 @@ impl EngineCommand {
         Self {
             program: program.into(),
             args: args.into_iter().map(Into::into).collect(),
+            own: false,
         }
     }
 
@@ -72,9 +78,13 @@ impl EngineCommand {
         command
     }
 
-    /// Size and time of change of the program's file, where it is given with its folder: an engine that
-    /// was built anew is another engine, even under the same name.
+    /// What tells an engine from another one under the same name. Of a stranger's: size and time of change of
+    /// the program's file, where it is given with its folder. Of our own: the sum of its sources, since this
+    /// program is built anew for many other reasons.
     pub(super) fn stamp(&self) -> String {
+        if self.own {
+            return own::fingerprint().to_owned();
+        }
         let path = Path::new(&self.program);
         let Ok(file) = path.metadata() else {
             return String::new();
@@ -112,6 +122,17 @@ mod tests {
         assert_eq!(command.program, "/opt/my engine/bin");
         assert_eq!(command.args, ["--book", "a b", "$HOME", "`id`"]);
         assert_eq!(command.to_string(), "bin --book a b $HOME `id`");
+    }
+
+    /// A new build of the program finds what the same engine has answered: the file of the program is no part of
+    /// what it is asked as.
+    #[test]
+    fn the_embedded_engine_is_known_by_its_sources() {
+        let own = EngineCommand::own().unwrap();
+        assert_eq!(own.stamp(), own::fingerprint());
+        let program = own.program.clone();
+        let stranger = EngineCommand::new(program, ["engine"]);
+        assert_ne!(stranger.stamp(), own.stamp());
     }
 
     #[test]

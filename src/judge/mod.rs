@@ -17,6 +17,7 @@ mod error;
 mod expectation;
 mod fixed;
 mod info;
+mod own;
 mod pool;
 mod process;
 mod question;
