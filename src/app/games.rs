@@ -84,8 +84,17 @@ impl App {
     /// # Errors
     /// The store cannot be read.
     pub fn own_games(&self) -> Result<Vec<OwnGame>, AppError> {
+        self.games_where(|_| true)
+    }
+
+    /// Those whose kept text is wanted, in the order of their dates.
+    pub(super) fn games_where(
+        &self,
+        wanted: impl Fn(&KeptGame) -> bool,
+    ) -> Result<Vec<OwnGame>, AppError> {
         let (_, kept) = self.kept_games()?;
-        let mut games: Vec<OwnGame> = kept.iter().filter_map(OwnGame::read).collect();
+        let wanted = kept.iter().filter(|game| wanted(game));
+        let mut games: Vec<OwnGame> = wanted.filter_map(OwnGame::read).collect();
         games.sort_by(|a, b| (a.date(), &a.id).cmp(&(b.date(), &b.id)));
         Ok(games)
     }
@@ -199,11 +208,11 @@ impl App {
         let of = doubts.iter().map(Vec::len).sum();
         let mut done = 0;
         for (surveyed, plies) in judged.games.iter_mut().zip(&doubts) {
-            for ply in plies {
-                survey::confirm(surveyed, *ply, &*judge, settings)?;
-                done += 1;
+            let mut step = |more: usize| {
+                done += more;
                 progress(Step { done, of });
-            }
+            };
+            survey::confirm(surveyed, plies, &*judge, settings, &mut step)?;
         }
         let habits = Habits::of(&judged.games);
         let all = (0..judged.games.len())

@@ -1,7 +1,8 @@
 //! What he wrote into his own games from memory: attempts at those positions, locked at once.
 
+use super::incoming::Incoming;
 use super::{App, AppError, SittingId};
-use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
+use crate::attempt::{Event, Opened, Origin, Sight, What, past_as_uci};
 use crate::board::line;
 use crate::games::{Marks, OwnGame, may_be_going_on};
 use crate::tree::NodeId;
@@ -23,19 +24,19 @@ impl App {
     /// # Errors
     /// The store cannot be used.
     pub fn remember_notes(&self) -> Result<Remembered, AppError> {
-        self.kept.store().together(|| self.remember_all())?
-    }
-
-    fn remember_all(&self) -> Result<Remembered, AppError> {
         let mut told = Remembered::default();
-        for game in self.own_games()? {
+        let mut incoming = Incoming::new(&self.kept);
+        // A variation begins with a bracket: the other games need not be read.
+        for game in self.games_where(|game| game.pgn.contains('('))? {
             let mut marks = self.game_marks(&game.id)?;
             let before = marks.notes.len();
-            self.remember(&game, &mut marks, &mut told)?;
+            self.remember(&game, &mut marks, &mut told, &mut incoming)?;
             if marks.notes.len() > before {
-                self.kept.store().put(&game.id, &marks)?;
+                incoming.put(&game.id, &marks)?;
+                incoming.whole()?;
             }
         }
+        incoming.keep()?;
         Ok(told)
     }
 
@@ -68,6 +69,7 @@ impl App {
         game: &OwnGame,
         marks: &mut Marks,
         told: &mut Remembered,
+        incoming: &mut Incoming,
     ) -> Result<(), AppError> {
         if game.game.moves.len() == game.game.main.len() {
             return Ok(());
@@ -85,62 +87,59 @@ impl App {
                 continue;
             }
             let words = format!("{}, move {}", game.heading(), game.number(ply));
-            let id = self.keep_written(&words, &written)?;
+            let id = incoming.attempt(&log_of(&words, &written, self.clock.wall_ms()))?;
             marks.notes.push((ply, id.0));
             told.new += 1;
         }
         Ok(())
     }
 
-    /// The log of a tree that was written elsewhere: without times, so without a process section.
+    /// Keeps a tree that was written elsewhere as a locked attempt.
     pub(super) fn keep_written(
         &self,
         words: &str,
         written: &Written,
     ) -> Result<SittingId, AppError> {
-        let wall_ms = self.clock.wall_ms();
-        let id = self.kept.fresh_id(wall_ms)?;
-        let root = written.root();
-        let mut log = vec![
-            What::Opened(Opened {
-                origin: Origin::Notes(format!("from memory: {words}")),
-                start_fen: line::fen(root.start()),
-                past: past_as_uci(root),
-                budget_ms: None,
-                sight: Sight::Root,
-                wall_ms,
-            }),
-            What::Started,
-        ];
-        let tree = &written.tree;
-        for (node, content) in tree.nodes() {
-            log.push(What::Added {
-                parent: tree.parent(node).unwrap_or(NodeId::ROOT),
-                text: content.text.clone(),
-            });
-            if content.verdict.is_some() {
-                let verdict = content.verdict;
-                log.push(What::Judged { node, verdict });
-            }
-            if !content.comment.is_empty() {
-                let text = content.comment.clone();
-                log.push(What::Commented { node, text });
-            }
-        }
-        log.push(What::Chosen {
-            node: written.choice,
-        });
-        log.push(What::Locked);
-        let events: Vec<Event> = log
-            .into_iter()
-            .map(|what| Event { at_ms: 0, what })
-            .collect();
-        // Folded before anything is kept: a tree that no log can make leaves nothing behind.
-        let attempt = Attempt::fold(&events)?;
-        for (number, event) in events.iter().enumerate() {
-            self.kept.append(&id, number, event)?;
-        }
-        self.kept.close(&id, &attempt)?;
+        let mut incoming = Incoming::new(&self.kept);
+        let id = incoming.attempt(&log_of(words, written, self.clock.wall_ms()))?;
+        incoming.keep()?;
         Ok(id)
     }
+}
+
+/// The log of a tree that was written elsewhere: without times, so without a process section.
+pub(super) fn log_of(words: &str, written: &Written, wall_ms: i64) -> Vec<Event> {
+    let root = written.root();
+    let mut log = vec![
+        What::Opened(Opened {
+            origin: Origin::Notes(format!("from memory: {words}")),
+            start_fen: line::fen(root.start()),
+            past: past_as_uci(root),
+            budget_ms: None,
+            sight: Sight::Root,
+            wall_ms,
+        }),
+        What::Started,
+    ];
+    let tree = &written.tree;
+    for (node, content) in tree.nodes() {
+        log.push(What::Added {
+            parent: tree.parent(node).unwrap_or(NodeId::ROOT),
+            text: content.text.clone(),
+        });
+        if content.verdict.is_some() {
+            let verdict = content.verdict;
+            log.push(What::Judged { node, verdict });
+        }
+        if !content.comment.is_empty() {
+            let text = content.comment.clone();
+            log.push(What::Commented { node, text });
+        }
+    }
+    log.push(What::Chosen {
+        node: written.choice,
+    });
+    log.push(What::Locked);
+    let event = |what| Event { at_ms: 0, what };
+    log.into_iter().map(event).collect()
 }

@@ -112,16 +112,20 @@ impl Kept {
 
     /// A name that no sitting has yet.
     pub(super) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
-        Ok(SittingId(self.fresh_name::<Event>(wall_ms)?))
+        Ok(SittingId(self.fresh_name::<Event>(wall_ms, 0)?.0))
     }
 
-    /// A name that no log of such events has yet; names sort in the order in which they were given.
-    pub(super) fn fresh_name<R: Record>(&self, wall_ms: i64) -> Result<String, AppError> {
-        let mut number = 0;
+    /// A name that no log of such events has yet, with its number among those of the same time, which is `number`
+    /// or higher; names sort in the order in which they were given.
+    pub(super) fn fresh_name<R: Record>(
+        &self,
+        wall_ms: i64,
+        mut number: usize,
+    ) -> Result<(String, usize), AppError> {
         loop {
             let name = format!("{:013}-{number:04}", wall_ms.max(0));
             if self.0.events::<R>(&name)?.is_empty() {
-                return Ok(name);
+                return Ok((name, number));
             }
             number += 1;
         }
@@ -215,7 +219,7 @@ impl Kept {
 }
 
 impl Summary {
-    fn of(attempt: &Attempt, review: Option<&Review>) -> Self {
+    pub(super) fn of(attempt: &Attempt, review: Option<&Review>) -> Self {
         let tree = attempt.tree();
         let used = attempt.locked_ms().unwrap_or(attempt.last_ms());
         let choice = attempt.choice().and_then(|c| tree.node(c));

@@ -120,7 +120,7 @@ impl App {
         }
         let wall_ms = self.clock.wall_ms();
         let store = self.kept.store();
-        let id = GameId(self.kept.fresh_name::<Event>(wall_ms)?);
+        let id = GameId(self.kept.fresh_name::<Event>(wall_ms, 0)?.0);
         let opened = Opened {
             origin,
             start_fen: line::fen(root.start()),

@@ -489,6 +489,7 @@ fn quick_tag(bytes: &[u8], start: &[u8]) -> Option<String> {
 /// True where the piece cannot hold more than one game: it has its own names, and no second one hides
 /// behind its movetext on the same line.
 fn one_game(bytes: &[u8]) -> bool {
-    let tags = |start: &[u8]| bytes.windows(start.len()).filter(|w| *w == start).count();
-    bytes.starts_with(b"[") && tags(b"[White \"") == 1
+    let whites = bytes.split(|b| *b == b'[');
+    let whites = whites.filter(|behind| behind.starts_with(b"White \""));
+    bytes.starts_with(b"[") && whites.count() == 1
 }

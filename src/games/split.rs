@@ -52,6 +52,8 @@ enum State {
 pub struct Pieces<R> {
     reader: R,
     buffer: Vec<u8>,
+    /// Where the game begins that is being looked at; what is before it has been handed out.
+    from: usize,
     /// Next byte to look at.
     at: usize,
     state: State,
@@ -73,6 +75,7 @@ impl<R: Read> Pieces<R> {
         Self {
             reader,
             buffer: Vec::new(),
+            from: 0,
             at: 0,
             state: State::LineStart,
             opened: (0, 1),
@@ -110,9 +113,12 @@ impl<R: Read> Pieces<R> {
     fn fill(&mut self) -> io::Result<()> {
         if self.broken.is_some() && self.state != State::Bracket {
             // Nothing before here can still be needed.
-            self.buffer.drain(..self.at);
-            self.at = 0;
+            self.from = self.at;
         }
+        self.buffer.drain(..self.from);
+        self.at -= self.from;
+        self.opened.0 = self.opened.0.saturating_sub(self.from);
+        self.from = 0;
         let old = self.buffer.len();
         self.buffer.resize(old + BLOCK, 0);
         let space = self.buffer.get_mut(old..).unwrap_or_default();
@@ -142,7 +148,7 @@ impl<R: Read> Pieces<R> {
             if self.step(byte, here, line_end) {
                 return Some(here - 1);
             }
-            if here >= GAME_MAX && self.broken.is_none() {
+            if here - self.from >= GAME_MAX && self.broken.is_none() {
                 let why = format!("a game is at most {} MiB long", GAME_MAX >> 20);
                 self.break_off(self.first_line, why);
             }
@@ -210,10 +216,10 @@ impl<R: Read> Pieces<R> {
     }
 
     fn break_off(&mut self, line: usize, why: String) {
-        let head = self.buffer.len().min(HEAD);
+        let game = self.buffer.get(self.from..).unwrap_or_default();
         self.broken = Some(Piece {
             line: self.first_line,
-            bytes: self.buffer.get(..head).unwrap_or_default().to_vec(),
+            bytes: game.iter().take(HEAD).copied().collect(),
             fault: Some(Fault { line, why }),
         });
         self.state = State::Text;
@@ -221,9 +227,9 @@ impl<R: Read> Pieces<R> {
 
     /// The game before the byte `end`; the next one begins there.
     fn cut(&mut self, end: usize) -> Piece {
-        let rest = self.buffer.split_off(end.min(self.buffer.len()));
-        let bytes = std::mem::replace(&mut self.buffer, rest);
-        self.at -= end;
+        let bytes = self.buffer.get(self.from..end).unwrap_or_default();
+        let bytes = bytes.to_vec();
+        self.from = end;
         let line = std::mem::replace(&mut self.first_line, self.line);
         self.moves = false;
         self.broken.take().unwrap_or(Piece {
@@ -234,14 +240,11 @@ impl<R: Read> Pieces<R> {
     }
 
     fn last(&mut self) -> Option<Piece> {
-        let empty = self.buffer.iter().all(u8::is_ascii_whitespace);
-        if self.broken.is_none() && empty {
+        let mut rest = self.buffer.get(self.from..).unwrap_or_default().iter();
+        if self.broken.is_none() && rest.all(u8::is_ascii_whitespace) {
             return None;
         }
-        let piece = self.cut(self.buffer.len());
-        self.buffer.clear();
-        self.at = 0;
-        Some(piece)
+        Some(self.cut(self.buffer.len()))
     }
 }
 

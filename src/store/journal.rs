@@ -131,14 +131,8 @@ impl Journal {
         })
     }
 
-    /// Waits until the disk has all entries.
-    pub(super) fn sync(&self) -> Result<(), StoreError> {
-        let done = self.file.sync_data();
-        done.map_err(|e| StoreError::io(&self.path, &e))
-    }
-
-    /// Writes one entry; with `wait` it returns when the disk has it.
-    pub(super) fn append(&mut self, entry: &Entry, wait: bool) -> Result<(), StoreError> {
+    /// Writes entries; returns when the disk has them.
+    pub(super) fn append(&mut self, entries: &[Entry]) -> Result<(), StoreError> {
         self.still_there()?;
         if self.broken {
             return Err(StoreError::damaged(
@@ -147,19 +141,20 @@ impl Journal {
                 "an entry was cut off",
             ));
         }
-        let line = entry.line();
-        if line.len() as u64 > LINE_MAX {
-            return Err(StoreError::Form {
-                what: entry.key.clone(),
-                reason: format!("it is larger than {} MiB", LINE_MAX >> 20),
-            });
+        let mut lines = String::new();
+        for entry in entries {
+            let line = entry.line();
+            if line.len() as u64 > LINE_MAX {
+                return Err(StoreError::Form {
+                    what: entry.key.clone(),
+                    reason: format!("it is larger than {} MiB", LINE_MAX >> 20),
+                });
+            }
+            lines.push_str(&line);
         }
-        let done = self
-            .file
-            .write_all(line.as_bytes())
-            .and_then(|()| if wait { self.file.sync_data() } else { Ok(()) });
-        match done {
-            Ok(()) => self.len += line.len() as u64,
+        let done = self.file.write_all(lines.as_bytes());
+        match done.and_then(|()| self.file.sync_data()) {
+            Ok(()) => self.len += lines.len() as u64,
             Err(e) => {
                 // Half a line may stand there; the next entry must not be glued to it.
                 self.broken = self.file.set_len(self.len).is_err();

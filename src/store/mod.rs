@@ -19,6 +19,7 @@
 
 mod backup;
 mod base;
+mod batch;
 mod error;
 mod guard;
 mod journal;
@@ -44,6 +45,7 @@ use source::Source;
 use stamp::Closing;
 
 pub use backup::{BACKUP_MAX, BackedUp, inspect};
+pub use batch::Batch;
 pub use error::StoreError;
 pub use guard::panic_is_handled;
 pub use restore::Restored;
@@ -103,8 +105,6 @@ struct Writer {
     meta: Meta,
     /// What the journal has and the database refused: carried over with the next entry.
     behind: Vec<Entry>,
-    /// Many entries are being written that are told to be kept only together: none waits for the disk.
-    together: bool,
 }
 
 impl Writer {
@@ -113,7 +113,6 @@ impl Writer {
             journal,
             meta,
             behind: Vec::new(),
-            together: false,
         }
     }
 
@@ -337,25 +336,6 @@ impl Store {
             .children(Key::logs(R::TABLE)?.as_str(), R::DISPOSABLE)
     }
 
-    /// Runs `work` with every write in it left to the system, and waits for the disk once at its end: for
-    /// imports, where nothing is told to be kept before all is. What a process that is killed meanwhile has
-    /// written stays.
-    ///
-    /// # Errors
-    /// The disk does not take it. What `work` itself returns is handed on as it is.
-    pub fn together<T>(&self, work: impl FnOnce() -> T) -> Result<T, StoreError> {
-        let (Source::Base(base), Some(writer)) = (&self.source, &self.writer) else {
-            return Ok(work());
-        };
-        locked(writer).together = true;
-        let done = work();
-        let mut writer = locked(writer);
-        writer.together = false;
-        writer.journal.sync()?;
-        base.flush()?;
-        Ok(done)
-    }
-
     fn refuse_newer<R: Record>(&self, key: &Key) -> Result<(), StoreError> {
         match self.source.get(key.as_str(), R::DISPOSABLE)? {
             Some(raw) if !R::DISPOSABLE => value::refuse_newer::<R>(&self.folder, &raw),
@@ -363,44 +343,29 @@ impl Store {
         }
     }
 
-    /// Journal first, then the database: what the journal has and the database has not is carried
-    /// over at the next opening; the other way round it would be lost with the database.
     fn write<R: Record>(&self, key: &Key, json: Option<String>) -> Result<(), StoreError> {
-        let (Source::Base(base), Some(writer)) = (&self.source, &self.writer) else {
-            return self.refuse::<R>();
-        };
         if R::DISPOSABLE {
-            let raw = json.map(|json| value::wrap(key.as_str(), R::VERSION, &json));
-            return base.set_disposable(key.as_str(), raw);
+            return self.write_disposable::<R>(key, json);
         }
-        let mut writer = locked(writer);
-        let entry = Entry {
-            seq: writer.next_seq(),
+        self.write_all(vec![Entry {
+            seq: 0,
             version: R::VERSION,
             key: key.as_str().to_owned(),
             json,
-        };
-        let wait = !writer.together;
-        writer.journal.append(&entry, wait)?;
-        writer.behind.push(entry);
-        writer.meta = base
-            .apply(writer.meta, &writer.behind)
-            .inspect_err(|e| self.note(e))?;
-        writer.behind.clear();
-        if writer.together {
-            return Ok(());
-        }
-        base.flush()
+        }])
     }
 
-    /// Why nothing is written here. What can be computed again is simply not kept.
-    fn refuse<R: Record>(&self) -> Result<(), StoreError> {
-        if R::DISPOSABLE {
+    /// What can be computed again is simply not kept where nothing may be written.
+    fn write_disposable<R: Record>(
+        &self,
+        key: &Key,
+        json: Option<String>,
+    ) -> Result<(), StoreError> {
+        let (Source::Base(base), Some(_)) = (&self.source, &self.writer) else {
             return Ok(());
-        }
-        Err(StoreError::OnlyRead {
-            path: self.folder.clone(),
-        })
+        };
+        let raw = json.map(|json| value::wrap(key.as_str(), R::VERSION, &json));
+        base.set_disposable(key.as_str(), raw)
     }
 
     #[cfg(test)]

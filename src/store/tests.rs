@@ -301,7 +301,7 @@ fn an_entry_only_the_journal_has_is_carried_over_silently() {
     };
     Journal::append_to(&home.path().join("journal"))
         .unwrap()
-        .append(&entry, true)
+        .append(&[entry])
         .unwrap();
     let store = open(&home);
     assert_eq!(texts(&store), expected(4));
@@ -436,7 +436,10 @@ fn what_the_database_missed_it_gets_with_the_next_entry() {
         key: key.as_str().to_owned(),
     };
     let mut writer = store.writer();
-    writer.journal.append(&missed, true).unwrap();
+    writer
+        .journal
+        .append(std::slice::from_ref(&missed))
+        .unwrap();
     writer.behind.push(missed);
     drop(writer);
     store.put("x", &note("next")).unwrap();
@@ -491,16 +494,12 @@ fn a_long_last_entry_is_found_from_the_end() {
 fn what_is_written_together_is_kept() {
     let home = home();
     let store = open(&home);
-    store
-        .together(|| {
-            for n in 0..600 {
-                store
-                    .append_event("log", n, &note(&format!("event {n}")))
-                    .unwrap();
-            }
-            store.put("x", &note("in it")).unwrap();
-        })
-        .unwrap();
+    let mut batch = store.batch();
+    let events: Vec<Note> = (0..600).map(|n| note(&format!("event {n}"))).collect();
+    batch.put_log("log", &events).unwrap();
+    batch.put("x", &note("in it")).unwrap();
+    assert!(store.events::<Note>("log").unwrap().is_empty());
+    batch.keep().unwrap();
     let kept = |store: &Store| {
         assert_eq!(store.events::<Note>("log").unwrap().len(), 600);
         assert_eq!(store.get::<Note>("x").unwrap(), Some(note("in it")));
@@ -510,6 +509,27 @@ fn what_is_written_together_is_kept() {
     kept(&open(&home));
     std::fs::remove_dir_all(home.path().join("sled")).unwrap();
     kept(&open(&home));
+}
+
+/// Of a batch with a value that cannot be written nothing is kept, and a log is never written over.
+#[test]
+fn a_batch_is_kept_whole_or_not_at_all() {
+    let home = home();
+    let store = open(&home);
+    let mut batch = store.batch();
+    batch.put_log("log", &[note("first")]).unwrap();
+    batch.put("x", &note(&"x".repeat(5 << 20))).unwrap();
+    assert!(matches!(batch.keep(), Err(StoreError::Form { .. })));
+    assert!(store.log_ids::<Note>().unwrap().is_empty());
+    store.append_event("log", 0, &note("first")).unwrap();
+    let error = store.batch().put_log("log", &[note("other")]).unwrap_err();
+    assert!(
+        error.to_string().contains("the log is there already"),
+        "{error}"
+    );
+    drop(store);
+    let store = open(&home);
+    assert_eq!(store.events::<Note>("log").unwrap(), [note("first")]);
 }
 
 /// What stands there already costs no entry of the journal.

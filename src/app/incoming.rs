@@ -1,0 +1,79 @@
+//! Attempts that were written elsewhere and come in whole, many of them kept in one step.
+
+use std::collections::HashSet;
+
+use super::AppError;
+use super::kept::{Kept, SittingId, Summary};
+use super::progress::root_name;
+use crate::attempt::{Attempt, Event};
+use crate::progress::Sighted;
+use crate::store::{Batch, Record};
+
+/// Bytes that are gathered before they are kept.
+const GATHERED: usize = 1 << 20;
+
+/// What has come in and is not kept yet. What belongs together is given in one piece, so that it is kept in one
+/// step or not at all.
+pub(super) struct Incoming<'k> {
+    kept: &'k Kept,
+    batch: Batch<'k>,
+    /// Positions that nobody had attempted before.
+    roots: HashSet<String>,
+    last: Option<(i64, usize)>,
+}
+
+impl<'k> Incoming<'k> {
+    pub(super) fn new(kept: &'k Kept) -> Self {
+        Self {
+            kept,
+            batch: kept.store().batch(),
+            roots: HashSet::new(),
+            last: None,
+        }
+    }
+
+    /// A locked attempt with its log, into the history.
+    pub(super) fn attempt(&mut self, log: &[Event]) -> Result<SittingId, AppError> {
+        // Folded before anything is kept: a tree that no log can make leaves nothing behind.
+        let attempt = Attempt::fold(log)?;
+        let id = self.name(attempt.opened().wall_ms)?;
+        self.batch.put_log(&id.0, log)?;
+        self.batch.put(&id.0, &Summary::of(&attempt, None))?;
+        let root = root_name(&attempt);
+        if !self.roots.contains(&root) && self.kept.store().get::<Sighted>(&root)?.is_none() {
+            let attempt = id.0.clone();
+            self.batch.put(&root, &Sighted { attempt })?;
+            self.roots.insert(root);
+        }
+        Ok(id)
+    }
+
+    /// A record that belongs to what came before it.
+    pub(super) fn put<R: Record>(&mut self, key: &str, record: &R) -> Result<(), AppError> {
+        Ok(self.batch.put(key, record)?)
+    }
+
+    /// All that belongs together is in: where much has been gathered, it is kept.
+    pub(super) fn whole(&mut self) -> Result<(), AppError> {
+        if self.batch.bytes() < GATHERED {
+            return Ok(());
+        }
+        let next = self.kept.store().batch();
+        Ok(std::mem::replace(&mut self.batch, next).keep()?)
+    }
+
+    pub(super) fn keep(self) -> Result<(), AppError> {
+        Ok(self.batch.keep()?)
+    }
+
+    /// A name that no attempt has, of those that are not kept yet neither.
+    fn name(&mut self, wall_ms: i64) -> Result<SittingId, AppError> {
+        let from = match self.last {
+            Some((last, number)) if last == wall_ms => number + 1,
+            _ => 0,
+        };
+        let (name, number) = self.kept.fresh_name::<Event>(wall_ms, from)?;
+        self.last = Some((wall_ms, number));
+        Ok(SittingId(name))
+    }
+}
