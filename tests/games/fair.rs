@@ -4,12 +4,14 @@ use crate::support::Program;
 
 use super::moments::GAMES;
 
+fn today() -> String {
+    let now = jiff::Timestamp::now().to_zoned_datetime(jiff::tz::TimeZone::system());
+    now.strftime("%Y.%m.%d").to_string()
+}
+
 /// The game of the other tests, begun today and open, with a note at its fourth move.
 fn of_today() -> (String, String) {
-    let today = jiff::Timestamp::now()
-        .to_zoned_datetime(jiff::tz::TimeZone::system())
-        .strftime("%Y.%m.%d")
-        .to_string();
+    let today = today();
     let text = GAMES.replace("2026.02.14", &today).replace("0-1", "*");
     let noted = text.replace("4. Nxd4", "4. Nxd4 (4. Bc4 Nf6 5. O-O)");
     assert!(noted.contains("(4. Bc4"));
@@ -57,4 +59,30 @@ fn notes_in_a_file_are_no_way_around_it() {
     let over = program.run(&["review", &games, "--nodes", "300", "--over"]);
     assert_eq!(over.code, 0, "{}", over.err);
     assert!(over.out.contains("move 4, White"), "{}", over.out);
+}
+
+/// What he wrote is locked before the engine first speaks of it, also where the game was never added.
+#[test]
+fn notes_in_a_file_are_locked_before_they_are_judged() {
+    let program = Program::new();
+    let review = |text: &str| {
+        let games = program.file("games.pgn", text);
+        program.run(&["review", &games, "--nodes", "300", "--mine"])
+    };
+    let noted = GAMES.replace("4. Nxd4", "4. Nxd4 (4. Bc4 Nf6 5. O-O)");
+    let first = review(&noted);
+    assert_eq!(first.code, 0, "{}", first.err);
+    insta::assert_snapshot!(first.err.trim_end(), @"foreply: 1 of 1 kept as your attempts from memory, counted apart (`foreply progress`); the others are kept already, were changed after a review, or another player wrote them.");
+    assert_eq!(review(&noted).err, first.err.replace("1 of", "0 of"));
+    let better = review(&noted.replace("Nf6 5. O-O", "Nf6 5. e5"));
+    assert_eq!(better.code, 0, "{}", better.err);
+    let today = today();
+    insta::assert_snapshot!(better.err.replace(&today, "TODAY").trim_end(), @"
+    foreply: Verrick, Ansa - Pell, Doran, Harrowmere Chess League 2026.02.14: move 4, White: these notes are not those that were locked on TODAY, before the engine first spoke of them; what is new in them is not from memory
+    foreply: 0 of 1 kept as your attempts from memory, counted apart (`foreply progress`); the others are kept already, were changed after a review, or another player wrote them.
+    ");
+    // Another position of the same game is another note.
+    let more = review(&noted.replace("3. d4", "3. d4 (3. Bb5 a6)"));
+    assert!(more.err.contains("1 of 2 kept"), "{}", more.err);
+    assert!(!more.err.contains("locked"), "{}", more.err);
 }

@@ -2,6 +2,7 @@
 
 mod add;
 mod fair;
+mod hostile;
 mod moments;
 mod openings;
 mod outside;

@@ -72,11 +72,13 @@ fn read_by_python(bytes: &[u8]) -> Option<serde_json::Value> {
             return None;
         }
     };
+    let errors = String::from_utf8_lossy(&run.stderr);
+    assert!(!run.stdout.is_empty(), "{errors}");
     let report: serde_json::Value = serde_json::from_slice(&run.stdout).unwrap();
     Some(report["files"][0]["games"].clone())
 }
 
-fn compare(bytes: &[u8]) {
+pub(super) fn compare(bytes: &[u8]) {
     let Some(theirs) = read_by_python(bytes) else {
         return;
     };
@@ -84,11 +86,15 @@ fn compare(bytes: &[u8]) {
     let theirs = theirs.as_array().unwrap();
     assert_eq!((ours.len(), count), (theirs.len(), theirs.len()));
     for (own, their) in ours.iter().zip(theirs) {
-        let clocks = own.game.moves.iter().filter(|m| m.clock_ms.is_some());
+        let moves = &own.game.moves;
+        let clocks = moves.iter().filter(|m| m.clock_ms.is_some());
+        let elapsed = moves.iter().filter(|m| m.elapsed_ms.is_some());
         let first = own.line_to(own.plies());
         assert_eq!(own.plies(), their["mainline"], "{}", own.heading());
         assert_eq!(fen(first.position()), their["end"]);
+        assert_eq!(moves.len(), their["moves"], "{}", own.heading());
         assert_eq!(clocks.count(), their["clocks"]);
+        assert_eq!(elapsed.count(), their["elapsed"]);
     }
 }
 

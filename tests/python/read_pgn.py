@@ -8,7 +8,7 @@ Usage: read_pgn.py [--fens] [--phantoms] FILE.pgn...
               notes may hold such moves. One in the game itself stays an error.
 
 Exit status: 0 all read, 1 the reader reported an error (an illegal or unreadable move, a bad FEN tag,
-a file that cannot be opened or is not UTF-8), 2 wrong usage or python-chess is not installed."""
+a file that cannot be opened), 2 wrong usage or python-chess is not installed."""
 
 import argparse
 import json
@@ -69,6 +69,7 @@ def summarise(game, fens, allow):
         "nags": dict(sorted(nags.items(), key=lambda item: int(item[0][1:]))),
         "comments": len(comments),
         "clocks": sum(1 for node in nodes if node.clock() is not None),
+        "elapsed": sum(1 for node in nodes if node.emt() is not None),
         "result": game.headers.get("Result", "*"),
         "end": game.end().board().fen(),
         "phantoms": [p for p in game.phantoms if not p["in_game"]],
@@ -82,10 +83,20 @@ def summarise(game, fens, allow):
     return summary
 
 
+def encoding(path):
+    """UTF-8, or else ISO 8859-1, which the PGN standard asks for and which reads any bytes."""
+    with open(path, "rb") as handle:
+        try:
+            handle.read().decode("utf-8")
+        except UnicodeDecodeError:
+            return "latin-1"
+    return "utf-8"
+
+
 def read(path, fens, allow):
     games, errors = [], []
     try:
-        with open(path, encoding="utf-8") as handle:
+        with open(path, encoding=encoding(path)) as handle:
             while (game := chess.pgn.read_game(handle, Visitor=Builder)) is not None:
                 games.append(summarise(game, fens, allow))
     except (OSError, UnicodeDecodeError, ValueError, AssertionError) as error:
