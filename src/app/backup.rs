@@ -101,6 +101,7 @@ fn known(table: &str) -> Option<u32> {
         of::<super::toured::Toured>(),
         of::<super::games::OwnDrills>(),
         of::<super::drills::AddedDrill>(),
+        of::<super::notes::ReadNotes>(),
         of::<crate::games::plan::PlanCard>(),
         of::<crate::playout::Event>(),
         of::<super::GameSummary>(),

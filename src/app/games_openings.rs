@@ -78,7 +78,7 @@ impl App {
             else {
                 continue;
             };
-            survey::confirm(surveyed, ply, &*judge, settings)?;
+            survey::confirm(surveyed, &[ply], &*judge, settings, &mut |_| {})?;
             let moment = moment::at(surveyed, at, ply, Reason::OpeningOver);
             let drill = moment.and_then(|m| crate::games::drill(surveyed, &m));
             drills.extend(drill.filter(|d| drills.iter().all(|o| o.id != d.id)));

@@ -1,13 +1,20 @@
 //! Notes in a PGN file: what players wrote down at moves of their games, reviewed one by one.
 
-use crate::attempt::Origin;
+use std::collections::HashMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::games_notes::log_of;
+use super::progress::position_name;
+use super::{App, AppError};
+use crate::attempt::{Attempt, Event, Origin};
 use crate::board::line;
 use crate::games::{Same, may_be_going_on, same_name};
+use crate::progress::Sighted;
 use crate::review::{self, Review, Written};
+use crate::store::Record;
 use crate::tree::Tree;
 use crate::tree::pgn::{self, Game, PgnError};
-
-use super::{App, AppError};
 
 /// Largest PGN text that is read, in bytes.
 pub const NOTES_MAX: u64 = 64 << 20;
@@ -31,6 +38,30 @@ pub struct Note {
     /// Who wrote it: the player to move at the position, or else the other one the file names. From the file.
     pub student: Option<String>,
     pub written: pgn::Written,
+}
+
+/// Notes as they stood before the judge first spoke of them, as the log of an attempt.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(super) struct ReadNotes {
+    heading: String,
+    root: String,
+    log: Vec<Event>,
+}
+
+impl Record for ReadNotes {
+    const TABLE: &'static str = "read-notes";
+    const VERSION: u32 = 1;
+}
+
+/// Notes that are not those which were locked for their place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Changed {
+    /// Which of the notes.
+    pub number: usize,
+    /// Players, event and move. From the file: not safe to print as it is.
+    pub heading: String,
+    /// When the first ones were locked, milliseconds since 1970-01-01 UTC.
+    pub locked_ms: i64,
 }
 
 /// Finds the written trees in PGN bytes. With the date of `today` (as PGN writes it) games that may be going
@@ -93,6 +124,40 @@ fn players(game: &Game) -> String {
 }
 
 impl App {
+    /// Locks notes before the judge speaks of them: keeps each as it stands, with the time, where nothing is locked
+    /// yet under its heading at its position. Gives those that are not what was locked: they were changed after a
+    /// judgement. Where the store may only be read, nothing is locked.
+    ///
+    /// # Errors
+    /// The store cannot be used.
+    pub fn lock_notes(&self, notes: &[Note]) -> Result<Vec<Changed>, AppError> {
+        let store = self.kept.store();
+        let mut batch = store.batch();
+        let mut changed = Vec::new();
+        let mut met = HashMap::new();
+        for (number, note) in notes.iter().enumerate() {
+            let root = root_of(note);
+            let place = place(&note.heading, &root, &mut met);
+            let held: Option<ReadNotes> = store.get(&place)?;
+            if let Some(held) = held.filter(|h| h.heading == note.heading && h.root == root) {
+                let attempt = Attempt::fold(&held.log)?;
+                if !is_same(attempt.tree(), &note.written.tree) {
+                    changed.push(Changed {
+                        number,
+                        heading: note.heading.clone(),
+                        locked_ms: attempt.opened().wall_ms,
+                    });
+                }
+            } else if !store.is_read_only() {
+                let log = log_of(&note.heading, &note.written, self.wall_ms());
+                let heading = note.heading.clone();
+                batch.put(&place, &ReadNotes { heading, root, log })?;
+            }
+        }
+        batch.keep()?;
+        Ok(changed)
+    }
+
     /// Keeps a reviewed tree as an attempt of the player's own, written from memory, and counts it. False
     /// where it is kept already, or where the store knows the player and another one wrote it.
     ///
@@ -119,6 +184,9 @@ impl App {
 
     /// True where the same tree is an attempt from memory already.
     fn has_note(&self, note: &Note) -> Result<bool, AppError> {
+        if self.kept.store().get::<Sighted>(&root_of(note))?.is_none() {
+            return Ok(false);
+        }
         for (id, summary) in self.kept.summaries()? {
             let from_memory = matches!(summary.origin, Origin::Notes(_));
             if from_memory && is_same(self.kept.attempt(&id)?.tree(), &note.written.tree) {
@@ -151,6 +219,20 @@ impl App {
             &mut |answered, asked| progress(answered, asked),
         )?)
     }
+}
+
+fn root_of(note: &Note) -> String {
+    position_name(&line::fen(note.written.root().position()))
+}
+
+/// The key of notes with a heading on a position; several of the same in one file are told apart by their order.
+/// Two places may share a key, so both stand in the record as well.
+fn place(heading: &str, root: &str, met: &mut HashMap<String, usize>) -> String {
+    let [heading, root] = [heading, root].map(|t| crc32fast::hash(t.as_bytes()));
+    let place = format!("{heading:08x}-{root:08x}");
+    let count = met.entry(place.clone()).or_default();
+    *count += 1;
+    format!("{place}-{count}")
 }
 
 /// The same moves and verdicts at the same position.

@@ -7,18 +7,19 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde::{Deserialize, Serialize};
 
-use super::{App, AppError, SittingId};
+use super::{App, AppError, SittingId, Summary};
 use crate::attempt::{Attempt, Origin, What};
 use crate::board::{line, motif};
 use crate::drill::Drill;
 use crate::progress::account::Plan;
 use crate::progress::next::{self, Candidate, Chosen, Done, Why};
 use crate::progress::{
-    self, Bits, Circumstances, Counted, Feature, Given, Moments, Report, Source, Spot, State,
-    Struck,
+    self, Bits, Circumstances, Counted, Feature, Given, Moment, Moments, Report, Source, Spot,
+    State, Struck,
 };
 use crate::review::{Review, value_of_verdict};
 use crate::store::Record;
+use crate::text::capital;
 use crate::tree::NodeId;
 
 /// The one plan is kept under this name.
@@ -35,6 +36,28 @@ pub struct Next {
     pub number: usize,
     /// Thinking time.
     pub minutes: u32,
+}
+
+/// A blind spot with the moments it is made of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BlindSpot {
+    /// The kind of move.
+    pub words: String,
+    /// How often it is missed, and how often the others.
+    pub sentence: String,
+    /// What to do about it.
+    pub habit: String,
+    pub missed: Vec<Missed>,
+}
+
+/// A missed moment of an attempt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Missed {
+    pub id: SittingId,
+    pub origin: Origin,
+    /// When the attempt was opened, milliseconds since 1970-01-01 UTC.
+    pub wall_ms: i64,
+    pub moment: Moment,
 }
 
 /// The eve of a game: nothing new.
@@ -180,14 +203,41 @@ impl App {
         })
     }
 
-    /// What he misses more often than his other moves, one sentence each; empty where there is nothing, or
-    /// not enough yet.
+    /// What he misses more often than his other moves, each with the moments it is made of, the latest first;
+    /// empty where there is nothing, or not enough yet.
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn habits(&self) -> Result<Vec<String>, AppError> {
+    pub fn blind_spots(&self) -> Result<Vec<BlindSpot>, AppError> {
         let counted = self.counted()?;
-        Ok(self.found(&counted).iter().map(Spot::sentence).collect())
+        let found = self.found(&counted);
+        let mut spots = Vec::new();
+        for spot in found {
+            let mut missed = Vec::new();
+            for (id, at) in spot.moments.iter().rev() {
+                missed.extend(self.missed(id, *at)?);
+            }
+            spots.push(BlindSpot {
+                words: capital(spot.words),
+                sentence: spot.sentence(),
+                habit: spot.habit(),
+                missed,
+            });
+        }
+        Ok(spots)
+    }
+
+    /// One moment of an attempt; `None` where it is not kept any more.
+    fn missed(&self, id: &str, at: usize) -> Result<Option<Missed>, AppError> {
+        let moments: Option<Moments> = self.kept.store().get(id)?;
+        let moment = moments.and_then(|m| m.moments.into_iter().nth(at));
+        let summary: Option<Summary> = self.kept.store().get(id)?;
+        Ok(summary.zip(moment).map(|(summary, moment)| Missed {
+            id: SittingId(id.to_owned()),
+            origin: summary.origin,
+            wall_ms: summary.wall_ms,
+            moment,
+        }))
     }
 
     /// All that the attempts say together.
@@ -225,6 +275,7 @@ impl App {
             own_games: came.own_games,
             grades: self.grades(),
             causes: self.own_causes(&counted)?,
+            removed: self.removed_causes()?,
             now_ms: self.clock.wall_ms(),
             counted,
         };

@@ -157,6 +157,6 @@ fn what_he_expected_is_held_against_what_came() {
 #[test]
 fn nothing_attempted_is_no_fault() {
     let trial = Trial::usual();
-    assert!(trial.app.habits().unwrap().is_empty());
+    assert!(trial.app.blind_spots().unwrap().is_empty());
     assert_eq!(trial.app.eve().unwrap(), super::Eve::default());
 }

@@ -5,11 +5,12 @@ use std::sync::{Arc, Condvar, Mutex};
 
 use shakmaty::{Move, Position, Role};
 
-use super::{App, SetClock};
+use super::{App, SetClock, SittingId};
 use crate::board::{Line, line};
 use crate::drill::{Drill, Task};
 pub(crate) use crate::judge::Expectation;
 use crate::judge::{Answer, Basis, Judge, JudgeError, Question, Ranked};
+use crate::progress::{Bits, Feature, Moment, Moments};
 use crate::review::Settings;
 use crate::tree::Tree;
 
@@ -207,6 +208,30 @@ impl Trial {
             drill("knights", "4k3/8/8/8/8/5N2/8/1N2K3 w - - 0 30", "Nbd2"),
         ];
         Self::new(drills, Arc::new(Counting))
+    }
+
+    /// Counts for a blind spot for backward moves: forty attempts that nobody made, each of which missed one and saw
+    /// another move, and one that was made, which missed this moment.
+    pub(crate) fn plant_blind_spot(&self, id: &SittingId, moment: Moment) {
+        let features = |names: &[&str]| -> Vec<Feature> {
+            let named = names.iter().map(|n| Feature::named(n).unwrap());
+            named.collect()
+        };
+        let alike = ["own-moves", "half-moves-1-2", "captures"];
+        let backward = [&alike[..], &["backward-moves"]].concat();
+        let mut counted = crate::progress::record::tests::plain(EPOCH_MS);
+        counted.trials = vec![
+            Bits::with(&features(&backward), false),
+            Bits::with(&features(&alike), true),
+        ];
+        let store = self.app.kept.store();
+        for name in (0..40).map(|i| format!("nobody-{i}")).chain([id.0.clone()]) {
+            store.put(&name, &counted).unwrap();
+        }
+        let moments = Moments {
+            moments: vec![moment],
+        };
+        store.put(&id.0, &moments).unwrap();
     }
 
     /// The program is started again: the store is opened anew.

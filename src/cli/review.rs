@@ -10,7 +10,7 @@ use super::games::held_back;
 use super::progress::Progress;
 use super::{Failure, files, practice};
 use crate::app::{
-    Answered, App, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock, date_of, notes,
+    Answered, App, Changed, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock, date_of, notes,
 };
 use crate::board::line;
 use crate::coach;
@@ -237,6 +237,9 @@ fn review_all(
     models: &Models,
     trees: &[Note],
 ) -> Result<Vec<Reviewed>, Failure> {
+    // Before the first question: what the engine says must not be able to find its way into them.
+    let changed = app.lock_notes(trees)?;
+    global.tell(&changed.iter().map(changed_since).collect::<Vec<_>>());
     let mut reviews = Vec::new();
     for (number, note) in trees.iter().enumerate() {
         let bar = Progress::new(global.quiet, &format!("{} of {}", number + 1, trees.len()));
@@ -252,23 +255,41 @@ fn review_all(
         });
     }
     if args.mine {
-        keep(global, app, trees, &reviews)?;
+        keep(global, app, trees, &reviews, &changed)?;
     }
     Ok(reviews)
 }
 
-/// Keeps the trees as the player's own; says how many.
-fn keep(global: &Global, app: &App, trees: &[Note], reviews: &[Reviewed]) -> Result<(), Failure> {
+/// Keeps the trees as the player's own; says how many. What was changed after the engine had spoken of it is not
+/// from memory.
+fn keep(
+    global: &Global,
+    app: &App,
+    trees: &[Note],
+    reviews: &[Reviewed],
+    changed: &[Changed],
+) -> Result<(), Failure> {
     let mut kept = 0;
-    for (note, reviewed) in trees.iter().zip(reviews) {
-        kept += usize::from(app.keep_note(note, &reviewed.review)?);
+    for (number, (note, reviewed)) in trees.iter().zip(reviews).enumerate() {
+        if changed.iter().all(|c| c.number != number) {
+            kept += usize::from(app.keep_note(note, &reviewed.review)?);
+        }
     }
     global.tell(&[format!(
         "{kept} of {} kept as your attempts from memory, counted apart (`foreply progress`); the others are kept \
-         already, or another player wrote them.",
+         already, were changed after a review, or another player wrote them.",
         trees.len()
     )]);
     Ok(())
+}
+
+fn changed_since(changed: &Changed) -> String {
+    format!(
+        "{}: these notes are not those that were locked on {}, before the engine first spoke of them; what is new \
+         in them is not from memory",
+        changed.heading,
+        date_of(changed.locked_ms)
+    )
 }
 
 fn open(global: &Global, args: &Args) -> Result<App, Failure> {

@@ -29,8 +29,9 @@ impl Default for Settings {
 
 /// Best moves that are asked for at the player's turn: the plausible ones.
 pub const PLAUSIBLE: usize = 3;
-/// Questions that are asked at once: what an interrupt can cost.
-const CHUNK: usize = 16;
+/// Nodes that are asked for at once, which is what an interrupt can cost: enough for many processes to be busy
+/// together, a second or two of one.
+const CHUNK_NODES: u64 = 2_000_000;
 /// Moves this near to the best are as good (as in a review).
 pub const EQUAL: f64 = 0.03;
 /// Half-moves of a line that are looked at.
@@ -145,7 +146,7 @@ pub fn survey(
 ) -> Result<Surveyed, JudgeError> {
     let questions = questions(game, settings);
     let mut answers = Vec::with_capacity(questions.len());
-    for chunk in questions.chunks(CHUNK) {
+    for chunk in questions.chunks(chunk(settings.nodes)) {
         answers.extend(judge.answer(chunk)?);
         progress(chunk.len());
     }
@@ -176,6 +177,11 @@ pub fn survey(
     })
 }
 
+/// Questions of so many nodes each that are asked at once, 16 to 128.
+fn chunk(nodes: u64) -> usize {
+    usize::try_from(CHUNK_NODES / nodes.max(1)).map_or(128, |n| n.clamp(16, 128))
+}
+
 fn liked(game: &OwnGame, ply: usize, answer: &Answer) -> Vec<Liked> {
     let of = |m: &crate::judge::Ranked| Liked {
         expected: his(game, ply, m.expected.value()),
@@ -189,66 +195,86 @@ fn his(game: &OwnGame, ply: usize, mover: f64) -> f64 {
     if game.is_his(ply) { mover } else { 1.0 - mover }
 }
 
-/// Asks again about the player's half-move with more nodes, on equal terms: the best move, the second
-/// best and the played one, each alone from the position after it.
+/// Asks again about half-moves of the player's with more nodes, on equal terms: the best move, the second
+/// best and the played one, each alone from the position after it. `progress` is told after each few half-moves
+/// how many were new.
 ///
 /// # Errors
 /// The engine failed.
 pub fn confirm(
     surveyed: &mut Surveyed,
-    ply: usize,
+    plies: &[usize],
     judge: &dyn Judge,
     settings: &Settings,
+    progress: &mut dyn FnMut(usize),
 ) -> Result<(), JudgeError> {
+    let nodes = settings.nodes * settings.confirm;
+    // Three moves of each half-move.
+    for some in plies.chunks((chunk(nodes) / 3).max(1)) {
+        let moves: Vec<Vec<Move>> = some.iter().map(|p| compared(surveyed, *p)).collect();
+        let mut asked = Vec::new();
+        for (ply, moves) in some.iter().zip(&moves) {
+            let line = surveyed.game.line_to(*ply);
+            let children = moves.iter().filter_map(|mv| line.child(mv).ok());
+            asked.extend(children.map(|line| Question {
+                line,
+                lines: 1,
+                nodes,
+            }));
+        }
+        let mut answers = judge.answer(&asked)?.into_iter();
+        for (ply, moves) in some.iter().zip(&moves) {
+            let played = surveyed.game.game.main_moves.get(*ply);
+            if let Some(at) = surveyed.plies.get_mut(*ply) {
+                at.correct(moves.iter().zip(&mut answers), played);
+            }
+        }
+        progress(some.len());
+    }
+    Ok(())
+}
+
+/// The moves of a half-move that are held against each other: the two best and the played one.
+fn compared(surveyed: &Surveyed, ply: usize) -> Vec<Move> {
     let line = surveyed.game.line_to(ply);
-    let played = surveyed.game.game.main_moves.get(ply).cloned();
-    let (Some(at), Some(played)) = (surveyed.plies.get_mut(ply), played) else {
-        return Ok(());
-    };
-    let mut moves: Vec<Move> = at
-        .best
+    let best = surveyed.plies.get(ply).map_or(&[][..], |at| &at.best);
+    let mut moves: Vec<Move> = best
         .iter()
         .take(2)
         .filter_map(|l| l.line.first().cloned())
         .collect();
-    if !moves.contains(&played) {
-        moves.push(played.clone());
-    }
-    let children = moves.iter().filter_map(|mv| line.child(mv).ok());
-    let asked: Vec<Question> = children
-        .map(|line| Question {
-            line,
-            lines: 1,
-            nodes: settings.nodes * settings.confirm,
-        })
-        .collect();
-    let answers = judge.answer(&asked)?;
-    for (mv, answer) in moves.iter().zip(&answers) {
-        let expected = answer.expected.flip().value();
-        if *mv == played {
-            at.after = expected;
-        }
-        let mut whole = vec![mv.clone()];
-        whole.extend(answer.moves.first().into_iter().flat_map(|m| m.pv.clone()));
-        match at.best.iter_mut().find(|l| l.line.first() == Some(mv)) {
-            Some(liked) => {
-                *liked = Liked {
-                    expected,
-                    line: whole,
-                }
+    let played = surveyed.game.game.main_moves.get(ply);
+    moves.extend(played.filter(|mv| !moves.contains(mv)).cloned());
+    moves.retain(|mv| line.position().is_legal(mv));
+    moves
+}
+
+impl Ply {
+    /// Takes what was said of its moves from the positions after them.
+    fn correct<'a>(
+        &mut self,
+        answers: impl Iterator<Item = (&'a Move, Answer)>,
+        played: Option<&Move>,
+    ) {
+        for (mv, answer) in answers {
+            let expected = answer.expected.flip().value();
+            if Some(mv) == played {
+                self.after = expected;
             }
-            None => at.best.push(Liked {
+            let replies = answer.moves.into_iter().next().map(|m| m.pv);
+            let line = std::iter::once(mv.clone()).chain(replies.unwrap_or_default());
+            let liked = Liked {
                 expected,
-                line: whole,
-            }),
+                line: line.collect(),
+            };
+            match self.best.iter_mut().find(|l| l.line.first() == Some(mv)) {
+                Some(old) => *old = liked,
+                None => self.best.push(liked),
+            }
         }
+        // Moves that were not asked again keep their place behind those that were.
+        self.best.sort_by(|a, b| b.expected.total_cmp(&a.expected));
+        let best = self.best.first().map_or(self.before, |l| l.expected);
+        self.before = best.max(self.after);
     }
-    // Moves that were not asked again keep their place behind those that were.
-    at.best.sort_by(|a, b| b.expected.total_cmp(&a.expected));
-    at.before = at
-        .best
-        .first()
-        .map_or(at.before, |l| l.expected)
-        .max(at.after);
-    Ok(())
 }

@@ -222,7 +222,12 @@ fn a_survey_speaks_for_the_player() {
     for ply in &surveyed.plies {
         assert!((ply.before - 0.3).abs() < 1e-9 && (ply.after - 0.3).abs() < 1e-9);
     }
-    confirm(&mut surveyed, 1, &judge, &settings).unwrap();
+    let mut again = 0;
+    confirm(&mut surveyed, &[1, 3], &judge, &settings, &mut |n| {
+        again += n;
+    })
+    .unwrap();
+    assert_eq!(again, 2);
     assert!((surveyed.plies[1].after - 0.3).abs() < 1e-9);
     let found = moments(&[surveyed], 0, &Habits::default(), &settings);
     assert_eq!(found, []);

@@ -1,6 +1,6 @@
 //! Why he missed it: his own words beside the kinds of finding that were computed.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 
 use serde::Serialize;
 
@@ -47,11 +47,22 @@ pub struct Cause {
     pub count: usize,
     /// Kinds in words, with how often.
     pub kinds: Vec<(String, usize)>,
+    /// False where he has taken it off his list since.
+    pub listed: bool,
     /// How often the review says the same; `None` where no kind of finding belongs to the words.
     pub agrees: Option<usize>,
 }
 
 impl Cause {
+    /// The words, and whether they are still on his list.
+    #[must_use]
+    pub fn title(&self) -> String {
+        match self.listed {
+            true => self.words.clone(),
+            false => format!("{} (no longer on your list)", self.words),
+        }
+    }
+
     /// 'missed defence 2, stopped short 1'.
     #[must_use]
     pub fn kinds_in_words(&self) -> String {
@@ -84,24 +95,31 @@ impl Cause {
 }
 
 /// Counts causes, each given for the kind that was computed. The same words in another case, or with other
-/// blanks, are the same cause. The most frequent first.
+/// blanks, are the same cause. The most frequent first. `removed` are plain words of causes that are not on his
+/// list any more.
 #[must_use]
-pub fn causes(given: &[(String, String)]) -> Vec<Cause> {
+pub fn causes(given: &[(String, String)], removed: &HashSet<String>) -> Vec<Cause> {
     let mut counts: BTreeMap<String, BTreeMap<&str, usize>> = BTreeMap::new();
     for (text, kind) in given {
-        let plain = text
-            .split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" ")
-            .to_lowercase();
+        let plain = plain(text);
         if !plain.is_empty() {
             let kinds = counts.entry(plain).or_default();
             *kinds.entry(kind.as_str()).or_default() += 1;
         }
     }
     let mut causes: Vec<Cause> = counts.into_iter().map(cause).collect();
+    for cause in &mut causes {
+        cause.listed = !removed.contains(&cause.words);
+    }
     causes.sort_by_key(|c| std::cmp::Reverse(c.count));
     causes
+}
+
+/// Words in one case, with single blanks.
+#[must_use]
+pub fn plain(text: &str) -> String {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words.join(" ").to_lowercase()
 }
 
 fn cause((words, kinds): (String, BTreeMap<&str, usize>)) -> Cause {
@@ -120,6 +138,7 @@ fn cause((words, kinds): (String, BTreeMap<&str, usize>)) -> Cause {
         count: kinds.values().sum(),
         agrees: (!belong.is_empty()).then_some(same),
         kinds: told,
+        listed: true,
         words,
     }
 }
@@ -154,7 +173,8 @@ mod tests {
 
     fn given(rows: &[(&str, &str)]) -> Vec<Cause> {
         let own = |(words, kind): &(&str, &str)| ((*words).to_owned(), (*kind).to_owned());
-        causes(&rows.iter().map(own).collect::<Vec<_>>())
+        let removed = HashSet::from(["tired".to_owned()]);
+        causes(&rows.iter().map(own).collect::<Vec<_>>(), &removed)
     }
 
     #[test]
@@ -177,6 +197,8 @@ mod tests {
         The review says the same in 2 of 3.
         Mostly where the review says misjudged.
         ");
+        assert_eq!(causes[2].title(), "tired (no longer on your list)");
+        assert_eq!(causes[1].title(), causes[1].words);
         assert_eq!(agreement(&causes), Rate::new(3, 7));
         assert_eq!(causes[0].kinds[1].0, "missed counter-sacrifice");
     }

@@ -94,6 +94,17 @@ pub struct Moment {
     pub resource: String,
 }
 
+impl Moment {
+    /// 'Rxf3 after Nd4 Qe7', or 'Nd4 at once'.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self.path.as_slice() {
+            [] => format!("{} at once", self.resource),
+            path => format!("{} after {}", self.resource, path.join(" ")),
+        }
+    }
+}
+
 impl Record for Moments {
     const TABLE: &'static str = "moments";
     const VERSION: u32 = 1;

@@ -1,6 +1,6 @@
 //! Everything together: what `foreply progress` shows.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use jiff::tz::TimeZone;
 use serde::Serialize;
@@ -39,6 +39,8 @@ pub struct Given {
     /// Why he missed something: the cause in his own words, and the kind that was computed, one entry
     /// each.
     pub causes: Vec<(String, String)>,
+    /// Causes that are not on his list any more, as [`super::causes::plain`] words.
+    pub removed: HashSet<String>,
     pub now_ms: i64,
 }
 
@@ -113,7 +115,7 @@ pub fn report(given: Given, zone: &TimeZone) -> Report {
         converting: converting(&given.played, &given.own_games),
         account: account(given.plan, &refs, &sittings, given.now_ms),
         kinds: kinds(&refs),
-        causes: causes(&given.causes),
+        causes: causes(&given.causes, &given.removed),
     }
 }
 

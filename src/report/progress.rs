@@ -192,14 +192,9 @@ pub(super) struct Missed {
 pub(super) fn moments(report: &Report, spot: &Spot) -> (Vec<Missed>, usize) {
     let row = |(id, at): &(String, usize)| {
         let moment = report.moments.get(id)?.get(*at)?;
-        let path = if moment.path.is_empty() {
-            "at once".to_owned()
-        } else {
-            format!("after {}", moment.path.join(" "))
-        };
         Some(Missed {
             command: format!("foreply review {id}"),
-            words: format!("{} {path}", moment.resource),
+            words: moment.words(),
         })
     };
     let mut rows: Vec<Missed> = spot.moments.iter().rev().filter_map(row).collect();
@@ -324,7 +319,7 @@ fn causes(causes: &[Cause]) -> String {
     for cause in causes {
         let text = format!(
             "'{}' for: {}. {}",
-            cause.words,
+            cause.title(),
             cause.kinds_in_words(),
             cause.sentence()
         );

@@ -110,7 +110,7 @@ wrote; share of the time that went to candidates you dropped.</p>
 {% endfor %}</table></div>{% endif %}
 {% if !report.causes.is_empty() %}<div class="wide"><table>
 <tr><th class="n">times</th><th>you say</th><th>for</th><th></th></tr>
-{% for c in report.causes %}<tr><td class="n">{{ c.count }}</td><td>{{ c.words }}</td><td>{{ c.kinds_in_words() }}</td><td>{{ c.sentence() }}</td></tr>
+{% for c in report.causes %}<tr><td class="n">{{ c.count }}</td><td>{{ c.title() }}</td><td>{{ c.kinds_in_words() }}</td><td>{{ c.sentence() }}</td></tr>
 {% endfor %}</table></div>{% endif %}
 {% endif %}
 <p class="quiet">Intervals are 95 %. Shares of few cases say little: where they do not suffice the page says so.

@@ -25,6 +25,7 @@ pub enum Place {
     Answer,
     Cause,
     History,
+    Habits,
     /// Words that are typed to filter a list.
     Filter,
     Help,
@@ -93,6 +94,10 @@ pub enum Do {
     CoachStrikes,
     Why,
     OwnWords,
+    /// A cause goes from his list.
+    Remove,
+    /// A cause gets other words.
+    Reword,
     Filter,
     Fitting,
     More,
@@ -139,8 +144,8 @@ const fn c(
 
 use Key::{Char, Ctrl, F};
 use Place::{
-    After, Answer, Cause, Clarify, Collection, Confirm, EndVerdict, Entry, Filter, Help, History,
-    Home, Line, Locked, Look, Paused, Playout, Review, Second, Waiting,
+    After, Answer, Cause, Clarify, Collection, Confirm, EndVerdict, Entry, Filter, Habits, Help,
+    History, Home, Line, Locked, Look, Paused, Playout, Review, Second, Waiting,
 };
 
 const HELP: &[Key] = &[F(1), Char('?')];
@@ -296,6 +301,8 @@ pub const COMMANDS: &[Command] = &[
 
     c(Cause, Do::Pick, DIGITS, "cause", "the cause with this number"),
     c(Cause, Do::OwnWords, &[Char('0')], "another", "another cause, in your own words; it joins your list"),
+    c(Cause, Do::Remove, &[Char('d')], "off the list", "then a number: that cause goes from your list; attempts that you explained with it keep it"),
+    c(Cause, Do::Reword, &[Char('e')], "reword", "then a number: other words for that cause on your list"),
     c(Cause, Do::Help, HELP, "help", "this help"),
     c(Cause, Do::Back, &[Key::Esc], "back", "back"),
 
@@ -303,13 +310,21 @@ pub const COMMANDS: &[Command] = &[
     c(History, Do::Filter, &[Char('/')], "filter", "show only the attempts that hold the words you type: a date, a move, white or black, late or over (time), a kind of finding, clean, unreviewed"),
     c(History, Do::Again, &[Char('t')], "again", "the same position once more, as a new sitting"),
     c(History, Do::ForCoach, &[Char('c')], "for the coach", "write the marked attempt, without its review, to a file for your coach"),
-    c(History, Do::Habits, &[Char('b')], "habits", "what you miss more often than your other moves"),
+    c(History, Do::Habits, &[Char('b')], "habits", "what you miss more often than your other moves, and the moments it is made of"),
     c(History, Do::Up, &[Key::Up], "", "mark the attempt above"),
     c(History, Do::Down, &[Key::Down], "", "mark the attempt below"),
     c(History, Do::PageUp, &[Key::PageUp], "", "a page up"),
     c(History, Do::PageDown, &[Key::PageDown], "", "a page down"),
     c(History, Do::Help, HELP, "help", "this help"),
     c(History, Do::Back, BACK, "back", "back"),
+
+    c(Habits, Do::Open, &[Key::Enter], "open", "open the marked moment in its review"),
+    c(Habits, Do::Up, &[Key::Up], "", "mark the row above"),
+    c(Habits, Do::Down, &[Key::Down], "", "mark the row below"),
+    c(Habits, Do::PageUp, &[Key::PageUp], "", "a page up"),
+    c(Habits, Do::PageDown, &[Key::PageDown], "", "a page down"),
+    c(Habits, Do::Help, HELP, "help", "this help"),
+    c(Habits, Do::Back, BACK, "back", "back"),
 
     c(Playout, Do::WriteFirst, &[F(2)], "write", "write candidates and lines before your move; an empty line ends it"),
     c(Playout, Do::Flip, &[F(5)], "flip", "turn the board round"),
@@ -365,7 +380,7 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const PLACES: [&[Place]; 19] = [
+    const PLACES: [&[Place]; 20] = [
         &[Home],
         &[Collection],
         &[Look],
@@ -381,6 +396,7 @@ mod tests {
         &[Answer, Line],
         &[Cause],
         &[History],
+        &[Habits],
         &[Filter, Line],
         &[Help],
         &[Playout, Line],

@@ -3,6 +3,7 @@
 use super::command::{self, Do, Place};
 use super::entry_line::EntryLine;
 use super::frame::{self, Answer};
+use super::habits::HabitsScreen;
 use super::help::HelpScreen;
 use super::key::Key;
 use super::list::List;
@@ -122,11 +123,8 @@ impl HistoryScreen {
 
     /// What he misses more often than his other moves.
     fn habits(mut self, desk: &Desk) -> Next {
-        match desk.app.habits() {
-            Ok(habits) => {
-                let screen = HelpScreen::text("Habits", &told_habits(habits));
-                Next::Over(Screen::History(self), screen)
-            }
+        match HabitsScreen::open(desk) {
+            Ok(screen) => Next::Over(Screen::History(self), screen),
             Err(error) => {
                 self.answer = Some(Answer::error(&error));
                 Next::Stay(Screen::History(self))
@@ -269,17 +267,6 @@ fn beside(summary: &Summary) -> String {
     let kinds = (!kinds.is_empty()).then(|| format!("{}.", kinds.join(", ")));
     let parts = side.into_iter().chain(time.map(str::to_owned)).chain(kinds);
     parts.collect::<Vec<_>>().join(" ")
-}
-
-/// The habits as lines, or why there are none.
-fn told_habits(mut habits: Vec<String>) -> Vec<String> {
-    if habits.is_empty() {
-        let words = "Not enough yet, or nothing stands out: a habit is told only where you miss one kind \
-                     of move more often than your other moves of the same depth.";
-        habits.push(words.to_owned());
-    }
-    habits.push("All figures: foreply progress.".to_owned());
-    habits
 }
 
 fn columns(parts: &[impl AsRef<str>]) -> String {

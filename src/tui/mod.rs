@@ -15,6 +15,7 @@ mod entry;
 mod entry_draw;
 mod entry_line;
 mod frame;
+mod habits;
 mod help;
 mod history;
 mod home;

@@ -8,6 +8,7 @@ use super::board_view::Glyphs;
 use super::collection::Collection;
 use super::commit::Commit;
 use super::entry::Entry;
+use super::habits::HabitsScreen;
 use super::help::HelpScreen;
 use super::history::HistoryScreen;
 use super::home::Home;
@@ -55,6 +56,7 @@ pub enum Screen {
     Waiting(Waiting),
     Review(Box<ReviewScreen>),
     History(HistoryScreen),
+    Habits(HabitsScreen),
     Help(HelpScreen),
     Playout(Box<Playout>),
     After(Box<After>),
@@ -275,6 +277,7 @@ impl Screen {
             Self::Waiting(s) => s.press(key, desk),
             Self::Review(s) => s.press(key, desk),
             Self::History(s) => s.press(key, desk),
+            Self::Habits(s) => s.press(key, desk),
             Self::Help(s) => s.press(key),
             Self::Playout(s) => s.press(key),
             Self::After(s) => s.press(key, desk),
@@ -287,6 +290,7 @@ impl Screen {
             Self::Collection(s) => s.click(hit, desk),
             Self::Entry(s) => s.click(hit),
             Self::History(s) => s.click(hit, desk),
+            Self::Habits(s) => s.click(hit, desk),
             other => Next::Stay(other),
         }
     }
@@ -318,6 +322,7 @@ impl Screen {
             Self::Waiting(s) => s.draw(page, desk),
             Self::Review(s) => s.draw(page, desk),
             Self::History(s) => s.draw(page, desk),
+            Self::Habits(s) => s.draw(page, desk),
             Self::Help(s) => s.draw(page),
             Self::Playout(s) => s.draw(page, desk),
             Self::After(s) => s.draw(page, desk),

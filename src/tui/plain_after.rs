@@ -23,6 +23,7 @@ later: leave; the review waits in the history.";
 
 const HELP: &str = "3: finding 3 again, with the men at its moment.\n\
 why 3: the list of causes; why 3 2: the second of them; why 3 WORDS: in your own words.\n\
+off 2: the second cause goes from your list; what you explained with it keeps it.\n\
 note 3 WORDS: a note of yours; strike 3: do not let it stand before your coach.\n\
 against LINE: 'I do not believe it': a line from the position on; it is answered by a line.\n\
 source: where the position comes from, and its published solution.\n\
@@ -153,6 +154,7 @@ impl<'a> After<'a> {
             ("source", ..) => self.source(out),
             ("time", ..) => times(review, out),
             ("against", ..) => self.against(rest, out),
+            ("off", ..) => self.off(rest, out),
             ("why", Some(finding), _) => self.why(finding, words.trim(), out),
             ("note", Some(finding), _) => {
                 let (spot, text) = (spot(finding), words.trim().to_owned());
@@ -197,6 +199,17 @@ impl<'a> After<'a> {
         say(out, &format!("Kept: {cause}."))?;
         let (spot, text) = (spot(finding), String::new());
         Ok(self.sitting.add(What::Explained { spot, cause, text })?)
+    }
+
+    /// Takes the cause of this number off his list.
+    fn off(&self, number: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        let causes = self.app.causes()?;
+        let place = number.trim().parse::<usize>().ok();
+        let Some(cause) = place.and_then(|n| causes.get(n.checked_sub(1)?)) else {
+            return say(out, "There is no cause of that number; why 1 lists them.");
+        };
+        self.app.remove_cause(cause)?;
+        say(out, &wrapped(&words::off_the_list(cause)))
     }
 
     fn against(&mut self, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {

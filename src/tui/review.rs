@@ -20,6 +20,7 @@ use crate::attempt::{Attempt, Origin};
 use crate::board::Line;
 use crate::drill::Grade;
 use crate::notation::{self, Reading};
+use crate::progress::Moment;
 use crate::review::{Finding, Review};
 use crate::tree::NodeId;
 
@@ -48,6 +49,8 @@ pub struct ReviewScreen {
     pub(super) his_side: bool,
     /// A coach has just ruled on a finding: the review is computed again.
     pub(super) ruled: bool,
+    /// A moment that is shown in place of a finding, until one is asked for.
+    pub(super) moment: Option<Moment>,
 }
 
 /// What stands beside the board.
@@ -106,6 +109,7 @@ impl ReviewScreen {
             answer: None,
             his_side: false,
             ruled: false,
+            moment: None,
         };
         screen.turn_to(0);
         screen
@@ -118,22 +122,57 @@ impl ReviewScreen {
         self
     }
 
+    /// Shows one moment of the attempt first: as the finding that tells of it, where one does.
+    #[must_use]
+    pub fn opened_at(mut self, moment: Option<Moment>) -> Self {
+        if moment.is_some() {
+            self.moment = moment;
+            self.turn_to(0);
+            self.find_moment();
+        }
+        self
+    }
+
+    fn find_moment(&mut self) {
+        let Some(moment) = &self.moment else { return };
+        let tells = |f: &Finding| f.paths.contains(&moment.path) && f.resource == moment.resource;
+        if let Some(at) = self.told.findings().iter().position(tells) {
+            self.moment = None;
+            self.turn_to(at);
+        }
+    }
+
     /// What comes from behind the screen; true where it has to be drawn again.
     pub fn tick(&mut self, desk: &Desk) -> bool {
         let more = self
             .id
             .as_ref()
             .is_some_and(|id| self.told.listen(desk, id));
+        if more {
+            self.find_moment();
+        }
         self.listen(desk) || more
     }
 
     pub(super) fn finding(&self) -> Option<&Finding> {
-        self.told.findings().get(self.at)
+        let all = self.told.findings();
+        all.get(self.at).filter(|_| self.moment.is_none())
     }
 
     /// His line and the true one; without a finding the choice's own line.
     #[must_use]
     pub fn rows(&self) -> Rows {
+        if let Some(moment) = &self.moment {
+            return Rows {
+                own: moment.path.clone(),
+                truth: [
+                    moment.path.as_slice(),
+                    std::slice::from_ref(&moment.resource),
+                ]
+                .concat(),
+                shared: moment.path.len(),
+            };
+        }
         let Some(finding) = self.finding() else {
             let own = self.choice_line();
             return Rows {
@@ -183,7 +222,7 @@ impl ReviewScreen {
     fn turn_to(&mut self, at: usize) {
         self.at = at;
         self.own = false;
-        self.step = if self.finding().is_some() {
+        self.step = if self.finding().is_some() || self.moment.is_some() {
             self.rows().shared
         } else {
             0
@@ -250,6 +289,9 @@ impl ReviewScreen {
 
     fn run(&mut self, run: Do) {
         match run {
+            Do::NextFinding | Do::PreviousFinding if self.moment.take().is_some() => {
+                self.turn_to(self.at);
+            }
             Do::NextFinding if self.at + 1 < self.told.findings().len() => {
                 self.turn_to(self.at + 1);
             }

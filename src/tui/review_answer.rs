@@ -12,6 +12,7 @@ use super::frame::Answer;
 use super::key::Key;
 use super::model::Desk;
 use super::review::{Pane, ReviewScreen};
+use super::words;
 use crate::app::{Answered, AppError, Proved};
 use crate::attempt::{Explained, Origin, Spot, What};
 use crate::review::{Class, Finding};
@@ -26,12 +27,22 @@ pub enum Asking {
     Remark(EntryLine),
     /// The coach's name and why he strikes the finding.
     Strike(EntryLine),
-    /// One of his causes, or with 0 one of his own.
-    Cause(Vec<String>),
+    /// One of his causes, or with 0 one of his own; or one that goes from the list, or gets other words.
+    Cause(Vec<String>, Picking),
     /// The words of a cause of his own.
     OwnCause(EntryLine),
+    /// Other words for a cause on his list.
+    Reword(String, EntryLine),
     /// More words on a cause.
     Words(String, EntryLine),
+}
+
+/// What a cause is picked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Picking {
+    Give,
+    Remove,
+    Reword,
 }
 
 /// What the engine is asked behind the screen.
@@ -86,7 +97,7 @@ impl ReviewScreen {
     pub(super) fn places(&self) -> &'static [Place] {
         match self.asking {
             Asking::Nothing => &[Place::Review],
-            Asking::Cause(_) => &[Place::Cause],
+            Asking::Cause(..) => &[Place::Cause],
             _ => &[Place::Answer, Place::Line],
         }
     }
@@ -117,10 +128,12 @@ impl ReviewScreen {
         let run = command::find(self.places(), key);
         match (run, &mut self.asking) {
             (Some(Do::Back), _) => self.asking = Asking::Nothing,
-            (Some(Do::Pick), Asking::Cause(_)) => self.pick_cause(key),
-            (Some(Do::OwnWords), Asking::Cause(_)) => {
+            (Some(Do::Pick), Asking::Cause(..)) => self.pick_cause(key, desk),
+            (Some(Do::OwnWords), Asking::Cause(..)) => {
                 self.asking = Asking::OwnCause(EntryLine::default());
             }
+            (Some(Do::Remove), Asking::Cause(_, picking)) => *picking = Picking::Remove,
+            (Some(Do::Reword), Asking::Cause(_, picking)) => *picking = Picking::Reword,
             (Some(Do::Open), _) => self.submit(desk),
             (
                 run,
@@ -128,6 +141,7 @@ impl ReviewScreen {
                 | Asking::Remark(line)
                 | Asking::Strike(line)
                 | Asking::OwnCause(line)
+                | Asking::Reword(_, line)
                 | Asking::Words(_, line),
             ) => match (run, key) {
                 (Some(Do::Edit(edit)), _) => line.edit(edit),
@@ -138,14 +152,46 @@ impl ReviewScreen {
         }
     }
 
-    fn pick_cause(&mut self, key: Key) {
-        let Asking::Cause(causes) = &self.asking else {
+    fn pick_cause(&mut self, key: Key, desk: &Desk) {
+        let Asking::Cause(causes, picking) = &self.asking else {
             return;
         };
         let place = key.digit().and_then(|d| d.checked_sub(1));
-        if let Some(cause) = place.and_then(|p| causes.get(p)) {
-            self.asking = Asking::Words(cause.clone(), EntryLine::default());
+        let Some(cause) = place.and_then(|p| causes.get(p)).cloned() else {
+            return;
+        };
+        match picking {
+            Picking::Give => self.asking = Asking::Words(cause, EntryLine::default()),
+            Picking::Reword => {
+                let mut line = EntryLine::default();
+                line.set(&cause);
+                self.asking = Asking::Reword(cause, line);
+            }
+            Picking::Remove => {
+                let removed = desk.app.remove_cause(&cause);
+                self.list_causes(desk);
+                self.answer = Some(match removed {
+                    Ok(()) => Answer::Quiet(words::off_the_list(&cause)),
+                    Err(error) => Answer::error(&error),
+                });
+            }
         }
+    }
+
+    fn list_causes(&mut self, desk: &Desk) {
+        match desk.app.causes() {
+            Ok(causes) => self.asking = Asking::Cause(causes, Picking::Give),
+            Err(error) => self.answer = Some(Answer::error(&error)),
+        }
+    }
+
+    /// Nothing typed leaves the cause as it is.
+    fn reword(&mut self, desk: &Desk, old: &str, new: &str) -> Result<(), AppError> {
+        if !new.trim().is_empty() {
+            desk.app.reword_cause(old, new)?;
+        }
+        self.list_causes(desk);
+        Ok(())
     }
 
     fn submit(&mut self, desk: &Desk) {
@@ -161,8 +207,9 @@ impl ReviewScreen {
             Asking::Remark(mut line) => self.remark(desk, line.finish()),
             Asking::Strike(mut line) => self.strike(desk, &line.finish()),
             Asking::OwnCause(mut line) => self.own_cause(desk, &line.finish()),
+            Asking::Reword(old, mut line) => self.reword(desk, &old, &line.finish()),
             Asking::Words(cause, mut line) => self.explain(desk, cause, line.finish()),
-            Asking::Nothing | Asking::Cause(_) => Ok(()),
+            Asking::Nothing | Asking::Cause(..) => Ok(()),
         };
         if let Err(error) = done {
             self.answer = Some(Answer::error(&error));
@@ -182,10 +229,7 @@ impl ReviewScreen {
             Do::Contest => self.contest(desk),
             Do::CoachStrikes if self.finding().is_some_and(is_struck) => self.let_stand(desk),
             Do::CoachStrikes => self.asking = Asking::Strike(EntryLine::default()),
-            _ => match desk.app.causes() {
-                Ok(causes) => self.asking = Asking::Cause(causes),
-                Err(error) => self.answer = Some(Answer::error(&error)),
-            },
+            _ => self.list_causes(desk),
         }
     }
 

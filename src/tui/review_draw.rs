@@ -11,7 +11,7 @@ use super::frame;
 use super::model::Desk;
 use super::page::{Ink, Page};
 use super::review::{Pane, ReviewScreen, Source};
-use super::review_answer::Asking;
+use super::review_answer::{Asking, Picking};
 use super::review_figures;
 use super::tree_view::TreeView;
 use crate::board::Line;
@@ -82,12 +82,17 @@ impl ReviewScreen {
             Asking::Remark(line) => typed(page, "note >", line),
             Asking::Strike(line) => typed(page, "coach: why >", line),
             Asking::OwnCause(line) => typed(page, "because I >", line),
+            Asking::Reword(_, line) => typed(page, "in other words >", line),
             Asking::Words(cause, line) => {
                 typed(page, &format!("{cause}; in your words >"), line);
             }
-            Asking::Cause(causes) => {
+            Asking::Cause(causes, picking) => {
                 page.clear((x, y, width, height));
-                let head = "Why did you miss it? Because you";
+                let head = match picking {
+                    Picking::Give => "Why did you miss it? Because you",
+                    Picking::Remove => "Which one goes from your list?",
+                    Picking::Reword => "Which one gets other words?",
+                };
                 let mut y = page.put_wrapped((x, y, width, 2), head, Ink::PLAIN.bold());
                 for (i, cause) in causes.iter().enumerate() {
                     page.put(x, y, &(i + 1).to_string(), Ink::ACCENT.bold());
@@ -206,6 +211,17 @@ impl ReviewScreen {
 
     fn draw_findings(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
         let all = self.told.findings();
+        if let Some(moment) = &self.moment {
+            let words = format!("Not seen here: {}.", moment.words());
+            let y = page.put_wrapped((x, y, width, 3), &words, Ink::ALERT.bold());
+            // As long as the review is not whole, one may still come.
+            if self.told.whole().is_some() {
+                let words = "No finding was made of it: it changed little, or another one tells it. \
+                             n shows the findings.";
+                page.put_wrapped((x, y, width, 4), words, Ink::PLAIN);
+            }
+            return;
+        }
         let Some(finding) = self.finding() else {
             let words = "Nothing was overlooked: your tree holds.";
             page.put_wrapped((x, y, width, 2), words, Ink::PLAIN.bold());
@@ -285,7 +301,7 @@ impl ReviewScreen {
             ascii: desk.glyphs.ascii,
             y,
         };
-        if self.finding().is_none() {
+        if self.finding().is_none() && self.moment.is_none() {
             row.draw("your line", &rows.own, Some(self.step));
             return row.y;
         }

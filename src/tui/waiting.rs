@@ -9,6 +9,7 @@ use super::page::{Ink, Page};
 use super::review::ReviewScreen;
 use super::told::Told;
 use crate::app::{ReviewState, SittingId};
+use crate::progress::Moment;
 
 /// Waiting for the review of one attempt.
 pub struct Waiting {
@@ -16,17 +17,30 @@ pub struct Waiting {
     label: String,
     /// The attempt could not be read again.
     failed: Option<String>,
+    /// The review opens at this moment.
+    moment: Option<Moment>,
 }
 
 impl Waiting {
     /// Begins the review where it is not under way.
     #[must_use]
     pub fn begin(desk: &Desk, id: SittingId, label: String) -> Screen {
+        Self::to(desk, id, label, None)
+    }
+
+    /// The same, for one moment of the attempt.
+    #[must_use]
+    pub fn at(desk: &Desk, id: SittingId, label: String, moment: Moment) -> Screen {
+        Self::to(desk, id, label, Some(moment))
+    }
+
+    fn to(desk: &Desk, id: SittingId, label: String, moment: Option<Moment>) -> Screen {
         desk.app.begin_review(&id);
         Screen::Waiting(Self {
             id,
             label,
             failed: None,
+            moment,
         })
     }
 
@@ -43,7 +57,8 @@ impl Waiting {
         match desk.app.attempt(&self.id) {
             Ok(attempt) => {
                 let screen = ReviewScreen::telling(desk, &self.label, told, attempt)
-                    .kept_as(self.id.clone());
+                    .kept_as(self.id.clone())
+                    .opened_at(self.moment.take());
                 Next::Stay(Screen::Review(Box::new(screen)))
             }
             Err(error) => {

@@ -170,6 +170,12 @@ pub fn time_note(left_ms: Option<i64>, budget_ms: Option<u64>) -> Option<&'stati
     }
 }
 
+/// What is said when a cause was taken off his list.
+#[must_use]
+pub fn off_the_list(cause: &str) -> String {
+    format!("'{cause}' is off your list; what you explained with it keeps it.")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

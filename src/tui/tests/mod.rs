@@ -3,6 +3,7 @@
 mod coach;
 mod entry;
 mod flow;
+mod habits;
 mod keys;
 mod lists;
 mod plain;
