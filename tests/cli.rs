@@ -138,6 +138,21 @@ fn output_goes_to_a_file_whole_or_not_at_all() {
     insta::assert_snapshot!(ran.err.trim_end(), @"foreply: /nowhere/review.txt: No such file or directory (os error 2)");
 }
 
+/// The same text, whether it is told as it is found or written at the end.
+#[test]
+fn what_is_told_as_it_is_found_is_what_is_written_at_the_end() {
+    let program = Program::new();
+    let notes = "tests/data/harrowmere-homework.pgn";
+    let target = program.home.path().join("review.txt");
+    let args = ["review", notes, "--nodes", "2000"];
+    let told = program.run(&args);
+    assert_eq!(told.code, 0, "{}", told.err);
+    let written = program.run(&[&args[..], &["-o", target.to_str().unwrap()]].concat());
+    assert_eq!((written.code, written.out.as_str()), (0, ""));
+    assert_eq!(told.out, std::fs::read_to_string(&target).unwrap());
+    assert!(told.out.contains("\n1. "), "{}", told.out);
+}
+
 #[test]
 fn one_engine_or_two_warm_or_cold_the_same_bytes() {
     let (first, second) = (Program::new(), Program::new());

@@ -20,3 +20,4 @@ mod screens;
 mod standards;
 mod supply;
 mod support;
+mod worked;

@@ -48,7 +48,7 @@ impl App {
             return Err(AppError::NotLocked);
         }
         let told = if review {
-            coach::told(&self.review(id, progress)?)
+            coach::told(&self.review(id, &mut |done, all| progress(done, all))?)
         } else {
             Vec::new()
         };

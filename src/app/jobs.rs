@@ -83,7 +83,7 @@ impl App {
 
     fn review_behind(&self, id: &SittingId) {
         let guard = FailUnlessDone { app: self, id };
-        let result = self.watched_review(id, &mut Behind { app: self, id });
+        let result = self.review(id, &mut Behind { app: self, id });
         let state = match result {
             Ok(review) => ReviewState::Ready(Arc::new(review)),
             Err(error) => ReviewState::Failed(error.to_string()),

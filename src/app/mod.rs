@@ -290,24 +290,11 @@ impl App {
     }
 
     /// Compares a locked attempt with the truth, and keeps the review in short for the history.
-    /// `progress` is told how many of how many steps are done.
     ///
     /// # Errors
     /// There is no such attempt, it is not locked, the engine failed (the attempt is untouched and can
     /// be reviewed later), or the summary could not be kept.
-    pub fn review(
-        &self,
-        id: &SittingId,
-        progress: &mut dyn FnMut(usize, usize),
-    ) -> Result<Review, AppError> {
-        self.watched_review(id, &mut |done, total| progress(done, total))
-    }
-
-    fn watched_review(
-        &self,
-        id: &SittingId,
-        watcher: &mut dyn Watcher,
-    ) -> Result<Review, AppError> {
+    pub fn review(&self, id: &SittingId, watcher: &mut dyn Watcher) -> Result<Review, AppError> {
         let attempt = self.kept.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);

@@ -11,7 +11,7 @@ use crate::attempt::{Attempt, Event, Origin};
 use crate::board::line;
 use crate::games::{Same, may_be_going_on, same_name};
 use crate::progress::Sighted;
-use crate::review::{self, Review, Written};
+use crate::review::{self, Review, Watcher, Written};
 use crate::store::Record;
 use crate::tree::Tree;
 use crate::tree::pgn::{self, Game, PgnError};
@@ -200,11 +200,7 @@ impl App {
     ///
     /// # Errors
     /// The engine failed.
-    pub fn review_note(
-        &self,
-        note: &Note,
-        progress: &mut dyn FnMut(usize, usize),
-    ) -> Result<Review, AppError> {
+    pub fn review_note(&self, note: &Note, watcher: &mut dyn Watcher) -> Result<Review, AppError> {
         let written = Written {
             tree: &note.written.tree,
             choice: note.written.choice,
@@ -212,12 +208,7 @@ impl App {
             ply_in_game: Some(note.written.game_ply),
         };
         let judge = self.bench.judge()?;
-        Ok(review::review(
-            &written,
-            &*judge,
-            &self.settings,
-            &mut |answered, asked| progress(answered, asked),
-        )?)
+        Ok(review::review(&written, &*judge, &self.settings, watcher)?)
     }
 }
 

@@ -13,6 +13,9 @@ use crate::tree::NodeId;
 /// Longest plan that is kept, in characters: it is to be one sentence.
 pub const PLAN_MAX: usize = 400;
 
+/// Opens the comment that is an end card.
+const OPENS: &str = "At the end:";
+
 /// What the player states of the position at the end of a line.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct EndCard {
@@ -41,6 +44,45 @@ impl EndCard {
         }
     }
 
+    /// The card as one comment: 'At the end: I am to move; material pawn up; then h4'.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let mover = self.mover.map(|m| match m {
+            Mover::Me => "I am to move".to_owned(),
+            Mover::Him => "he is to move".to_owned(),
+        });
+        let material = self.material.as_ref().map(|m| format!("material {m}"));
+        let plan = Some(self.plan.clone()).filter(|p| !p.trim().is_empty());
+        let said: Vec<String> = [mover, material, plan].into_iter().flatten().collect();
+        format!("{OPENS} {}", said.join("; "))
+    }
+
+    /// The card that a comment of that form holds, in small letters or large, its parts in any order; `None`
+    /// where no line of the comment opens so. A balance of material that cannot be read is given beside it.
+    #[must_use]
+    pub fn in_comment(comment: &str, node: NodeId) -> Option<(Self, Option<NotMaterial>)> {
+        let said = comment.lines().find_map(|line| {
+            let (opens, said) = line.trim().split_at_checked(OPENS.len())?;
+            opens.eq_ignore_ascii_case(OPENS).then_some(said)
+        })?;
+        let (mut card, mut unread, mut plan) = (Self::new(node), None, Vec::new());
+        for part in said.split(';').map(str::trim).filter(|p| !p.is_empty()) {
+            let small = part.trim_end_matches('.').to_lowercase();
+            if let Some(mover) = Mover::read(&small) {
+                card.mover = Some(mover);
+            } else if let Some(material) = small.strip_prefix("material ") {
+                match Material::parse(material) {
+                    Ok(material) => card.material = Some(material),
+                    Err(error) => unread = Some(error),
+                }
+            } else {
+                plan.push(part);
+            }
+        }
+        card.plan = plan.join("; ").chars().take(PLAN_MAX).collect();
+        Some((card, unread))
+    }
+
     /// True where nothing is said on it.
     #[must_use]
     pub fn is_empty(&self) -> bool {
@@ -56,6 +98,21 @@ pub enum Mover {
     Me,
     /// The opponent.
     Him,
+}
+
+impl Mover {
+    /// Reads who is to move, in small letters: `me`, `I am to move`, `his move` and the like.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        let who = text.strip_suffix(" to move").unwrap_or(text);
+        match who {
+            "me" | "i" | "i am" | "my move" => Some(Self::Me),
+            "him" | "he" | "her" | "she" | "he is" | "she is" | "his move" | "her move" => {
+                Some(Self::Him)
+            }
+            _ => None,
+        }
+    }
 }
 
 /// The balance of material from the player's side, as typed.
@@ -238,5 +295,35 @@ mod tests {
         assert_eq!(text, r#"{"node":3,"material":"Pawn up"}"#);
         assert_eq!(serde_json::from_str::<EndCard>(&text).unwrap(), card);
         assert!(!card.is_empty());
+    }
+
+    #[test]
+    fn a_card_is_the_same_after_it_was_written_as_a_comment() {
+        let card = EndCard {
+            mover: Some(Mover::Him),
+            material: Material::parse("the exchange up").ok(),
+            plan: "go for the a-pawn; then h4".to_owned(),
+            ..EndCard::new(NodeId(3))
+        };
+        let words = card.words();
+        assert_eq!(
+            words,
+            "At the end: he is to move; material the exchange up; go for the a-pawn; then h4"
+        );
+        let comment = format!("Seen late.\n{words}");
+        assert_eq!(EndCard::in_comment(&comment, NodeId(3)), Some((card, None)));
+    }
+
+    #[test]
+    fn a_card_in_a_comment_is_read_as_people_write() {
+        let read = |text| EndCard::in_comment(text, NodeId(1));
+        let (card, unread) = read("at the end: Material +1; my move.").unwrap();
+        assert_eq!(card.mover, Some(Mover::Me));
+        assert_eq!(card.material.map(|m| m.points()), Some(1));
+        assert!(unread.is_none() && card.plan.is_empty());
+        let (card, unread) = read("At the end: material fine").unwrap();
+        assert!(card.is_empty() && unread.is_some());
+        assert!(read("At the end he is lost.").is_none());
+        assert!(read("").is_none());
     }
 }

@@ -24,6 +24,7 @@ mod review;
 mod setup;
 #[cfg(unix)]
 mod signals;
+mod telling;
 
 use std::io::Write;
 use std::panic::{AssertUnwindSafe, catch_unwind};

@@ -8,13 +8,16 @@ use super::args::{Form, Global, Review as Args};
 use super::failure::print;
 use super::games::held_back;
 use super::progress::Progress;
+use super::telling::Telling;
 use super::{Failure, files, practice};
 use crate::app::{
-    Answered, App, Changed, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock, date_of, notes,
+    Answered, App, AppError, Changed, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock,
+    date_of, notes,
 };
 use crate::board::line;
 use crate::coach;
-use crate::report::{self, Reviewed};
+use crate::report::{self, Reviewed, Subject};
+use crate::review::{Review, Watcher};
 use crate::tree::Tree;
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
@@ -37,21 +40,42 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     if let Some(line) = &args.answer {
         return print(&answered(&app.answer(&id, line)?));
     }
-    let bar = Progress::new(global.quiet, "comparing");
-    let review = app.review(&id, &mut |done, all| bar.show(done, all))?;
-    drop(bar);
     let attempt = app.attempt(&id)?;
     let coached = attempt.coached();
-    let reviewed = Reviewed {
+    let of = Subject {
         heading: format!("Attempt {id}"),
         student: None,
         tree: coached.map_or(attempt.tree(), |c| c.tree()).clone(),
         choice: attempt.choice(),
-        review,
         model: held(&models, attempt.tree()),
         coach: coached.map(coach::said).unwrap_or_default(),
     };
+    let bar = Progress::new(global.quiet, "comparing");
+    let reviewed = told(args, bar, of, &mut |watcher| app.review(&id, watcher))?;
     output(args, &[reviewed])
+}
+
+/// Makes a review, and tells of it what is sure where it is told as text.
+fn told(
+    args: &Args,
+    bar: Progress,
+    of: Subject,
+    make: &mut dyn FnMut(&mut dyn Watcher) -> Result<Review, AppError>,
+) -> Result<Reviewed, Failure> {
+    let mut telling = Telling::new(bar, is_told_live(args).then_some(&of));
+    let review = make(&mut telling)?;
+    let rest = telling.rest();
+    let reviewed = Reviewed { of, review };
+    rest.tell(&reviewed)?;
+    Ok(reviewed)
+}
+
+/// True where the reviews go to standard output as text, one after the other.
+fn is_told_live(args: &Args) -> bool {
+    args.format == Form::Text
+        && !args.table
+        && args.output.is_none()
+        && !Path::new(&args.what).is_dir()
 }
 
 /// The attempt of that name, or the newest one for 'last'.
@@ -83,7 +107,7 @@ fn today(args: &Args) -> Option<String> {
 fn file(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
     let found = notes(&read(&args.what)?, today(args).as_deref());
-    let errors = told(&args.what, &found);
+    let errors = wrong_with(&args.what, &found);
     if found.trees.is_empty() && errors.is_empty() {
         return Err(Failure::input(no_notes(&args.what)));
     }
@@ -106,7 +130,7 @@ fn no_notes(what: &str) -> String {
     )
 }
 
-fn told(what: &str, found: &Notes) -> Vec<String> {
+fn wrong_with(what: &str, found: &Notes) -> Vec<String> {
     let errors = found.errors.iter().map(|e| format!("{what}: {e}"));
     errors
         .chain(found.held_back.iter().map(|g| held_back(g)))
@@ -131,7 +155,7 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
                 continue;
             }
         };
-        errors.extend(told(&name, &found));
+        errors.extend(wrong_with(&name, &found));
         if found.trees.is_empty() {
             let told = !found.errors.is_empty() || !found.held_back.is_empty();
             errors.extend((!told).then(|| no_notes(&name)));
@@ -209,7 +233,7 @@ fn models(args: &Args) -> Result<Models, Failure> {
     let name = path.display().to_string();
     let found = notes(&read(&name)?, None);
     if !found.errors.is_empty() {
-        return Err(Failure::inputs(told(&name, &found)));
+        return Err(Failure::inputs(wrong_with(&name, &found)));
     }
     if found.trees.is_empty() {
         return Err(Failure::input(no_notes(&name)));
@@ -243,16 +267,16 @@ fn review_all(
     let mut reviews = Vec::new();
     for (number, note) in trees.iter().enumerate() {
         let bar = Progress::new(global.quiet, &format!("{} of {}", number + 1, trees.len()));
-        let review = app.review_note(note, &mut |done, all| bar.show(done, all))?;
-        reviews.push(Reviewed {
+        let of = Subject {
             heading: note.heading.clone(),
             student: note.student.clone(),
             tree: note.written.tree.clone(),
             choice: note.written.choice,
-            review,
             model: held(models, &note.written.tree),
             coach: Vec::new(),
-        });
+        };
+        let make = &mut |watcher: &mut dyn Watcher| app.review_note(note, watcher);
+        reviews.push(told(args, bar, of, make)?);
     }
     if args.mine {
         keep(global, app, trees, &reviews, &changed)?;
@@ -302,7 +326,7 @@ fn open(global: &Global, args: &Args) -> Result<App, Failure> {
 /// The reviews as one page.
 fn html(what: &str, reviews: &[Reviewed]) -> Result<String, Failure> {
     let title = match reviews {
-        [only] => only.heading.clone(),
+        [only] => only.of.heading.clone(),
         _ => Path::new(what)
             .file_stem()
             .map_or("Reviews".into(), |n| n.to_string_lossy())
@@ -314,6 +338,7 @@ fn html(what: &str, reviews: &[Reviewed]) -> Result<String, Failure> {
 fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
     let text = match args.format {
         Form::Text if args.table => report::desk(reviews),
+        Form::Text if is_told_live(args) => report::text_foot(reviews),
         Form::Text => report::text(reviews),
         Form::Json => report::json(reviews).map_err(Failure::input)?,
         Form::Html => html(&args.what, reviews)?,

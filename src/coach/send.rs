@@ -1,6 +1,6 @@
 //! An attempt as one game in export format.
 
-use crate::attempt::{Attempt, Mover, Named, Told};
+use crate::attempt::{Attempt, Named, Told};
 use crate::board::line;
 use crate::review::{Class, Finding, Review};
 use crate::text::clock;
@@ -123,14 +123,7 @@ fn beside(attempt: &Attempt, id: NodeId) -> Vec<String> {
         words.push(format!("The same as after {}.", tree.sans(other).join(" ")));
     }
     if let Some(card) = attempt.end_card().filter(|c| c.node == id) {
-        let mover = card.mover.map(|m| match m {
-            Mover::Me => "I am to move".to_owned(),
-            Mover::Him => "he is to move".to_owned(),
-        });
-        let material = card.material.as_ref().map(|m| format!("material {m}"));
-        let plan = Some(card.plan.clone()).filter(|p| !p.trim().is_empty());
-        let said: Vec<String> = [mover, material, plan].into_iter().flatten().collect();
-        words.push(format!("At the end: {}", said.join("; ")));
+        words.push(card.words());
     }
     words
 }

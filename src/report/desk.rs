@@ -10,7 +10,7 @@ const NAME: usize = 22;
 /// The students of the reviews; who is not named goes under his heading.
 pub(super) fn of(reviews: &[Reviewed]) -> Vec<Student> {
     students(reviews.iter().map(|r| {
-        let name = r.student.as_deref().unwrap_or(&r.heading);
+        let name = r.of.student.as_deref().unwrap_or(&r.of.heading);
         (name, &r.review)
     }))
 }

@@ -96,8 +96,8 @@ pub fn json(reviews: &[Reviewed]) -> Result<String, serde_json::Error> {
 fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
     let of = &reviewed.review;
     Attempt {
-        heading: &reviewed.heading,
-        student: reviewed.student.as_deref(),
+        heading: &reviewed.of.heading,
+        student: reviewed.of.student.as_deref(),
         root: &of.root,
         ply_in_game: of.ply_in_game,
         choice: of.choice.as_deref(),
@@ -112,7 +112,7 @@ fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
         coverage: of.coverage,
         focus: of.focus,
         process: of.process.as_ref(),
-        coach: &reviewed.coach,
-        model: reviewed.model.as_ref(),
+        coach: &reviewed.of.coach,
+        model: reviewed.of.model.as_ref(),
     }
 }

@@ -41,11 +41,11 @@ pub use progress_html::progress_html;
 pub use progress_json::progress_json;
 pub use taken::{taken, taken_json};
 use text::paragraph;
-pub use text::text;
+pub use text::{text, text_before, text_foot, text_of_finding, text_of_one};
 
-/// One review and what it is of.
+/// What is reviewed.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Reviewed {
+pub struct Subject {
     /// The players and the move, or the drill; may come from a file, so it is not safe to print as it is.
     pub heading: String,
     /// Who wrote the tree, where it is known; may come from a file.
@@ -53,9 +53,15 @@ pub struct Reviewed {
     /// What was written, with what a coach added to it.
     pub tree: Tree,
     pub choice: Option<NodeId>,
-    pub review: Review,
     /// The tree held against the coach's own, where he gave one.
     pub model: Option<Model>,
     /// What coaches said to it, in sentences; may come from a file.
     pub coach: Vec<String>,
+}
+
+/// One review and what it is of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reviewed {
+    pub of: Subject,
+    pub review: Review,
 }

@@ -1,7 +1,8 @@
 //! Reviews as plain text, 78 columns.
 
-use super::Reviewed;
-use crate::review::{Class, Finding, Review};
+use super::{Reviewed, Subject};
+use crate::board::line;
+use crate::review::{Class, Finding, Review, Right};
 use crate::text::{capital, clock, safe, wrap};
 
 const COLUMNS: usize = 78;
@@ -9,15 +10,16 @@ const COLUMNS: usize = 78;
 /// All reviews, one after the other, and one line about the judge at the foot.
 #[must_use]
 pub fn text(reviews: &[Reviewed]) -> String {
-    let mut out = String::new();
-    for reviewed in reviews {
-        out.push_str(&one(reviewed));
-        out.push('\n');
-    }
-    if let Some(last) = reviews.last() {
-        out.push_str(&foot(&last.review.judge, last.review.nodes));
-    }
+    let mut out: String = reviews.iter().map(text_of_one).collect();
+    out.push_str(&text_foot(reviews));
     out
+}
+
+/// The line about the judge below all reviews.
+#[must_use]
+pub fn text_foot(reviews: &[Reviewed]) -> String {
+    let last = reviews.last().map(|r| &r.review);
+    last.map_or_else(String::new, |review| foot(&review.judge, review.nodes))
 }
 
 fn foot(judge: &str, nodes: u64) -> String {
@@ -29,19 +31,11 @@ fn foot(judge: &str, nodes: u64) -> String {
     )
 }
 
-fn one(reviewed: &Reviewed) -> String {
+/// One review, without the line about the judge.
+#[must_use]
+pub fn text_of_one(reviewed: &Reviewed) -> String {
     let review = &reviewed.review;
-    let mut out = paragraph(&reviewed.heading, "");
-    out.push_str(&"-".repeat(crate::text::width(out.lines().next().unwrap_or_default())));
-    out.push_str(&format!("\n{}\n", review.root));
-    if let Some(choice) = &review.choice {
-        out.push_str(&format!("Chosen: {}\n", safe(choice)));
-    }
-    out.push('\n');
-    for right in &review.right {
-        out.push_str(&paragraph(&right.note, ""));
-    }
-    out.push_str(&coach(reviewed));
+    let mut out = text_before(&reviewed.of, &review.right);
     out.push_str(&findings(review));
     out.push_str(&end_card(review));
     out.push_str(&notes(review));
@@ -53,14 +47,32 @@ fn one(reviewed: &Reviewed) -> String {
     }
     out.push('\n');
     out.push_str(&foot_of_one(review));
+    out.push('\n');
+    out
+}
+
+/// All that stands before the findings.
+#[must_use]
+pub fn text_before(of: &Subject, right: &[Right]) -> String {
+    let mut out = paragraph(&of.heading, "");
+    out.push_str(&"-".repeat(crate::text::width(out.lines().next().unwrap_or_default())));
+    out.push_str(&format!("\n{}\n", line::fen(of.tree.root().position())));
+    if let Some(choice) = of.choice {
+        out.push_str(&format!("Chosen: {}\n", safe(&of.tree.san(choice))));
+    }
+    out.push('\n');
+    for right in right {
+        out.push_str(&paragraph(&right.note, ""));
+    }
+    out.push_str(&coach(of));
     out
 }
 
 /// What the coach said and wanted to be seen.
-fn coach(reviewed: &Reviewed) -> String {
-    let wanted = reviewed.model.as_ref().map(crate::coach::Model::sentences);
+fn coach(of: &Subject) -> String {
+    let wanted = of.model.as_ref().map(crate::coach::Model::sentences);
     let groups = [
-        ("Your coach", reviewed.coach.clone()),
+        ("Your coach", of.coach.clone()),
         (
             "What your coach wanted you to see",
             wanted.unwrap_or_default(),
@@ -75,18 +87,25 @@ fn coach(reviewed: &Reviewed) -> String {
     out
 }
 
+/// One counted finding, by its number from 1.
+#[must_use]
+pub fn text_of_finding(number: usize, finding: &Finding) -> String {
+    let question = format!("Next time: {}", finding.question);
+    format!(
+        "\n{number}. {}\n{}{}",
+        heading(finding),
+        paragraph(&finding.sentence, "   "),
+        paragraph(&question, "   ")
+    )
+}
+
 fn findings(review: &Review) -> String {
     let mut out = String::new();
     if review.is_clean() {
         out.push_str("Your tree holds.\n");
     }
     for (number, finding) in review.counted().enumerate() {
-        out.push_str(&format!("\n{}. {}\n", number + 1, heading(finding)));
-        out.push_str(&paragraph(&finding.sentence, "   "));
-        out.push_str(&paragraph(
-            &format!("Next time: {}", finding.question),
-            "   ",
-        ));
+        out.push_str(&text_of_finding(number + 1, finding));
     }
     for (class, title) in [
         (Class::Close, "Close, not counted"),
@@ -103,10 +122,18 @@ fn findings(review: &Review) -> String {
             out.push_str(&format!("\n{title}\n"));
         }
         for finding in of_class {
-            out.push_str(&paragraph(&finding.sentence, " - "));
+            out.push_str(&paragraph(&beside(finding), " - "));
         }
     }
     out
+}
+
+/// A finding that does not count: its sentence, with the whole way there where one move would not tell it.
+fn beside(finding: &Finding) -> String {
+    match finding.paths.first() {
+        Some(path) if path.len() > 1 => format!("[{}] {}", path.join(" "), finding.sentence),
+        _ => finding.sentence.clone(),
+    }
 }
 
 fn end_card(review: &Review) -> String {

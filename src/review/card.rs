@@ -8,9 +8,30 @@ use super::{proof, wording};
 use crate::attempt::{Attempt, EndCard, Mover};
 use crate::board::{Line, exchange, line, sacrifice};
 
-/// The card of the sitting, where one was filled in.
+/// The card of the sitting, where one was filled in; else the one in a comment on the choice's lines.
 pub(super) fn read(survey: &Survey<'_>, attempt: Option<&Attempt>) -> Option<EndCardRead> {
-    let card = attempt?.end_card()?;
+    match attempt.and_then(Attempt::end_card) {
+        Some(card) => Some(against_the_board(survey, card)),
+        None => in_notes(survey),
+    }
+}
+
+/// The first card that stands in the choice's lines as a comment ([`EndCard::in_comment`]).
+fn in_notes(survey: &Survey<'_>) -> Option<EndCardRead> {
+    let tree = survey.tree;
+    let standing = tree
+        .nodes()
+        .filter(|(id, _)| tree.stands(*id) && survey.is_under_choice(*id));
+    let (card, unread) = standing
+        .filter_map(|(id, node)| EndCard::in_comment(&node.comment, id))
+        .find(|(card, unread)| !card.is_empty() || unread.is_some())?;
+    let mut read = against_the_board(survey, &card);
+    read.sentences
+        .extend(unread.map(|e| wording::card_unread(&e)));
+    Some(read)
+}
+
+fn against_the_board(survey: &Survey<'_>, card: &EndCard) -> EndCardRead {
     let mut read = EndCardRead {
         path: survey.tree.sans(card.node),
         mover: None,
@@ -26,7 +47,7 @@ pub(super) fn read(survey: &Survey<'_>, attempt: Option<&Attempt>) -> Option<End
         read.follows = follows(place);
     }
     read.sentences = wording::card_sentences(&read, survey.place(card.node).is_some());
-    Some(read)
+    read
 }
 
 fn mover(card: &EndCard, line: &Line) -> Option<Held> {
@@ -46,11 +67,17 @@ fn material(card: &EndCard, line: &Line) -> Option<Held> {
     let said = card.material.as_ref()?;
     let player = line.player();
     let points = |line: &Line| sacrifice::balance(line.position(), player);
-    let holds = said.points() == points(line) || said.points() == points(&after_captures(line));
+    let end = after_captures(line);
+    let counted_on = said.points() != points(line) && said.points() == points(&end);
+    let is = if counted_on {
+        wording::material_after_captures(&end)
+    } else {
+        wording::material_stands(line)
+    };
     Some(Held {
         said: said.to_string(),
-        is: wording::material_stands(line),
-        holds,
+        is,
+        holds: counted_on || said.points() == points(line),
     })
 }
 

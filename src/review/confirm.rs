@@ -1,8 +1,8 @@
 //! Every finding is asked again with more nodes before it is told.
 //!
 //! The best of many noisy scores against one score invents oversights. So both moves are searched
-//! again, each alone, with four times the nodes; a finding counts if the gap is still delta, is
-//! 'close' down to half of it, and is dropped below.
+//! again, each alone, with four times the nodes; [`class`] says whether the gap still counts, is 'close', or
+//! is none. What cannot count anyway is asked with half of that.
 
 use shakmaty::{Move, Position};
 
@@ -10,17 +10,13 @@ use super::asker::Asker;
 use super::draft::{Draft, HeldBack};
 use super::survey::{Place, Survey};
 use super::value::{Class, Kind};
-use super::{depth, detect, given, image, order, own, way_in};
+use super::{class, depth, detect, given, image, order, own, proof, way_in};
 use crate::attempt::Attempt;
 use crate::board::{Line, motif};
 use crate::judge::{JudgeError, Question};
 use crate::notation::{self, Reading};
 use crate::tree::NodeId;
 
-/// Searches at the end of a proof that is too short to prove anything.
-const EXTENSIONS: usize = 4;
-/// A proof shorter than this is searched on from its end.
-const PROOF_MIN: usize = 4;
 /// Other meanings of an impossible move that are tried, at most.
 const SLIPS: usize = 3;
 /// A proof longer than this, in half-moves, with [`BEYOND_QUIET`] quiet only-moves is beyond most.
@@ -74,33 +70,49 @@ fn is_worth_asking(survey: &Survey<'_>, draft: &Draft) -> bool {
 
 /// What the confirmation of the drafts asks first of all, in one batch.
 fn questions(survey: &Survey<'_>, drafts: &[&Draft], asker: &Asker<'_>) -> Vec<Question> {
-    let mut lines: Vec<Line> = Vec::new();
+    let mut lines: Vec<Question> = Vec::new();
     for draft in drafts {
         let Some(place) = survey.place(draft.at) else {
             continue;
         };
+        let nodes = deep(survey, draft, asker);
+        let mut ask = |line: Line| {
+            lines.push(Question {
+                line,
+                lines: 1,
+                nodes,
+            });
+        };
         match draft.kind {
             Kind::PhantomMove | Kind::BareCandidate => {}
-            Kind::FearedTooMuch | Kind::SeenMisjudged => lines.push(place.line.clone()),
-            _ if draft.ends_there(survey) => lines.push(place.line.clone()),
+            Kind::FearedTooMuch | Kind::SeenMisjudged => ask(place.line.clone()),
+            _ if draft.ends_there(survey) => ask(place.line.clone()),
             _ => {
                 let resource = draft
                     .resource
                     .as_ref()
                     .filter(|mv| !is_refuted(survey, place, mv));
-                lines.extend(resource.and_then(|mv| place.line.child(mv).ok()));
+                resource
+                    .and_then(|mv| place.line.child(mv).ok())
+                    .map(&mut ask);
                 let other = other_side(survey, draft, place);
-                lines.extend(other.and_then(|n| survey.place(n)).map(|p| p.line.clone()));
+                let other = other.and_then(|n| survey.place(n));
+                other.map(|p| p.line.clone()).map(&mut ask);
             }
         }
     }
-    let nodes = asker.nodes * survey.settings.confirm;
-    let question = |line| Question {
-        line,
-        lines: 1,
-        nodes,
+    lines
+}
+
+/// Nodes of each search that confirms the draft: half of the full number where it cannot count anyway.
+fn deep(survey: &Survey<'_>, draft: &Draft, asker: &Asker<'_>) -> u64 {
+    let times = survey.settings.confirm;
+    let less = if order::is_beside(survey, draft) {
+        2
+    } else {
+        1
     };
-    lines.into_iter().map(question).collect()
+    asker.nodes * (times / less).max(1)
 }
 
 /// The draft, asked again; with its proof and final class where it stands.
@@ -113,8 +125,12 @@ fn settled(
         return Ok(None);
     };
     if let Some(place) = survey.place(draft.at) {
-        draft.proof = extended(&place.line, draft.proof, asker)?;
+        let decided = proof::is_all_or_nothing(draft.truth);
+        draft.proof = proof::extended(&place.line, draft.proof, decided, asker)?;
         given::settle(survey, &mut draft, place, asker)?;
+        if order::is_beside(survey, &draft) {
+            return Ok(Some(draft));
+        }
         draft.harms = given::every_move_harms(survey, &draft, place, asker)?;
         if is_counter_sacrifice_later(survey, &draft, place, asker)? {
             draft.kind = Kind::MissedCounterSacrifice;
@@ -158,21 +174,23 @@ fn confirm_moves(
     let (Some(place), Some(resource)) = (survey.place(draft.at), draft.resource.clone()) else {
         return Ok(None);
     };
+    let nodes = deep(survey, &draft, asker);
     let better = match draft.node.filter(|_| draft.kind == Kind::WrongChoice) {
-        Some(node) => deep_worth(survey, node, asker)?,
-        None => deep_move(survey, place, &resource, asker)?,
+        Some(node) => deep_worth(survey, node, nodes, asker)?,
+        None => deep_move(survey, place, &resource, nodes, asker)?,
     };
     let Some(other) = other_side(survey, &draft, place) else {
         return Ok(None);
     };
-    let written = deep_worth(survey, other, asker)?;
+    let written = deep_worth(survey, other, nodes, asker)?;
     let gap = place.prefers(better, written);
+    let doubt = class::doubt(survey.settings.delta, draft.gap, gap, (better, written));
     let gained = draft.effect - draft.gap;
     draft = draft.scores(better, written);
     if matches!(draft.kind, Kind::MissedCandidate | Kind::WrongChoice) {
         draft.effect = draft.gap + gained;
     }
-    Ok(classed(survey, draft, gap))
+    Ok(class::classed(survey, draft, gap, doubt))
 }
 
 /// The written move that the resource is compared with.
@@ -190,7 +208,8 @@ fn confirm_end(
     mut draft: Draft,
     asker: &mut Asker<'_>,
 ) -> Result<Option<Draft>, JudgeError> {
-    let (believed, truth) = (draft.believed, deep_worth(survey, draft.at, asker)?);
+    let nodes = deep(survey, &draft, asker);
+    let (believed, truth) = (draft.believed, deep_worth(survey, draft.at, nodes, asker)?);
     draft = draft.scores(truth, believed);
     let verdict = survey.verdict(draft.at);
     let slack = survey.settings.delta / 2.0;
@@ -198,7 +217,7 @@ fn confirm_end(
         return Ok(None);
     }
     let gap = draft.gap;
-    Ok(classed(survey, draft, gap))
+    Ok(class::classed(survey, draft, gap, 0.0))
 }
 
 /// The threat against the best move of the root.
@@ -214,15 +233,16 @@ fn confirm_threat(
     ) else {
         return Ok(None);
     };
-    let allowed = deep_move(survey, place, &threat, asker)?;
+    let nodes = deep(survey, &draft, asker);
+    let allowed = deep_move(survey, place, &threat, nodes, asker)?;
     let without = match best.node {
-        Some(node) => deep_worth(survey, node, asker)?,
-        None => deep_move(survey, survey.root(), &best.mv, asker)?,
+        Some(node) => deep_worth(survey, node, nodes, asker)?,
+        None => deep_move(survey, survey.root(), &best.mv, nodes, asker)?,
     };
     draft = draft.scores(allowed, without);
     draft.effect = (without - allowed).max(0.0);
     let gap = without - allowed;
-    Ok(classed(survey, draft, gap))
+    Ok(class::classed(survey, draft, gap, 0.0))
 }
 
 /// The position after the feared reply, against the verdict on it and the best move of the root.
@@ -231,12 +251,13 @@ fn confirm_feared(
     mut draft: Draft,
     asker: &mut Asker<'_>,
 ) -> Result<Option<Draft>, JudgeError> {
-    let truth = deep_worth(survey, draft.at, asker)?;
+    let nodes = deep(survey, &draft, asker);
+    let truth = deep_worth(survey, draft.at, nodes, asker)?;
     let believed = draft.believed;
     draft = draft.scores(truth, believed);
     let harmless = survey.root().worth - truth <= survey.settings.delta / 2.0;
     Ok(if harmless {
-        classed(survey, draft, truth - believed)
+        class::classed(survey, draft, truth - believed, 0.0)
     } else {
         None
     })
@@ -326,25 +347,13 @@ fn is_only_move(
     }))
 }
 
-fn classed(survey: &Survey<'_>, mut draft: Draft, gap: f64) -> Option<Draft> {
-    let delta = survey.settings.delta;
-    if survey.is_decided(draft.truth, draft.believed) {
-        return None;
-    }
-    // Half a thousandth for rounding, as everywhere scores meet a threshold.
-    if gap + 0.0005 >= delta {
-        return Some(draft);
-    }
-    draft.class = Class::Close;
-    (gap >= delta / 2.0).then_some(draft)
-}
-
 /// A move searched alone with the nodes of a confirmation. Where a forcing reply has already shown it to
 /// be worth less, a search from above that does not see the reply is no evidence against that.
 fn deep_move(
     survey: &Survey<'_>,
     place: &Place,
     mv: &Move,
+    nodes: u64,
     asker: &mut Asker<'_>,
 ) -> Result<f64, JudgeError> {
     let known = place.moves.iter().find(|m| m.mv == *mv);
@@ -352,7 +361,7 @@ fn deep_move(
         return Ok(refuted.worth);
     }
     match place.line.child(mv) {
-        Ok(line) => asker.alone(&line, asker.nodes * survey.settings.confirm),
+        Ok(line) => asker.alone(&line, nodes),
         Err(_) => Ok(0.5),
     }
 }
@@ -366,68 +375,26 @@ fn is_refuted(survey: &Survey<'_>, place: &Place, mv: &Move) -> bool {
 /// The position after a written move, searched with the nodes of a confirmation. Where what is known
 /// from below disagrees, the line that makes it so is followed and confirmed at its end instead: a
 /// search from above that did not see it is no evidence against it.
-fn deep_worth(survey: &Survey<'_>, id: NodeId, asker: &mut Asker<'_>) -> Result<f64, JudgeError> {
+fn deep_worth(
+    survey: &Survey<'_>,
+    id: NodeId,
+    nodes: u64,
+    asker: &mut Asker<'_>,
+) -> Result<f64, JudgeError> {
     let Some(place) = survey.place(id) else {
         return Ok(0.5);
     };
-    let alone = asker.alone(&place.line, asker.nodes * survey.settings.confirm)?;
+    let alone = asker.alone(&place.line, nodes)?;
     if (alone - place.worth).abs() < survey.settings.delta / 2.0 {
         return Ok(alone);
     }
     match place.best() {
         Some(best) => match best.node {
-            Some(node) => deep_worth(survey, node, asker),
-            None => deep_move(survey, place, &best.mv, asker),
+            Some(node) => deep_worth(survey, node, nodes, asker),
+            None => deep_move(survey, place, &best.mv, nodes, asker),
         },
         None => Ok(alone),
     }
-}
-
-/// The proof, searched on from its end until it is long enough or the game is over.
-pub(super) fn extended(
-    from: &Line,
-    mut moves: Vec<Move>,
-    asker: &mut Asker<'_>,
-) -> Result<Vec<Move>, JudgeError> {
-    let mut line = from.clone();
-    let mut known = 0;
-    for mv in &moves {
-        if line.push(mv).is_err() {
-            break;
-        }
-        known += 1;
-    }
-    moves.truncate(known);
-    for _ in 0..EXTENSIONS {
-        if line.rule().is_some_and(|r| !r.is_claim())
-            || !(moves.len() < PROOF_MIN || is_mating(&line, asker)?)
-        {
-            break;
-        }
-        let Some(answer) = asker.ask_one(&line, 1, asker.nodes)? else {
-            break;
-        };
-        let Some(best) = answer.moves.into_iter().next() else {
-            break;
-        };
-        for mv in best.pv {
-            if line.push(&mv).is_err() {
-                break;
-            }
-            moves.push(mv);
-        }
-    }
-    Ok(moves)
-}
-
-/// True where the position at the end is a mate that only has to be played out.
-fn is_mating(line: &Line, asker: &mut Asker<'_>) -> Result<bool, JudgeError> {
-    let answer = asker.ask_one(line, 1, asker.nodes)?;
-    Ok(answer.is_some_and(|a| {
-        a.moves
-            .first()
-            .is_some_and(|m| m.mate.is_some_and(|n| n.abs() <= 6))
-    }))
 }
 
 /// The other half of the counter-sacrifice: the opponent's *next* move in the proof gives something up

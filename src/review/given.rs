@@ -13,6 +13,9 @@ use crate::judge::JudgeError;
 /// Best moves asked for, to see whether a good one saves what hangs.
 const GOOD: usize = 6;
 
+/// This part of the nodes goes to a first look at what a pass would be worth.
+const GLANCE: u64 = 8;
+
 /// A piece that hung before the resource is given up only if a good move saved it. Where none did, the
 /// finding is no sacrifice.
 pub(super) fn settle(
@@ -83,15 +86,22 @@ pub(super) fn every_move_harms(
     let Ok(passed) = after.position().clone().swap_turn() else {
         return Ok(None);
     };
-    let moved = asker.ask_one(&after, 1, asker.nodes)?;
-    let passed = asker.ask_one(&Line::new(passed), 1, asker.nodes)?;
-    let (Some(best), Some(passed)) = (moved, passed) else {
-        return Ok(None);
-    };
-    let harms = motif::every_move_harms(
-        best.expected.value(),
-        passed.expected.flip().value(),
-        survey.settings.delta,
-    );
-    Ok(harms.then(|| after.turn() == after.player()))
+    let passed = Line::new(passed);
+    // Passing is seldom better, and then a small search says so.
+    for nodes in [(asker.nodes / GLANCE).max(1), asker.nodes] {
+        let moved = asker.ask_one(&after, 1, asker.nodes)?;
+        let passed = asker.ask_one(&passed, 1, nodes)?;
+        let (Some(best), Some(passed)) = (moved, passed) else {
+            return Ok(None);
+        };
+        let harms = motif::every_move_harms(
+            best.expected.value(),
+            passed.expected.flip().value(),
+            survey.settings.delta,
+        );
+        if !harms {
+            return Ok(None);
+        }
+    }
+    Ok(Some(after.turn() == after.player()))
 }

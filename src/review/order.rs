@@ -51,12 +51,16 @@ pub(super) fn overruled(survey: &Survey<'_>, drafts: &mut [Draft], attempt: &Att
     }
 }
 
+/// True where the finding, if it stands, is told beside the choice and counts for nothing.
+pub(super) fn is_beside(survey: &Survey<'_>, draft: &Draft) -> bool {
+    draft.effect < survey.settings.delta / 2.0 && !is_on_choice(survey, draft)
+}
+
 /// The drafts with their final class, in the order of telling.
 pub(super) fn folded(survey: &Survey<'_>, mut drafts: Vec<Draft>) -> Vec<Draft> {
-    let small = survey.settings.delta / 2.0;
     for draft in &mut drafts {
         draft.effect = effect(survey, draft, &[]);
-        if draft.class == Class::Counted && draft.effect < small && !is_on_choice(survey, draft) {
+        if draft.class == Class::Counted && is_beside(survey, draft) {
             draft.class = Class::Aside;
         }
     }

@@ -2,10 +2,16 @@
 
 use shakmaty::{Chess, Move, Position};
 
+use super::asker::Asker;
 use super::survey::{Place, Survey};
 use crate::board::{Line, exchange};
+use crate::judge::JudgeError;
 use crate::tree::NodeId;
 
+/// Searches at the end of a proof that is too short to prove anything.
+const EXTENSIONS: usize = 4;
+/// A proof shorter than this is searched on from its end.
+const PROOF_MIN: usize = 4;
 /// Half-moves of a proof that are told at most, unless it ends in mate or stalemate.
 const TOLD_MAX: usize = 10;
 /// Half-moves told where nothing settles.
@@ -39,6 +45,60 @@ pub(super) fn told<'m>(place: &Place, moves: &'m [Move], truth: f64) -> &'m [Mov
         cut = cut.max(moves.len().min(UNSETTLED));
     }
     moves.get(..cut).unwrap_or(moves)
+}
+
+/// True where the score says that there may be a mate at the end.
+pub(super) fn is_all_or_nothing(e: f64) -> bool {
+    !(0.02..=0.98).contains(&e)
+}
+
+/// The proof, searched on from its end until it is long enough or the game is over; where the score says that it
+/// is `decided`, a mate at its end is played out.
+pub(super) fn extended(
+    from: &Line,
+    mut moves: Vec<Move>,
+    decided: bool,
+    asker: &mut Asker<'_>,
+) -> Result<Vec<Move>, JudgeError> {
+    let mut line = from.clone();
+    let mut known = 0;
+    for mv in &moves {
+        if line.push(mv).is_err() {
+            break;
+        }
+        known += 1;
+    }
+    moves.truncate(known);
+    for _ in 0..EXTENSIONS {
+        if line.rule().is_some_and(|r| !r.is_claim())
+            || !(moves.len() < PROOF_MIN || decided && is_mating(&line, asker)?)
+        {
+            break;
+        }
+        let Some(answer) = asker.ask_one(&line, 1, asker.nodes)? else {
+            break;
+        };
+        let Some(best) = answer.moves.into_iter().next() else {
+            break;
+        };
+        for mv in best.pv {
+            if line.push(&mv).is_err() {
+                break;
+            }
+            moves.push(mv);
+        }
+    }
+    Ok(moves)
+}
+
+/// True where the position at the end is a mate that only has to be played out.
+fn is_mating(line: &Line, asker: &mut Asker<'_>) -> Result<bool, JudgeError> {
+    let answer = asker.ask_one(line, 1, asker.nodes)?;
+    Ok(answer.is_some_and(|a| {
+        a.moves
+            .first()
+            .is_some_and(|m| m.mate.is_some_and(|n| n.abs() <= 6))
+    }))
 }
 
 /// Level by the bounds of the verdict signs (common practice, no source).

@@ -315,11 +315,8 @@ pub fn state(card: &mut EndCard, ask: Ask, said: &str) -> Result<(), String> {
     }
     match ask {
         Ask::Mover => {
-            card.mover = match said.to_lowercase().as_str() {
-                "me" | "i" | "my move" => Some(Mover::Me),
-                "him" | "he" | "her" | "she" | "his move" => Some(Mover::Him),
-                _ => return Err("Say 'me' or 'him'.".to_owned()),
-            }
+            let mover = Mover::read(&said.to_lowercase());
+            card.mover = Some(mover.ok_or("Say 'me' or 'him'.")?);
         }
         Ask::Material => {
             let material = Material::parse(said).map_err(|e| e.to_string())?;

@@ -15,6 +15,8 @@ mod args;
 mod asked;
 #[path = "truth/held.rs"]
 mod held;
+#[path = "truth/log.rs"]
+mod log;
 #[path = "truth/published.rs"]
 mod published;
 #[path = "../support/published_rows.rs"]

@@ -169,7 +169,7 @@ fn foot(review: &Review) -> String {
 
 impl<'a> Part<'a> {
     fn of(sheet: &'a Reviewed) -> Self {
-        let root = sheet.tree.root();
+        let root = sheet.of.tree.root();
         let review = &sheet.review;
         let turn = match root.player() {
             shakmaty::Color::White => "White to move",
@@ -177,12 +177,15 @@ impl<'a> Part<'a> {
         };
         let told = |(i, f)| Told::of(i, f, sheet);
         Self {
-            heading: safe(&sheet.heading).into_owned(),
+            heading: safe(&sheet.of.heading).into_owned(),
             facts: facts(review),
             board: BoardSvg::new(root.position(), root.player()),
             turn: turn.to_owned(),
-            rows: rows(&sheet.tree, sheet.choice),
-            choice: sheet.choice.map(|c| safe(&sheet.tree.san(c)).into_owned()),
+            rows: rows(&sheet.of.tree, sheet.of.choice),
+            choice: sheet
+                .of
+                .choice
+                .map(|c| safe(&sheet.of.tree.san(c)).into_owned()),
             coach: coach(sheet),
             summary: summary(review),
             right: review
@@ -213,7 +216,7 @@ fn summary(review: &Review) -> String {
 
 impl<'a> Told<'a> {
     fn of(number: usize, finding: &'a Finding, sheet: &Reviewed) -> Self {
-        let root = sheet.tree.root();
+        let root = sheet.of.tree.root();
         let path = finding.paths.first().map_or(&[][..], Vec::as_slice);
         let at = reached(root, path);
         let place = match path.last() {
@@ -235,12 +238,12 @@ impl<'a> Told<'a> {
 
 fn coach(of: &Reviewed) -> Vec<Group> {
     let clean = |words: &[String]| words.iter().map(|w| safe(w).into_owned()).collect();
-    let wanted = of.model.as_ref().map(crate::coach::Model::sentences);
+    let wanted = of.of.model.as_ref().map(crate::coach::Model::sentences);
     let mut groups = vec![
         Group {
             title: "What the coach said",
             struck: false,
-            sentences: clean(&of.coach),
+            sentences: clean(&of.of.coach),
         },
         Group {
             title: "What the coach wanted you to see",
@@ -256,10 +259,7 @@ fn others(review: &Review) -> Vec<Group> {
     let groups = [
         (Class::Close, "Close, not counted"),
         (Class::Aside, "Beside the choice, not counted"),
-        (
-            Class::Withheld,
-            "Few would find it at the board, not counted",
-        ),
+        (Class::Withheld, "Held back, not counted"),
         (Class::Overruled, "Struck by the coach, not counted"),
     ];
     let of = |class: Class| -> Vec<String> {

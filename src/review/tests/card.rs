@@ -1,6 +1,6 @@
 //! The end card against the board at the end of the line.
 
-use super::support::{one_sided, turn};
+use super::support::{one_sided, tree, turn};
 use crate::attempt::{Attempt, EndCard, Event, Material, Mover, Opened, Origin, Sight, What};
 use crate::review::EndCardRead;
 use crate::tree::NodeId;
@@ -76,7 +76,8 @@ fn a_card_that_fits_the_board() {
 fn who_counted_an_exchange_to_its_end_is_right() {
     // After dxc4 a pawn is missing; taken back, the material is level.
     let card = read("c4 dxc4", None, "level", "");
-    assert!(card.material.unwrap().holds);
+    assert!(card.material.as_ref().unwrap().holds);
+    insta::assert_snapshot!(sentences(&card), @"At the end of your line you had the board right: the material is level once the captures are over.");
 }
 
 #[test]
@@ -103,4 +104,27 @@ fn a_card_on_a_line_that_cannot_be_played() {
     let card = read("c4 Qxc4 dxc4", Some(Mover::Him), "queen up", "");
     assert!(card.mover.is_none() && card.material.is_none());
     insta::assert_snapshot!(sentences(&card), @"What you said of the end of c4 Qxc4 dxc4 cannot be held against a board: the line cannot be played.");
+}
+
+/// The card of a tree in notes, from a comment at the end of its line.
+fn noted(comment: &str) -> Option<EndCardRead> {
+    let one = |fen, turned: &dyn Fn(&str) -> String| {
+        let mut tree = tree(fen, &[&turned("c4 dxc4"), &turned("h3 h6")]);
+        tree.set_comment(NodeId(2), comment).unwrap();
+        one_sided(&tree, &[(&turned("c4 dxc4 dxc4"), 0.5)], None).end_card
+    };
+    let white = one(FENS[0], &str::to_owned);
+    let black = one(FENS[1], &turn);
+    assert_eq!(format!("{white:?}"), turn(&format!("{black:?}")));
+    white
+}
+
+#[test]
+fn a_card_in_notes_is_a_comment_of_an_agreed_form() {
+    let card = noted("At the end: my move; material level; take back").unwrap();
+    insta::assert_snapshot!(sentences(&card), @"At the end of your line you had the board right: it is your move, and the material is level once the captures are over. | Your plan was: take back. What should come there: dxc4.");
+    let card = noted("At the end: material fine; he is to move").unwrap();
+    insta::assert_snapshot!(sentences(&card), @"At the end of your line you took it to be his move; it is yours. | What you said of the material at the end of your line could not be read: 'fine' is no balance of material; say it from your side: '=', '+1', '-3', 'pawn up', 'exchange down', '2 pawns up', 'rook for knight'.");
+    assert!(noted("At the end he is lost").is_none());
+    assert!(noted("At the end:").is_none());
 }

@@ -116,6 +116,19 @@ fn a_gap_below_delta_is_close_and_not_counted() {
 }
 
 #[test]
+fn shades_of_one_advantage_are_close_and_not_counted() {
+    let candidates = |better, written| {
+        let ends = [("c4", better), ("h3 h6", written)];
+        let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
+        first(&review).1
+    };
+    assert_eq!(candidates(0.89, 0.70), Class::Close);
+    assert_eq!(candidates(0.97, 0.62), Class::Counted);
+    assert_eq!(candidates(0.32, 0.11), Class::Close);
+    assert_eq!(candidates(0.75, 0.55), Class::Counted);
+}
+
+#[test]
 fn what_wins_as_well_is_no_oversight() {
     let review = |better| {
         reviewed(

@@ -1,5 +1,7 @@
 //! The end card in sentences: what held first.
 
+use crate::attempt::NotMaterial;
+
 use super::super::value::{EndCardRead, Held};
 
 /// `has_board` is false where the line the card speaks of cannot be played.
@@ -16,6 +18,11 @@ pub(in super::super) fn sentences(card: &EndCardRead, has_board: bool) -> Vec<St
     all.extend(wrong(card.material.as_ref(), material));
     all.extend(plan(card));
     all
+}
+
+/// A balance of material in a comment that cannot be read as one.
+pub(in super::super) fn unread(error: &NotMaterial) -> String {
+    format!("What you said of the material at the end of your line could not be read: {error}.")
 }
 
 fn right(card: &EndCardRead) -> Option<String> {

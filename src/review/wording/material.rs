@@ -43,6 +43,11 @@ pub(in super::super) fn stands(line: &Line) -> String {
     }
 }
 
+/// The same of a board that a count of the captures leads to.
+pub(in super::super) fn stands_after_captures(end: &Line) -> String {
+    format!("{} once the captures are over", stands(end))
+}
+
 /// Pawns, minor pieces, rooks and queens that `side` has lost; `None` where it has more of one kind
 /// than before.
 fn lost(from: &Line, to: &Line, side: Color) -> Option<[u8; 4]> {

@@ -19,8 +19,10 @@ use crate::board::{Line, Rule, line, motif};
 use crate::text;
 use crate::tree::NodeId;
 
-pub(super) use card::sentences as card_sentences;
-pub(super) use material::stands as material_stands;
+pub(super) use card::{sentences as card_sentences, unread as card_unread};
+pub(super) use material::{
+    stands as material_stands, stands_after_captures as material_after_captures,
+};
 pub(super) use notes::{longest_resistance, mate_was_there, simpler, threat_note};
 
 /// The player's standing in words, from his expected score (0 to 1). The bounds are those of the

@@ -13,6 +13,8 @@ cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
   --jobs N           engines side by side             [default: one for each core]
   --cache DIR        keep answers there, so that a second run asks nothing twice
   --sample N         at most N positions, spread over all
+  --log FILE         keep each position's outcome there: the same command goes on where it stopped
+  --minutes N        begin no position after that
 Without files it takes drills/*.yaml.";
 
 #[derive(Debug, Clone)]
@@ -26,6 +28,8 @@ pub struct Args {
     pub jobs: Option<usize>,
     pub cache: Option<PathBuf>,
     pub sample: Option<usize>,
+    pub log: Option<PathBuf>,
+    pub minutes: Option<u64>,
     pub files: Vec<PathBuf>,
 }
 
@@ -41,6 +45,8 @@ impl Args {
             jobs: None,
             cache: None,
             sample: None,
+            log: None,
+            minutes: None,
             files: Vec::new(),
         };
         while let Some(word) = words.next() {
@@ -57,6 +63,8 @@ impl Args {
                 "--jobs" => args.jobs = Some(number(&value()?)?),
                 "--cache" => args.cache = Some(value()?.into()),
                 "--sample" => args.sample = Some(number(&value()?)?),
+                "--log" => args.log = Some(value()?.into()),
+                "--minutes" => args.minutes = Some(number(&value()?)?),
                 "-h" | "--help" => return Err(USAGE.to_owned()),
                 other if other.starts_with('-') => {
                     return Err(format!("{other} is unknown\n{USAGE}"));

@@ -1,6 +1,6 @@
 //! Findings against a reference that searches many times longer.
 
-use std::collections::BTreeMap;
+use std::time::{Duration, Instant};
 
 use foreply::board::Line;
 use foreply::drill::{self, Drill};
@@ -10,16 +10,16 @@ use foreply::tree::{NodeId, Tree};
 
 use super::args::Args;
 use super::asked::{Judge, Meter};
+use super::log::{Held, Log, Omitted, Outcome, Told};
 use super::trees::{Case, Omission, cases};
 
-/// What the reference says of a finding.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Held {
-    /// The gap is at least delta.
-    True,
-    /// Between half of delta and delta.
-    Close,
-    False,
+/// A finding's gap by the reference.
+fn held_by(gap: f64, delta: f64) -> Held {
+    match gap {
+        g if g >= delta => Held::True,
+        g if g >= delta / 2.0 => Held::Close,
+        _ => Held::False,
+    }
 }
 
 struct Bench<'a> {
@@ -28,11 +28,6 @@ struct Bench<'a> {
     settings: Settings,
     /// Nodes of the reference.
     nodes: u64,
-    /// For each omission: told, and of how many that the reference confirms.
-    recall: BTreeMap<Omission, (usize, usize)>,
-    /// For each kind: true, close, false.
-    precision: BTreeMap<&'static str, [usize; 3]>,
-    clean: (usize, usize),
 }
 
 pub fn run(args: &Args, judge: &Judge, reference: &Judge, jobs: usize) -> Result<(), String> {
@@ -40,35 +35,57 @@ pub fn run(args: &Args, judge: &Judge, reference: &Judge, jobs: usize) -> Result
         nodes: args.nodes,
         ..Settings::default()
     };
-    let mut bench = Bench {
+    let bench = Bench {
         judge,
         reference,
         settings,
         nodes: args.nodes * args.factor,
-        recall: BTreeMap::new(),
-        precision: BTreeMap::new(),
-        clean: (0, 0),
     };
-    let drills = drills(args)?;
-    let step = args
-        .sample
-        .map_or(1, |n| drills.len().div_ceil(n.max(1)).max(1));
-    println!(
+    let heading = format!(
         "reviewed by {} with {} nodes, held against {} with {}",
         judge.name(),
         args.nodes,
         reference.name(),
         bench.nodes
     );
-    let meter = Meter::start(judge);
-    for drill in drills.iter().step_by(step) {
-        for case in cases(&drill.id, &drill.root, &drill.solution, judge, args.nodes)? {
-            bench.case(&case)?;
+    println!("{heading}");
+    let mut log = Log::open(args.log.as_deref(), &heading)?;
+    let (meter, start) = (Meter::start(judge), Instant::now());
+    let drills = drills(args)?;
+    for drill in spread(&drills, args.sample) {
+        if args
+            .minutes
+            .is_some_and(|m| start.elapsed() >= Duration::from_secs(60 * m))
+        {
+            break;
         }
-        bench.print();
+        if log.has(&drill.id) {
+            continue;
+        }
+        let outcome = bench.position(drill)?;
+        print!("{}", outcome.told());
+        log.add(outcome)?;
     }
-    println!("reviews: {}", meter.read(judge).line(jobs));
+    println!("{}reviews: {}", log.total(), meter.read(judge).line(jobs));
     Ok(())
+}
+
+/// At most so many drills, such that any beginning of them is spread over all: each next one lies the golden
+/// section of the whole further on.
+fn spread(drills: &[Drill], sample: Option<usize>) -> Vec<&Drill> {
+    let golden = (5f64.sqrt() - 1.0) / 2.0;
+    let mut places: Vec<usize> = Vec::new();
+    let wanted = sample.unwrap_or(drills.len()).min(drills.len());
+    for step in 0.. {
+        if places.len() >= wanted {
+            break;
+        }
+        let place = ((f64::from(step) * golden).fract() * drills.len() as f64) as usize;
+        if !places.contains(&place) {
+            places.push(place);
+        }
+    }
+    places.into_iter().filter_map(|p| drills.get(p)).collect()
 }
 
 /// The drills of the binary, or those of the files: YAML as it is; of PGN the trees, of EPD the positions are
@@ -119,7 +136,16 @@ fn made(id: &str, solution: Tree) -> Drill {
 }
 
 impl Bench<'_> {
-    fn case(&mut self, case: &Case) -> Result<(), String> {
+    fn position(&self, drill: &Drill) -> Result<Outcome, String> {
+        let mut outcome = Outcome::new(&drill.id);
+        let (judge, nodes) = (self.judge, self.settings.nodes);
+        for case in cases(&drill.id, &drill.root, &drill.solution, judge, nodes)? {
+            self.case(&case, &mut outcome)?;
+        }
+        Ok(outcome)
+    }
+
+    fn case(&self, case: &Case, outcome: &mut Outcome) -> Result<(), String> {
         let choice = case.tree.standing(NodeId::ROOT).next();
         let written = Written {
             tree: &case.tree,
@@ -133,61 +159,15 @@ impl Bench<'_> {
         let found = review(&written, self.judge, &self.settings, &mut |_, _| {})
             .map_err(|e| e.to_string())?;
         if case.omission == Omission::None {
-            self.clean.1 += 1;
-            self.clean.0 += usize::from(found.is_clean());
-        } else {
-            self.recall(case, &found)?;
+            outcome.sound.push(found.is_clean());
+        } else if self.is_mistake(case)? {
+            outcome.omissions.push(omission(case, &found));
         }
         for finding in found.counted() {
-            let held = self.held(&case.tree, choice, finding)?;
-            let counts = self.precision.entry(finding.kind.words()).or_default();
-            counts[held as usize] += 1;
-            if held != Held::True {
-                println!(
-                    "{held:?}: {} ({}), {} after {}: {} [gap {}, effect {}]",
-                    case.id,
-                    case.omission.words(),
-                    finding.kind.words(),
-                    finding
-                        .paths
-                        .first()
-                        .map(|p| p.join(" "))
-                        .unwrap_or_default(),
-                    finding.sentence,
-                    finding.gap,
-                    finding.effect
-                );
-            }
-        }
-        Ok(())
-    }
-
-    /// Counts the omission where the reference says that it is one.
-    fn recall(&mut self, case: &Case, found: &Review) -> Result<(), String> {
-        if !self.is_mistake(case)? {
-            return Ok(());
-        }
-        let told = found.findings.iter().any(|f| {
-            f.class != Class::Close
-                && f.at == case.at
-                && case.omission.told_by().contains(&f.kind.words())
-        });
-        let counts = self.recall.entry(case.omission).or_default();
-        counts.1 += 1;
-        counts.0 += usize::from(told);
-        if !told {
-            let others: Vec<String> = found
+            let gap = self.gap(&case.tree, choice, finding)?;
+            outcome
                 .findings
-                .iter()
-                .map(|f| format!("{:?} {} {}", f.class, f.kind.words(), f.resource))
-                .collect();
-            println!(
-                "Not told: {} ({}), after {}; told: {}",
-                case.id,
-                case.omission.words(),
-                case.tree.sans(case.at).join(" "),
-                others.join("; ")
-            );
+                .push(told(case, finding, gap, &self.settings));
         }
         Ok(())
     }
@@ -215,20 +195,25 @@ impl Bench<'_> {
         Ok(prefers(&line, truth, written) >= self.settings.delta && !decided(truth, written))
     }
 
-    fn held(&self, tree: &Tree, choice: Option<NodeId>, finding: &Finding) -> Result<Held, String> {
+    /// What the finding is worth by the reference; `None` for kinds that the board alone decides.
+    fn gap(
+        &self,
+        tree: &Tree,
+        choice: Option<NodeId>,
+        finding: &Finding,
+    ) -> Result<Option<f64>, String> {
         let words = finding.kind.words();
         let Some(line) = tree
             .line(finding.at)
             .filter(|_| words != "phantom move" && words != "bare candidate")
         else {
-            return Ok(Held::True);
+            return Ok(None);
         };
-        let delta = self.settings.delta;
         let verdict = tree
             .node(finding.at)
             .and_then(|n| value_of_verdict(n.verdict?, line.player()));
         let ends = tree.standing(finding.at).next().is_none();
-        let gap = match (words, verdict) {
+        Ok(Some(match (words, verdict) {
             ("missed threat", _) => {
                 self.worth(tree.root())? - self.after(&line, &finding.resource)?
             }
@@ -247,12 +232,7 @@ impl Bench<'_> {
                     .unwrap_or(resource);
                 prefers(&line, resource, written)
             }
-        };
-        Ok(match gap {
-            g if g >= delta => Held::True,
-            g if g >= delta / 2.0 => Held::Close,
-            _ => Held::False,
-        })
+        }))
     }
 
     fn best_written(&self, tree: &Tree, at: NodeId, line: &Line) -> Result<Option<f64>, String> {
@@ -294,20 +274,45 @@ impl Bench<'_> {
         };
         Ok(own.value())
     }
+}
 
-    fn print(&self) {
-        println!("--- recall, of the omissions that the reference confirms");
-        for (omission, (told, all)) in &self.recall {
-            println!("  {:26} {told:3} of {all:3}", omission.words());
-        }
-        println!("--- counted findings: true, close, false");
-        for (kind, [yes, close, no]) in &self.precision {
-            println!("  {kind:26} {yes:3} {close:3} {no:3}");
-        }
-        println!(
-            "--- sound trees that are clean: {} of {}",
-            self.clean.0, self.clean.1
-        );
+/// An omission that the reference confirms, and whether the review tells it.
+fn omission(case: &Case, found: &Review) -> Omitted {
+    let told = found.findings.iter().any(|f| {
+        f.class != Class::Close
+            && f.at == case.at
+            && case.omission.told_by().contains(&f.kind.words())
+    });
+    let others: Vec<String> = found
+        .findings
+        .iter()
+        .map(|f| format!("{:?} {} {}", f.class, f.kind.words(), f.resource))
+        .collect();
+    Omitted {
+        what: case.omission.words().to_owned(),
+        told,
+        words: format!(
+            "after {}; told: {}",
+            case.tree.sans(case.at).join(" "),
+            others.join("; ")
+        ),
+    }
+}
+
+fn told(case: &Case, finding: &Finding, gap: Option<f64>, settings: &Settings) -> Told {
+    let path = finding.paths.first().map(|p| p.join(" "));
+    Told {
+        kind: finding.kind.words().to_owned(),
+        held: gap.map_or(Held::True, |g| held_by(g, settings.delta)),
+        words: format!(
+            "({}) after {}: {} [gap {}, effect {}; by the reference {:.3}]",
+            case.omission.words(),
+            path.unwrap_or_default(),
+            finding.sentence,
+            finding.gap,
+            finding.effect,
+            gap.unwrap_or(finding.gap)
+        ),
     }
 }
 
