@@ -128,12 +128,12 @@ fn settled(
         let decided = proof::is_all_or_nothing(draft.truth);
         draft.proof = proof::extended(&place.line, draft.proof, decided, asker)?;
         given::settle(survey, &mut draft, place, asker)?;
-        if order::is_beside(survey, &draft) {
-            return Ok(Some(draft));
-        }
-        draft.harms = given::every_move_harms(survey, &draft, place, asker)?;
-        if is_counter_sacrifice_later(survey, &draft, place, asker)? {
-            draft.kind = Kind::MissedCounterSacrifice;
+        // What only makes a finding more telling is not asked about one that cannot count.
+        if !order::is_beside(survey, &draft) {
+            draft.harms = given::every_move_harms(survey, &draft, place, asker)?;
+            if is_counter_sacrifice_later(survey, &draft, place, asker)? {
+                draft.kind = Kind::MissedCounterSacrifice;
+            }
         }
         if draft.class == Class::Counted && is_beyond(survey, &draft, place, asker)? {
             draft.class = Class::Withheld;
