@@ -139,7 +139,7 @@ impl Bench<'_> {
     fn position(&self, drill: &Drill) -> Result<Outcome, String> {
         let mut outcome = Outcome::new(&drill.id);
         let (judge, nodes) = (self.judge, self.settings.nodes);
-        for case in cases(&drill.id, &drill.root, &drill.solution, judge, nodes)? {
+        for case in cases(&drill.root, &drill.solution, judge, nodes)? {
             self.case(&case, &mut outcome)?;
         }
         Ok(outcome)

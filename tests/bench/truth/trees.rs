@@ -48,7 +48,6 @@ impl Omission {
 
 /// A tree, and where the omission is: below this node the move would stand, or the verdict stands on it.
 pub struct Case {
-    pub id: String,
     pub omission: Omission,
     pub tree: Tree,
     pub at: NodeId,
@@ -56,18 +55,12 @@ pub struct Case {
 
 /// All cases of one position. `solution` are the moves of its main line.
 pub fn cases(
-    id: &str,
     root: &Line,
     solution: &Tree,
     judge: &dyn Judge,
     nodes: u64,
 ) -> Result<Vec<Case>, String> {
-    let case = |omission, tree, at| Case {
-        id: id.to_owned(),
-        omission,
-        tree,
-        at,
-    };
+    let case = |omission, tree, at| Case { omission, tree, at };
     let mut all = vec![case(Omission::None, solution.clone(), NodeId::ROOT)];
     let main = main_line(solution);
     if let Some((tree, at)) = turned(root, &main, judge, nodes)? {
