@@ -9,7 +9,7 @@ use shakmaty_syzygy::{Tablebase, Wdl};
 #[path = "support/played.rs"]
 mod played;
 #[path = "support/table_judge.rs"]
-mod table_judge;
+pub mod table_judge;
 
 /// Positions of `cargo test`, from quick to convert: a pawn ending, a queen against a rook, a middlegame.
 const SOME: [&str; 3] = ["ladder-07", "ladder-11", "ladder-15"];

@@ -8,6 +8,7 @@
 
 use std::path::Path;
 
+use crate::ladder::table_judge;
 use foreply::board::Line;
 use foreply::board::line::read_fen;
 use foreply::judge::Tables;
@@ -15,9 +16,6 @@ use foreply::review::{Kind, Review, Settings, Written, review};
 use foreply::tree::{Author, NodeId, Tree, Verdict};
 use shakmaty::{CastlingMode, Chess, Color, FromSetup, Piece, Position, Role, Setup, Square};
 use shakmaty_syzygy::{Tablebase, Wdl};
-
-#[path = "support/table_judge.rs"]
-mod table_judge;
 
 /// A line from a position, and what its end is worth to the player.
 struct Row {
