@@ -1,6 +1,6 @@
 //! Time as an argument: whoever opens the application says where it comes from.
 
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
 use std::time::{Instant, SystemTime, UNIX_EPOCH};
 
 /// A source of time.
@@ -46,7 +46,7 @@ impl Clock for SystemClock {
 #[derive(Debug)]
 pub struct SetClock {
     ticks: AtomicU64,
-    epoch_ms: i64,
+    epoch_ms: AtomicI64,
 }
 
 impl SetClock {
@@ -55,13 +55,18 @@ impl SetClock {
     pub fn new(epoch_ms: i64) -> Self {
         Self {
             ticks: AtomicU64::new(0),
-            epoch_ms,
+            epoch_ms: AtomicI64::new(epoch_ms),
         }
     }
 
     /// Moves it forward.
     pub fn advance(&self, ms: u64) {
         self.ticks.fetch_add(ms, Ordering::SeqCst);
+    }
+
+    /// Sets the wall clock back; ticks go on as they did.
+    pub fn set_back(&self, ms: i64) {
+        self.epoch_ms.fetch_sub(ms, Ordering::SeqCst);
     }
 }
 
@@ -71,6 +76,7 @@ impl Clock for SetClock {
     }
 
     fn wall_ms(&self) -> i64 {
-        self.epoch_ms + i64::try_from(self.ticks_ms()).unwrap_or(i64::MAX / 2)
+        self.epoch_ms.load(Ordering::SeqCst)
+            + i64::try_from(self.ticks_ms()).unwrap_or(i64::MAX / 2)
     }
 }

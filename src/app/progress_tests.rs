@@ -160,3 +160,52 @@ fn nothing_attempted_is_no_fault() {
     assert!(trial.app.blind_spots().unwrap().is_empty());
     assert_eq!(trial.app.eve().unwrap(), super::Eve::default());
 }
+
+/// The clock of the machine was wrong, and is put right: the attempt that came first stays the first, whatever its date.
+#[test]
+fn a_clock_that_was_set_back_makes_no_repeat_the_first_sight() {
+    let trial = with_a_queen_to_take();
+    let app = &trial.app;
+    let first = attempt(app, "queen", "Nc4 Qa5+");
+    trial.clock.set_back(5 * i64::try_from(DAY_MS).unwrap());
+    let again = attempt(app, "queen", "Nc4 Qa5+");
+    for id in [&again, &first] {
+        app.review(id, &mut |_, _| {}).unwrap();
+    }
+    let counted = app.counted().unwrap();
+    let is_first = |id: &SittingId| {
+        let found = counted.iter().find(|(name, _)| *name == id.0);
+        found.unwrap().1.first
+    };
+    assert_eq!((is_first(&first), is_first(&again)), (true, false));
+    let report = app.progress(&TimeZone::UTC).unwrap();
+    assert_eq!((report.attempts, report.future), (2, 1));
+    // Failed, and not due before two days after the later date.
+    assert_eq!(drills(&app.next(20).unwrap()), ["knights"]);
+}
+
+#[test]
+fn a_drill_that_changed_or_went_leaves_its_attempts() {
+    let trial = with_a_queen_to_take();
+    let ids = [
+        attempt(&trial.app, "queen", "Nc4 Qa5+"),
+        attempt(&trial.app, "knights", "Nbd2"),
+    ];
+    for id in &ids {
+        trial.app.review(id, &mut |_, _| {}).unwrap();
+    }
+    let before = trial.app.progress(&TimeZone::UTC).unwrap();
+    assert_eq!((before.attempts, before.gone), (2, 0));
+    let other = drill("queen", "4k3/8/8/2q5/8/4N3/8/4K3 w - - 0 1", "Kd2");
+    let trial = trial.restart_with(vec![other]);
+    let app = &trial.app;
+    let report = app.progress(&TimeZone::UTC).unwrap();
+    assert_eq!((report.attempts, report.gone), (2, 2));
+    assert_eq!(report.spots, before.spots);
+    assert_eq!(app.history().unwrap().len(), 2);
+    for id in &ids {
+        app.review(id, &mut |_, _| {}).unwrap();
+    }
+    // The position under the old name is new.
+    assert_eq!(drills(&app.next(20).unwrap()), ["queen"]);
+}

@@ -236,12 +236,18 @@ impl Trial {
 
     /// The program is started again: the store is opened anew.
     pub(crate) fn restart(self) -> Self {
+        let drills = self.drills.clone();
+        self.restart_with(drills)
+    }
+
+    /// The same, with another collection.
+    pub(crate) fn restart_with(self, drills: Vec<Drill>) -> Self {
         let Self {
             app,
             clock,
             home,
             judge,
-            drills,
+            ..
         } = self;
         drop(app);
         let settings = Settings::default();

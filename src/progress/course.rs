@@ -3,7 +3,9 @@
 //! A hard week must not look like a bad one. So each attempt is compared with the mean of all attempts of
 //! its difficulty: the depth that was needed (1-2, 3-4, 5-6, 7 and more half-moves) by the number of
 //! plausible moves (one, two, three and more). A week's figure is the mean of all, plus the mean of its
-//! differences (indirect standardisation; common practice, no source).
+//! differences (indirect standardisation; common practice, no source). Times are skewed, a few long ones would
+//! decide: there the figure is the median of all, times the median of how a week's times compare with the median of
+//! their difficulty.
 
 use std::collections::BTreeMap;
 
@@ -12,9 +14,9 @@ use jiff::civil::{Date, Weekday};
 use jiff::tz::TimeZone;
 use serde::Serialize;
 
-use super::difficulty::{Difficulty, difficulty, held, reached};
+use super::difficulty::{Difficulty, difficulty, held, reached, replies};
 use super::record::Counted;
-use super::stats::{Interval, mean};
+use super::stats::{Interval, mean, median};
 
 /// One week, from Monday on, in the player's own time zone.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -33,7 +35,7 @@ pub struct Week {
     pub sound_share: f64,
     /// 95 % of the latter; `None` where there is one attempt.
     pub interval: Option<Interval>,
-    /// Mean time to the first reply, in milliseconds.
+    /// Median time to the first reply, in milliseconds, at equal difficulty.
     pub first_reply_ms: Option<u64>,
     /// Share of the time that went to candidates that were dropped, 0 to 1.
     pub dropped: Option<f64>,
@@ -48,6 +50,7 @@ fn as_text<S: serde::Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S:
 pub fn weeks(attempts: &[&Counted], zone: &TimeZone) -> Vec<Week> {
     let asked: Vec<&Counted> = attempts.iter().copied().filter(|c| c.needed > 0).collect();
     let expected = [reached, held].map(|value| Expected::of(&asked, value));
+    let usual = Usual::of(&asked);
     let mut by_week: BTreeMap<Date, Vec<&Counted>> = BTreeMap::new();
     for counted in asked {
         if let Some(monday) = monday(counted.wall_ms, zone) {
@@ -56,7 +59,7 @@ pub fn weeks(attempts: &[&Counted], zone: &TimeZone) -> Vec<Week> {
     }
     by_week
         .into_iter()
-        .map(|(from, of)| week(from, &of, &expected))
+        .map(|(from, of)| week(from, &of, &expected, &usual))
         .collect()
 }
 
@@ -102,7 +105,38 @@ impl Expected {
     }
 }
 
-fn week(from: Date, of: &[&Counted], [reached, sound]: &[Expected; 2]) -> Week {
+/// Median time to the first reply by difficulty, and of all, in milliseconds.
+struct Usual {
+    by: BTreeMap<Difficulty, f64>,
+    all: Option<f64>,
+}
+
+impl Usual {
+    fn of(attempts: &[&Counted]) -> Self {
+        let mut groups: BTreeMap<Difficulty, Vec<&Counted>> = BTreeMap::new();
+        for c in attempts {
+            groups.entry(difficulty(c)).or_default().push(c);
+        }
+        let medians = groups.into_iter();
+        let medians = medians.filter_map(|(k, of)| Some((k, median(&replies(&of))?)));
+        Self {
+            by: medians.collect(),
+            all: median(&replies(attempts)),
+        }
+    }
+
+    /// What a week's time would be at ordinary difficulty; `None` where no reply was timed.
+    fn adjusted(&self, of: &[&Counted]) -> Option<f64> {
+        let compared = |c: &&Counted| {
+            let usual = self.by.get(&difficulty(c)).filter(|usual| **usual > 0.0)?;
+            Some(c.first_reply_ms? as f64 / usual)
+        };
+        let ratios: Vec<f64> = of.iter().filter_map(compared).collect();
+        Some(self.all? * median(&ratios)?)
+    }
+}
+
+fn week(from: Date, of: &[&Counted], [reached, sound]: &[Expected; 2], usual: &Usual) -> Week {
     let average =
         |value: fn(&Counted) -> f64| of.iter().map(|c| value(c)).sum::<f64>() / of.len() as f64;
     let adjusted = |by: &Expected| {
@@ -111,10 +145,6 @@ fn week(from: Date, of: &[&Counted], [reached, sound]: &[Expected; 2]) -> Week {
     };
     let (reached_share, _) = adjusted(reached);
     let (sound_share, interval) = adjusted(sound);
-    let replies: Vec<f64> = of
-        .iter()
-        .filter_map(|c| c.first_reply_ms.map(|ms| ms as f64))
-        .collect();
     let spent: u64 = of.iter().filter_map(|c| c.spent_ms).sum();
     let dropped: u64 = of.iter().filter_map(|c| c.dropped_ms).sum();
     Week {
@@ -126,7 +156,7 @@ fn week(from: Date, of: &[&Counted], [reached, sound]: &[Expected; 2]) -> Week {
         reached_share: reached_share.clamp(0.0, 1.0),
         sound_share: sound_share.clamp(0.0, 1.0),
         interval,
-        first_reply_ms: mean(&replies).map(|m| m.0 as u64),
+        first_reply_ms: usual.adjusted(of).map(|ms| ms as u64),
         dropped: (spent > 0).then(|| (dropped as f64 / spent as f64).min(1.0)),
     }
 }
@@ -177,5 +207,26 @@ mod tests {
             "{weeks:?}"
         );
         assert!(weeks[1].needed > weeks[0].needed);
+    }
+
+    /// Hard positions take three times as long as easy ones, every week; one reply that took an hour says nothing of
+    /// the week. In the third week everything is twice as fast.
+    #[test]
+    fn times_are_compared_at_equal_difficulty() {
+        let attempt = |week: i64, needed: u16, seconds: u64| {
+            let mut c = plain(week * 7 * 24 * HOUR_MS);
+            (c.needed, c.first_reply_ms) = (needed, Some(1000 * seconds));
+            c
+        };
+        let easy = [(0, 60), (0, 60), (0, 60), (1, 60), (2, 30), (2, 30)];
+        let hard = [(0, 180), (1, 180), (1, 180), (1, 180), (1, 3600), (2, 90)];
+        let easy = easy.map(|(week, seconds)| attempt(week, 2, seconds));
+        let hard = hard.map(|(week, seconds)| attempt(week, 8, seconds));
+        let all = [easy, hard].concat();
+        let refs: Vec<&Counted> = all.iter().collect();
+        let weeks = weeks(&refs, &TimeZone::UTC);
+        let times: Vec<_> = weeks.iter().map(|w| w.first_reply_ms).collect();
+        // The median of all twelve lies between 60 and 90 seconds.
+        assert_eq!(times, [Some(75_000), Some(75_000), Some(37_500)]);
     }
 }

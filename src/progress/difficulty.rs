@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, HashMap};
 use serde::Serialize;
 
 use super::record::{Counted, Outcome};
-use super::stats::{Interval, Rate, mean};
+use super::stats::{Interval, Rate, mean, median};
 
 /// Needed depth (1-2, 3-4, 5-6, 7 and more half-moves) and plausible moves (one, two, three and more).
 pub type Difficulty = (u16, u16);
@@ -29,6 +29,13 @@ pub fn reached(c: &Counted) -> f64 {
     f64::from(c.reached.min(c.needed)) / f64::from(c.needed.max(1))
 }
 
+/// Times to the first reply, in milliseconds, where there was a clock and a reply.
+#[must_use]
+pub fn replies(of: &[&Counted]) -> Vec<f64> {
+    let times = of.iter().filter_map(|c| c.first_reply_ms);
+    times.map(|ms| ms as f64).collect()
+}
+
 /// Attempts of one difficulty.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Stratum {
@@ -42,7 +49,7 @@ pub struct Stratum {
     pub held: f64,
     /// 95 % of the latter; `None` where there is one attempt.
     pub interval: Option<Interval>,
-    /// Mean time to the first reply, in milliseconds.
+    /// Median time to the first reply, in milliseconds.
     pub first_reply_ms: Option<u64>,
 }
 
@@ -60,10 +67,6 @@ fn stratum((needed, plausible): Difficulty, of: &[&Counted]) -> Option<Stratum> 
     let values = |value: fn(&Counted) -> f64| of.iter().map(|c| value(c)).collect::<Vec<_>>();
     let (held, interval) = mean(&values(held))?;
     let (reached, _) = mean(&values(reached))?;
-    let replies: Vec<f64> = of
-        .iter()
-        .filter_map(|c| c.first_reply_ms.map(|ms| ms as f64))
-        .collect();
     Some(Stratum {
         needed: word(&["1-2", "3-4", "5-6", "7 and more"], needed),
         plausible: word(&["1", "2", "3 and more"], plausible),
@@ -71,7 +74,7 @@ fn stratum((needed, plausible): Difficulty, of: &[&Counted]) -> Option<Stratum> 
         reached,
         held,
         interval,
-        first_reply_ms: mean(&replies).map(|m| m.0 as u64),
+        first_reply_ms: median(&replies(of)).map(|ms| ms as u64),
     })
 }
 

@@ -34,7 +34,7 @@ use std::collections::BTreeMap;
 /// The attempts that the main figures are made of: first sights of sittings, with the sight of the board
 /// that he uses most. Other sights, repeats, notes and play-outs are never mixed in.
 #[must_use]
-pub fn main_group(counted: &[(String, Counted)]) -> Vec<(String, Counted)> {
+pub fn main_group(counted: &[(String, Counted)]) -> Vec<&(String, Counted)> {
     let mut sights: BTreeMap<&str, usize> = BTreeMap::new();
     for (_, c) in counted.iter().filter(|(_, c)| c.is_first_sitting()) {
         *sights.entry(feature::sight_words(c.sight)).or_default() += 1;
@@ -44,9 +44,5 @@ pub fn main_group(counted: &[(String, Counted)]) -> Vec<(String, Counted)> {
         .max_by_key(|(_, n)| *n)
         .map(|(sight, _)| sight);
     let belongs = |c: &Counted| c.is_first_sitting() && Some(feature::sight_words(c.sight)) == most;
-    counted
-        .iter()
-        .filter(|(_, c)| belongs(c))
-        .cloned()
-        .collect()
+    counted.iter().filter(|(_, c)| belongs(c)).collect()
 }

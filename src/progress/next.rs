@@ -5,6 +5,8 @@
 //! follow a pattern: so that being shown a position is no hint of what is in it. The other three hold a
 //! blind spot where the collection has one. Why a position was chosen is for after the commit.
 
+use std::collections::HashMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::feature::{Bits, Feature};
@@ -90,8 +92,9 @@ pub fn next(
     now_ms: i64,
     minutes: u32,
 ) -> Vec<Chosen> {
-    let due = due(candidates, done, now_ms);
-    let new = new(candidates, done, spots, now_ms);
+    let done = by_root(done);
+    let due = due(candidates, &done, now_ms);
+    let new = new(candidates, &done, spots, now_ms);
     let mut left = minutes;
     let mut chosen: Vec<Chosen> = Vec::new();
     for next in due.iter().chain(&new) {
@@ -107,19 +110,29 @@ pub fn next(
     chosen
 }
 
+/// The attempts at each position, in the order of making.
+type ByRoot<'a> = HashMap<&'a str, Vec<&'a Done>>;
+
+fn by_root(done: &[Done]) -> ByRoot<'_> {
+    let mut by = ByRoot::new();
+    for attempt in done {
+        by.entry(&attempt.root).or_default().push(attempt);
+    }
+    by
+}
+
 /// Those that come back now, the longest overdue first.
-fn due(candidates: &[Candidate], done: &[Done], now_ms: i64) -> Vec<Chosen> {
+fn due(candidates: &[Candidate], done: &ByRoot, now_ms: i64) -> Vec<Chosen> {
     let mut due: Vec<(i64, Chosen)> = Vec::new();
     for candidate in candidates.iter().filter(|c| is_ripe(c, now_ms)) {
-        let Some(back) = schedule::due(&outcomes(done, &candidate.root)) else {
+        let here = done
+            .get(candidate.root.as_str())
+            .map_or(&[][..], Vec::as_slice);
+        let Some(back) = schedule::due(&outcomes(here)) else {
             continue;
         };
         // What was tried and not reviewed yet rests as long.
-        let last = done
-            .iter()
-            .filter(|d| d.root == candidate.root)
-            .map(|d| d.wall_ms)
-            .max();
+        let last = here.iter().map(|d| d.wall_ms).max();
         let rested =
             last.is_none_or(|last| now_ms.saturating_sub(last) >= schedule::REST_DAYS * DAY_MS);
         if back.at_ms <= now_ms && rested {
@@ -134,18 +147,17 @@ fn due(candidates: &[Candidate], done: &[Done], now_ms: i64) -> Vec<Chosen> {
 }
 
 /// What came of the attempts at a position.
-#[must_use]
-pub fn outcomes(done: &[Done], root: &str) -> Vec<(i64, Outcome)> {
-    let at = done.iter().filter(|d| d.root == root);
-    at.filter_map(|d| d.outcome.map(|o| (d.wall_ms, o)))
-        .collect()
+fn outcomes(here: &[&Done]) -> Vec<(i64, Outcome)> {
+    let reviewed = here.iter().filter_map(|d| Some((d.wall_ms, d.outcome?)));
+    reviewed.collect()
 }
 
 /// The new ones, in the order in which they are to be practised.
-fn new(candidates: &[Candidate], done: &[Done], spots: &[Feature], now_ms: i64) -> Vec<Chosen> {
-    let is_new = |c: &&Candidate| is_ripe(c, now_ms) && done.iter().all(|d| d.root != c.root);
+fn new(candidates: &[Candidate], done: &ByRoot, spots: &[Feature], now_ms: i64) -> Vec<Chosen> {
+    let is_new = |c: &&Candidate| is_ripe(c, now_ms) && !done.contains_key(c.root.as_str());
     let mut left: Vec<&Candidate> = candidates.iter().filter(is_new).collect();
-    let mut number = seen(done);
+    // Positions that were attempted so far.
+    let mut number = done.len();
     let mut order = Vec::new();
     while !left.is_empty() {
         let (at, why) = pick(&left, spots, number);
@@ -153,14 +165,6 @@ fn new(candidates: &[Candidate], done: &[Done], spots: &[Feature], now_ms: i64) 
         number += 1;
     }
     order
-}
-
-/// Positions that were attempted so far.
-fn seen(done: &[Done]) -> usize {
-    let mut roots: Vec<&str> = done.iter().map(|d| d.root.as_str()).collect();
-    roots.sort_unstable();
-    roots.dedup();
-    roots.len()
 }
 
 /// The place of the next new one among those left, of which there is at least one.
@@ -208,21 +212,23 @@ fn chosen(candidate: &Candidate, why: Why) -> Chosen {
     }
 }
 
+/// Positions of the eve of a game.
+const EVE: usize = 3;
+
 /// The eve of a game: up to three positions that were solved, the latest first, and nothing new.
 #[must_use]
 pub fn eve(candidates: &[Candidate], done: &[Done]) -> Vec<String> {
-    let mut found = Vec::new();
-    for attempt in done
-        .iter()
-        .rev()
-        .filter(|d| d.outcome == Some(Outcome::Solved))
-    {
+    let mut found: Vec<String> = Vec::new();
+    let solved = done.iter().rev();
+    for attempt in solved.filter(|d| d.outcome == Some(Outcome::Solved)) {
         let drill = candidates.iter().find(|c| c.root == attempt.root);
         if let Some(drill) = drill.filter(|d| !found.contains(&d.id)) {
             found.push(drill.id.clone());
         }
+        if found.len() == EVE {
+            break;
+        }
     }
-    found.truncate(3);
     found
 }
 

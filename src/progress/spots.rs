@@ -45,7 +45,8 @@ pub struct Spot {
     /// One-sided.
     pub p: Option<f64>,
     pub state: State,
-    /// The missed moments it is made of: name of the attempt, place among its trials.
+    /// The missed moments that a blind spot is made of: name of the attempt, place among its trials. Empty of
+    /// everything else.
     pub moments: Vec<(String, usize)>,
 }
 
@@ -64,10 +65,10 @@ pub enum State {
 
 /// All properties that stood in some trial: blind spots first, the clearest first; then by number of trials.
 #[must_use]
-pub fn spots(attempts: &[(String, Counted)]) -> Vec<Spot> {
+pub fn spots(attempts: &[&(String, Counted)]) -> Vec<Spot> {
     let tally = Tally::of(attempts.iter().map(|(_, c)| c));
     let mut spots = from_tally(&tally);
-    for spot in &mut spots {
+    for spot in spots.iter_mut().filter(|s| s.state == State::Found) {
         let moments = attempts.iter().filter_map(|(id, counted)| {
             let at = counts_for(&counted.trials, spot.feature)?;
             let missed = counted.trials.get(at).is_some_and(|bits| !bits.seen());

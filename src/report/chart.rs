@@ -20,7 +20,7 @@ const BELOW: f64 = 28.0;
 const RIGHT: f64 = 20.0;
 const TOP: f64 = 10.0;
 /// Room for words at the left of bars, and the height of one.
-const WORDS: f64 = 168.0;
+const WORDS: f64 = 206.0;
 const ROW: f64 = 22.0;
 /// Where the scale has its lines.
 const SCALE: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
@@ -251,12 +251,12 @@ mod tests {
         };
         let svg = rates("won", &[point(1.0, Some((0.5, 1.0))), point(0.0, None)]);
         assert!(
-            svg.contains("width=\"232.0\"") && svg.contains("width=\"0.0\""),
+            svg.contains("width=\"194.0\"") && svg.contains("width=\"0.0\""),
             "{svg}"
         );
         assert!(svg.contains("viewBox=\"0 0 420 72\""), "{svg}");
         assert!(
-            svg.contains("x1=\"284.0\" y1=\"11.0\" x2=\"400.0\""),
+            svg.contains("x1=\"303.0\" y1=\"11.0\" x2=\"400.0\""),
             "{svg}"
         );
     }

@@ -81,6 +81,12 @@ pub(super) fn slipped(games: &[Surveyed], slip: &Slip) -> String {
     )
 }
 
+/// Where the borders of the table come from.
+pub(super) const SOURCES: &str = "Stakes are the spread of expected score among the plausible moves: high from .10 on, \
+     small below .025; fast is the fastest fifth of your thinks (common practice, no source). Under five minutes \
+     the Laws no longer ask for a score sheet (FIDE Laws of Chess, 8.4, from memory): there time trouble begins; in \
+     shorter games at a tenth of the first budget (common practice, no source).";
+
 /// The rows of the table: a name and its thinks.
 pub(super) fn rows(clock: &Clock) -> Vec<(&'static str, Thinks)> {
     let mut rows = vec![("all moves", clock.all)];
@@ -88,7 +94,7 @@ pub(super) fn rows(clock: &Clock) -> Vec<(&'static str, Thinks)> {
     rows.extend(&clock.standings);
     rows.extend([
         ("high stakes", clock.high_stakes),
-        ("  of them made fast", clock.fast_and_high),
+        ("high stakes, made fast", clock.fast_and_high),
         ("small stakes", clock.small_stakes),
         ("in time trouble", clock.trouble),
         ("not in time trouble", clock.no_trouble),
@@ -138,6 +144,7 @@ fn times(clock: &Clock) -> String {
     if !trouble.is_empty() {
         let _ = write!(out, "\n{}", paragraph(&trouble, ""));
     }
+    let _ = write!(out, "\n{}", paragraph(SOURCES, ""));
     out
 }
 

@@ -5,7 +5,7 @@ use askama::Template;
 
 use super::chart::{self, Bar, Point};
 use super::games::By;
-use super::games_clock::{FIFTHS, rows, slipped, trouble};
+use super::games_clock::{FIFTHS, SOURCES, rows, slipped, trouble};
 use super::sheet::sheet;
 use crate::games::clock::{Clock, Thinks};
 use crate::games::conversion::{Height, Month};
@@ -31,7 +31,7 @@ use crate::text;
 <tr><th></th><th class="n">moves</th><th class="n">a move</th><th class="n">of all time</th><th class="n">lost a move</th></tr>
 {% for r in rows %}<tr><td>{{ r.0 }}</td><td class="n">{{ r.1.moves }}</td><td class="n">{{ mean(r.1) }}</td><td class="n">{{ share(r.1) }} %</td><td class="n">{{ lost(r.1) }}</td></tr>
 {% endfor %}</table>
-<p class="quiet">Stakes are the spread of expected score among the plausible moves: high from .10 on, small below .025.</p>
+<p class="quiet">{{ sources }}</p>
 {% endif %}
 <h2>From an advantage to points</h2>
 <table>
@@ -58,6 +58,7 @@ struct Html<'a> {
     rows: Vec<(&'static str, Thinks)>,
     slips: Vec<String>,
     trouble: String,
+    sources: &'static str,
     times: String,
     outcome: String,
     trend: String,
@@ -106,6 +107,7 @@ pub fn clock_html(
             .map(|h| h.slips.iter().map(|s| slipped(games, s)).collect())
             .unwrap_or_default(),
         trouble: trouble(clock),
+        sources: SOURCES,
         times: chart::bars("Time a move", &times(&rows)),
         outcome: chart::bars("Expected score lost a move, by think time", &outcome(clock)),
         trend: chart::line(

@@ -1,5 +1,6 @@
 //! Progress as plain text, 78 columns.
 
+use super::games::counted;
 use super::paragraph as lead;
 use super::progress_results::{against, converting, difficulty, share, weeks};
 use crate::progress::account::{Account, Change};
@@ -236,11 +237,11 @@ fn judgement(of: &Judgement) -> String {
     out.push_str("\nYou said    it was\n");
     for bin in &of.diagram {
         out.push_str(&format!(
-            "  {:>3} %     {:>3} %  {}  {} verdicts\n",
+            "  {:>3} %     {:>3} %  {}  {}\n",
             percent(bin.stated),
             percent(bin.came),
             bar(bin.came, 30),
-            bin.count
+            counted(bin.count, "verdict")
         ));
     }
     for sentence in against(&of.results) {
@@ -289,6 +290,13 @@ fn account(of: &Account) -> String {
 }
 
 fn change(name: &str, of: &Change) -> String {
+    if of.before.of == 0 {
+        return paragraph(&format!(
+            "{}: {} now; nothing from the twelve weeks before to compare it with.",
+            capital(name),
+            missed(of.now)
+        ));
+    }
     paragraph(&format!(
         "{}: {} now, {} before: {:+.0} points ({:+.0} to {:+.0}), {}.",
         capital(name),

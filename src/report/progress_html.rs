@@ -69,11 +69,11 @@ hopeful. The wider a circle, the more verdicts.</p>
 <p class="quiet">How much of the needed depth held, in percent, at equal difficulty, with its 95 % interval.</p>
 <div class="pair">{{ weeks|safe }}
 <div class="wide"><table>
-<tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">share held</th><th class="n">share reached</th><th class="n">first reply</th><th class="n">dropped</th></tr>
+<tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">held</th><th class="n">reached</th><th class="n">reply</th><th class="n">dropped</th></tr>
 {% for w in late %}<tr><td class="n">{{ w.from }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td><td class="n">{{ percent(w.reached_share) }} %</td><td class="n">{{ time(w.first_reply_ms) }}</td><td class="n">{{ part(w.dropped) }}</td></tr>
 {% endfor %}</table></div></div>
-<p class="quiet">Needed, reached and sound in half-moves; shares at equal difficulty; time to the first reply that you
-wrote; share of the time that went to candidates you dropped.</p>
+<p class="quiet">Needed, reached and sound in half-moves; held and reached in percent at equal difficulty; median time to the first reply that
+you wrote, at equal difficulty too; share of the time that went to candidates you dropped.</p>
 <div class="wide"><table><caption class="quiet">By difficulty</caption>
 <tr><th>half-moves needed</th><th>plausible moves</th><th class="n">attempts</th><th class="n">held</th><th class="n">reached</th><th class="n">first reply</th></tr>
 {% for d in report.difficulty %}<tr><td>{{ d.needed }}</td><td>{{ d.plausible }}</td><td class="n">{{ d.attempts }}</td><td class="n">{{ percent(d.held) }} %</td><td class="n">{{ percent(d.reached) }} %</td><td class="n">{{ time(d.first_reply_ms) }}</td></tr>
@@ -99,7 +99,7 @@ wrote; share of the time that went to candidates you dropped.</p>
 <p>Sittings: {{ report.account.sittings }} in four weeks, {{ report.account.before }} in the twelve before{% if let Some(n) = report.account.plan.sittings %}; planned: {{ n }} a week{% endif %}.</p>
 <div class="wide"><table>
 <tr><th></th><th class="n">missed now</th><th class="n">before</th><th class="n">points</th><th></th></tr>
-{% for c in changes() %}<tr><td>{{ c.0 }}</td><td class="n">{{ c.1.now.part }} of {{ c.1.now.of }}</td><td class="n">{{ c.1.before.part }} of {{ c.1.before.of }}</td><td class="n">{{ points(c.1.difference) }} ({{ points(c.1.interval.low) }} to {{ points(c.1.interval.high) }})</td><td>{{ c.1.verdict.words() }}</td></tr>
+{% for c in changes() %}<tr><td>{{ c.0 }}</td><td class="n">{{ c.1.now.part }} of {{ c.1.now.of }}</td>{% if c.1.before.of == 0 %}<td></td><td></td><td>nothing before to compare with</td>{% else %}<td class="n">{{ c.1.before.part }} of {{ c.1.before.of }}</td><td class="n">{{ points(c.1.difference) }} ({{ points(c.1.interval.low) }} to {{ points(c.1.interval.high) }})</td><td>{{ c.1.verdict.words() }}</td>{% endif %}</tr>
 {% endfor %}</table></div>
 {% if report.account.solved_again.of > 0 %}<p>Failed before and tried again: {{ report.account.solved_again.part }} of {{ report.account.solved_again.of }} solved.</p>{% endif %}
 
@@ -235,7 +235,7 @@ pub fn progress_html(report: &Report) -> Result<String, askama::Error> {
 }
 
 /// Characters that fit beside a bar.
-const LABEL: usize = 24;
+const LABEL: usize = 36;
 
 fn points(weeks: &[&Week]) -> Vec<Point> {
     let point = |w: &&Week| Point {

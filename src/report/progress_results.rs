@@ -35,7 +35,7 @@ pub(super) fn weeks(weeks: &[Week]) -> String {
         ));
     }
     out.push_str(&paragraph(
-        "Held and reached: shares of the depth that was needed. Reply: mean time to the first reply that you \
+        "Held and reached: shares of the depth that was needed. Reply: median time to the first reply that you \
          wrote.",
     ));
     let dropped: Vec<f64> = weeks.iter().filter_map(|w| w.dropped).collect();

@@ -7,7 +7,7 @@
 pub mod pgn;
 mod verdict;
 
-use shakmaty::Move;
+use shakmaty::{Chess, Move, Position};
 
 use crate::board::{Line, line};
 use crate::notation::{self, Reading, Shape, Token, Unreadable};
@@ -265,10 +265,27 @@ impl Tree {
     }
 
     fn reading(&self, parent: NodeId, token: &Token) -> Reading {
-        match self.line(parent) {
-            Some(line) => notation::resolve(token, &line),
-            None => Reading::Unplaced,
+        let Some(position) = self.position(parent) else {
+            return Reading::Unplaced;
+        };
+        let mut meant = notation::meanings(token, &position);
+        match (meant.len(), meant.pop()) {
+            (1, Some(only)) => Reading::Legal(only),
+            // Why it is not possible may lie in the moves before.
+            (0, _) => self
+                .line(parent)
+                .map_or(Reading::Unplaced, |line| notation::resolve(token, &line)),
+            (_, last) => Reading::Ambiguous(meant.into_iter().chain(last).collect()),
         }
+    }
+
+    /// The position after a node, without what led to it; `None` below a move that is not legal.
+    fn position(&self, id: NodeId) -> Option<Chess> {
+        let mut position = self.root.position().clone();
+        for step in self.path(id) {
+            position.play_unchecked(self.legal(step)?);
+        }
+        Some(position)
     }
 
     fn insert(

@@ -1,17 +1,26 @@
 //! Counting 100,000 trials, for which the goal is 200 ms, and the power curve: after how many attempts is a planted
-//! weakness named? `cargo bench --bench progress [-- --runs N]`, 400 runs for each row of the curve.
+//! weakness named? `cargo bench --bench progress [-- --runs N] [--attempts N]`: 400 runs for each row of the curve, 0
+//! for none of it. Then homes with a tenth of so many attempts (100,000) and with all of them: what has to read them
+//! should take ten times as long, not more.
 
 use std::time::Instant;
 
-use foreply::attempt::Sight;
-use foreply::progress::{Bits, Counted, Feature, Outcome, Source, main_group, spots};
-use foreply::store::Store;
+use foreply::app::{App, Config, Subject, Summary};
+use foreply::attempt::{Event, Opened, Origin, Sight, What};
+use foreply::progress::{
+    Bits, Counted, Feature, Moment, Moments, Outcome, Sighted, Source, main_group, spots,
+};
+use foreply::store::{Store, StoreError};
+use foreply::tree::NodeId;
+use jiff::tz::TimeZone;
 
 #[path = "../support/player.rs"]
 mod player;
 
 use player::{Player, course, found};
 
+/// 2026-11-25, 12:00 UTC.
+const EPOCH_MS: i64 = 1_795_608_000_000;
 /// Attempts after which the counts are looked at.
 const AFTER: [usize; 8] = [25, 50, 75, 100, 150, 200, 300, 400];
 /// Share of runs from which on a weakness counts as found (common practice, no source).
@@ -19,10 +28,123 @@ const POWER: f64 = 0.80;
 
 fn main() {
     counting();
+    let runs = number("--runs").unwrap_or(400);
+    if runs > 0 {
+        power_curve(runs);
+    }
+    let attempts = number("--attempts").unwrap_or(100_000) as usize;
+    let tenth = home(attempts / 10);
+    let whole = home(attempts);
+    println!(
+        "{:<24}{:>8}{:>10}  times",
+        "ms with attempts:",
+        attempts / 10,
+        attempts
+    );
+    for ((what, small), (_, large)) in tenth.into_iter().zip(whole) {
+        println!("{what:<24}{small:>8.1}{large:>10.1}  {:.1}", large / small);
+    }
+}
+
+fn number(name: &str) -> Option<u64> {
     let words: Vec<String> = std::env::args().collect();
-    let at = words.iter().position(|word| word == "--runs");
-    let runs = at.and_then(|at| words.get(at + 1)?.parse().ok());
-    power_curve(runs.unwrap_or(400));
+    let at = words.iter().position(|word| word == name)?;
+    words.get(at + 1)?.parse().ok()
+}
+
+/// What is done first with a home of so many attempts, and the milliseconds it takes.
+fn home(attempts: usize) -> Vec<(&'static str, f64)> {
+    let home = tempfile::tempdir().expect("a folder");
+    fill(&Store::open(home.path()).expect("a store"), attempts).expect("kept");
+    let mut times = Vec::new();
+    let mut config = Config::new(home.path().to_owned());
+    config.writing = true;
+    let app = timed(&mut times, "open", || App::open(config).expect("a store"));
+    timed(&mut times, "what to practise", || {
+        app.next(20).expect("drills")
+    });
+    timed(&mut times, "history", || app.history().expect("attempts"));
+    let report = timed(&mut times, "progress", || {
+        app.progress(&TimeZone::UTC).expect("a report")
+    });
+    assert_eq!(report.attempts, attempts);
+    timed(&mut times, "blind spots", || {
+        app.blind_spots().expect("spots")
+    });
+    timed(&mut times, "home again", || app.next(20).expect("drills"));
+    let subject = Subject::Drill(app.drills()[0].id.clone());
+    timed(&mut times, "one sitting more", || {
+        let mut sitting = app
+            .open_sitting(&subject, None, Sight::Root)
+            .expect("opened");
+        sitting.start().expect("kept");
+        sitting.leave().expect("kept");
+    });
+    app.leave();
+    times
+}
+
+fn timed<T>(
+    times: &mut Vec<(&'static str, f64)>,
+    what: &'static str,
+    work: impl FnOnce() -> T,
+) -> T {
+    let begun = Instant::now();
+    let done = work();
+    times.push((what, begun.elapsed().as_secs_f64() * 1000.0));
+    done
+}
+
+/// Attempts with a log of four events, a summary, counts and moments: what a start has to read of each.
+fn fill(store: &Store, attempts: usize) -> Result<(), StoreError> {
+    let opened = |i: usize| {
+        What::Opened(Opened {
+            origin: Origin::Position,
+            start_fen: "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1".to_owned(),
+            past: Vec::new(),
+            budget_ms: Some(480_000),
+            sight: Sight::Root,
+            wall_ms: EPOCH_MS + i as i64,
+        })
+    };
+    let mut batch = store.batch();
+    for i in 0..attempts {
+        let name = format!("{:013}-0000", EPOCH_MS + i as i64);
+        let added = What::Added {
+            parent: NodeId::ROOT,
+            text: "c7".to_owned(),
+        };
+        let whats = [opened(i), What::Started, added, What::Locked];
+        let log = whats.map(|what| Event { at_ms: 0, what });
+        batch.put_log(&name, &log)?;
+        let counted = attempt(i);
+        let summary = Summary {
+            wall_ms: EPOCH_MS + i as i64,
+            origin: Origin::Position,
+            used_ms: 300_000,
+            choice: "c7".to_owned(),
+            moves: 12,
+            reviewed: None,
+            black: Some(false),
+            budget_ms: Some(480_000),
+        };
+        batch.put(&name, &summary)?;
+        let sighted = Sighted {
+            attempt: name.clone(),
+        };
+        batch.put(&counted.root, &sighted)?;
+        let moment = Moment {
+            path: vec!["c7".to_owned(), "Rd6+".to_owned()],
+            resource: "Kb5".to_owned(),
+        };
+        let moments = vec![moment; counted.trials.len()];
+        batch.put(&name, &Moments { moments })?;
+        batch.put(&name, &counted)?;
+        if batch.bytes() > 1 << 20 {
+            std::mem::replace(&mut batch, store.batch()).keep()?;
+        }
+    }
+    batch.keep()
 }
 
 /// Prints in how many runs a weakness was named after so many attempts, and when that was in 80 % of them.
@@ -100,7 +222,7 @@ fn attempt(i: usize) -> Counted {
         Bits::with(&some, !(i + t).is_multiple_of(3))
     };
     Counted {
-        wall_ms: i as i64,
+        wall_ms: i as i64 * 3_600_000,
         root: format!("r{i}"),
         source: Source::Sitting,
         sight: Sight::Root,

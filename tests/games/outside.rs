@@ -141,9 +141,9 @@ fn an_independent_reader_finds_the_same_in_generated_files() {
     compare(text.as_bytes());
 }
 
-/// Old games with the move that is published as their turning point: players, year, moves, the one who erred,
-/// and his move. All from memory.
-const TURNING_POINTS: [(&str, &str, &str, &str, &str, &str); 3] = [
+/// Old games with the move that is published as their turning point: players, year, the one who erred, his move,
+/// nodes for each position (fewer than the default where they do), and all moves. All from memory.
+const TURNING_POINTS: [(&str, &str, &str, &str, &str, &str, &str); 4] = [
     // R. Réti, Masters of the Chessboard (1930): the king is drawn to the double check.
     (
         "Reti, Richard",
@@ -151,6 +151,7 @@ const TURNING_POINTS: [(&str, &str, &str, &str, &str, &str); 3] = [
         "1910",
         "Tartakower, Savielly",
         "8...Nxe4",
+        "2000",
         "1. e4 c6 2. d4 d5 3. Nc3 dxe4 4. Nxe4 Nf6 5. Qd3 e5 6. dxe5 Qa5+ 7. Bd2 Qxe5 8. O-O-O Nxe4 9. Qd8+ Kxd8 10. Bg5+ Kc7 11. Bd8# 1-0",
     ),
     // I. Chernev, The 1000 Best Short Games of Chess (1955): the pawn drives the knight where it wants to go.
@@ -160,6 +161,7 @@ const TURNING_POINTS: [(&str, &str, &str, &str, &str, &str); 3] = [
         "1924",
         "Gibaud, Amedee",
         "4.h3",
+        "2000",
         "1. d4 Nf6 2. Nd2 e5 3. dxe5 Ng4 4. h3 Ne3 0-1",
     ),
     // Ed. Lasker, Chess for Fun and Chess for Blood (1942): the queen is given up and the king walks to g1.
@@ -169,13 +171,24 @@ const TURNING_POINTS: [(&str, &str, &str, &str, &str, &str); 3] = [
         "1912",
         "Thomas, George",
         "10...Qe7",
+        "2000",
         "1. d4 e6 2. Nf3 f5 3. Nc3 Nf6 4. Bg5 Be7 5. Bxf6 Bxf6 6. e4 fxe4 7. Nxe4 b6 8. Ne5 O-O 9. Bd3 Bb7 10. Qh5 Qe7 11. Qxh7+ Kxh7 12. Nxf6+ Kh6 13. Neg4+ Kg5 14. h4+ Kf4 15. g3+ Kf3 16. Be2+ Kg2 17. Rh2+ Kg1 18. Kd2# 1-0",
+    ),
+    // J. R. Capablanca, My Chess Career (1920): the pawn may not be taken, the queen comes to b2.
+    (
+        "Bernstein, Ossip",
+        "Capablanca, Jose Raul",
+        "1914",
+        "Bernstein, Ossip",
+        "27.Nxc3",
+        "20000",
+        "1. d4 d5 2. c4 e6 3. Nc3 Nf6 4. Nf3 Be7 5. Bg5 O-O 6. e3 Nbd7 7. Rc1 b6 8. cxd5 exd5 9. Qa4 Bb7 10. Ba6 Bxa6 11. Qxa6 c5 12. Bxf6 Nxf6 13. dxc5 bxc5 14. O-O Qb6 15. Qe2 c4 16. Rfd1 Rfd8 17. Nd4 Bb4 18. b3 Rac8 19. bxc4 dxc4 20. Rc2 Bxc3 21. Rxc3 Nd5 22. Rc2 c3 23. Rdc1 Rc5 24. Nb3 Rc6 25. Nd4 Rc7 26. Nb5 Rc5 27. Nxc3 Nxc3 28. Rxc3 Rxc3 29. Rxc3 Qb2 0-1",
     ),
 ];
 
 #[test]
 fn published_turning_points_are_among_the_chosen_moments() {
-    for (white, black, year, player, turn, moves) in TURNING_POINTS {
+    for (white, black, year, player, turn, nodes, moves) in TURNING_POINTS {
         let program = crate::support::Program::new();
         let text = format!(
             "[Date \"{year}.??.??\"]\n[White \"{white}\"]\n[Black \"{black}\"]\n\n{moves}\n"
@@ -183,7 +196,7 @@ fn published_turning_points_are_among_the_chosen_moments() {
         let file = program.file("old.pgn", &text);
         let added = program.run(&["games", "add", &file, "--player", player]);
         assert_eq!(added.code, 0, "{}", added.err);
-        let args = ["games", "moments", "--nodes", "2000", "--format", "json"];
+        let args = ["games", "moments", "--nodes", nodes, "--format", "json"];
         let ran = program.run(&args);
         let json: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
         let found = json["moments"].as_array().unwrap().iter().any(|m| {

@@ -5,7 +5,7 @@ use std::process::Command;
 use foreply::progress::stats::forecast::{Forecast, brier};
 use foreply::progress::stats::mantel::{Stratum, compare};
 use foreply::progress::stats::many::discoveries;
-use foreply::progress::stats::{Rate, difference};
+use foreply::progress::stats::{Rate, difference, mean};
 
 /// What the other implementations say, a line each: name, arguments, results.
 const SCRIPT: &str = r#"
@@ -14,7 +14,12 @@ warnings.filterwarnings("ignore")
 from statsmodels.stats.proportion import proportion_confint, confint_proportions_2indep
 from statsmodels.stats.contingency_tables import StratifiedTable
 from statsmodels.stats.multitest import multipletests
+from scipy.stats import t
 rng = np.random.default_rng(1927)
+for n in [2, 3, 4, 6, 9, 12, 20, 31, 32, 50, 200]:
+    values = rng.random(n); m = values.mean()
+    lo, hi = t.interval(0.95, n - 1, loc=m, scale=values.std(ddof=1) / n ** 0.5)
+    print("mean", *values.tolist(), repr(float(m)), repr(float(lo)), repr(float(hi)))
 for _ in range(200):
     n = int(rng.integers(1, 400)); k = int(rng.integers(0, n + 1))
     lo, hi = proportion_confint(k, n, method="wilson")
@@ -58,7 +63,7 @@ fn independent_implementations_agree() {
         check(name, &numbers);
         counted += 1;
     }
-    assert_eq!(counted, 440);
+    assert_eq!(counted, 451);
 }
 
 fn near(ours: f64, theirs: f64, what: &str) {
@@ -78,6 +83,22 @@ fn check(name: &str, n: &[f64]) {
             let ours = rate(n[0], n[1]).wilson();
             near(ours.low, n[2], name);
             near(ours.high, n[3], name);
+        }
+        "mean" => {
+            let (values, theirs) = n.split_at(n.len() - 3);
+            let (m, interval) = mean(values).unwrap();
+            let ours = interval.unwrap();
+            near(m, theirs[0], name);
+            // Our table has three decimals.
+            let wide = theirs[2] - theirs[1];
+            assert!(
+                (ours.low - theirs[1]).abs() < 0.001 * wide,
+                "{ours:?}, {theirs:?}"
+            );
+            assert!(
+                (ours.high - theirs[2]).abs() < 0.001 * wide,
+                "{ours:?}, {theirs:?}"
+            );
         }
         "newcombe" => {
             let (_, ours) = difference(rate(n[0], n[1]), rate(n[2], n[3]));

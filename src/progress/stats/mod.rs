@@ -10,7 +10,7 @@ pub mod mantel;
 pub mod many;
 mod rate;
 
-pub use rate::{Interval, Rate, difference, mean};
+pub use rate::{Interval, Rate, difference, mean, median};
 
 /// The standard normal quantile of a two-sided 95 % interval.
 pub const Z95: f64 = 1.959_963_984_540_054;

@@ -103,9 +103,26 @@ pub fn difference(a: Rate, b: Rate) -> (f64, Interval) {
     (d, Interval { low, high })
 }
 
-/// Arithmetic mean with a 95 % interval by the normal approximation (the sample's standard error times
-/// 1.96: common practice, no source; too narrow below some ten values). `None` where there is no value;
-/// no interval where there is one.
+/// Quantiles of Student's t at 97.5 %, for 1 to 30 degrees of freedom (Student 1908; the usual table, as in R. A.
+/// Fisher, Statistical Methods for Research Workers, 1925; numbers from memory, held against scipy in the tests).
+const T95: [f64; 30] = [
+    12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.160,
+    2.145, 2.131, 2.120, 2.110, 2.101, 2.093, 2.086, 2.080, 2.074, 2.069, 2.064, 2.060, 2.056,
+    2.052, 2.048, 2.045, 2.042,
+];
+
+/// The quantile for any number of degrees of freedom; beyond the table the first term of its expansion from the
+/// normal one, which is then off by less than .003.
+fn t95(degrees: usize) -> f64 {
+    let table = degrees.checked_sub(1).and_then(|at| T95.get(at));
+    table.copied().unwrap_or_else(|| {
+        let curve = (Z95 * Z95 + 1.0) / (4.0 * degrees.max(1) as f64);
+        Z95 * (1.0 + curve)
+    })
+}
+
+/// Arithmetic mean with its 95 % interval by Student's t: wide where there are few values. `None` where there is no
+/// value; no interval where there is one.
 #[must_use]
 pub fn mean(values: &[f64]) -> Option<(f64, Option<Interval>)> {
     let n = values.len() as f64;
@@ -117,7 +134,7 @@ pub fn mean(values: &[f64]) -> Option<(f64, Option<Interval>)> {
         return Some((m, None));
     }
     let variance = values.iter().map(|v| (v - m).powi(2)).sum::<f64>() / (n - 1.0);
-    let half = Z95 * (variance / n).sqrt();
+    let half = t95(values.len() - 1) * (variance / n).sqrt();
     Some((
         m,
         Some(Interval {
@@ -125,6 +142,21 @@ pub fn mean(values: &[f64]) -> Option<(f64, Option<Interval>)> {
             high: m + half,
         }),
     ))
+}
+
+/// The middle value, or the mean of the two in the middle; `None` of nothing. For times, which a few long ones
+/// would draw out.
+#[must_use]
+pub fn median(values: &[f64]) -> Option<f64> {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let middle = sorted.len() / 2;
+    let upper = *sorted.get(middle)?;
+    if sorted.len() % 2 == 1 {
+        return Some(upper);
+    }
+    let lower = sorted.get(middle.checked_sub(1)?)?;
+    Some(lower.midpoint(upper))
 }
 
 #[cfg(test)]
