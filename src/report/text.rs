@@ -39,6 +39,9 @@ pub fn text_of_one(reviewed: &Reviewed) -> String {
     out.push_str(&findings(review));
     out.push_str(&end_card(review));
     out.push_str(&notes(review));
+    if !review.unjudged.is_empty() {
+        out.push('\n');
+    }
     for unjudged in &review.unjudged {
         out.push_str(&paragraph(
             &format!("Not judged: {}: {}.", unjudged.path.join(" "), unjudged.why),
@@ -102,7 +105,11 @@ pub fn text_of_finding(number: usize, finding: &Finding) -> String {
 fn findings(review: &Review) -> String {
     let mut out = String::new();
     if review.is_clean() {
-        out.push_str("Your tree holds.\n");
+        let words = match review.findings.is_empty() {
+            true => "Your tree holds.\n",
+            false => "Your tree holds in what counts.\n",
+        };
+        out.push_str(words);
     }
     for (number, finding) in review.counted().enumerate() {
         out.push_str(&text_of_finding(number + 1, finding));
@@ -166,16 +173,19 @@ fn heading(finding: &Finding) -> String {
 /// Depth, coverage and focus in words.
 pub(super) fn figures(review: &Review) -> String {
     let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
-    format!(
-        "Half-moves: {} needed, {} reached, {} sound. Written: {} of the {} moves that a sound calculation contains. Of {} written moves {} matter.",
-        depth.needed,
-        depth.reached,
-        depth.sound,
-        coverage.written,
-        coverage.of,
-        focus.of,
-        focus.written,
-    )
+    let mut words = format!(
+        "Half-moves: {} needed, {} reached, {} sound.",
+        depth.needed, depth.reached, depth.sound
+    );
+    if coverage.of > 0 {
+        let (written, of) = (coverage.written, coverage.of);
+        words +=
+            &format!(" Written: {written} of the {of} moves that a sound calculation contains.");
+    }
+    if focus.of > 0 {
+        words += &format!(" Of {} written moves {} matter.", focus.of, focus.written);
+    }
+    words
 }
 
 fn foot_of_one(review: &Review) -> String {

@@ -44,7 +44,7 @@ pub(super) fn confirmed(
         let (some, later) = rest.split_at(rest.len().min(TOGETHER));
         let some: Vec<&Draft> = some
             .iter()
-            .filter(|d| !order::is_folded(survey, d, &standing))
+            .filter(|d| d.kind == Kind::PhantomMove || !order::is_folded(survey, d, &standing))
             .collect();
         asker.ask(&questions(survey, &some, asker))?;
         for draft in some {
@@ -184,7 +184,11 @@ fn confirm_moves(
     };
     let written = deep_worth(survey, other, nodes, asker)?;
     let gap = place.prefers(better, written);
-    let doubt = class::doubt(survey.settings.delta, draft.gap, gap, (better, written));
+    // What gives something up stands on its line: it is no shade of an advantage.
+    let doubt = match draft.kind {
+        Kind::MissedCounterSacrifice => 0.0,
+        _ => class::doubt(survey.settings.delta, draft.gap, gap, (better, written)),
+    };
     let gained = draft.effect - draft.gap;
     draft = draft.scores(better, written);
     if matches!(draft.kind, Kind::MissedCandidate | Kind::WrongChoice) {

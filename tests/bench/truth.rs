@@ -43,13 +43,13 @@ fn run(args: &Args) -> Result<(), String> {
         Some(dir) => Some(Arc::new(Store::open(dir).map_err(|e| e.to_string())?)),
         None => None,
     };
-    let judge = asked::judge(args.engine.as_deref(), args.jobs, store.clone())?;
     let jobs = args
         .jobs
         .unwrap_or_else(|| std::thread::available_parallelism().map_or(1, usize::from));
     if args.speed {
-        return speed::run(args, &judge, jobs);
+        return speed::run(args, jobs);
     }
+    let judge = asked::judge(args.engine.as_deref(), args.jobs, store.clone())?;
     if args.published {
         return published::run(args, &judge, jobs);
     }

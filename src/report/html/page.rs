@@ -208,7 +208,8 @@ fn facts(review: &Review) -> String {
 
 fn summary(review: &Review) -> String {
     match review.counted().count() {
-        0 => "Compared with the truth: the tree holds".to_owned(),
+        0 if review.findings.is_empty() => "Compared with the truth: the tree holds".to_owned(),
+        0 => "Compared with the truth: the tree holds in what counts".to_owned(),
         1 => "Compared with the truth: 1 place where they part".to_owned(),
         n => format!("Compared with the truth: {n} places where they part"),
     }

@@ -301,7 +301,26 @@ fn a_rook_that_has_left_cannot_take_back() {
 #[test]
 fn what_stands_below_an_impossible_move_is_not_judged_and_said_so() {
     let review = reviewed(&tree(QUIET, &["h3 Qxh3 gxh3"]), &[("h3 h6", 0.5)]);
-    insta::assert_snapshot!(review.unjudged[0].why, @"it stands below Qxh3, which has no position");
+    insta::assert_snapshot!(review.unjudged[0].why, @"it follows Qxh3, which cannot be set on the board");
+}
+
+#[test]
+fn an_impossible_move_is_told_even_below_another_finding() {
+    let tree = tree(RETI_TARTAKOWER, &["Nxe4 Qxe4 Qxe4 -+", "Nxe4 Qxe4 Qd5"]);
+    let ends = [
+        ("Nxe4 Qd8+ Kxd8 Bg5+ Kc7 Bd8#", 0.0),
+        ("Nxe4 Qxe4 Qxe4", 1.0),
+    ];
+    let review = reviewed(&tree, &ends);
+    let told: Vec<_> = review.findings.iter().map(|f| (f.kind, f.class)).collect();
+    assert_eq!(
+        told,
+        [
+            (Kind::MissedCounterSacrifice, Class::Counted),
+            (Kind::PhantomMove, Class::Aside)
+        ]
+    );
+    insta::assert_snapshot!(review.findings[1].sentence, @"Qd5 is not possible: your queen on e5 shields the king from his queen on e4, which came there one half-move earlier. It could be played if Qxe4 stood on the board, which you wrote in another line.");
 }
 
 #[test]

@@ -34,6 +34,8 @@ pub(in super::super) fn stands(line: &Line) -> String {
     let player = line.player();
     let (mut mine, mut his) = (count(line, player), count(line, player.other()));
     cancel(&mut mine, &mut his);
+    // On the board it is a queen; in a line that wins it, the queen.
+    let words = |pieces: &[u8; 4]| words(pieces).replace("the queen", "a queen");
     match (worth(&mine), worth(&his)) {
         (0, 0) => "the material is level".to_owned(),
         (_, 0) => format!("you have {} more", words(&mine)),

@@ -319,7 +319,7 @@ impl Told<'_> {
         });
         if end.occurrences_since_root() > 1 {
             return format!(
-                ", and the position is there again. Then {}.",
+                ", and the position repeats. Then {}.",
                 standing(self.draft.truth)
             );
         }
@@ -371,7 +371,7 @@ pub(super) fn ambiguous(text: &str, meanings: usize) -> String {
 }
 
 pub(super) fn unplaced(parent: &str) -> String {
-    format!("it stands below {parent}, which has no position")
+    format!("it follows {parent}, which cannot be set on the board")
 }
 
 pub(super) fn pass_in_check() -> String {

@@ -169,7 +169,7 @@ impl Told {
                 "{who}, whose line was opened from {from} {}",
                 self.earlier(k)
             ),
-            (Some(k), None) => format!("{who}, there since {}", self.ago(k)),
+            (Some(k), None) => format!("{who}, which came there {}", self.earlier(k)),
             (None, _) => who,
         }
     }
@@ -189,13 +189,6 @@ impl Told {
         match self.ply.saturating_sub(k) {
             1 => "one half-move earlier".to_owned(),
             n => format!("{} half-moves earlier", text::number(n)),
-        }
-    }
-
-    fn ago(&self, k: usize) -> String {
-        match self.ply.saturating_sub(k) {
-            1 => "one half-move before".to_owned(),
-            n => format!("{} half-moves before", text::number(n)),
         }
     }
 }

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 pub const USAGE: &str = "\
 cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
-  --speed            how long the reviews of the given PGN notes take, and what is searched for them
+  --speed            how long the reviews of the given PGN notes take, with one engine and with --jobs,
+                     and what is searched for them
   --published        the rows of tests/data/published.tsv: which are told, and what was searched
   --engine CMD       the engine that reviews          [default: the program's own]
   --reference CMD    the engine that holds against it [default: the program's own]

@@ -1,41 +1,55 @@
-//! How long reviews take, cold and warm.
+//! How long reviews take, cold and warm, with one engine and with several side by side.
 
-use foreply::app::notes;
+use foreply::app::{Note, notes};
 use foreply::review::{Settings, Written, review};
 
 use super::args::Args;
-use super::asked::{Judge, Meter};
+use super::asked::{self, Meter};
 
-pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
-    let settings = Settings {
-        nodes: args.nodes,
-        ..Settings::default()
-    };
+pub fn run(args: &Args, jobs: usize) -> Result<(), String> {
     for file in &args.files {
         let bytes = std::fs::read(file).map_err(|e| format!("{}: {e}", file.display()))?;
         for note in notes(&bytes, None).trees {
-            let written = Written {
-                tree: &note.written.tree,
-                choice: note.written.choice,
-                attempt: None,
-                ply_in_game: None,
-            };
             println!(
                 "{}: {} written moves",
                 note.heading,
                 note.written.tree.len()
             );
-            for pass in ["first ", "second"] {
-                let meter = Meter::start(judge);
-                let found = review(&written, judge, &settings, &mut |_, _| {})
-                    .map_err(|e| e.to_string())?;
-                let counted = found.counted().count();
-                println!(
-                    "  {pass} {}  {counted} counted",
-                    meter.read(judge).line(jobs)
-                );
+            let mut told = Vec::new();
+            for jobs in [1, jobs] {
+                told.extend(timed(args, &note, jobs)?);
             }
+            told.dedup();
+            let same = told.len() == 1;
+            println!(
+                "  the same review each time: {}",
+                if same { "yes" } else { "NO" }
+            );
         }
     }
     Ok(())
+}
+
+/// The reviews of one tree, cold and then warm, in full.
+fn timed(args: &Args, note: &Note, jobs: usize) -> Result<[String; 2], String> {
+    let judge = asked::judge(args.engine.as_deref(), Some(jobs), None)?;
+    let settings = Settings {
+        nodes: args.nodes,
+        ..Settings::default()
+    };
+    let written = Written {
+        tree: &note.written.tree,
+        choice: note.written.choice,
+        attempt: None,
+        ply_in_game: None,
+    };
+    let pass = |name| {
+        let meter = Meter::start(&judge);
+        let found =
+            review(&written, &judge, &settings, &mut |_, _| {}).map_err(|e| e.to_string())?;
+        let (line, counted) = (meter.read(&judge).line(jobs), found.counted().count());
+        println!("  {jobs} side by side, {name}  {line}  {counted} counted");
+        Ok::<String, String>(format!("{found:?}"))
+    };
+    Ok([pass("cold")?, pass("warm")?])
 }
