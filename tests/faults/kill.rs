@@ -12,7 +12,14 @@ use super::home::{Dice, Seen, look, program, run};
 /// Kills `what` that many times, on homes that live through ten kills each.
 pub fn row(what: &str, faults: u32) -> Row {
     let mut row = Row {
-        what: format!("kill -9, {what}"),
+        what: format!(
+            "kill -9, {}",
+            if what == "sittings" {
+                "sittings, reviews"
+            } else {
+                what
+            }
+        ),
         ..Row::default()
     };
     let mut dice = Dice(u64::from(faults) ^ what.len() as u64);
@@ -123,13 +130,13 @@ fn sitter(home: &Path) -> Command {
     command
 }
 
-/// A small season of the invented league.
+/// A small season of the invented league; what he saw at the board becomes attempts.
 fn season(folder: &Path) -> String {
     let file = folder.join("season.pgn");
     if !file.exists() {
         let games = (1..400).map(|n| {
             format!(
-                "[Event \"Harrowmere Chess League\"]\n[Round \"{n}\"]\n[White \"Verrick, Ansa\"]\n[Black \"Pell, Doran\"]\n[Result \"*\"]\n\n1. e4 e5 2. Nf3 Nc6 3. Bb5 a6 *\n\n"
+                "[Event \"Harrowmere Chess League\"]\n[Round \"{n}\"]\n[White \"Verrick, Ansa\"]\n[Black \"Pell, Doran\"]\n[Result \"*\"]\n\n1. e4 e5 2. Nf3 (2. f4 exf4 3. Nf3 g5) Nc6 3. Bb5 (3. Bc4 Bc5 4. c3) a6 *\n\n"
             )
         });
         std::fs::write(&file, games.collect::<String>()).unwrap();
