@@ -1,7 +1,10 @@
 //! Fits what a score is worth to how games went on from there, and says how well the fit holds on
 //! games that it has not seen.
 //!
-//! The fit is the ordered logit model of `wdl` by maximum likelihood. Reliability by tenths and the
+//! The fit is the ordered logit model of `wdl` by maximum likelihood, on all games. What is said of it
+//! comes from cross-validation by games (M. Stone, "Cross-Validatory Choice and Assessment of
+//! Statistical Predictions", Journal of the Royal Statistical Society B 36(2), 1974): the games are
+//! dealt into ten parts, and each part is predicted by a curve fitted to the nine others. Reliability by tenths and the
 //! parts of the Brier score: A. H. Murphy, "A New Vector Partition of the Probability Score", Journal
 //! of Applied Meteorology 12(4), 1973; G. W. Brier, "Verification of Forecasts Expressed in Terms of
 //! Probability", Monthly Weather Review 78(1), 1950.
@@ -208,10 +211,10 @@ struct Tenth {
 }
 
 /// Reliability by tenths of the expected score, and the Brier score with its parts.
-fn reliability(cases: &[Case], curve: &Curve) -> String {
+fn reliability(cases: &[(Case, Curve)]) -> String {
     let mut tenths = vec![Tenth::default(); 10];
     let (mut brier, mut total) = (0.0, 0.0);
-    for case in cases {
+    for (case, curve) in cases {
         let (win, loss) = curve.chances(case.score, case.phase);
         let expected = win + (1.0 - win - loss) / 2.0;
         let made = case.points as f64 / 2.0;
@@ -243,7 +246,7 @@ fn reliability(cases: &[Case], curve: &Curve) -> String {
     }
     let spread: f64 = cases
         .iter()
-        .map(|c| (c.points as f64 / 2.0 - base).powi(2))
+        .map(|(c, _)| (c.points as f64 / 2.0 - base).powi(2))
         .sum::<f64>()
         / n;
     let _ = writeln!(
@@ -255,12 +258,32 @@ fn reliability(cases: &[Case], curve: &Curve) -> String {
     text
 }
 
-/// Every second stretch of ten games is held out: no game is on both sides, and every file is.
-fn is_held_out(case: &Case) -> bool {
-    case.game / 10 % 2 == 1
+/// Parts of the games; each is predicted by a curve that has not seen it.
+const PARTS: usize = 10;
+
+/// Each case with the curve of the games outside its part.
+fn predicted(cases: &[Case]) -> Vec<(Case, Curve)> {
+    let outside = |part: usize| -> Vec<Case> {
+        let others = cases.iter().filter(|c| c.game % PARTS != part);
+        others.copied().collect()
+    };
+    let curves: Vec<Curve> = (0..PARTS).map(|part| fit_curve(&outside(part))).collect();
+    cases
+        .iter()
+        .map(|case| (*case, curves[case.game % PARTS]))
+        .collect()
 }
 
-/// Fits the curve on one half of the games and reports on the other, one position of every `stride`.
+fn mean_loss(cases: &[(Case, Curve)]) -> f64 {
+    let total: f64 = cases
+        .iter()
+        .map(|(c, curve)| loss(std::slice::from_ref(c), curve))
+        .sum();
+    total / cases.len().max(1) as f64
+}
+
+/// Fits the curve on all games and reports how curves fitted in the same way hold on games that they
+/// have not seen, one position of every `stride`.
 ///
 /// # Errors
 /// Fewer than 40 games, or files of positions without the ends of games: too little to hold any out.
@@ -276,8 +299,8 @@ pub fn calibrate(bytes: &[u8], stride: usize, from: Source) -> Result<Calibrated
         Source::Games => recorded(&kept),
         Source::Search { nodes, threads } => search_all(&kept, nodes, threads),
     };
-    let (held_out, fitted): (Vec<Case>, Vec<Case>) = cases.into_iter().partition(is_held_out);
-    let curve = fit_curve(&fitted);
+    let curve = fit_curve(&cases);
+    let unseen = predicted(&cases);
     let played = if low == high {
         low.to_string()
     } else {
@@ -288,14 +311,14 @@ pub fn calibrate(bytes: &[u8], stride: usize, from: Source) -> Result<Calibrated
         Source::Search { nodes, .. } => format!("scores of new searches of {nodes} nodes"),
     };
     let report = format!(
-        "{games} games of {played} nodes a move, {scores}: {} positions fitted,\n{} of other games held out.\n\
-         Loss of the held-out ones {:.4}, with the curve before {:.4} (of the fitted ones {:.4}).\n\n{}",
-        fitted.len(),
-        held_out.len(),
-        loss(&held_out, &curve),
-        loss(&held_out, &Curve::FITTED),
-        loss(&fitted, &curve),
-        reliability(&held_out, &curve)
+        "{games} games of {played} nodes a move, {scores}: {} positions,\n\
+         each predicted by a curve fitted to the other nine tenths of the games.\n\
+         Loss {:.4}, with the curve before {:.4} (of the curve fitted to all {:.4}).\n\n{}",
+        cases.len(),
+        mean_loss(&unseen),
+        loss(&cases, &Curve::FITTED),
+        loss(&cases, &curve),
+        reliability(&unseen)
     );
     let source = source(&curve, &report);
     Ok(Calibrated { report, source })
@@ -382,7 +405,7 @@ mod tests {
             sure(0.0, 0, 2),
             sure(0.0, 2, 2),
         ];
-        let text = reliability(&cases, &curve);
+        let text = reliability(&cases.map(|case| (case, curve)));
         insta::assert_snapshot!(text, @r"
         | expected | made | off | positions | games |
         | --- | --- | --- | --- | --- |
