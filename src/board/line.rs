@@ -299,16 +299,30 @@ pub enum FenError {
 /// side not to move in check.
 pub fn read_fen(text: &str) -> Result<Chess, FenError> {
     let setup = text.trim().parse::<Fen>().map_err(|e| FenError::Syntax {
-        text: text.to_owned(),
+        text: quoted(text),
         reason: e.to_string(),
     })?;
     setup
         .into_position::<Chess>(CastlingMode::Standard)
         .or_else(shakmaty::PositionError::ignore_invalid_ep_square)
         .map_err(|e| FenError::Position {
-            text: text.to_owned(),
+            text: quoted(text),
             reason: impossible(e.kinds()),
         })
+}
+
+/// A text to be shown in an error: FEN is short and printable ASCII, whatever else comes is escaped and cut.
+fn quoted(text: &str) -> String {
+    const MOST: usize = 120;
+    let mut shown: String = text
+        .chars()
+        .take(MOST)
+        .flat_map(char::escape_default)
+        .collect();
+    if text.chars().nth(MOST).is_some() {
+        shown.push_str("...");
+    }
+    shown
 }
 
 /// Why no game reaches a position, in words.
