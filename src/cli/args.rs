@@ -605,7 +605,7 @@ pub(super) enum EngineCommand {
         #[arg(long, default_value_t = 1)]
         threads: usize,
     },
-    /// Fits expected scores to results of one half of the games, reports on the other, tenth by tenth
+    /// Fits expected scores to results of games, and tells tenth by tenth how it holds on games not seen
     Calibrate {
         /// Files of kept positions
         #[arg(required = true)]
