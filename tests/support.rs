@@ -1,5 +1,7 @@
 //! The program itself, run in a fresh home with a clean environment.
 
+pub mod dice;
+
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
 

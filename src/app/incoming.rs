@@ -5,15 +5,14 @@ use std::collections::HashSet;
 use super::AppError;
 use super::kept::{Kept, SittingId, Summary};
 use super::progress::root_name;
-use crate::attempt::{Attempt, Event};
+use crate::attempt::{Attempt, Event, What};
 use crate::progress::Sighted;
 use crate::store::{Batch, Record};
 
 /// Bytes that are gathered before they are kept.
 const GATHERED: usize = 1 << 20;
 
-/// What has come in and is not kept yet. What belongs together is given in one piece, so that it is kept in one
-/// step or not at all.
+/// What has come in and is not kept yet. What belongs together is given in one piece, and goes in one step.
 pub(super) struct Incoming<'k> {
     kept: &'k Kept,
     batch: Batch<'k>,
@@ -36,16 +35,34 @@ impl<'k> Incoming<'k> {
     pub(super) fn attempt(&mut self, log: &[Event]) -> Result<SittingId, AppError> {
         // Folded before anything is kept: a tree that no log can make leaves nothing behind.
         let attempt = Attempt::fold(log)?;
+        let root = root_name(&attempt);
+        let first: Option<Sighted> = self.kept.store().get(&root)?;
+        let summary = Summary::of(&attempt, None);
+        if let Some(id) = first.as_ref().and_then(|f| self.left_by_a_kill(f, log)) {
+            self.batch.put(&id.0, &summary)?;
+            return Ok(id);
+        }
         let id = self.name(attempt.opened().wall_ms)?;
         self.batch.put_log(&id.0, log)?;
-        self.batch.put(&id.0, &Summary::of(&attempt, None))?;
-        let root = root_name(&attempt);
-        if !self.roots.contains(&root) && self.kept.store().get::<Sighted>(&root)?.is_none() {
+        if first.is_none() && self.roots.insert(root.clone()) {
             let attempt = id.0.clone();
             self.batch.put(&root, &Sighted { attempt })?;
-            self.roots.insert(root);
         }
+        // Last: with it the attempt is in the history.
+        self.batch.put(&id.0, &summary)?;
         Ok(id)
+    }
+
+    /// The first attempt at the position, where it is this very one, only at another time: a process that was killed
+    /// has kept it and nothing of what belongs to it.
+    fn left_by_a_kill(&self, first: &Sighted, log: &[Event]) -> Option<SittingId> {
+        let kept: Vec<Event> = self.kept.store().events(&first.attempt).ok()?;
+        let same = kept.get(1..) == log.get(1..);
+        let origin = |log: &[Event]| match log.first().map(|e| &e.what) {
+            Some(What::Opened(opened)) => Some(opened.origin.clone()),
+            _ => None,
+        };
+        (same && origin(&kept) == origin(log)).then(|| SittingId(first.attempt.clone()))
     }
 
     /// A record that belongs to what came before it.

@@ -12,7 +12,9 @@ use crate::attempt::{Attempt, Origin, What};
 use crate::board::{line, motif};
 use crate::drill::Drill;
 use crate::progress::account::Plan;
+use crate::progress::count::Tally;
 use crate::progress::next::{self, Candidate, Chosen, Done, Why};
+use crate::progress::spots::from_tally;
 use crate::progress::{
     self, Bits, Circumstances, Counted, Feature, Given, Moment, Moments, Report, Source, Spot,
     State, Struck,
@@ -24,6 +26,8 @@ use crate::tree::NodeId;
 
 /// The one plan is kept under this name.
 const PLAN: &str = "now";
+/// Latest moments of a blind spot that are opened from the screens.
+const MOMENTS_MAX: usize = 200;
 /// Attempts whose causes are counted: each is read from its log.
 const CAUSES_OF: usize = 500;
 
@@ -203,18 +207,18 @@ impl App {
         })
     }
 
-    /// What he misses more often than his other moves, each with the moments it is made of, the latest first;
+    /// What he misses more often than his other moves, each with the latest moments it is made of, the last one first;
     /// empty where there is nothing, or not enough yet.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn blind_spots(&self) -> Result<Vec<BlindSpot>, AppError> {
         let counted = self.counted()?;
-        let found = self.found(&counted);
+        let all = progress::spots(&progress::main_group(&counted));
         let mut spots = Vec::new();
-        for spot in found {
+        for spot in all.iter().filter(|s| s.state == State::Found) {
             let mut missed = Vec::new();
-            for (id, at) in spot.moments.iter().rev() {
+            for (id, at) in spot.moments.iter().rev().take(MOMENTS_MAX) {
                 missed.extend(self.missed(id, *at)?);
             }
             spots.push(BlindSpot {
@@ -356,13 +360,13 @@ impl App {
         Ok(left.len())
     }
 
+    /// The blind spots, without the moments they are made of.
     fn found(&self, counted: &[(String, Counted)]) -> Vec<Spot> {
         let main = progress::main_group(counted);
-        let spots = progress::spots(&main);
+        let tally = Tally::of(main.iter().map(|(_, c)| c));
+        let mut spots = from_tally(&tally);
+        spots.retain(|s| s.state == State::Found);
         spots
-            .into_iter()
-            .filter(|s| s.state == State::Found)
-            .collect()
     }
 
     /// The attempts in the order of their names, with what came of them.

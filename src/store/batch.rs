@@ -5,7 +5,8 @@ use super::key::Key;
 use super::source::Source;
 use super::{Record, Store, StoreError, locked, value};
 
-/// Entries that are kept together by [`Batch::keep`], or none of them. What is read meanwhile does not see them.
+/// Entries that are kept together by [`Batch::keep`]: all of them, or none where that fails. Where the process is
+/// killed meanwhile, the first of them may stay, in their order. What is read before does not see them.
 #[must_use]
 pub struct Batch<'s> {
     store: &'s Store,

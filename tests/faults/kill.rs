@@ -70,6 +70,11 @@ fn span_ms(what: &str) -> u64 {
 fn once(what: &str, folder: &Path, dice: &mut Dice, past: &mut Past, row: &mut Row) {
     let home = folder.join("home");
     row.faults += 1;
+    if what == "imports" {
+        // A home that has all games already has nothing left to be killed in.
+        let _ = std::fs::remove_dir_all(&home);
+        past.there.clear();
+    }
     if what == "backups" || what == "restores" {
         fill(&home);
     }
@@ -88,6 +93,9 @@ fn once(what: &str, folder: &Path, dice: &mut Dice, past: &mut Past, row: &mut R
     row.opened += u32::from(seen.opened);
     row.panics += u32::from(seen.panicked());
     row.told += u32::from(!seen.said.is_empty());
+    if what == "imports" {
+        past.there = seen.entries.keys().cloned().collect();
+    }
     row.acknowledged += past.told.values().sum::<u64>() + past.there.len() as u64;
     let lost = match what {
         "restores" => u64::from(!is_old_or_new(&seen)),
@@ -95,10 +103,7 @@ fn once(what: &str, folder: &Path, dice: &mut Dice, past: &mut Past, row: &mut R
         _ => past.missing(&seen),
     };
     row.lost += lost;
-    row.recovered += u32::from(lost == 0 && (what != "imports" || finishes(folder, &home)));
-    if what == "imports" {
-        past.there = seen.entries.into_keys().collect();
-    }
+    row.recovered += u32::from(lost == 0 && (what != "imports" || finishes(folder, &home, &seen)));
 }
 
 /// Runs the command and kills it after so many milliseconds; what it had said until then.
@@ -130,13 +135,28 @@ fn sitter(home: &Path) -> Command {
     command
 }
 
-/// A small season of the invented league; what he saw at the board becomes attempts.
+/// Games of the season, and those among them with a variation that becomes an attempt.
+const GAMES: usize = 300;
+const NOTED: usize = GAMES / 3;
+
+/// A season of the invented league, no two games and no two positions with a variation the same; what he saw at
+/// the board becomes attempts.
 fn season(folder: &Path) -> String {
+    const WHITE: [&str; 15] = [
+        "a3", "a4", "b3", "b4", "c3", "c4", "d3", "d4", "e3", "e4", "f4", "g3", "g4", "h3", "h4",
+    ];
+    const BLACK: [&str; 20] = [
+        "a6", "a5", "b6", "b5", "c6", "c5", "d6", "d5", "e6", "e5", "f6", "f5", "g6", "g5", "h6",
+        "h5", "Na6", "Nc6", "Nf6", "Nh6",
+    ];
     let file = folder.join("season.pgn");
     if !file.exists() {
-        let games = (1..400).map(|n| {
+        let games = (0..GAMES).map(|n| {
+            let (first, reply) = (WHITE[n % WHITE.len()], BLACK[n / WHITE.len()]);
+            let noted = ["(2. Nc3 Nc6 3. Ne4 {a plan}) ", "", ""][n % 3];
             format!(
-                "[Event \"Harrowmere Chess League\"]\n[Round \"{n}\"]\n[White \"Verrick, Ansa\"]\n[Black \"Pell, Doran\"]\n[Result \"*\"]\n\n1. e4 e5 2. Nf3 (2. f4 exf4 3. Nf3 g5) Nc6 3. Bb5 (3. Bc4 Bc5 4. c3) a6 *\n\n"
+                "[Event \"Harrowmere Chess League\"]\n[Date \"{}.01.01\"]\n[White \"Verrick, Ansa\"]\n[Black \"Pell, Doran\"]\n[Result \"*\"]\n\n1. {first} {reply} 2. Nf3 {noted}*\n\n",
+                1600 + n
             )
         });
         std::fs::write(&file, games.collect::<String>()).unwrap();
@@ -151,9 +171,13 @@ fn importer(folder: &Path, home: &Path) -> Command {
     )
 }
 
-/// After the kill the same import runs to its end.
-fn finishes(folder: &Path, home: &Path) -> bool {
-    importer(folder, home).output().unwrap().status.success()
+/// After the kill the same import runs to its end: what there was is there, and every attempt once.
+fn finishes(folder: &Path, home: &Path, before: &Seen) -> bool {
+    let ran = importer(folder, home).output().unwrap().status.success();
+    let after = look(home, folder);
+    let kept = before.entries.keys().all(|k| after.entries.contains_key(k));
+    let names = after.entries.keys();
+    ran && kept && names.filter(|k| k.starts_with("r/summaries/")).count() == NOTED
 }
 
 fn fill(home: &Path) {

@@ -5,23 +5,7 @@ use foreply::board::{Line, line};
 use shakmaty::Position;
 
 use super::outside::compare;
-
-/// Numbers without pattern from a seed (the multiplier of Knuth's MMIX, from memory).
-struct Dice(u64);
-
-impl Dice {
-    fn roll(&mut self, sides: usize) -> usize {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        usize::try_from(self.0 >> 33).unwrap() % sides
-    }
-
-    fn one<'a>(&mut self, of: &[&'a str]) -> &'a str {
-        of[self.roll(of.len())]
-    }
-}
+use crate::support::dice::Dice;
 
 /// Movetext of random legal moves from a position, at most `plies` of the line and variations nested `depth` deep.
 fn movetext(dice: &mut Dice, at: &Line, plies: usize, depth: usize) -> String {

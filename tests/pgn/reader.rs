@@ -8,25 +8,14 @@ use foreply::tree::pgn::write_tree;
 use foreply::tree::{Author, NodeId, Tree, Verdict};
 use shakmaty::{CastlingMode, Position};
 
+use crate::support::dice::Dice;
+
 const ROOTS: [&str; 4] = [
     "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1",
     "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R b KQkq - 3 17",
     "8/PPP4k/8/2pPp3/5pP1/8/K4ppp/8 b - g3 0 40",
     "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1",
 ];
-
-/// Numbers without pattern from a seed (the multiplier of Knuth's MMIX, from memory).
-struct Dice(u64);
-
-impl Dice {
-    fn roll(&mut self, sides: usize) -> usize {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        usize::try_from(self.0 >> 33).unwrap() % sides
-    }
-}
 
 /// A tree with every kind of content: verdicts, percentages, words that PGN treats as its own, moves
 /// that are not legal, passes.
