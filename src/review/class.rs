@@ -15,17 +15,10 @@ const ONE_SIDED: (f64, f64) = (0.55, 0.70);
 /// confirm, all between two moves were such.)
 const SHADES: f64 = 2.0;
 
-/// A score from here on, or one less this, is that of a mate or a table: no shade of an engine's.
-const PROVEN: f64 = 0.99;
-
 /// What a gap between two moves must have above delta to count. A gap that became smaller with more nodes is
 /// expected to go on doing so, by half as much.
 pub(super) fn doubt(delta: f64, before: f64, gap: f64, (a, b): (f64, f64)) -> f64 {
     let shrinks = (before - gap).max(0.0) / 2.0;
-    let proven = a.max(b) >= PROVEN || a.min(b) <= 1.0 - PROVEN;
-    if proven {
-        return shrinks;
-    }
     let (level, better) = ONE_SIDED;
     let smaller = a.min(b).max(1.0 - a.max(b));
     let one_sided = ((smaller - level) / (better - level)).clamp(0.0, 1.0);
@@ -72,11 +65,5 @@ mod tests {
         assert_eq!(must_have(0.20, 0.20, (0.85, 0.61)), 0.08);
         assert_eq!(must_have(0.20, 0.20, (0.75, 0.55)), 0.0);
         assert_eq!(must_have(0.50, 0.50, (0.20, 0.70)), 0.0);
-    }
-
-    #[test]
-    fn a_mate_is_no_shade() {
-        assert_eq!(must_have(0.28, 0.28, (1.0, 0.72)), 0.0);
-        assert_eq!(must_have(0.28, 0.28, (0.28, 0.0)), 0.0);
     }
 }

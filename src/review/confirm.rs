@@ -184,9 +184,9 @@ fn confirm_moves(
     };
     let written = deep_worth(survey, other, nodes, asker)?;
     let gap = place.prefers(better, written);
-    // What gives something up stands on its line: it is no shade of an advantage.
-    let doubt = match draft.kind {
-        Kind::MissedCounterSacrifice => 0.0,
+    // A reply that offers itself stands on its line: it is no shade of an advantage.
+    let doubt = match draft.sacrifice(survey) {
+        Some(given) if draft.kind == Kind::MissedCounterSacrifice && given.active => 0.0,
         _ => class::doubt(survey.settings.delta, draft.gap, gap, (better, written)),
     };
     let gained = draft.effect - draft.gap;
