@@ -67,8 +67,8 @@ pub struct Missed {
 /// The eve of a game: nothing new.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Eve {
-    /// Up to three drills that were solved, by name.
-    pub drills: Vec<String>,
+    /// Up to three positions that were solved.
+    pub drills: Vec<Next>,
     /// Up to two habits, in words.
     pub habits: Vec<String>,
 }
@@ -133,17 +133,23 @@ impl App {
     pub fn next(&self, minutes: u32) -> Result<Vec<Next>, AppError> {
         let chosen = self.choose(minutes)?;
         *self.offered() = chosen.clone();
-        Ok(chosen
-            .into_iter()
-            .filter_map(|c| {
-                let (number, _) = self.drill(&c.id).ok()?;
-                Some(Next {
-                    drill: c.id,
-                    number,
-                    minutes: c.minutes,
-                })
+        let offers = chosen.into_iter().filter_map(|c| {
+            Some(Next {
+                minutes: c.minutes,
+                ..self.offer(c.id)?
             })
-            .collect())
+        });
+        Ok(offers.collect())
+    }
+
+    fn offer(&self, drill: String) -> Option<Next> {
+        let (number, found) = self.drill(&drill).ok()?;
+        let minutes = found.minutes;
+        Some(Next {
+            drill,
+            number,
+            minutes,
+        })
     }
 
     fn choose(&self, minutes: u32) -> Result<Vec<Chosen>, AppError> {
@@ -201,8 +207,9 @@ impl App {
         let counted = self.counted()?;
         let done = self.done(&counted)?;
         let found = self.found(&counted);
+        let solved = next::eve(&self.candidates(&done, false), &done).into_iter();
         Ok(Eve {
-            drills: next::eve(&self.candidates(&done, false), &done),
+            drills: solved.filter_map(|id| self.offer(id)).collect(),
             habits: found.iter().take(2).map(Spot::habit).collect(),
         })
     }

@@ -358,6 +358,9 @@ pub(super) struct ProgressPage {
     /// Plan: one habit to change, by its name as in the JSON
     #[arg(long, value_name = "NAME")]
     pub habit: Option<String>,
+    /// For the eve of a game instead: three positions you have solved and two habits, nothing new
+    #[arg(long)]
+    pub eve: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

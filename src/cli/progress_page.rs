@@ -6,6 +6,7 @@ use super::args::{Global, Page, ProgressPage};
 use super::failure::print;
 use super::progress::Progress;
 use super::{Failure, files};
+use crate::app::App;
 use crate::progress::account::Plan;
 use crate::report;
 
@@ -24,11 +25,36 @@ pub(super) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
         let bar = Progress::new(global.quiet, "counting");
         app.count_all(&mut |done, all| bar.show(done, all))?;
     }
+    if args.eve {
+        return eve(&app, args);
+    }
     let found = app.progress(&TimeZone::system())?;
     let page = match args.format {
         Page::Text => report::progress_text(&found),
         Page::Json => report::progress_json(&found).map_err(Failure::input)?,
         Page::Html => report::progress_html(&found).map_err(Failure::input)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &page),
+        None => print(&page),
+    }
+}
+
+fn eve(app: &App, args: &ProgressPage) -> Result<(), Failure> {
+    let found = app.eve()?;
+    let drills = found.drills.into_iter().map(|next| report::Solved {
+        drill: next.drill,
+        minutes: next.minutes,
+    });
+    let drills: Vec<report::Solved> = drills.collect();
+    let page = match args.format {
+        Page::Text => report::eve_text(&drills, &found.habits),
+        Page::Json => report::eve_json(&drills, &found.habits).map_err(Failure::input)?,
+        Page::Html => {
+            return Err(Failure::input(
+                "the eve of a game is told as text or JSON; leave --format html out",
+            ));
+        }
     };
     match &args.output {
         Some(path) => files::write(path, &page),

@@ -143,6 +143,11 @@ fn error(attempts: &[Vec<(f64, f64)>]) -> Option<Error> {
         attempts.iter().map(one).collect()
     };
     let (signed, interval) = mean(&means(|e| e))?;
+    // No verdict can be further off than from one end to the other.
+    let interval = interval.map(|i| Interval {
+        low: i.low.max(-1.0),
+        high: i.high.min(1.0),
+    });
     let (absolute, _) = mean(&means(f64::abs))?;
     Some(Error {
         signed,

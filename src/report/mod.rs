@@ -6,6 +6,7 @@
 
 pub mod chart;
 mod desk;
+mod eve;
 pub mod games;
 pub mod games_clock;
 mod games_clock_html;
@@ -30,6 +31,7 @@ use crate::review::Review;
 use crate::tree::{NodeId, Tree};
 
 pub use desk::desk;
+pub use eve::{Solved, eve_json, eve_text};
 pub use games_clock_html::clock_html;
 pub use html::html;
 use json::document_json;

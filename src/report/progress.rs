@@ -51,7 +51,7 @@ fn became(report: &Report) -> String {
     heading("What became of your advantages") + &told
 }
 
-fn heading(text: &str) -> String {
+pub(super) fn heading(text: &str) -> String {
     format!("\n{text}\n{}\n", "-".repeat(crate::text::width(text)))
 }
 

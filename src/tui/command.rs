@@ -106,6 +106,8 @@ pub enum Do {
     ForCoach,
     /// What many attempts say.
     Habits,
+    /// The eve of a game.
+    Eve,
     /// The tour of one minute.
     Tour,
     /// Candidates and lines before the move of a game.
@@ -175,6 +177,7 @@ pub const COMMANDS: &[Command] = &[
     c(Home, Do::Less, &[Char('-')], "", "five minutes less at hand"),
     c(Home, Do::Collection, &[Char('c')], "collection", "all positions, with filters"),
     c(Home, Do::History, &[Char('h')], "history", "all attempts so far"),
+    c(Home, Do::Eve, &[Char('e')], "", "the eve of a game: three positions you have solved, two habits in words, nothing new; + or - brings the others back"),
     c(Home, Do::PutAside, &[Char('d')], "", "put the marked unfinished sitting aside; it is kept, but no longer offered"),
     c(Home, Do::Help, HELP, "help", "this help"),
     c(Home, Do::Back, BACK, "quit", "leave the program; everything is kept"),

@@ -107,12 +107,34 @@ impl Home {
 
     /// Puts what fits the minutes at hand in its place.
     fn offer(&mut self, desk: &Desk) -> Result<(), AppError> {
-        let offers = desk.app.next(self.minutes)?.into_iter().map(Item::Now);
+        let offers = desk.app.next(self.minutes)?;
+        self.put_offers(offers);
+        Ok(())
+    }
+
+    fn put_offers(&mut self, offers: Vec<Offer>) {
         self.items.retain(|i| !matches!(i, Item::Now(_)));
         let begun = self.items.iter().take_while(|i| i.is_begun()).count();
+        let offers = offers.into_iter().map(Item::Now);
         self.items.splice(begun..begun, offers);
         self.list.keep_within(self.items.len());
-        Ok(())
+    }
+
+    /// The eve of a game: what he has solved in the place of what is new, and two habits in words.
+    fn eve(&mut self, desk: &Desk) {
+        match desk.app.eve() {
+            Ok(eve) => {
+                let words = match eve.drills.len() {
+                    0 => "No position is solved yet: nothing new on the eve of a game.",
+                    _ => "For the eve of a game: solved before, nothing new.",
+                };
+                let habits = eve.habits.iter().map(String::as_str);
+                let words: Vec<&str> = std::iter::once(words).chain(habits).collect();
+                self.answer = Some(Answer::Quiet(words.join(" ")));
+                self.put_offers(eve.drills);
+            }
+            Err(error) => self.answer = Some(Answer::error(&error)),
+        }
     }
 
     pub fn press(mut self, key: Key, desk: &Desk) -> Next {
@@ -129,6 +151,7 @@ impl Home {
             Some(Do::More) => self.set_minutes(desk, self.minutes + STEP),
             Some(Do::Less) => self.set_minutes(desk, self.minutes.saturating_sub(STEP)),
             Some(Do::PutAside) => return self.put_aside(desk),
+            Some(Do::Eve) => self.eve(desk),
             Some(run) => self.list.walk(run, self.items.len()),
             None => {}
         }

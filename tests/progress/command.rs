@@ -46,3 +46,17 @@ fn a_plan_is_kept_and_an_unknown_habit_is_named() {
         "foreply: there is no habit 'bakward'; these are: own-moves, replies, half-moves-1-2,";
     assert!(wrong.err.starts_with(start), "{}", wrong.err);
 }
+
+#[test]
+fn the_eve_of_a_game_offers_nothing_new() {
+    let program = Program::new();
+    let eve = program.run(&["progress", "--eve"]);
+    assert_eq!(eve.code, 0, "{}", eve.err);
+    assert!(eve.out.contains("No position is solved yet"), "{}", eve.out);
+    let json = program.run(&["progress", "--eve", "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(value["format"], "foreply-eve");
+    assert_eq!(value["drills"], serde_json::json!([]));
+    let page = program.run(&["progress", "--eve", "--format", "html"]);
+    assert_eq!(page.code, 1);
+}

@@ -102,3 +102,46 @@ fn causes_are_taken_off_the_list_and_reworded() {
     assert_eq!(trial.app.causes().unwrap()[0], "stopped too soon");
     assert!(!trial.app.causes().unwrap().contains(&offered[1]));
 }
+
+/// On the eve of a game nothing is new: what he solved stands in the place of the offers until he asks for them.
+#[test]
+fn the_eve_of_a_game_shows_what_was_solved() {
+    let trial = Trial::usual();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Esc>e");
+    assert!(
+        rig.text().contains("No position is solved yet"),
+        "{}",
+        rig.text()
+    );
+    let subject = crate::app::Subject::Drill("knights".to_owned());
+    let mut sitting = trial
+        .app
+        .open_sitting(&subject, None, crate::attempt::Sight::Root)
+        .unwrap();
+    sitting.start().unwrap();
+    let root = crate::tree::NodeId::ROOT;
+    let line = ["Nbd2", "Kd7"].map(|m| crate::app::Piece::Move(m.to_owned()));
+    sitting.write(root, &line).unwrap();
+    let first = sitting.tree().children(root)[0];
+    sitting.choose(first).unwrap();
+    sitting.lock().unwrap();
+    trial.app.review(sitting.id(), &mut |_, _| {}).unwrap();
+    trial.clock.advance(86_400_000);
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    assert!(
+        !rig.text().contains("Position 2: White to move"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("e");
+    let text = rig.text();
+    assert!(
+        text.contains("For the eve of a game: solved before"),
+        "{text}"
+    );
+    assert!(text.contains("Position 2"), "{text}");
+    assert!(!text.contains("Position 1"), "{text}");
+    rig.keys("+");
+    assert!(rig.text().contains("Position 1"), "{}", rig.text());
+}
