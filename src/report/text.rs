@@ -177,14 +177,21 @@ pub(super) fn figures(review: &Review) -> String {
         "Half-moves: {} needed, {} reached, {} sound.",
         depth.needed, depth.reached, depth.sound
     );
-    if coverage.of > 0 {
-        let (written, of) = (coverage.written, coverage.of);
-        words +=
-            &format!(" Written: {written} of the {of} moves that a sound calculation contains.");
-    }
-    if focus.of > 0 {
-        words += &format!(" Of {} written moves {} matter.", focus.of, focus.written);
-    }
+    words += &match (coverage.written, coverage.of) {
+        (_, 0) => String::new(),
+        (0, 1) => " Not written: the one move that a sound calculation contains.".to_owned(),
+        (_, 1) => " Written: the one move that a sound calculation contains.".to_owned(),
+        (written, of) => {
+            format!(" Written: {written} of the {of} moves that a sound calculation contains.")
+        }
+    };
+    words += &match (focus.written, focus.of) {
+        (_, 0) => String::new(),
+        (0, 1) => " The one written move does not matter.".to_owned(),
+        (_, 1) => " The one written move matters.".to_owned(),
+        (1, of) => format!(" Of {of} written moves 1 matters."),
+        (written, of) => format!(" Of {of} written moves {written} matter."),
+    };
     words
 }
 

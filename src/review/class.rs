@@ -11,8 +11,8 @@ use super::value::Class;
 /// bound), and surely from here on.
 const ONE_SIDED: (f64, f64) = (0.55, 0.70);
 /// There a gap must be larger than delta by so many times delta: with more nodes both scores go towards the same
-/// result, and what lies between them goes away. (Of the findings that the truth bench's reference did not
-/// confirm, all between two moves were such.)
+/// result, and what lies between them goes away. (Of the findings between two moves that the truth bench's
+/// reference did not confirm, most were such: DEVELOPERS.md.)
 const SHADES: f64 = 2.0;
 
 /// What a gap between two moves must have above delta to count. A gap that became smaller with more nodes is
