@@ -156,8 +156,7 @@ impl<'a> Lexer<'a> {
             return Err(fault(self));
         };
         let name = name.trim();
-        let symbol = |c: char| c.is_ascii_alphanumeric() || "_+#=:-".contains(c);
-        let Some(end) = value_end(value).filter(|_| name.chars().all(symbol)) else {
+        let Some(end) = value_end(value).filter(|_| name.chars().all(is_symbol)) else {
             return Err(fault(self));
         };
         let name_bytes = line.len() - value.len();
@@ -321,6 +320,11 @@ impl<'a> Lexer<'a> {
 }
 
 /// Bytes up to the end of the line.
+/// What a symbol of the standard (7) may hold after its first character; tag names are symbols here.
+pub(super) fn is_symbol(c: char) -> bool {
+    c.is_ascii_alphanumeric() || "_+#=:-".contains(c)
+}
+
 fn line_end(text: &str) -> usize {
     text.find(['\n', '\r']).unwrap_or(text.len())
 }

@@ -8,6 +8,7 @@
 use shakmaty::{Chess, Color, Position};
 
 use super::comment::{self, CHOSEN_NOT_LEGAL, NO_CHOICE, NOT_LEGAL};
+use super::lexer::is_symbol;
 use super::sheet::{Entry, Sheet};
 use super::{Chosen, Game};
 use crate::board::line::fen;
@@ -151,11 +152,11 @@ fn tag_section(tags: &[(String, String)], result: &str) -> String {
     text
 }
 
-/// One tag pair: the name cut down to letters, digits and underscores, the value on one line.
+/// One tag pair: the name as it was read, lest one become another, the value on one line.
 fn tag(name: &str, value: &str) -> String {
     let name: String = name
         .chars()
-        .filter(|c| c.is_ascii_alphanumeric() || *c == '_')
+        .map(|c| if is_symbol(c) { c } else { '_' })
         .collect();
     let value: String = value
         .chars()
