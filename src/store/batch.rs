@@ -46,7 +46,7 @@ impl Batch<'_> {
     pub fn put_log<R: Record>(&mut self, log: &str, events: &[R]) -> Result<(), StoreError> {
         const { assert!(!R::DISPOSABLE) };
         let first = Key::event(R::TABLE, log, 0)?;
-        if self.store.source.get(first.as_str(), false)?.is_some() {
+        if self.store.ask(|s| s.get(first.as_str(), false))?.is_some() {
             return Err(StoreError::event(log, 0, "the log is there already"));
         }
         for (seq, event) in events.iter().enumerate() {
@@ -105,6 +105,6 @@ impl Store {
             .apply(writer.meta, &writer.behind)
             .inspect_err(|e| self.note(e))?;
         writer.behind.clear();
-        base.flush()
+        base.flush().inspect_err(|e| self.note(e))
     }
 }

@@ -198,7 +198,7 @@ impl Store {
     /// Something else stands under that name, or it cannot be written: then no file of that name is
     /// begun, and an older backup there still stands.
     pub fn backup(&self, file: &Path) -> Result<BackedUp, StoreError> {
-        let mut entries = self.source.entries()?;
+        let mut entries = self.ask(Source::entries)?;
         entries.append(&mut backup::files(&self.folder)?);
         backup::write(file, entries)
     }
@@ -208,6 +208,14 @@ impl Store {
         if let (StoreError::Damaged { .. }, Some(closing)) = (error, &self.closing) {
             closing.doubt();
         }
+    }
+
+    /// Asks the database or the journal; damage is noted.
+    fn ask<T>(
+        &self,
+        question: impl FnOnce(&Source) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        question(&self.source).inspect_err(|e| self.note(e))
     }
 
     fn read<R: Record>(&self, key: &str, raw: &[u8]) -> Result<R, StoreError> {
@@ -235,7 +243,7 @@ impl Store {
         let key = Key::record(R::TABLE, key)?;
         self.refuse_newer::<R>(&key)?;
         let json = value::json(&key, value)?;
-        let stands = self.source.get(key.as_str(), R::DISPOSABLE)?;
+        let stands = self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))?;
         if stands.is_some_and(|raw| value::same(&raw, R::VERSION, &json)) {
             // A review that is read again keeps the same figures again: the journal need not grow by it.
             return Ok(());
@@ -249,7 +257,7 @@ impl Store {
     /// It is damaged, a newer program has written it, or the database cannot be read.
     pub fn get<R: Record>(&self, key: &str) -> Result<Option<R>, StoreError> {
         let key = Key::record(R::TABLE, key)?;
-        let raw = self.source.get(key.as_str(), R::DISPOSABLE)?;
+        let raw = self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))?;
         raw.map(|raw| self.read(key.as_str(), &raw)).transpose()
     }
 
@@ -259,7 +267,7 @@ impl Store {
     /// It could not be written; the value still stands.
     pub fn remove<R: Record>(&self, key: &str) -> Result<bool, StoreError> {
         let key = Key::record(R::TABLE, key)?;
-        if self.source.get(key.as_str(), R::DISPOSABLE)?.is_none() {
+        if self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))?.is_none() {
             return Ok(false);
         }
         self.refuse_newer::<R>(&key)?;
@@ -273,7 +281,7 @@ impl Store {
     /// As [`Store::get`].
     pub fn scan<R: Record>(&self) -> Result<Vec<(String, R)>, StoreError> {
         let prefix = Key::records(R::TABLE)?;
-        let found = self.source.scan(prefix.as_str(), R::DISPOSABLE)?;
+        let found = self.ask(|s| s.scan(prefix.as_str(), R::DISPOSABLE))?;
         found
             .into_iter()
             .map(|(key, raw)| {
@@ -296,14 +304,17 @@ impl Store {
     ) -> Result<(), StoreError> {
         let key = Key::event(R::TABLE, log, seq)?;
         let json = value::json(&key, event)?;
-        if let Some(raw) = self.source.get(key.as_str(), R::DISPOSABLE)? {
+        if let Some(raw) = self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))? {
             return value::same(&raw, R::VERSION, &json)
                 .then_some(())
                 .ok_or_else(|| StoreError::event(log, seq, "another event has this number"));
         }
         if let Some(before) = seq.checked_sub(1) {
             let before = Key::event(R::TABLE, log, before)?;
-            if self.source.get(before.as_str(), R::DISPOSABLE)?.is_none() {
+            if self
+                .ask(|s| s.get(before.as_str(), R::DISPOSABLE))?
+                .is_none()
+            {
                 return Err(StoreError::event(
                     log,
                     seq,
@@ -320,7 +331,7 @@ impl Store {
     /// As [`Store::get`].
     pub fn events<R: Record>(&self, log: &str) -> Result<Vec<R>, StoreError> {
         let prefix = Key::events(R::TABLE, log)?;
-        let found = self.source.scan(prefix.as_str(), R::DISPOSABLE)?;
+        let found = self.ask(|s| s.scan(prefix.as_str(), R::DISPOSABLE))?;
         found
             .into_iter()
             .map(|(key, raw)| self.read(&key, &raw))
@@ -332,12 +343,12 @@ impl Store {
     /// # Errors
     /// The database cannot be read.
     pub fn log_ids<R: Record>(&self) -> Result<Vec<String>, StoreError> {
-        self.source
-            .children(Key::logs(R::TABLE)?.as_str(), R::DISPOSABLE)
+        let prefix = Key::logs(R::TABLE)?;
+        self.ask(|s| s.children(prefix.as_str(), R::DISPOSABLE))
     }
 
     fn refuse_newer<R: Record>(&self, key: &Key) -> Result<(), StoreError> {
-        match self.source.get(key.as_str(), R::DISPOSABLE)? {
+        match self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))? {
             Some(raw) if !R::DISPOSABLE => value::refuse_newer::<R>(&self.folder, &raw),
             _ => Ok(()),
         }
@@ -365,7 +376,8 @@ impl Store {
             return Ok(());
         };
         let raw = json.map(|json| value::wrap(key.as_str(), R::VERSION, &json));
-        base.set_disposable(key.as_str(), raw)
+        let done = base.set_disposable(key.as_str(), raw);
+        done.inspect_err(|e| self.note(e))
     }
 
     #[cfg(test)]

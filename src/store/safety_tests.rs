@@ -193,23 +193,29 @@ fn a_store_that_was_closed_is_opened_without_reading_it_all() {
     assert!(open(&home).checked, "believed without a mark");
 }
 
-/// Damage that leaves size and time of the file as they were: the opening believes it, the check that
-/// follows finds it, and the opening after that mends it.
+/// Hurts the database and leaves size and time of its file as they were, as a failing disk does.
+fn rot(home: &tempfile::TempDir, hurt: impl FnOnce(&mut [u8])) {
+    let db = home.path().join("sled/db");
+    let changed = fs::metadata(&db).unwrap().modified().unwrap();
+    let mut raw = fs::read(&db).unwrap();
+    hurt(&mut raw);
+    fs::write(&db, raw).unwrap();
+    let file = fs::File::options().write(true).open(&db).unwrap();
+    file.set_modified(changed).unwrap();
+}
+
+/// The opening believes the mark, the check that follows finds the damage, and the opening after that
+/// mends it.
 #[test]
 fn damage_behind_the_mark_is_found_by_the_check() {
     let mut found = 0;
     for trial in 0..12u64 {
         let home = home();
         filled(&home, 40);
-        let db = home.path().join("sled/db");
-        let changed = fs::metadata(&db).unwrap().modified().unwrap();
-        let mut raw = fs::read(&db).unwrap();
-        let used = raw.iter().rposition(|b| *b != 0).unwrap();
-        raw[(trial * 7919 % 1000) as usize * used / 1000] ^= 0x10;
-        fs::write(&db, raw).unwrap();
-        let file = fs::File::options().write(true).open(&db).unwrap();
-        file.set_modified(changed).unwrap();
-        drop(file);
+        rot(&home, |raw| {
+            let used = raw.iter().rposition(|b| *b != 0).unwrap();
+            raw[(trial * 7919 % 1000) as usize * used / 1000] ^= 0x10;
+        });
         let store = open(&home);
         let noticed = store.check().is_err() || !store.notices().is_empty();
         found += usize::from(noticed);
@@ -219,6 +225,40 @@ fn damage_behind_the_mark_is_found_by_the_check() {
         assert!(!noticed || store.check().is_ok());
     }
     assert!(found >= 4, "only {found} of 12 trials hit something");
+}
+
+/// A command that meets the damage and ends with it leaves no mark: the next one does not meet it again.
+#[test]
+fn damage_that_a_reader_meets_is_mended_by_the_next_opening() {
+    const WORDS: &[u8] = b"event 1170";
+    let home = home();
+    let events: Vec<Note> = expected(6000).iter().map(|text| note(text)).collect();
+    let store = open(&home);
+    let mut batch = store.batch();
+    batch.put_log("a", &events).unwrap();
+    batch.keep().unwrap();
+    drop(store);
+    // The library has now read its log to the end, and will not look at this part of it again.
+    drop(open(&home));
+    rot(&home, |raw| {
+        for at in 0..raw.len() - WORDS.len() {
+            if raw[at..].starts_with(WORDS) {
+                raw[at] ^= 0x10;
+            }
+        }
+    });
+    let store = open(&home);
+    assert!(
+        !store.checked && store.notices().is_empty(),
+        "{:?}",
+        store.notices()
+    );
+    let met = store.backup(&home.path().join("all.backup")).unwrap_err();
+    assert!(matches!(met, StoreError::Damaged { .. }), "{met}");
+    drop(store);
+    let store = open(&home);
+    assert!(store.checked, "the damage is believed again");
+    assert_eq!(texts(&store), expected(6000));
 }
 
 #[test]
