@@ -275,6 +275,10 @@ impl Base {
 fn guarded<T>(path: &Path, work: impl FnOnce() -> sled::Result<T>) -> Result<T, StoreError> {
     match guard::catch(work) {
         Ok(Ok(value)) => Ok(value),
+        // A file that ends too early is no trouble of the disk: it has lost its end.
+        Ok(Err(sled::Error::Io(e))) if e.kind() == std::io::ErrorKind::UnexpectedEof => Err(
+            StoreError::damaged(path, "the database", "a file of it is cut off"),
+        ),
         Ok(Err(sled::Error::Io(e))) => Err(StoreError::io(path, &e)),
         Ok(Err(other)) => Err(StoreError::damaged(path, "the database", other.to_string())),
         Err(panic) => Err(StoreError::damaged(path, "the database", panic)),
@@ -289,5 +293,25 @@ impl Base {
         raw[12] ^= 1;
         self.kept.insert(key, raw).unwrap();
         self.db.flush().unwrap();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What the library gives where its file ends before the page it wants: the store can be mended, other
+    /// errors of the system are told as they are.
+    #[test]
+    fn a_file_that_ends_too_early_is_damage() {
+        let failing = |kind: std::io::ErrorKind| {
+            guarded(Path::new("sled"), || -> sled::Result<()> {
+                Err(sled::Error::Io(kind.into()))
+            })
+        };
+        let cut = failing(std::io::ErrorKind::UnexpectedEof);
+        assert!(matches!(cut, Err(StoreError::Damaged { .. })));
+        let full = failing(std::io::ErrorKind::StorageFull);
+        assert!(matches!(full, Err(StoreError::Full { .. })));
     }
 }
