@@ -9,8 +9,9 @@ use std::time::Duration;
 use super::home;
 
 /// Typed in each sitting, whatever the position: what is not legal there is kept as it is. Enter alone leaves
-/// open what is asked before the lock.
-const TYPED: &[u8] = b"Kd4 Ke6\n=\n\nQd1 a6 Nf3\n+-\n\nRe1\n{quiet}\nchoose\n\n\n\nyes\n\n\n";
+/// open what is asked before the lock, 'open' what is asked behind it (a move that can mean two).
+const TYPED: &[u8] =
+    b"Kd4 Ke6\n=\n\nQd1 a6 Nf3\n+-\n\nRe1\n{quiet}\nchoose\n\n\n\nyes\nopen\nopen\nopen\n\n\n";
 /// Sittings at positions of the collection, in turn.
 const POSITIONS: u32 = 400;
 /// Starts over which processor time is taken, since the system counts hundredths of a second.
