@@ -28,6 +28,14 @@ fn talk(program: &Program, args: &[&str], input: &str) -> (i32, String, String) 
     )
 }
 
+/// What the account of the last game prints.
+fn account_of_last(program: &Program, how: &[&str]) -> String {
+    let args = ["playout", "--account", "last", "--nodes", "2000"];
+    let (code, out, err) = talk(program, &[&args, how].concat(), "");
+    assert_eq!(code, 0, "{err}");
+    out
+}
+
 /// The name in 'Game NAME. You are ...'.
 fn name(out: &str) -> String {
     let rest = out.split("Game ").nth(1).unwrap();
@@ -44,12 +52,7 @@ fn a_game_from_the_first_move_to_the_account() {
     assert!(out.contains("'nonsense' is not a move"), "{out}");
     assert!(out.contains("'Rc9' is not a move"), "{out}");
     assert!(out.contains("you resigned (lost)"), "{out}");
-    let (code, account, err) = talk(
-        &program,
-        &["playout", "--account", "last", "--nodes", "2000"],
-        "",
-    );
-    assert_eq!(code, 0, "{err}");
+    let account = account_of_last(&program, &[]);
     assert!(account.contains("Your plan before move"), "{account}");
     assert!(account.contains("You had White."), "{account}");
     assert!(account.contains("Then came: 1. Rd1+ "), "{account}");
@@ -59,38 +62,14 @@ fn a_game_from_the_first_move_to_the_account() {
         "{account}"
     );
     let page = program.home.path().join("game.html");
-    let (code, _, err) = talk(
+    account_of_last(
         &program,
-        &[
-            "playout",
-            "--account",
-            "last",
-            "--nodes",
-            "2000",
-            "--format",
-            "html",
-            "-o",
-            page.to_str().unwrap(),
-        ],
-        "",
+        &["--format", "html", "-o", page.to_str().unwrap()],
     );
-    assert_eq!(code, 0, "{err}");
     let page = std::fs::read_to_string(page).unwrap();
     assert!(page.contains("<svg ") && page.contains("1. Rd1+"), "{page}");
     assert!(account.contains("'the rook shields the king'"), "{account}");
-    let (_, json, _) = talk(
-        &program,
-        &[
-            "playout",
-            "--account",
-            "last",
-            "--nodes",
-            "2000",
-            "--format",
-            "json",
-        ],
-        "",
-    );
+    let json = account_of_last(&program, &["--format", "json"]);
     let value: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(value["format"], "foreply-playout");
     assert_eq!(value["outcome"], "lost");

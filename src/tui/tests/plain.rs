@@ -1,12 +1,24 @@
 //! A sitting on lines of text.
 
+use crate::app::SittingId;
 use crate::app::trial::Trial;
+use crate::attempt::Attempt;
 use crate::tree::NodeId;
 use crate::tui::plain::run;
 use crate::tui::{Options, Start};
 
 fn ran(trial: &Trial, lines: &str) -> String {
     on("saavedra-1895", trial, lines)
+}
+
+/// The last attempt, once all these words were printed.
+fn kept_after(trial: &Trial, text: &str, wanted: &[&str]) -> (SittingId, Attempt) {
+    for words in wanted {
+        assert!(text.contains(words), "no '{words}' in:\n{text}");
+    }
+    let id = trial.app.history().unwrap()[0].0.clone();
+    let attempt = trial.app.attempt(&id).unwrap();
+    (id, attempt)
 }
 
 fn on(drill: &str, trial: &Trial, lines: &str) -> String {
@@ -92,11 +104,7 @@ fn what_the_screens_ask_is_asked_as_lines() {
         "a source that would tell something",
         "You then stand:",
     ];
-    for words in wanted {
-        assert!(text.contains(words), "no '{words}' in:\n{text}");
-    }
-    let id = trial.app.history().unwrap()[0].0.clone();
-    let attempt = trial.app.attempt(&id).unwrap();
+    let (id, attempt) = kept_after(&trial, &text, &wanted);
     let end = NodeId(2);
     assert_eq!(
         attempt.tree().node(end).unwrap().comment,
@@ -126,11 +134,7 @@ fn findings_are_answered_as_lines() {
         "It stands again.",
         "White: K",
     ];
-    for words in wanted {
-        assert!(text.contains(words), "no '{words}' in:\n{text}");
-    }
-    let id = trial.app.history().unwrap()[0].0.clone();
-    let attempt = trial.app.attempt(&id).unwrap();
+    let (_, attempt) = kept_after(&trial, &text, &wanted);
     let after = attempt.after();
     assert!(after.contested().is_empty());
     let explained: Vec<_> = after
