@@ -8,9 +8,9 @@ use super::Watcher;
 use crate::board::Line;
 use crate::judge::{Answer, Judge, JudgeError, Question};
 
-/// Questions handed to the judge together. Large enough that no engine waits long for the last of them,
-/// small enough that the count keeps moving; no answer depends on it.
-const BATCH: usize = 16;
+/// The judge is handed questions for so many ordinary searches together. Large enough that no engine waits long for
+/// the last of them, small enough that the count keeps moving; no answer depends on it.
+const BATCH: u64 = 24;
 
 /// Asks in batches, so that the judge can work on them side by side, and remembers.
 pub(super) struct Asker<'a> {
@@ -109,7 +109,7 @@ impl<'a> Asker<'a> {
     /// Small batches keep the count moving; their size does not change any answer.
     fn fetch(&mut self, fresh: &[Question]) -> Result<(), JudgeError> {
         self.asked += fresh.len();
-        for batch in fresh.chunks(BATCH) {
+        for batch in self.batches(fresh) {
             self.watcher.progress(self.known.len(), self.asked);
             let answers = self.judge.answer(batch)?;
             for (question, answer) in batch.iter().zip(answers) {
@@ -118,6 +118,24 @@ impl<'a> Asker<'a> {
         }
         self.watcher.progress(self.known.len(), self.asked);
         Ok(())
+    }
+
+    fn batches<'q>(&self, questions: &'q [Question]) -> Vec<&'q [Question]> {
+        let most = self.nodes.saturating_mul(BATCH);
+        let mut batches = Vec::new();
+        let mut rest = questions;
+        while !rest.is_empty() {
+            let mut nodes: u64 = 0;
+            let fits = rest.iter().take_while(|q| {
+                let begun = nodes;
+                nodes = nodes.saturating_add(q.nodes);
+                begun < most
+            });
+            let (batch, later) = rest.split_at(fits.count().max(1));
+            batches.push(batch);
+            rest = later;
+        }
+        batches
     }
 }
 

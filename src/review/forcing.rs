@@ -28,8 +28,8 @@ struct Round {
     part: u64,
     /// Replies that leave the player at most this much more than the bar go on.
     slack: f64,
-    /// So many checks go on in any case, the most dangerous ones.
-    checks: usize,
+    /// So many checks go on that leave him at most this much more, the most dangerous ones.
+    checks: (usize, f64),
     /// At most so many replies go on.
     most: usize,
 }
@@ -38,13 +38,13 @@ const ROUNDS: [Round; 2] = [
     Round {
         part: 40,
         slack: 0.25,
-        checks: 2,
+        checks: (2, 1.0),
         most: 5,
     },
     Round {
         part: 8,
-        slack: 0.03,
-        checks: 1,
+        slack: 0.0,
+        checks: (1, 0.15),
         most: 3,
     },
 ];
@@ -142,7 +142,8 @@ fn sorted_out(
     scored.into_iter().partition(|s| {
         let mut goes = s.alone <= wanted.bar + round.slack;
         if motif::gives_check(wanted.line.position(), &s.mv) {
-            goes |= checks < round.checks;
+            let (most, slack) = round.checks;
+            goes |= checks < most && s.alone <= wanted.bar + slack;
             checks += 1;
         }
         goes &= on < round.most;

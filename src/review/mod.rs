@@ -7,11 +7,12 @@
 //!
 //! The way through the files: [`survey`] asks the judge about every written position and every move
 //! that must be compared there; [`own`] says what the player's own verdicts make of his tree;
-//! [`detect`] holds one function per kind of finding; [`confirm`] asks again with four times the
-//! nodes and drops what does not stand ([`class`]); [`order`] decides what is told and in which order; [`right`],
+//! [`detect`] holds one function per kind of finding; [`confirm`] asks again ([`again`]) with four times
+//! the nodes and drops what does not stand ([`class`]); [`order`] decides what is told and in which order; [`right`],
 //! [`card`], [`threat`], [`decided`], [`depth`], [`coverage`] and [`process`] add what is not a fault;
 //! [`trials`] keeps what is counted across attempts; [`wording`] alone makes sentences.
 
+mod again;
 mod asker;
 mod card;
 mod class;

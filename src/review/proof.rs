@@ -3,15 +3,18 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::asker::Asker;
+use super::draft::Draft;
 use super::survey::{Place, Survey};
 use crate::board::{Line, exchange};
-use crate::judge::JudgeError;
+use crate::judge::{Answer, JudgeError, Question, Ranked};
 use crate::tree::NodeId;
 
 /// Searches at the end of a proof that is too short to prove anything.
 const EXTENSIONS: usize = 4;
 /// A proof shorter than this is searched on from its end.
 const PROOF_MIN: usize = 4;
+/// The longest mate that is played out, in moves.
+const MATE_MAX: i32 = 6;
 /// Half-moves of a proof that are told at most, unless it ends in mate or stalemate.
 const TOLD_MAX: usize = 10;
 /// Half-moves told where nothing settles.
@@ -48,57 +51,84 @@ pub(super) fn told<'m>(place: &Place, moves: &'m [Move], truth: f64) -> &'m [Mov
 }
 
 /// True where the score says that there may be a mate at the end.
-pub(super) fn is_all_or_nothing(e: f64) -> bool {
+fn is_all_or_nothing(e: f64) -> bool {
     !(0.02..=0.98).contains(&e)
 }
 
-/// The proof, searched on from its end until it is long enough or the game is over; where the score says that it
-/// is `decided`, a mate at its end is played out.
-pub(super) fn extended(
-    from: &Line,
-    mut moves: Vec<Move>,
+/// A proof that is searched on from its end.
+struct Growing<'d> {
+    moves: &'d mut Vec<Move>,
+    /// Where the moves lead.
+    line: Line,
+    /// The score says that there may be a mate at the end: then it is played out.
     decided: bool,
-    asker: &mut Asker<'_>,
-) -> Result<Vec<Move>, JudgeError> {
-    let mut line = from.clone();
-    let mut known = 0;
-    for mv in &moves {
-        if line.push(mv).is_err() {
-            break;
-        }
-        known += 1;
-    }
-    moves.truncate(known);
-    for _ in 0..EXTENSIONS {
-        if line.rule().is_some_and(|r| !r.is_claim())
-            || !(moves.len() < PROOF_MIN || decided && is_mating(&line, asker)?)
-        {
-            break;
-        }
-        let Some(answer) = asker.ask_one(&line, 1, asker.nodes)? else {
-            break;
-        };
-        let Some(best) = answer.moves.into_iter().next() else {
-            break;
-        };
-        for mv in best.pv {
-            if line.push(&mv).is_err() {
-                break;
-            }
-            moves.push(mv);
-        }
-    }
-    Ok(moves)
+    done: bool,
 }
 
-/// True where the position at the end is a mate that only has to be played out.
-fn is_mating(line: &Line, asker: &mut Asker<'_>) -> Result<bool, JudgeError> {
-    let answer = asker.ask_one(line, 1, asker.nodes)?;
-    Ok(answer.is_some_and(|a| {
-        a.moves
-            .first()
-            .is_some_and(|m| m.mate.is_some_and(|n| n.abs() <= 6))
-    }))
+impl<'d> Growing<'d> {
+    fn new(from: &Line, moves: &'d mut Vec<Move>, truth: f64) -> Self {
+        let mut line = from.clone();
+        let known = moves.iter().take_while(|mv| line.push(mv).is_ok()).count();
+        moves.truncate(known);
+        Self {
+            moves,
+            line,
+            decided: is_all_or_nothing(truth),
+            done: false,
+        }
+    }
+
+    fn is_long_enough(&self) -> bool {
+        self.moves.len() >= PROOF_MIN
+    }
+
+    fn is_over(&self) -> bool {
+        let by_rule = self.line.rule().is_some_and(|r| !r.is_claim());
+        self.done || by_rule || (self.is_long_enough() && !self.decided)
+    }
+
+    fn grow(&mut self, answer: Answer) {
+        let best = answer.moves.into_iter().next();
+        let mates = |m: &Ranked| m.mate.is_some_and(|n| n.abs() <= MATE_MAX);
+        let Some(best) = best.filter(|m| !self.is_long_enough() || mates(m)) else {
+            self.done = true;
+            return;
+        };
+        for mv in best.pv {
+            if self.line.push(&mv).is_err() {
+                break;
+            }
+            self.moves.push(mv);
+        }
+    }
+}
+
+/// The proofs of the drafts, searched on from their ends until they are long enough or the game is over; where the
+/// score says that it is decided, a mate at the end is played out. All are asked about together, so that no engine
+/// waits.
+pub(super) fn extend(
+    survey: &Survey<'_>,
+    drafts: &mut [Draft],
+    asker: &mut Asker<'_>,
+) -> Result<(), JudgeError> {
+    let growing = drafts.iter_mut().filter_map(|draft| {
+        let from = &survey.place(draft.at)?.line;
+        Some(Growing::new(from, &mut draft.proof, draft.truth))
+    });
+    let mut growing: Vec<Growing<'_>> = growing.collect();
+    for _ in 0..EXTENSIONS {
+        growing.retain(|g| !g.is_over());
+        let question = |g: &Growing<'_>| Question {
+            line: g.line.clone(),
+            lines: 1,
+            nodes: asker.nodes,
+        };
+        let questions: Vec<Question> = growing.iter().map(question).collect();
+        for (proof, answer) in growing.iter_mut().zip(asker.ask(&questions)?) {
+            proof.grow(answer);
+        }
+    }
+    Ok(())
 }
 
 /// Level by the bounds of the verdict signs (common practice, no source).

@@ -138,7 +138,6 @@ impl<'a> Survey<'a> {
             threat: None,
         };
         survey.look(asker)?;
-        survey.pass(asker)?;
         survey.compare(asker)?;
         survey.force(asker)?;
         survey.back_up();
@@ -148,32 +147,30 @@ impl<'a> Survey<'a> {
         Ok(survey)
     }
 
-    /// Searches every standing position of the tree.
+    /// Searches every standing position of the tree, and what the opponent threatens: his best move if the player
+    /// passed at the root.
     fn look(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
         let lines = standing_lines(self.tree);
-        let question = |(id, line): &(NodeId, Line)| Question {
+        let nodes = asker.nodes;
+        let question = |line: &Line, lines| Question {
             line: line.clone(),
-            lines: Self::wanted(*id),
-            nodes: asker.nodes,
+            lines,
+            nodes,
         };
-        let questions: Vec<Question> = lines.iter().map(question).collect();
+        let mut questions: Vec<Question> = lines
+            .iter()
+            .map(|(id, line)| question(line, Self::wanted(*id)))
+            .collect();
+        let passed = self.tree.root().position().clone().swap_turn();
+        let passed = passed.ok().filter(|_| self.choice.is_some());
+        questions.extend(passed.map(|p| question(&Line::new(p), 1)));
+        let mut answers = asker.ask(&questions)?.into_iter();
         let near = self.settings.delta;
-        for ((id, line), answer) in lines.into_iter().zip(asker.ask(&questions)?) {
+        for ((id, line), answer) in lines.into_iter().zip(answers.by_ref()) {
             self.places.insert(id, place(line, &answer, near));
         }
-        Ok(())
-    }
-
-    /// A null move at the root shows what the opponent threatens.
-    fn pass(&mut self, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
-        let passed = self.tree.root().position().clone().swap_turn();
-        let (Ok(passed), Some(_)) = (passed, self.choice) else {
-            return Ok(());
-        };
-        let answer = asker.ask_one(&Line::new(passed), 1, asker.nodes)?;
-        self.threat = answer
-            .and_then(|a| a.moves.into_iter().next())
-            .map(|m| Threat { mv: m.mv });
+        let threat = answers.next().and_then(|a| a.moves.into_iter().next());
+        self.threat = threat.map(|m| Threat { mv: m.mv });
         Ok(())
     }
 

@@ -1,5 +1,6 @@
 //! Reviews against a judge whose answers are given, so that each condition can be tested by itself.
 
+mod again;
 mod card;
 mod kinds;
 mod notes;

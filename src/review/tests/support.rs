@@ -277,7 +277,7 @@ pub(super) fn turn(text: &str) -> String {
 }
 
 /// The same tree with the board turned over and the colours swapped.
-fn turned_tree(tree: &Tree) -> Tree {
+pub(super) fn turned_tree(tree: &Tree) -> Tree {
     let fen = line::fen(tree.root().position());
     let mut turned = Tree::new(Line::new(line::read_fen(&turned_fen(&fen)).unwrap()));
     for (id, node) in tree.nodes() {

@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 pub const USAGE: &str = "\
 cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
-  --speed            how long the reviews of the given PGN notes take, with one engine and with --jobs,
-                     and what is searched for them
+  --speed            how long the reviews of the given PGN notes take (of two trees of 40 moves, without files),
+                     with one engine and with --jobs, and what is searched for them
   --published        the rows of tests/data/published.tsv: which are told, and what was searched
   --engine CMD       the engine that reviews          [default: the program's own]
   --reference CMD    the engine that holds against it [default: the program's own]
@@ -16,7 +16,7 @@ cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
   --sample N         at most N positions, spread over all
   --log FILE         keep each position's outcome there: the same command goes on where it stopped
   --minutes N        begin no position after that
-Without files it takes drills/*.yaml.";
+Without files the other benches take drills/*.yaml.";
 
 #[derive(Debug, Clone)]
 pub struct Args {

@@ -1,7 +1,7 @@
 //! The judges of the bench, and what they were asked.
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use foreply::judge::{
@@ -9,10 +9,13 @@ use foreply::judge::{
 };
 use foreply::store::{Shelf, Store};
 
+/// Searches and their nodes, by the nodes that were asked for.
+pub type BySize = BTreeMap<u64, (u64, u64)>;
+
 /// The engine behind its cache, with a count of what all answers cost or once cost.
 pub struct Judge {
     cached: CachedJudge<EngineJudge>,
-    nodes: AtomicU64,
+    asked: Mutex<BySize>,
 }
 
 impl judge::Judge for Judge {
@@ -26,19 +29,29 @@ impl judge::Judge for Judge {
 
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let answers = self.cached.answer(questions)?;
-        for answer in &answers {
+        let mut asked = self.asked.lock().unwrap_or_else(PoisonError::into_inner);
+        for (question, answer) in questions.iter().zip(&answers) {
             if let Basis::Engine { nodes, .. } = answer.basis {
-                self.nodes.fetch_add(nodes, Ordering::Relaxed);
+                let (searches, searched) = asked.entry(question.nodes).or_default();
+                *searches += 1;
+                *searched += nodes;
             }
         }
+        drop(asked);
         Ok(answers)
     }
 }
 
 impl Judge {
     fn state(&self) -> (Work, u64, u64) {
-        let nodes = self.nodes.load(Ordering::Relaxed);
+        let nodes = self.asked().values().map(|(_, nodes)| nodes).sum();
         (self.cached.inner().work(), self.cached.hits(), nodes)
+    }
+
+    /// What was asked so far; an answer from the cache counts as what it once cost.
+    pub fn asked(&self) -> BySize {
+        let asked = self.asked.lock().unwrap_or_else(PoisonError::into_inner);
+        asked.clone()
     }
 }
 
@@ -58,7 +71,7 @@ pub fn judge(
     let shelf = shelf.map(|s| s as Arc<dyn Shelf<Kept>>);
     Ok(Judge {
         cached: CachedJudge::new(engine, shelf),
-        nodes: AtomicU64::new(0),
+        asked: Mutex::default(),
     })
 }
 

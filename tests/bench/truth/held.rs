@@ -160,8 +160,9 @@ impl Bench<'_> {
             .map_err(|e| e.to_string())?;
         if case.omission == Omission::None {
             outcome.sound.push(found.is_clean());
-        } else if self.is_mistake(case)? {
-            outcome.omissions.push(omission(case, &found));
+        } else if let Some((truth, written)) = self.mistake(case)? {
+            let omitted = omission(case, &found, truth, written);
+            outcome.omissions.push(omitted);
         }
         for finding in found.counted() {
             let gap = self.gap(&case.tree, choice, finding)?;
@@ -172,27 +173,28 @@ impl Bench<'_> {
         Ok(())
     }
 
-    fn is_mistake(&self, case: &Case) -> Result<bool, String> {
+    /// What the place of the omission is worth by the reference, and what the tree makes of it, where that
+    /// is a mistake.
+    fn mistake(&self, case: &Case) -> Result<Option<(f64, f64)>, String> {
         let Some(line) = case.tree.line(case.at) else {
-            return Ok(false);
+            return Ok(None);
         };
         let truth = self.worth(&line)?;
         let decided = |a: f64, b: f64| {
             a.min(b) >= self.settings.decided || a.max(b) <= 1.0 - self.settings.decided
         };
-        if let Some(stated) = case
-            .tree
-            .node(case.at)
-            .and_then(|n| value_of_verdict(n.verdict?, line.player()))
-        {
-            return Ok(
-                (truth - stated).abs() >= self.settings.delta + 0.05 && !decided(truth, stated)
-            );
-        }
-        let written = self
-            .best_written(&case.tree, case.at, &line)?
-            .unwrap_or(truth);
-        Ok(prefers(&line, truth, written) >= self.settings.delta && !decided(truth, written))
+        let node = case.tree.node(case.at);
+        let stated = node.and_then(|n| value_of_verdict(n.verdict?, line.player()));
+        let (off, written, enough) = match stated {
+            Some(stated) => ((truth - stated).abs(), stated, self.settings.delta + 0.05),
+            None => {
+                let best = self.best_written(&case.tree, case.at, &line)?;
+                let written = best.unwrap_or(truth);
+                (prefers(&line, truth, written), written, self.settings.delta)
+            }
+        };
+        let is_one = off >= enough && !decided(truth, written);
+        Ok(is_one.then_some((truth, written)))
     }
 
     /// What the finding is worth by the reference; `None` for kinds that the board alone decides.
@@ -277,7 +279,7 @@ impl Bench<'_> {
 }
 
 /// An omission that the reference confirms, and whether the review tells it.
-fn omission(case: &Case, found: &Review) -> Omitted {
+fn omission(case: &Case, found: &Review, truth: f64, written: f64) -> Omitted {
     let told = found.findings.iter().any(|f| {
         f.class != Class::Close
             && f.at == case.at
@@ -286,14 +288,24 @@ fn omission(case: &Case, found: &Review) -> Omitted {
     let others: Vec<String> = found
         .findings
         .iter()
-        .map(|f| format!("{:?} {} {}", f.class, f.kind.words(), f.resource))
+        .map(|f| {
+            format!(
+                "{:?} {} {} by {}",
+                f.class,
+                f.kind.words(),
+                f.resource,
+                f.gap
+            )
+        })
         .collect();
+    let choice = found.expected.choice.map_or(0.0, |e| e.value());
     Omitted {
         what: case.omission.words().to_owned(),
         told,
         words: format!(
-            "after {}; told: {}",
+            "after {} ({written:.2}, by the reference {truth:.2}); best {:.2}, choice {choice:.2}; told: {}",
             case.tree.sans(case.at).join(" "),
+            found.expected.best.value(),
             others.join("; ")
         ),
     }

@@ -1,5 +1,7 @@
 //! How long reviews take, cold and warm, with one engine and with several side by side.
 
+use std::path::PathBuf;
+
 use foreply::app::{Note, notes};
 use foreply::review::{Settings, Written, review};
 
@@ -7,7 +9,16 @@ use super::args::Args;
 use super::asked::{self, Meter};
 
 pub fn run(args: &Args, jobs: usize) -> Result<(), String> {
-    for file in &args.files {
+    let own = PathBuf::from(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/tests/data/harrowmere-forty-moves.pgn"
+    ));
+    let files = if args.files.is_empty() {
+        std::slice::from_ref(&own)
+    } else {
+        &args.files
+    };
+    for file in files {
         let bytes = std::fs::read(file).map_err(|e| format!("{}: {e}", file.display()))?;
         for note in notes(&bytes, None).trees {
             println!(
@@ -51,5 +62,12 @@ fn timed(args: &Args, note: &Note, jobs: usize) -> Result<[String; 2], String> {
         println!("  {jobs} side by side, {name}  {line}  {counted} counted");
         Ok::<String, String>(format!("{found:?}"))
     };
-    Ok([pass("cold")?, pass("warm")?])
+    let cold = pass("cold")?;
+    if jobs == 1 {
+        for (size, (searches, nodes)) in judge.asked() {
+            let millions = nodes as f64 / 1e6;
+            println!("    {searches:5} searches of {size:7} nodes: {millions:6.2} M");
+        }
+    }
+    Ok([cold, pass("warm")?])
 }
