@@ -7,7 +7,7 @@ use super::backup::folder_bytes;
 use super::{Config, Preset, SETTINGS_FILE};
 use crate::attempt::Event;
 use crate::judge::{EngineJudge, Judge, Tables};
-use crate::store::{Store, StoreError};
+use crate::store::Store;
 
 /// How a thing stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -110,14 +110,9 @@ fn settings(home: &Path) -> Finding {
 
 fn store(home: &Path) -> Finding {
     if !home.exists() {
-        return match home.parent().filter(|p| !p.as_os_str().is_empty()) {
-            Some(parent) if !parent.is_dir() => Finding::told(
-                "store",
-                &StoreError::NoParent {
-                    path: home.to_owned(),
-                },
-            ),
-            _ => Finding::good("store", format!("{}: nothing kept yet", home.display())),
+        return match Store::could_begin(home) {
+            Err(missing) => Finding::told("store", &missing),
+            Ok(()) => Finding::good("store", format!("{}: nothing kept yet", home.display())),
         };
     }
     let looked = Store::open_or_read(home).and_then(|store| {

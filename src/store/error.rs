@@ -58,6 +58,11 @@ pub enum StoreError {
     )]
     NoParent { path: PathBuf },
     #[error(
+        "{path}: nothing is kept there, and the disk that belongs at {disk} (by /etc/fstab) is not mounted; \
+         mount it, or use another folder with --home"
+    )]
+    NotMounted { path: PathBuf, disk: PathBuf },
+    #[error(
         "{path}: the store is only read here, and nothing can be kept; close the other window, or see to \
          the permissions of the folder"
     )]

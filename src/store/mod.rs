@@ -25,6 +25,7 @@ mod guard;
 mod journal;
 mod key;
 mod lock;
+mod mount;
 mod recover;
 mod restore;
 mod snapshot;
@@ -132,6 +133,14 @@ impl Store {
     /// nothing is changed then.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         recover::open(path)
+    }
+
+    /// Whether a store that is not there yet could be begun in the folder.
+    ///
+    /// # Errors
+    /// The folder above it is not there, or the disk that belongs there is not mounted.
+    pub fn could_begin(path: &Path) -> Result<(), StoreError> {
+        recover::could_begin(path)
     }
 
     /// As [`Store::open`]; where another process has the store open, or the folder may not be written,

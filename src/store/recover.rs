@@ -8,6 +8,7 @@ use std::sync::Mutex;
 use super::base::{Base, Meta};
 use super::journal::{self, Entry, Journal};
 use super::lock::Lock;
+use super::mount;
 use super::snapshot::Snapshot;
 use super::source::Source;
 use super::stamp::{self, Closing};
@@ -60,16 +61,29 @@ pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreE
     })
 }
 
-/// The folder, but not the folders above it: where those are missing a disk is, and a new store in
-/// its place would look like a lost one.
+/// The folder, but not the folders above it ([`could_begin`] says why).
 pub(super) fn create(folder: &Path) -> Result<(), StoreError> {
+    could_begin(folder)?;
     match std::fs::create_dir(folder) {
-        Ok(()) => Ok(()),
         Err(e) if e.kind() == ErrorKind::AlreadyExists && folder.is_dir() => Ok(()),
-        Err(e) if e.kind() == ErrorKind::NotFound => Err(StoreError::NoParent {
-            path: folder.to_owned(),
-        }),
-        Err(e) => Err(StoreError::io(folder, &e)),
+        made => made.map_err(|e| StoreError::io(folder, &e)),
+    }
+}
+
+/// Whether the disk is there on which the folder lies: where the folders above it are missing, or where it would
+/// lie on an empty mount point, a new store would look like a lost one.
+pub(super) fn could_begin(folder: &Path) -> Result<(), StoreError> {
+    let path = folder.to_owned();
+    if ["journal", "sled"].iter().any(|p| folder.join(p).exists()) {
+        return Ok(());
+    }
+    let above = folder.parent().filter(|p| !p.as_os_str().is_empty());
+    match above.map(Path::metadata) {
+        Some(Err(e)) if e.kind() == ErrorKind::NotFound => Err(StoreError::NoParent { path }),
+        _ => match mount::absent(folder) {
+            Some(disk) => Err(StoreError::NotMounted { path, disk }),
+            None => Ok(()),
+        },
     }
 }
 
