@@ -295,13 +295,25 @@ pub enum FenError {
 /// counters 0 and 1), and an en passant square that no pawn can have passed is ignored.
 ///
 /// # Errors
-/// The text is not FEN, or the position has no king, two kings, a pawn on the last rank, or the
-/// side not to move in check.
+/// The text is not FEN, or that of another game (men in hand, checks left), or the position has no king, two kings,
+/// a pawn on the last rank, or the side not to move in check.
 pub fn read_fen(text: &str) -> Result<Chess, FenError> {
-    let setup = text.trim().parse::<Fen>().map_err(|e| FenError::Syntax {
+    let wrong = |reason: &str| FenError::Syntax {
         text: quoted(text),
-        reason: e.to_string(),
-    })?;
+        reason: reason.to_owned(),
+    };
+    let setup = text
+        .trim()
+        .parse::<Fen>()
+        .map_err(|e| wrong(&e.to_string()))?;
+    if !ends_with_counters(text) {
+        return Err(wrong(
+            "the halfmove clock and the number of the move are whole numbers, and stand last",
+        ));
+    }
+    if setup.as_setup().pockets.is_some() {
+        return Err(wrong("men in hand belong to another game"));
+    }
     setup
         .into_position::<Chess>(CastlingMode::Standard)
         .or_else(shakmaty::PositionError::ignore_invalid_ep_square)
@@ -309,6 +321,21 @@ pub fn read_fen(text: &str) -> Result<Chess, FenError> {
             text: quoted(text),
             reason: impossible(e.kinds()),
         })
+}
+
+/// Whether nothing but digits stands in the fifth and the sixth field, and nothing after them: the reader takes a
+/// number that is too large for the largest without looking at the rest of it, and the counters of another game.
+fn ends_with_counters(fen: &str) -> bool {
+    let mut counters = fen
+        .split([' ', '_'])
+        .map(str::trim)
+        .filter(|field| !field.is_empty())
+        .skip(4);
+    let numbers = counters
+        .by_ref()
+        .take(2)
+        .all(|field| field.bytes().all(|b| b.is_ascii_digit()));
+    numbers && counters.next().is_none()
 }
 
 /// A text to be shown in an error: FEN is short and printable ASCII, whatever else comes is escaped and cut.

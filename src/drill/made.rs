@@ -50,7 +50,8 @@ pub(super) fn drills(found: Vec<Found>, file: &str) -> Result<Vec<Drill>, Vec<Dr
 fn record(found: &Found, id: &str, file: &str) -> Record {
     let clean = |words: &str| {
         let words: String = text::safe(words.trim()).chars().take(TEXT_MAX).collect();
-        Text(words)
+        // What was cut can end with a blank.
+        Text(words.trim().to_owned())
     };
     let source = match found.source.trim() {
         "" => Text(format!("{file}, line {}", found.line)),

@@ -58,18 +58,27 @@ pub fn fit(text: &str, columns: usize) -> String {
     let mut out = String::new();
     let mut used = 0;
     for c in text.chars() {
-        let w = c.width().unwrap_or(0);
-        if used + w + 1 > columns {
+        used += most(c);
+        if used >= columns {
             break;
         }
         out.push(c);
-        used += w;
     }
     if columns > 0 {
         out.push('…');
-        used += 1;
     }
+    // Counted anew: two letters can stand in one column.
+    let used = width(&out);
     out + &" ".repeat(columns.saturating_sub(used))
+}
+
+/// The columns by which a character can make the text before it wider: those of its own, or the one that
+/// variation selector 16 adds to the sign it turns into a picture.
+fn most(c: char) -> usize {
+    match c {
+        '\u{FE0F}' => 1,
+        c => c.width().unwrap_or(0),
+    }
 }
 
 /// Breaks the text into lines of at most `columns` at blanks; a longer word stands alone, cut.
@@ -152,6 +161,12 @@ mod tests {
             assert_eq!(width(&fit("Ansa Verrick", columns)), columns);
         }
         assert_eq!(fit("Nf3", 5), "Nf3  ");
+        // Lam and alef make one letter, a selector makes a picture of a sign: Unicode Standard, 9.2 and UTS 51.
+        for words in ["\u{644}\u{627}".repeat(9), "\u{2601}\u{FE0F}".repeat(9)] {
+            for columns in 0..12 {
+                assert_eq!(width(&fit(&words, columns)), columns, "{words}");
+            }
+        }
     }
 
     #[test]

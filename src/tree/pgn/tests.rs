@@ -225,6 +225,10 @@ fn errors_say_where_and_why() {
     assert_snapshot!(error("1. e4 $ *"), @"line 1, column 7 (game 1): '$': a glyph is $0 to $255");
     assert_snapshot!(error("[Event x]\n\n1. e4 *"), @r#"line 1, column 1 (game 1): '[Event x]': a tag is written [Name "value"] on one line"#);
     assert_snapshot!(error("[FEN \"8/8\"]\n\n1. e4 *"), @"line 1, column 1 (game 1): 'FEN': '8/8' is not a FEN position: invalid board part in fen");
+    let fen = |rest: &str| error(&format!("[FEN \"4k3/8/8/8/8/8/8/4K3{rest}\"]\n\n1. Kd1 *"));
+    assert_snapshot!(fen(" w - - 99999999999x 1"), @"line 1, column 1 (game 1): 'FEN': '4k3/8/8/8/8/8/8/4K3 w - - 99999999999x 1' is not a FEN position: the halfmove clock and the number of the move are whole numbers, and stand last");
+    assert_snapshot!(fen(" w - - 3+3 0 1"), @"line 1, column 1 (game 1): 'FEN': '4k3/8/8/8/8/8/8/4K3 w - - 3+3 0 1' is not a FEN position: the halfmove clock and the number of the move are whole numbers, and stand last");
+    assert_snapshot!(fen("[Q] w - - 0 1"), @"line 1, column 1 (game 1): 'FEN': '4k3/8/8/8/8/8/8/4K3[Q] w - - 0 1' is not a FEN position: men in hand belong to another game");
     assert_snapshot!(error(&format!("1. e4 {{{}}} *", "x".repeat(70_000))), @"line 1, column 7 (game 1): '{': this comment is not closed within 65536 bytes");
     let words = format!("{{{}}}", "x".repeat(40_000));
     assert_snapshot!(error(&format!("1. e4 {words} {words} *")), @"line 1, column 40010 (game 1): 'xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx…': the words on one move are longer than 65536 bytes");
