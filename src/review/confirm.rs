@@ -34,6 +34,7 @@ pub(super) fn confirmed(
     asker: &mut Asker<'_>,
 ) -> Result<Vec<Draft>, JudgeError> {
     drafts.retain(|d| is_worth_asking(survey, d));
+    order::weigh(survey, &mut drafts);
     order::by_effect(survey, &mut drafts);
     let mut standing: Vec<Draft> = Vec::new();
     let mut rest = drafts.as_slice();

@@ -40,6 +40,47 @@ fn phantom_effect(survey: &Survey<'_>, draft: &Draft) -> f64 {
     }
 }
 
+/// Gives the drafts their effect: each by itself, and where that is none, with the others granted. Of two
+/// continuations that are refuted alike, each seems to make the other's refutation harmless; only both of them
+/// together show what the choice is worth.
+pub(super) fn weigh(survey: &Survey<'_>, drafts: &mut [Draft]) {
+    let little = survey.settings.delta / 2.0;
+    for draft in drafts.iter_mut() {
+        draft.effect = effect(survey, draft, &[]);
+    }
+    let joint: Vec<(usize, f64)> = (drafts.iter().enumerate())
+        .filter(|(_, draft)| draft.effect < little && can_be_granted(survey, draft))
+        .map(|(at, draft)| {
+            (
+                at,
+                effect(survey, draft, &granted_beside(survey, draft, drafts)),
+            )
+        })
+        .filter(|(_, joint)| *joint >= little)
+        .collect();
+    for (at, joint) in joint {
+        if let Some(draft) = drafts.get_mut(at) {
+            draft.effect = joint;
+        }
+    }
+}
+
+fn can_be_granted(survey: &Survey<'_>, draft: &Draft) -> bool {
+    matches!(draft.class, Class::Counted | Class::Aside)
+        && !is_about_the_root(draft.kind)
+        && survey.is_under_choice(draft.at)
+}
+
+/// What the other drafts add to the player's tree, but for those at the same place and further down the line: they
+/// say the same again.
+fn granted_beside(survey: &Survey<'_>, draft: &Draft, drafts: &[Draft]) -> Vec<Added> {
+    drafts
+        .iter()
+        .filter(|d| can_be_granted(survey, d) && d.at != draft.at && !is_above(survey, draft, d))
+        .filter_map(detect::addition)
+        .collect()
+}
+
 /// What a coach struck counts no longer, and hides nothing that stands further down its line.
 pub(super) fn overruled(survey: &Survey<'_>, drafts: &mut [Draft], attempt: &Attempt) {
     for draft in drafts {
@@ -58,9 +99,10 @@ pub(super) fn is_beside(survey: &Survey<'_>, draft: &Draft) -> bool {
 
 /// The drafts with their final class, in the order of telling.
 pub(super) fn folded(survey: &Survey<'_>, mut drafts: Vec<Draft>) -> Vec<Draft> {
+    weigh(survey, &mut drafts);
     for draft in &mut drafts {
-        draft.effect = effect(survey, draft, &[]);
-        if draft.class == Class::Counted && is_beside(survey, draft) {
+        // What was told as counted stays so, whatever came after it.
+        if draft.class == Class::Counted && draft.told.is_none() && is_beside(survey, draft) {
             draft.class = Class::Aside;
         }
     }

@@ -73,7 +73,7 @@ pub(super) struct Added {
     pub worth: f64,
 }
 
-/// What the node is worth by his own tree and verdicts, with some moves added to it.
+/// What the node is worth by his own tree and verdicts, with some moves added to it, in the order of their nodes.
 pub(super) fn value(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
     let mut values: Vec<f64> = survey
         .tree
@@ -81,12 +81,9 @@ pub(super) fn value(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
         .filter(|c| survey.place(*c).is_some())
         .map(|c| value(survey, c, added))
         .collect();
-    values.extend(
-        added
-            .iter()
-            .filter(|a| a.at == id)
-            .map(|a| as_stated(a.worth)),
-    );
+    let from = added.partition_point(|a| a.at < id);
+    let here = added.iter().skip(from).take_while(|a| a.at == id);
+    values.extend(here.map(|a| as_stated(a.worth)));
     let Some(place) = survey.place(id) else {
         return 0.5;
     };
@@ -128,8 +125,10 @@ pub(super) fn effect(survey: &Survey<'_>, added: Added, granted: &[Added]) -> f6
         return 0.0;
     };
     let mut all = granted.to_vec();
-    all.push(added);
-    (value(survey, choice, &all) - value(survey, choice, granted)).abs()
+    all.sort_by_key(|a| a.at);
+    let before = value(survey, choice, &all);
+    all.insert(all.partition_point(|a| a.at < added.at), added);
+    (value(survey, choice, &all) - before).abs()
 }
 
 /// What a count of the pieces says, once captures have run out: the expected score of the player from

@@ -161,6 +161,36 @@ fn a_worse_candidate_was_chosen() {
 }
 
 #[test]
+fn two_lines_that_are_refuted_alike_count_together() {
+    let lines = ["h3 h6 a3 a6 =", "h3 h6 b3 b6 ="];
+    let (one, other) = (("h3 h6 a3 e4", 0.25), ("h3 h6 b3 Nd4", 0.30));
+    let told = |more: &[(&str, f64)]| {
+        let written = [("h3 h6 a3 a6", 0.5), ("h3 h6 b3 b6", 0.5)];
+        let review = reviewed(&tree(QUIET, &lines), &[&written, more].concat());
+        let findings = review.findings.iter();
+        let told = findings.map(|f| (f.resource.clone(), f.class, (f.effect * 100.0).round()));
+        told.collect::<Vec<_>>()
+    };
+    let told_as = |resource: &str, class, effect| (resource.to_owned(), class, effect);
+    // The other line still holds, and then neither does.
+    assert_eq!(told(&[one]), [told_as("e4", Class::Aside, 0.0)]);
+    assert_eq!(
+        told(&[one, other]),
+        [("e4", 20.0), ("Nd4", 20.0)].map(|(mv, effect)| told_as(mv, Class::Counted, effect))
+    );
+    // A reply that leaves nothing of the choice makes both of them harmless again.
+    let all = told(&[one, other, ("h3 Bxh3", 0.05)]);
+    assert_eq!(
+        all.iter().map(|t| (t.0.as_str(), t.1)).collect::<Vec<_>>(),
+        [
+            ("Bxh3", Class::Counted),
+            ("e4", Class::Aside),
+            ("Nd4", Class::Aside)
+        ]
+    );
+}
+
+#[test]
 fn an_own_resource_on_the_way() {
     let ends = [("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)];
     let review = reviewed(&tree(QUIET, &["h3 h6 e3"]), &ends);
