@@ -223,8 +223,15 @@ impl Entry {
     /// Takes one change back; the cursor stays as near as it can.
     fn undo(&mut self) -> Result<(), AppError> {
         let path = self.sitting.tree().path(self.cursor);
+        let choice = self.sitting.attempt().choice();
         self.sitting.undo()?;
         let tree = self.sitting.tree();
+        // The only change that the tree does not show.
+        let chosen = choice.filter(|_| self.sitting.attempt().choice() != choice);
+        if let Some(node) = chosen.and_then(|c| tree.node(c)) {
+            let words = format!("{} is no longer your choice.", text::safe(&node.text));
+            self.answer = Some(Answer::Quiet(words));
+        }
         let left = path.iter().rev().find(|n| tree.node(**n).is_some());
         self.cursor = left.copied().unwrap_or(NodeId::ROOT);
         Ok(())

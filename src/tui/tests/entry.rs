@@ -215,6 +215,10 @@ fn moves_are_struck_out_reordered_and_taken_back() {
     check("c7|", "<F8>", "|");
     let pen = Pen::at("|").press("<F8>");
     insta::assert_snapshot!(pen.answer(), @r#"Some(Alert("there is nothing to take back"))"#);
+    let mut pen = Pen::at("c7| Rd6+");
+    pen.entry.sitting.choose(NodeId(1)).unwrap();
+    let pen = pen.press("<F8>");
+    insta::assert_snapshot!(pen.answer(), @r#"Some(Quiet("c7 is no longer your choice."))"#);
 }
 
 #[test]
