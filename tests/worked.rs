@@ -3,8 +3,7 @@
 //!
 //! Endings of three men are answered by the tables of `tests/data/syzygy`, the others by the embedded engine;
 //! their results are held against the tables of `tests/data/syzygy-results` where those know them. That king,
-//! bishop and knight need 33 moves at most (complete tables, from memory) cannot be checked with what is here:
-//! it takes tables of distances.
+//! bishop and knight need 33 moves at most is worked out in `engine/bishop_knight.rs`.
 
 use std::path::Path;
 

@@ -1,9 +1,8 @@
 //! Basic endings: won ones are won from random starts, drawn ones are seen as drawn.
 
-use shakmaty::{CastlingMode, Chess, Color, Outcome, Position, Role, fen::Fen, uci::UciMove};
+use shakmaty::{CastlingMode, Chess, Color, Outcome, Position, fen::Fen, uci::UciMove};
 
-use super::tables::{fen_of, start};
-use super::{Dice, Engine, best, field};
+use super::{Engine, best, field};
 
 /// The engine plays both sides from `fen`; gives the outcome and the number of half-moves.
 fn play_out(engine: &Engine, fen: &str, nodes: u32) -> (Option<Outcome>, u32) {
@@ -55,27 +54,6 @@ fn won_endings_are_won() {
             "{fen}"
         );
         assert!(plies <= limit, "{fen}: {plies} half-moves");
-    }
-}
-
-/// Bishop and knight mate from random squares, the engine itself defending. Limit as above.
-#[test]
-fn bishop_and_knight_mate_from_random_squares() {
-    let engine = Engine::start();
-    let mut dice = Dice(31);
-    for _ in 0..3 {
-        let fen = fen_of(&start(
-            &mut dice,
-            &[Role::Bishop, Role::Knight],
-            Color::White,
-        ));
-        engine.send("ucinewgame");
-        let (outcome, plies) = play_out(&engine, &fen, 20_000);
-        let won = Outcome::Decisive {
-            winner: Color::White,
-        };
-        assert_eq!(outcome, Some(won), "{fen} after {plies}");
-        assert!(plies <= 99, "{fen}: {plies} half-moves");
     }
 }
 

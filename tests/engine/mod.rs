@@ -1,5 +1,6 @@
 //! The embedded engine as everyone else meets it: lines in, lines out.
 
+mod bishop_knight;
 mod endings;
 mod strength;
 mod studies;
