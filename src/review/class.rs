@@ -5,7 +5,7 @@
 
 use super::draft::Draft;
 use super::survey::Survey;
-use super::value::Class;
+use super::value::{Class, Kind};
 
 /// A side is better in both cases: not yet where the smaller advantage is no more than level (the verdict's
 /// bound), and surely from here on.
@@ -14,6 +14,9 @@ const ONE_SIDED: (f64, f64) = (0.55, 0.70);
 /// result, and what lies between them goes away. (Of the findings between two moves that the truth bench's
 /// reference did not confirm, most were such: DEVELOPERS.md.)
 const SHADES: f64 = 2.0;
+/// What is told beside the choice must differ by so many times delta: of smaller gaps there the truth bench's reference
+/// confirmed one in six (DEVELOPERS.md).
+const BESIDE: f64 = 2.0;
 
 /// What a gap between two moves must have above delta to count. A gap that became smaller with more nodes is
 /// expected to go on doing so, by half as much.
@@ -42,6 +45,12 @@ pub(super) fn classed(
     }
     draft.class = Class::Close;
     (gap >= delta / 2.0).then_some(draft)
+}
+
+/// Whether a finding that does not touch the choice is told. What is wrong on the board alone always is.
+pub(super) fn is_told_beside(delta: f64, draft: &Draft) -> bool {
+    let by_the_board = matches!(draft.kind, Kind::PhantomMove | Kind::BareCandidate);
+    by_the_board || draft.gap + 0.0005 >= BESIDE * delta
 }
 
 #[cfg(test)]

@@ -11,7 +11,7 @@ use super::asker::Asker;
 use super::draft::{Draft, HeldBack};
 use super::survey::{Place, Survey};
 use super::value::{Class, Kind};
-use super::{depth, detect, given, order, proof, way_in};
+use super::{class, depth, detect, given, order, proof, way_in};
 use crate::attempt::Attempt;
 use crate::board::{Line, motif};
 use crate::judge::JudgeError;
@@ -35,6 +35,8 @@ pub(super) fn confirmed(
 ) -> Result<Vec<Draft>, JudgeError> {
     drafts.retain(|d| is_worth_asking(survey, d));
     order::weigh(survey, &mut drafts);
+    let delta = survey.settings.delta;
+    drafts.retain(|d| !order::is_beside(survey, d) || class::is_told_beside(delta, d));
     order::by_effect(survey, &mut drafts);
     let mut standing: Vec<Draft> = Vec::new();
     let mut rest = drafts.as_slice();

@@ -4,12 +4,12 @@
 //! Along one line only the first finding is told: a later one stays only if it still changes the
 //! choice's worth once the earlier is granted.
 
-use super::detect;
 use super::draft::Draft;
 use super::own::{self, Added};
 use super::proof;
 use super::survey::Survey;
 use super::value::{Class, Kind};
+use super::{class, detect};
 use crate::attempt::Attempt;
 use crate::tree::NodeId;
 
@@ -109,6 +109,8 @@ pub(super) fn folded(survey: &Survey<'_>, mut drafts: Vec<Draft>) -> Vec<Draft> 
     sort(survey, &mut drafts);
     merge_transpositions(survey, &mut drafts);
     fold_along_lines(survey, &mut drafts);
+    let delta = survey.settings.delta;
+    drafts.retain(|d| d.class != Class::Aside || class::is_told_beside(delta, d));
     sort(survey, &mut drafts);
     drafts
 }

@@ -172,8 +172,9 @@ fn two_lines_that_are_refuted_alike_count_together() {
         told.collect::<Vec<_>>()
     };
     let told_as = |resource: &str, class, effect| (resource.to_owned(), class, effect);
-    // The other line still holds, and then neither does.
+    // The other line still holds; what does not touch the choice must be plain. Then neither line holds.
     assert_eq!(told(&[one]), [told_as("e4", Class::Aside, 0.0)]);
+    assert_eq!(told(&[("h3 h6 a3 e4", 0.35)]), []);
     assert_eq!(
         told(&[one, other]),
         [("e4", 20.0), ("Nd4", 20.0)].map(|(mv, effect)| told_as(mv, Class::Counted, effect))

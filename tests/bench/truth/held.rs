@@ -164,11 +164,15 @@ impl Bench<'_> {
             let omitted = omission(case, &found, truth, written);
             outcome.omissions.push(omitted);
         }
-        for finding in found.counted() {
+        for finding in &found.findings {
+            let list = match finding.class {
+                Class::Counted => &mut outcome.findings,
+                // By the board alone.
+                Class::Aside if finding.kind.words() != "bare candidate" => &mut outcome.beside,
+                _ => continue,
+            };
             let gap = self.gap(&case.tree, choice, finding)?;
-            outcome
-                .findings
-                .push(told(case, finding, gap, &self.settings));
+            list.push(told(case, finding, gap, &self.settings));
         }
         Ok(())
     }

@@ -18,7 +18,7 @@ pub enum Held {
     False,
 }
 
-/// A counted finding.
+/// A finding.
 #[derive(Debug, Serialize, Deserialize)]
 pub struct Told {
     pub kind: String,
@@ -38,7 +38,11 @@ pub struct Omitted {
 #[derive(Debug, Serialize, Deserialize)]
 pub struct Outcome {
     pub id: String,
+    /// Those that count.
     pub findings: Vec<Told>,
+    /// Those told beside the choice.
+    #[serde(default)]
+    pub beside: Vec<Told>,
     /// Those that the reference confirms.
     pub omissions: Vec<Omitted>,
     /// For each sound tree, whether its review is clean.
@@ -50,6 +54,7 @@ impl Outcome {
         Self {
             id: id.to_owned(),
             findings: Vec::new(),
+            beside: Vec::new(),
             omissions: Vec::new(),
             sound: Vec::new(),
         }
@@ -58,9 +63,11 @@ impl Outcome {
     /// What is wrong here, a line each.
     pub fn told(&self) -> String {
         let mut out = String::new();
-        for told in self.findings.iter().filter(|f| f.held != Held::True) {
-            let (held, kind) = (told.held, &told.kind);
-            let _ = writeln!(out, "{held:?}: {} {kind} {}", self.id, told.words);
+        for (what, findings) in [("", &self.findings), (" beside", &self.beside)] {
+            for told in findings.iter().filter(|f| f.held != Held::True) {
+                let (held, kind) = (told.held, &told.kind);
+                let _ = writeln!(out, "{held:?}{what}: {} {kind} {}", self.id, told.words);
+            }
         }
         for omitted in self.omissions.iter().filter(|o| !o.told) {
             let _ = writeln!(
@@ -131,15 +138,17 @@ impl Log {
     /// All outcomes added up.
     pub fn total(&self) -> String {
         let mut recall: BTreeMap<&str, [usize; 2]> = BTreeMap::new();
-        let mut precision: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
+        let mut precision: BTreeMap<(&str, &str), [usize; 3]> = BTreeMap::new();
         for outcome in &self.outcomes {
             for omitted in &outcome.omissions {
                 let [told, all] = recall.entry(&omitted.what).or_default();
                 *told += usize::from(omitted.told);
                 *all += 1;
             }
-            for told in &outcome.findings {
-                let [yes, close, no] = precision.entry(&told.kind).or_default();
+            let counted = outcome.findings.iter().map(|told| ("counted", told));
+            let beside = outcome.beside.iter().map(|told| ("beside", told));
+            for (class, told) in counted.chain(beside) {
+                let [yes, close, no] = precision.entry((class, &told.kind)).or_default();
                 *match told.held {
                     Held::True => yes,
                     Held::Close => close,
@@ -152,9 +161,9 @@ impl Log {
         for (what, [told, all]) in recall {
             let _ = writeln!(out, "  {what:26} {told:3} of {all:3}");
         }
-        out += "--- counted findings: true, close, false\n";
-        for (kind, [yes, close, no]) in precision {
-            let _ = writeln!(out, "  {kind:26} {yes:3} {close:3} {no:3}");
+        out += "--- findings: true, close, false\n";
+        for ((class, kind), [yes, close, no]) in precision.iter().rev() {
+            let _ = writeln!(out, "  {class:8} {kind:26} {yes:3} {close:3} {no:3}");
         }
         let sound = || self.outcomes.iter().flat_map(|o| &o.sound);
         let clean = sound().filter(|clean| **clean).count();
