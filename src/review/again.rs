@@ -29,8 +29,8 @@ pub(super) struct Nodes {
 }
 
 impl Nodes {
-    /// The full number for both; half of it, for the overlooked move alone, where the draft cannot count anyway:
-    /// it is the best of many, and so the one that noise favours.
+    /// The full number for both; where the draft cannot count anyway half of it, and for the overlooked move alone: it
+    /// is the best of many, and so the one that noise favours.
     pub(super) fn full(survey: &Survey<'_>, draft: &Draft, asker: &Asker<'_>) -> Self {
         if order::is_beside(survey, draft) {
             return Self {
@@ -45,10 +45,10 @@ impl Nodes {
         }
     }
 
-    /// What is asked first: half of the full number where that may do.
+    /// What is asked first: half of that where it may do.
     pub(super) fn first(survey: &Survey<'_>, draft: &Draft, asker: &Asker<'_>) -> Self {
         let full = Self::full(survey, draft, asker);
-        if order::is_beside(survey, draft) || !is_plain(survey, draft) {
+        if !is_plain(survey, draft) {
             return full;
         }
         Self {

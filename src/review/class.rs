@@ -15,7 +15,7 @@ const ONE_SIDED: (f64, f64) = (0.55, 0.70);
 /// reference did not confirm, most were such: DEVELOPERS.md.)
 const SHADES: f64 = 2.0;
 /// What is told beside the choice must differ by so many times delta: of smaller gaps there the truth bench's reference
-/// confirmed one in six (DEVELOPERS.md).
+/// confirmed one in six.
 const BESIDE: f64 = 2.0;
 
 /// What a gap between two moves must have above delta to count. A gap that became smaller with more nodes is
