@@ -17,7 +17,15 @@ fn absent_by(table: &str, folder: &Path) -> Option<PathBuf> {
     let points = table.lines().filter_map(point);
     points
         .filter(|p| there.starts_with(p))
-        .find(|p| is_not_mounted(p))
+        .find(|p| is_not_mounted(p) && is_empty_but_for(p, &there))
+}
+
+/// A mount point in use without its disk (a container with the table of another system) has something in it.
+fn is_empty_but_for(point: &Path, there: &Path) -> bool {
+    let entries = std::fs::read_dir(point).into_iter().flatten();
+    entries
+        .flatten()
+        .all(|entry| there.starts_with(entry.path()))
 }
 
 /// The folder without symbolic links; it need not be there itself.
@@ -93,6 +101,8 @@ mod tests {
         assert_eq!(absent_by(&table, &disk), Some(disk.clone()));
         assert_eq!(absent_by(&table, &disk.join("foreply")), Some(disk.clone()));
         assert_eq!(absent_by(&table, &root.join("other/foreply")), None);
+        std::fs::create_dir(disk.join("foreply")).unwrap();
+        assert_eq!(absent_by(&table, &disk.join("foreply")), Some(disk.clone()));
         // Above the folder nothing is there: that has a message of its own.
         assert_eq!(absent_by(&table, &disk.join("not/there")), None);
     }
@@ -107,6 +117,14 @@ mod tests {
             absent_by(&table, &link.join("foreply")),
             Some(root.join("my disk"))
         );
+    }
+
+    #[test]
+    fn a_mount_point_with_something_in_it_is_in_use() {
+        let (_home, root, table) = places("defaults");
+        let disk = root.join("my disk");
+        std::fs::create_dir(disk.join("letters")).unwrap();
+        assert_eq!(absent_by(&table, &disk.join("foreply")), None);
     }
 
     #[test]
