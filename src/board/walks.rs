@@ -6,7 +6,7 @@ use super::line::read_fen;
 
 /// Roots from which castling, promotion, taking in passing and pins are near. The second is the
 /// position by Steven Edwards that is used everywhere to count moves (from memory).
-const ROOTS: [&str; 6] = [
+pub(crate) const ROOTS: [&str; 6] = [
     "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1",
     "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R w KQkq - 0 1",
     "8/PPP4k/8/2pPp3/5pP1/8/K4ppp/8 w - - 0 1",

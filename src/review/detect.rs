@@ -6,7 +6,8 @@
 use shakmaty::Move;
 
 use super::draft::{Cause, Draft};
-use super::own::{self, Added};
+use super::effect::Added;
+use super::own;
 use super::survey::{Place, Scored, Survey};
 use super::value::{Class, Kind};
 use super::{order, proof};
@@ -112,10 +113,8 @@ fn cause(survey: &Survey<'_>, below: &[Draft], better: NodeId) -> Cause {
     let Some(choice) = survey.choice else {
         return Cause::Unknown;
     };
-    let (own_choice, own_better) = (
-        own::value(survey, choice, &[]),
-        own::value(survey, better, &[]),
-    );
+    let own = |id| survey.own.get(&id).copied().unwrap_or(0.5);
+    let (own_choice, own_better) = (own(choice), own(better));
     let says_something = |id| has_verdict(survey, id);
     let under = |kinds: &[Kind]| {
         below.iter().any(|d| {

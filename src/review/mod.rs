@@ -22,6 +22,7 @@ mod decided;
 mod depth;
 mod detect;
 mod draft;
+mod effect;
 mod forcing;
 mod given;
 mod image;

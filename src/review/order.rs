@@ -5,7 +5,7 @@
 //! choice's worth once the earlier is granted.
 
 use super::draft::Draft;
-use super::own::{self, Added};
+use super::effect::{Added, Granted};
 use super::proof;
 use super::survey::Survey;
 use super::value::{Class, Kind};
@@ -18,7 +18,10 @@ pub(super) fn effect(survey: &Survey<'_>, draft: &Draft, granted: &[Added]) -> f
     match draft.kind {
         kind if is_about_the_root(kind) => draft.effect,
         Kind::PhantomMove => phantom_effect(survey, draft),
-        _ => detect::addition(draft).map_or(0.0, |added| own::effect(survey, added, granted)),
+        _ => match detect::addition(draft) {
+            Some(added) => Granted::new(survey, granted).effect(added),
+            None => 0.0,
+        },
     }
 }
 
@@ -48,37 +51,30 @@ pub(super) fn weigh(survey: &Survey<'_>, drafts: &mut [Draft]) {
     for draft in drafts.iter_mut() {
         draft.effect = effect(survey, draft, &[]);
     }
-    let joint: Vec<(usize, f64)> = (drafts.iter().enumerate())
-        .filter(|(_, draft)| draft.effect < little && can_be_granted(survey, draft))
-        .map(|(at, draft)| {
-            (
-                at,
-                effect(survey, draft, &granted_beside(survey, draft, drafts)),
-            )
-        })
-        .filter(|(_, joint)| *joint >= little)
+    let granted: Vec<Added> = (drafts.iter())
+        .filter(|draft| can_be_granted(survey, draft))
+        .filter_map(detect::addition)
         .collect();
-    for (at, joint) in joint {
-        if let Some(draft) = drafts.get_mut(at) {
-            draft.effect = joint;
+    let granted = Granted::new(survey, &granted);
+    for draft in drafts.iter_mut() {
+        if draft.effect < little
+            && can_be_granted(survey, draft)
+            && let Some(added) = detect::addition(draft)
+        {
+            let joint = granted.effect_alone(added);
+            if joint >= little {
+                draft.effect = joint;
+            }
         }
     }
 }
 
 fn can_be_granted(survey: &Survey<'_>, draft: &Draft) -> bool {
+    let by_the_board = matches!(draft.kind, Kind::PhantomMove | Kind::BareCandidate);
     matches!(draft.class, Class::Counted | Class::Aside)
+        && !by_the_board
         && !is_about_the_root(draft.kind)
         && survey.is_under_choice(draft.at)
-}
-
-/// What the other drafts add to the player's tree, but for those at the same place and further down the line: they
-/// say the same again.
-fn granted_beside(survey: &Survey<'_>, draft: &Draft, drafts: &[Draft]) -> Vec<Added> {
-    drafts
-        .iter()
-        .filter(|d| can_be_granted(survey, d) && d.at != draft.at && !is_above(survey, draft, d))
-        .filter_map(detect::addition)
-        .collect()
 }
 
 /// What a coach struck counts no longer, and hides nothing that stands further down its line.

@@ -4,6 +4,8 @@
 //! chooses at his turns, the opponent at his. Where he said nothing of an end, the truth stands in,
 //! so that silence is never held against him.
 
+use std::collections::BTreeMap;
+
 use shakmaty::Color;
 
 use super::survey::Survey;
@@ -66,30 +68,46 @@ pub(super) fn agrees(verdict: Verdict, player: Color, e: f64, slack: f64) -> boo
         .is_none_or(|(low, high)| e >= low - slack - 0.0005 && e <= high + slack + 0.0005)
 }
 
-/// A move put into the player's tree for the sake of argument: below `at`, worth `worth` to him.
-#[derive(Clone, Copy)]
-pub(super) struct Added {
-    pub at: NodeId,
-    pub worth: f64,
+/// What every place is worth by his own tree and verdicts; [`effect`](super::effect) puts moves into it.
+pub(super) fn values(survey: &Survey<'_>) -> BTreeMap<NodeId, f64> {
+    let mut values = BTreeMap::new();
+    for id in from_the_ends(survey, survey.places.keys().copied()) {
+        let value = backed_up(survey, id, children(survey, id, &values));
+        values.insert(id, value);
+    }
+    values
 }
 
-/// What the node is worth by his own tree and verdicts, with some moves added to it, in the order of their nodes.
-pub(super) fn value(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
-    let mut values: Vec<f64> = survey
-        .tree
-        .standing(id)
-        .filter(|c| survey.place(*c).is_some())
-        .map(|c| value(survey, c, added))
-        .collect();
-    let from = added.partition_point(|a| a.at < id);
-    let here = added.iter().skip(from).take_while(|a| a.at == id);
-    values.extend(here.map(|a| as_stated(a.worth)));
+/// The nodes, those further down first.
+pub(super) fn from_the_ends(
+    survey: &Survey<'_>,
+    nodes: impl Iterator<Item = NodeId>,
+) -> Vec<NodeId> {
+    let mut nodes: Vec<NodeId> = nodes.collect();
+    nodes.sort_by_key(|id| std::cmp::Reverse(survey.tree.ply(*id)));
+    nodes
+}
+
+/// The values of the standing moves below a node, as far as they are known.
+pub(super) fn children<'v>(
+    survey: &'v Survey<'_>,
+    id: NodeId,
+    values: &'v BTreeMap<NodeId, f64>,
+) -> impl Iterator<Item = f64> + 'v {
+    let standing = survey.tree.standing(id);
+    standing.filter_map(|c| values.get(&c).copied())
+}
+
+/// A place is worth the best of what follows for the side to move; an end what he said of it.
+pub(super) fn backed_up(
+    survey: &Survey<'_>,
+    id: NodeId,
+    following: impl Iterator<Item = f64>,
+) -> f64 {
     let Some(place) = survey.place(id) else {
         return 0.5;
     };
-    let best = values
-        .into_iter()
-        .reduce(|a, b| if place.prefers(b, a) > 0.0 { b } else { a });
+    let best = following.reduce(|a, b| if place.prefers(b, a) > 0.0 { b } else { a });
     best.unwrap_or_else(|| stated(survey, id).unwrap_or_else(|| unsaid(survey, id, place.worth)))
 }
 
@@ -116,19 +134,6 @@ pub(super) fn say_the_same(a: f64, b: f64, delta: f64) -> bool {
 /// His verdict on the position after `id`, as an expected score.
 pub(super) fn stated(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
     value_of(survey.verdict(id)?, survey.player())
-}
-
-/// How much the choice's worth in his own tree changes once the move is added, with `granted` already
-/// in it.
-pub(super) fn effect(survey: &Survey<'_>, added: Added, granted: &[Added]) -> f64 {
-    let Some(choice) = survey.choice.filter(|_| survey.is_under_choice(added.at)) else {
-        return 0.0;
-    };
-    let mut all = granted.to_vec();
-    all.sort_by_key(|a| a.at);
-    let before = value(survey, choice, &all);
-    all.insert(all.partition_point(|a| a.at < added.at), added);
-    (value(survey, choice, &all) - before).abs()
 }
 
 /// What a count of the pieces says, once captures have run out: the expected score of the player from

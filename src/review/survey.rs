@@ -110,6 +110,8 @@ pub(super) struct Survey<'a> {
     committed: Option<NodeId>,
     pub settings: &'a Settings,
     pub places: BTreeMap<NodeId, Place>,
+    /// What each place is worth by the player's own verdicts.
+    pub own: BTreeMap<NodeId, f64>,
     /// What the opponent would play at the root if the player passed; `None` where nothing was chosen
     /// or the player is in check.
     pub threat: Option<Threat>,
@@ -135,6 +137,7 @@ impl<'a> Survey<'a> {
             committed: written.choice,
             settings,
             places: BTreeMap::new(),
+            own: BTreeMap::new(),
             threat: None,
         };
         survey.look(asker)?;
@@ -144,6 +147,7 @@ impl<'a> Survey<'a> {
         survey.glance(asker)?;
         refute::proposals(&mut survey, asker)?;
         survey.back_up();
+        survey.own = own::values(&survey);
         Ok(survey)
     }
 

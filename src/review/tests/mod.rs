@@ -2,6 +2,7 @@
 
 mod again;
 mod card;
+mod effect;
 mod kinds;
 mod notes;
 mod stream;
