@@ -77,7 +77,7 @@ pub enum EditError {
     Root,
     #[error("a tree holds at most {NODES_MAX} moves")]
     TooManyNodes,
-    #[error("a line holds at most {DEPTH_MAX} moves")]
+    #[error("a line holds at most {DEPTH_MAX} half-moves")]
     TooDeep,
     #[error("move {node} does not have {wanted} places among its alternatives")]
     NoSuchPlace { node: u32, wanted: usize },

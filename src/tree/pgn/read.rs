@@ -326,7 +326,7 @@ impl<'l, 'a> Reader<'l, 'a> {
 
     fn check_depth(&self, depth: usize, at: usize, token: &str) -> Result<(), Fault> {
         if depth > DEPTH_MAX {
-            let why = format!("a written line holds at most {DEPTH_MAX} moves");
+            let why = format!("a written line holds at most {DEPTH_MAX} half-moves");
             return Err(Fault::new(at, token, why));
         }
         Ok(())

@@ -235,7 +235,7 @@ fn errors_say_where_and_why() {
     let deep: String = (0..=NESTING_MAX).map(|_| "e4 (").collect();
     assert_snapshot!(error(&format!("e4 ({deep}")), @"line 1, column 804 (game 1): '(': variations are nested at most 200 deep");
     let long = "Nf3 Nf6 Ng1 Ng8 ".repeat(51);
-    assert_snapshot!(error(&format!("e4 ({long})")), @"line 1, column 805 (game 1): 'Nf3': a written line holds at most 200 moves");
+    assert_snapshot!(error(&format!("e4 ({long})")), @"line 1, column 805 (game 1): 'Nf3': a written line holds at most 200 half-moves");
     let many = "(d4) ".repeat(MOVES_MAX);
     assert_snapshot!(error(&format!("e4 {many}")), @"line 1, column 50000 (game 1): 'd4': a game holds at most 10000 moves, variations included");
 }
