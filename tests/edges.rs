@@ -80,7 +80,9 @@ fn a_line_of_400_half_moves_is_refused_where_it_is_too_long() {
     assert_eq!(ran.code, 1);
     assert!(
         ran.err.contains("line 5, column")
-            && ran.err.contains("a written line holds at most 200 half-moves"),
+            && ran
+                .err
+                .contains("a written line holds at most 200 half-moves"),
         "{}",
         ran.err
     );
