@@ -4,8 +4,9 @@
 //! where a longer search is likely to make the difference less ([`doubt`]).
 
 use super::draft::Draft;
+use super::order;
 use super::survey::Survey;
-use super::value::{Class, Kind};
+use super::value::Class;
 
 /// A side is better in both cases: not yet where the smaller advantage is no more than level (the verdict's
 /// bound), and surely from here on.
@@ -49,8 +50,7 @@ pub(super) fn classed(
 
 /// Whether a finding that does not touch the choice is told. What is wrong on the board alone always is.
 pub(super) fn is_told_beside(delta: f64, draft: &Draft) -> bool {
-    let by_the_board = matches!(draft.kind, Kind::PhantomMove | Kind::BareCandidate);
-    by_the_board || draft.gap + 0.0005 >= BESIDE * delta
+    order::is_by_the_board(draft.kind) || draft.gap + 0.0005 >= BESIDE * delta
 }
 
 #[cfg(test)]

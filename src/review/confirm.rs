@@ -64,8 +64,7 @@ pub(super) fn confirmed(
 }
 
 fn is_worth_asking(survey: &Survey<'_>, draft: &Draft) -> bool {
-    let always = matches!(draft.kind, Kind::PhantomMove | Kind::BareCandidate);
-    always || draft.gap >= survey.settings.delta * FIRST_SIGHT - 0.0005
+    order::is_by_the_board(draft.kind) || draft.gap >= survey.settings.delta * FIRST_SIGHT - 0.0005
 }
 
 /// The drafts that stand once they were asked about again.

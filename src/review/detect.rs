@@ -113,8 +113,7 @@ fn cause(survey: &Survey<'_>, below: &[Draft], better: NodeId) -> Cause {
     let Some(choice) = survey.choice else {
         return Cause::Unknown;
     };
-    let own = |id| survey.own.get(&id).copied().unwrap_or(0.5);
-    let (own_choice, own_better) = (own(choice), own(better));
+    let (own_choice, own_better) = (survey.own(choice), survey.own(better));
     let says_something = |id| has_verdict(survey, id);
     let under = |kinds: &[Kind]| {
         below.iter().any(|d| {

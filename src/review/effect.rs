@@ -45,8 +45,8 @@ impl<'s, 'a> Granted<'s, 'a> {
     }
 
     fn value(&self, id: NodeId) -> f64 {
-        let known = self.values.get(&id).or_else(|| self.survey.own.get(&id));
-        known.copied().unwrap_or(0.5)
+        let known = self.values.get(&id).copied();
+        known.unwrap_or_else(|| self.survey.own(id))
     }
 
     /// The place's value by what stands and is granted below it, `instead` standing for the value of one of its
@@ -72,8 +72,7 @@ impl<'s, 'a> Granted<'s, 'a> {
     /// The same for a move that is granted already, without the others at its place and further down its line: they
     /// would say the same again.
     pub(super) fn effect_alone(&self, added: Added) -> f64 {
-        let here = self.survey.own.get(&added.at).copied().unwrap_or(0.5);
-        self.change(added, here, false)
+        self.change(added, self.survey.own(added.at), false)
     }
 
     /// `here` is the value of the place without the move, by its `written` moves or by more that is granted there.

@@ -34,6 +34,11 @@ pub(super) fn is_about_the_root(kind: Kind) -> bool {
     )
 }
 
+/// Kinds that no search can confirm or deny.
+pub(super) fn is_by_the_board(kind: Kind) -> bool {
+    matches!(kind, Kind::PhantomMove | Kind::BareCandidate)
+}
+
 /// A phantom move under the choice takes with it what the player saw below it.
 fn phantom_effect(survey: &Survey<'_>, draft: &Draft) -> f64 {
     if survey.is_under_choice(draft.node.unwrap_or(NodeId::ROOT)) {
@@ -70,9 +75,8 @@ pub(super) fn weigh(survey: &Survey<'_>, drafts: &mut [Draft]) {
 }
 
 fn can_be_granted(survey: &Survey<'_>, draft: &Draft) -> bool {
-    let by_the_board = matches!(draft.kind, Kind::PhantomMove | Kind::BareCandidate);
     matches!(draft.class, Class::Counted | Class::Aside)
-        && !by_the_board
+        && !is_by_the_board(draft.kind)
         && !is_about_the_root(draft.kind)
         && survey.is_under_choice(draft.at)
 }

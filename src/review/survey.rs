@@ -111,7 +111,7 @@ pub(super) struct Survey<'a> {
     pub settings: &'a Settings,
     pub places: BTreeMap<NodeId, Place>,
     /// What each place is worth by the player's own verdicts.
-    pub own: BTreeMap<NodeId, f64>,
+    own: BTreeMap<NodeId, f64>,
     /// What the opponent would play at the root if the player passed; `None` where nothing was chosen
     /// or the player is in check.
     pub threat: Option<Threat>,
@@ -395,6 +395,11 @@ impl<'a> Survey<'a> {
 
     pub(super) fn choice_worth(&self) -> Option<f64> {
         self.chosen().map(|m| m.worth)
+    }
+
+    /// What a place is worth by the player's own verdicts; level where there is none.
+    pub(super) fn own(&self, id: NodeId) -> f64 {
+        self.own.get(&id).copied().unwrap_or(0.5)
     }
 
     /// True where `id` stands in the choice's part of the tree.
