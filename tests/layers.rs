@@ -62,7 +62,7 @@ const ROOMS: &[(&str, &[&[&str]])] = &[
 ];
 
 /// The one file outside `engine/` that may start it.
-const STARTS_THE_ENGINE: &str = "cli/engine.rs";
+const STARTS_THE_ENGINE: &str = "cli/commands/engine.rs";
 
 #[test]
 fn imports_only_go_down() {

@@ -4,39 +4,17 @@
 //! review together: [`App::open_sitting`], [`App::resume`], [`App::review`], [`App::history`]. No
 //! drawing, no printing. Time comes from a [`Clock`] that is handed in.
 
-mod ahead;
-mod answer;
-mod backup;
-mod bench;
-mod causes;
-mod clock;
-mod coach;
-mod drills;
+mod attempts;
 mod error;
 mod games;
-mod games_notes;
-mod games_openings;
-mod incoming;
-mod jobs;
-mod kept;
-mod notes;
-mod open;
-mod playing;
-mod playout;
+mod maintenance;
+mod playouts;
+mod practice;
 mod progress;
+mod reviews;
+mod runtime;
 #[cfg(test)]
-mod progress_tests;
-mod prove;
-mod results;
-mod settings;
-mod setup;
-mod sitting;
-#[cfg(test)]
-mod tests;
-mod toured;
-#[cfg(test)]
-pub(crate) mod trial;
-mod whole;
+pub(crate) mod testing;
 
 use std::collections::HashSet;
 use std::sync::{Arc, Mutex};
@@ -47,38 +25,38 @@ use crate::drill::Drill;
 use crate::progress::next::Chosen;
 use crate::review::{Review, Settings, Watcher};
 
-pub use answer::Answered;
-pub use backup::{inspect_backup, restore};
-pub use causes::CAUSES_MAX;
-pub use clock::{Clock, SetClock, SystemClock};
-pub use coach::{Answer as CoachAnswer, Sending};
-pub use drills::AddedDrills;
+pub use attempts::repository::{Reviewed, SittingId, Summary};
+pub use attempts::session::{Piece, Sitting};
 pub use error::AppError;
-pub use games::{Judged, Step, Whose, date_of};
-pub use games_notes::Remembered;
-pub use games_openings::{Openings, Structure};
-pub use jobs::ReviewState;
-pub use kept::{Reviewed, SittingId, Summary};
-pub use notes::{Changed, NOTES_MAX, Note, Notes, notes};
-pub use open::Config;
-pub use playing::{Playing, Wish};
-pub use playout::{EngineSays, GameId, GameSummary, Terms, converted};
-pub use progress::{BlindSpot, Eve, Missed, Next};
-pub use prove::Proved;
-pub use settings::{Preset, SETTINGS_FILE};
-pub use setup::{Finding, State, setup};
-pub use sitting::{Piece, Sitting};
-pub use whole::write_whole;
+pub use games::memory_notes::Remembered;
+pub use games::openings::{Openings, Structure};
+pub use games::service::{Judged, Step, Whose, date_of};
+pub use maintenance::atomic_file::write_whole;
+pub use maintenance::backup::{inspect_backup, restore};
+pub use maintenance::health::{Finding, State, setup};
+pub use playouts::service::{EngineSays, GameId, GameSummary, Terms, converted};
+pub use playouts::session::{Playing, Wish};
+pub use practice::drill_library::AddedDrills;
+pub use practice::solution_check::Proved;
+pub use progress::service::{BlindSpot, Eve, Missed, Next};
+pub use reviews::causes::CAUSES_MAX;
+pub use reviews::coach::{Answer as CoachAnswer, Sending};
+pub use reviews::notes::{Changed, NOTES_MAX, Note, Notes, notes};
+pub use reviews::objection::Answered;
+pub use reviews::queue::ReviewState;
+pub use runtime::clock::{Clock, SetClock, SystemClock};
+pub use runtime::open::Config;
+pub use runtime::settings_file::{Preset, SETTINGS_FILE};
 
 pub use crate::judge::end_all as end_engines;
 pub use crate::store::{BackedUp, Restored, panic_is_handled};
 
-use ahead::Ahead;
-use bench::Bench;
-pub use jobs::SoFar;
+use reviews::background::Ahead;
+pub use reviews::queue::SoFar;
+use runtime::judge_provider::Bench;
 
-use jobs::Jobs;
-use kept::Kept;
+use attempts::repository::Kept;
+use reviews::queue::Jobs;
 
 /// The application: cheap to clone, shared between threads.
 #[derive(Clone)]
@@ -300,7 +278,8 @@ impl App {
             return Err(AppError::NotLocked);
         }
         self.refuse_in_play(id, &attempt)?;
-        let review = jobs::compute(&attempt, &*self.bench.judge()?, &self.settings, watcher)?;
+        let review =
+            reviews::queue::compute(&attempt, &*self.bench.judge()?, &self.settings, watcher)?;
         // Where the store is only read the notices have said that nothing is kept.
         if !self.kept.store().is_read_only() {
             self.kept.summarise(id, &attempt, Some(&review))?;

@@ -5,8 +5,9 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 use directories::ProjectDirs;
 
-use super::{Failure, playout_args};
 use crate::app::{Config, Preset};
+use crate::cli::Failure;
+use crate::cli::commands::playout::args;
 
 /// What stands below every help page.
 const FAIR_PLAY: &str = "\
@@ -18,7 +19,7 @@ fair-play rules of every event forbid it. A coach's judgement outranks an engine
 /// Without a command it opens the screens on what to practise now.
 #[derive(Debug, Parser)]
 #[command(name = "foreply", version, after_help = FAIR_PLAY, disable_help_subcommand = true)]
-pub(super) struct Args {
+pub(crate) struct Args {
     #[command(flatten)]
     pub global: Global,
     #[command(subcommand)]
@@ -26,7 +27,7 @@ pub(super) struct Args {
 }
 
 #[derive(Debug, Clone, clap::Args)]
-pub(super) struct Global {
+pub(crate) struct Global {
     /// Folder for everything that is kept [default: the platform's data folder]
     #[arg(long, global = true, value_name = "DIR")]
     pub home: Option<PathBuf>,
@@ -49,21 +50,21 @@ pub(super) struct Global {
 
 impl Global {
     /// What the application is opened with.
-    pub(super) fn config(&self) -> Result<Config, Failure> {
+    pub(crate) fn config(&self) -> Result<Config, Failure> {
         let home = self.home()?;
         let preset = Preset::read(&home)?;
         Ok(self.with(home, preset))
     }
 
     /// The same, but settings that cannot be read count as none: for telling so.
-    pub(super) fn unset_config(&self) -> Result<Config, Failure> {
+    pub(crate) fn unset_config(&self) -> Result<Config, Failure> {
         let home = self.home()?;
         let preset = Preset::read(&home).unwrap_or_default();
         Ok(self.with(home, preset))
     }
 
     /// Nothing but ASCII, by the command line or by the settings.
-    pub(super) fn ascii(&self) -> Result<bool, Failure> {
+    pub(crate) fn ascii(&self) -> Result<bool, Failure> {
         Ok(self.ascii || Preset::read(&self.home()?)?.ascii.unwrap_or_default())
     }
 
@@ -79,7 +80,7 @@ impl Global {
 
     /// The folder in which all is kept. The platform's own is made with what is above it; one that is
     /// named must lie in a folder that is there, since it may be on a disk that is not.
-    pub(super) fn home(&self) -> Result<PathBuf, Failure> {
+    pub(crate) fn home(&self) -> Result<PathBuf, Failure> {
         if let Some(home) = &self.home {
             return Ok(home.clone());
         }
@@ -95,7 +96,7 @@ impl Global {
     }
 
     /// Notices on standard error.
-    pub(super) fn tell(&self, notices: &[String]) {
+    pub(crate) fn tell(&self, notices: &[String]) {
         for notice in notices.iter().filter(|_| !self.quiet) {
             eprintln!("foreply: {}", crate::text::safe(notice));
         }
@@ -103,7 +104,7 @@ impl Global {
 }
 
 #[derive(Debug, Subcommand)]
-pub(super) enum Command {
+pub(crate) enum Command {
     /// Opens the screens on one position
     #[command(after_help = PRACTICE_EXAMPLES)]
     Practice(Practice),
@@ -114,8 +115,8 @@ pub(super) enum Command {
     #[command(subcommand, after_help = FAIR_PLAY)]
     Games(Games),
     /// Plays a position out against the engine, and shows where it slipped
-    #[command(after_help = playout_args::HELP)]
-    Playout(playout_args::Playout),
+    #[command(after_help = args::HELP)]
+    Playout(args::Playout),
     /// What many attempts say together: what you miss, how you judge, whether it changes
     #[command(after_help = "\
 Example: foreply progress --format html -o progress.html
@@ -161,7 +162,7 @@ Example: foreply setup
 Exit codes: 0 everything works, 1 settings or tables do not, 2 the terminal, 3 the engine, 4 the store.";
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Backup {
+pub(crate) struct Backup {
     pub file: PathBuf,
     /// Reads an existing backup to its end and tells what it holds, writing nothing
     #[arg(long)]
@@ -169,7 +170,7 @@ pub(super) struct Backup {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Restore {
+pub(crate) struct Restore {
     pub file: PathBuf,
     /// Replaces what is kept; must name the home folder itself
     #[arg(long, value_name = "HOME")]
@@ -177,13 +178,13 @@ pub(super) struct Restore {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Setup {
+pub(crate) struct Setup {
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Practice {
+pub(crate) struct Practice {
     /// A drill of the collection, by number or name; a file of drills (.yaml); or a position of your own
     /// games (own-...)
     #[arg(conflicts_with = "fen")]
@@ -229,7 +230,7 @@ For training only, never during a game in progress: the FIDE Laws of Chess (arti
 fair-play rules of every event forbid it. A coach's judgement outranks an engine's number.";
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Sight {
+pub(crate) enum Sight {
     /// The board stays at the position
     Root,
     /// The board follows the written moves
@@ -240,7 +241,7 @@ pub(super) enum Sight {
 
 /// The forms of a review.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Form {
+pub(crate) enum Form {
     Text,
     Json,
     /// One page to read and to print
@@ -248,7 +249,7 @@ pub(super) enum Form {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Review {
+pub(crate) struct Review {
     /// A PGN file of games with variations ('-' for standard input), a folder of such files, the name of an
     /// attempt, or 'last'
     pub what: String,
@@ -278,7 +279,7 @@ pub(super) struct Review {
 }
 
 #[derive(Debug, Subcommand)]
-pub(super) enum Coach {
+pub(crate) enum Coach {
     /// Writes attempts as PGN, one game each, the tree as it was written
     #[command(after_help = SEND_EXAMPLE)]
     Send(Send),
@@ -304,7 +305,7 @@ Words a coach can use in a comment, with the colon:
   Homework: what        sets the position here as homework";
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Send {
+pub(crate) struct Send {
     /// Names of locked attempts, or 'last'
     #[arg(required = true, value_name = "ATTEMPT")]
     pub attempts: Vec<String>,
@@ -320,7 +321,7 @@ pub(super) struct Send {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Take {
+pub(crate) struct Take {
     /// The PGN file that came back ('-' for standard input)
     pub file: String,
     /// The coach's name [default: the file's annotator]
@@ -337,13 +338,13 @@ pub(super) struct Take {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
+pub(crate) enum Format {
     Text,
     Json,
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct ProgressPage {
+pub(crate) struct ProgressPage {
     #[arg(long, value_enum, default_value_t = Page::Text)]
     pub format: Page,
     /// Writes to a file instead of standard output
@@ -364,14 +365,14 @@ pub(super) struct ProgressPage {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Page {
+pub(crate) enum Page {
     Text,
     Json,
     Html,
 }
 
 #[derive(Debug, Subcommand)]
-pub(super) enum Drills {
+pub(crate) enum Drills {
     /// Lists the drills, without anything that gives a solution away
     List {
         /// Only those that you added, by name
@@ -428,7 +429,7 @@ pub(super) enum Drills {
 }
 
 #[derive(Debug, Subcommand)]
-pub(super) enum Games {
+pub(crate) enum Games {
     /// Adds your games of a PGN file; the same game twice is one game
     #[command(after_help = "Example: foreply games add season.pgn --player \"Verrick, Ansa\"")]
     Add(AddGames),
@@ -453,7 +454,7 @@ pub(super) enum Games {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Openings {
+pub(crate) struct Openings {
     /// Games that a branch must hold to be told by itself
     #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u16).range(1..))]
     pub least: u16,
@@ -471,7 +472,7 @@ pub(super) struct Openings {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct PlanCard {
+pub(crate) struct PlanCard {
     /// A structure, by its number in the list or by its key (w-d4e3-c6d5)
     pub structure: Option<String>,
     /// The pawn break you play for; an empty text takes words away, here and below
@@ -509,7 +510,7 @@ pub(super) struct PlanCard {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Judging {
+pub(crate) struct Judging {
     /// Nodes for each position of a game; what is found is asked again with four times as many
     #[arg(long, value_name = "N", default_value_t = 20_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
     pub nodes: u64,
@@ -519,7 +520,7 @@ pub(super) struct Judging {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Clock {
+pub(crate) struct Clock {
     #[command(flatten)]
     pub judging: Judging,
     /// With charts as HTML
@@ -531,7 +532,7 @@ pub(super) struct Clock {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Moments {
+pub(crate) struct Moments {
     #[command(flatten)]
     pub judging: Judging,
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -548,7 +549,7 @@ pub(super) struct Moments {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct AddGames {
+pub(crate) struct AddGames {
     /// A PGN file ('-' for standard input)
     pub file: PathBuf,
     /// Your name, in any order of its parts [default: the one given first]
@@ -563,13 +564,13 @@ pub(super) struct AddGames {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct Engine {
+pub(crate) struct Engine {
     #[command(subcommand)]
     pub command: Option<EngineCommand>,
 }
 
 #[derive(Debug, Subcommand)]
-pub(super) enum EngineCommand {
+pub(crate) enum EngineCommand {
     /// Searches fixed positions to a fixed depth; the node count is the search's fingerprint
     Bench {
         /// Depth, 1 to 30 [default: the one quoted in the project's history]

@@ -5,26 +5,8 @@
 //! error. Exit codes: 0 done, 1 bad input, 2 wrong usage, 3 engine, 4 store.
 
 mod args;
-mod backup;
-mod coach;
-mod drills;
-mod engine;
-mod failure;
-mod files;
-mod games;
-mod games_openings;
-mod games_plan;
-mod playout;
-mod playout_args;
-mod playout_plain;
-mod practice;
-mod progress;
-mod progress_page;
-mod review;
-mod setup;
-#[cfg(unix)]
-mod signals;
-mod telling;
+mod commands;
+mod shell;
 
 use std::io::Write;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -34,7 +16,7 @@ use clap::Parser;
 
 use crate::app::{end_engines, panic_is_handled};
 use args::{Args, Command};
-pub use failure::Failure;
+pub use shell::error::Failure;
 
 /// Runs the program with the arguments of the process.
 #[must_use]
@@ -54,7 +36,7 @@ pub fn main() -> ExitCode {
     tell_panics();
     #[cfg(unix)]
     if !matches!(args.command, Some(Command::Engine(_))) {
-        signals::watch();
+        shell::signals::watch();
     }
     let done = catch_unwind(AssertUnwindSafe(|| run(args)));
     end_engines();
@@ -87,17 +69,17 @@ fn tell_panics() {
 fn run(args: Args) -> Result<(), Failure> {
     let global = args.global;
     match args.command {
-        None => practice::home(&global),
-        Some(Command::Practice(practice)) => practice::run(&global, &practice),
-        Some(Command::Review(review)) => review::run(&global, &review),
-        Some(Command::Games(command)) => games::run(&global, &command),
-        Some(Command::Playout(args)) => playout::run(&global, &args),
-        Some(Command::Progress(page)) => progress_page::run(&global, &page),
-        Some(Command::Drills(command)) => drills::run(&global, &command),
-        Some(Command::Backup(args)) => backup::run(&global, &args),
-        Some(Command::Restore(args)) => backup::restore(&global, &args),
-        Some(Command::Setup(args)) => setup::run(&global, &args),
-        Some(Command::Coach(command)) => coach::run(&global, &command),
-        Some(Command::Engine(command)) => engine::run(command),
+        None => commands::practice::home(&global),
+        Some(Command::Practice(practice)) => commands::practice::run(&global, &practice),
+        Some(Command::Review(review)) => commands::review::run(&global, &review),
+        Some(Command::Games(command)) => commands::games::run(&global, &command),
+        Some(Command::Playout(args)) => commands::playout::run(&global, &args),
+        Some(Command::Progress(page)) => commands::progress::run(&global, &page),
+        Some(Command::Drills(command)) => commands::drills::run(&global, &command),
+        Some(Command::Backup(args)) => commands::backup::run(&global, &args),
+        Some(Command::Restore(args)) => commands::backup::restore(&global, &args),
+        Some(Command::Setup(args)) => commands::setup::run(&global, &args),
+        Some(Command::Coach(command)) => commands::coach::run(&global, &command),
+        Some(Command::Engine(command)) => commands::engine::run(command),
     }
 }

@@ -12,33 +12,13 @@
 //! [`card`], [`threat`], [`decided`], [`depth`], [`coverage`] and [`process`] add what is not a fault;
 //! [`trials`] keeps what is counted across attempts; [`wording`] alone makes sentences.
 
-mod again;
-mod asker;
-mod card;
-mod class;
-mod confirm;
-mod coverage;
-mod decided;
-mod depth;
-mod detect;
-mod draft;
-mod effect;
-mod forcing;
-mod given;
-mod image;
-mod order;
-mod own;
-mod process;
-mod proof;
-mod refute;
-mod right;
-mod survey;
+mod analysis;
+mod confirmation;
+mod findings;
+mod measures;
+mod model;
 #[cfg(test)]
 mod tests;
-mod threat;
-mod trials;
-mod value;
-mod way_in;
 mod wording;
 
 use crate::attempt::Attempt;
@@ -47,9 +27,9 @@ use crate::judge::{Expectation, Judge, JudgeError};
 use crate::notation::Reading;
 use crate::tree::{NodeId, Tree};
 
-pub use own::value_of as value_of_verdict;
-pub use trials::{Stated, Trial, Trials};
-pub use value::{
+pub use analysis::player_valuation::value_of as value_of_verdict;
+pub use measures::trials::{Stated, Trial, Trials};
+pub use model::review::{
     Class, Coverage, Depth, EndCardRead, Expected, Finding, Focus, Held, Kind, Note, NoteKind,
     Process, Review, Right, Sacrifice, Settings, Turn, Unjudged,
 };
@@ -101,18 +81,18 @@ pub fn review(
     settings: &Settings,
     watcher: &mut dyn Watcher,
 ) -> Result<Review, JudgeError> {
-    let mut asker = asker::Asker::new(judge, settings.nodes, watcher);
-    let survey = survey::Survey::take(written, settings, &mut asker)?;
-    let right = right::right(&survey);
+    let mut asker = analysis::judge_client::Asker::new(judge, settings.nodes, watcher);
+    let survey = analysis::tree_analysis::Survey::take(written, settings, &mut asker)?;
+    let right = measures::credits::right(&survey);
     asker.watcher().right(&right);
-    let drafts = detect::all(&survey);
-    let asked: Vec<trials::Mark> = drafts.iter().map(trials::mark).collect();
-    let drafts = confirm::confirmed(&survey, drafts, written.attempt, &mut asker)?;
-    let drafts = order::folded(&survey, drafts);
-    let depth = depth::depth(&survey, &drafts, &mut asker)?;
-    let reference = coverage::Reference::of(&survey, depth.needed);
-    let mut notes = threat::notes(&survey, &mut asker)?;
-    notes.extend(decided::notes(&survey, &mut asker)?);
+    let drafts = findings::all(&survey);
+    let asked: Vec<measures::trials::Mark> = drafts.iter().map(measures::trials::mark).collect();
+    let drafts = confirmation::confirmed(&survey, drafts, written.attempt, &mut asker)?;
+    let drafts = confirmation::ranking::folded(&survey, drafts);
+    let depth = measures::depth::depth(&survey, &drafts, &mut asker)?;
+    let reference = measures::coverage::Reference::of(&survey, depth.needed);
+    let mut notes = measures::threat_notes::notes(&survey, &mut asker)?;
+    notes.extend(measures::decided::notes(&survey, &mut asker)?);
     Ok(Review {
         judge: judge.name(),
         nodes: settings.nodes,
@@ -125,20 +105,20 @@ pub fn review(
         },
         right,
         findings: drafts.iter().map(|d| d.finish(&survey)).collect(),
-        end_card: card::read(&survey, written.attempt),
+        end_card: measures::end_card::read(&survey, written.attempt),
         notes,
         unjudged: unjudged(&survey),
         depth,
         coverage: reference.coverage(&survey),
         focus: reference.focus(&survey),
-        process: written.attempt.map(process::process),
-        trials: trials::trials(&survey, &asked, &drafts, &clock(written)),
+        process: written.attempt.map(measures::process::process),
+        trials: measures::trials::trials(&survey, &asked, &drafts, &clock(written)),
     })
 }
 
 /// The clock of the sitting, where there was one.
-fn clock(written: &Written<'_>) -> trials::Clock {
-    let clock = written.attempt.map(|a| trials::Clock {
+fn clock(written: &Written<'_>) -> measures::trials::Clock {
+    let clock = written.attempt.map(|a| measures::trials::Clock {
         start_ms: a.started_ms().unwrap_or(0),
         budget_ms: a.opened().budget_ms,
     });
@@ -147,7 +127,7 @@ fn clock(written: &Written<'_>) -> trials::Clock {
 
 /// The standing moves without a position to judge them in, and why. What stands below a pass is a threat
 /// note, checked elsewhere.
-fn unjudged(survey: &survey::Survey<'_>) -> Vec<Unjudged> {
+fn unjudged(survey: &analysis::tree_analysis::Survey<'_>) -> Vec<Unjudged> {
     let tree = survey.tree;
     let mut found = Vec::new();
     for (id, node) in tree.nodes().filter(|(id, _)| tree.stands(*id)) {
@@ -155,7 +135,7 @@ fn unjudged(survey: &survey::Survey<'_>) -> Vec<Unjudged> {
         let why = match &node.reading {
             Reading::Ambiguous(moves) => wording::ambiguous(&node.text, moves.len()),
             Reading::Unplaced if !is_unplaced(tree, parent) => wording::unplaced(&tree.san(parent)),
-            Reading::Pass => match threat::why_not(survey, id) {
+            Reading::Pass => match measures::threat_notes::why_not(survey, id) {
                 Some(why) => why,
                 None => continue,
             },

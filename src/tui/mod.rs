@@ -7,53 +7,22 @@
 //! Before the commit nothing here tells whether a move is possible, let alone good: the tree shows
 //! what was typed, and only a text that is no move of any kind is answered.
 
-mod board_view;
-mod collection;
-mod command;
-mod commit;
-mod entry;
-mod entry_draw;
-mod entry_line;
-mod frame;
-mod habits;
-mod help;
-mod history;
-mod home;
-mod key;
-mod list;
-mod locked;
-mod look;
-pub mod model;
-mod order;
-pub mod page;
-mod paint;
-mod pause;
-pub mod plain;
-mod plain_after;
-mod playout;
-mod playout_after;
-mod review;
-mod review_answer;
-mod review_draw;
-mod review_figures;
-mod second;
-mod sieve;
-mod stage;
-mod terminal;
-mod told;
-mod tour;
-mod tree_view;
-pub mod typed;
-mod view;
-mod waiting;
-mod words;
+pub mod console;
+pub mod input;
+mod labels;
+pub mod router;
+mod screens;
+pub mod terminal;
+#[cfg(test)]
+mod tests;
+pub mod widgets;
 
 use crate::app::{App, AppError, GameId};
 use crate::attempt::Sight;
 use crate::board::Line;
 
-pub use stage::Stage;
-pub use tour::Touring;
+pub use screens::overlays::tour::Touring;
+pub use terminal::host::Stage;
 
 /// Where the screens begin.
 #[derive(Debug, Clone)]
@@ -128,12 +97,9 @@ pub fn terminal_size() -> Option<(u16, u16)> {
 /// error; the terminal is given back in every case.
 pub fn run(app: App, start: &Start, options: Options) -> Result<(), TuiError> {
     let variable = |name: &str| std::env::var(name).ok();
-    terminal::check(&variable)?;
+    terminal::event_loop::check(&variable)?;
     let stage = Stage::open(app, start, options, &variable)?;
-    let shown = terminal::show(&stage.shared, stage.colours);
+    let shown = terminal::event_loop::show(&stage.shared, stage.colours);
     let closed = stage.close();
     shown.and(closed.map_err(TuiError::App))
 }
-
-#[cfg(test)]
-mod tests;

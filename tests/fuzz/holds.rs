@@ -48,7 +48,7 @@ pub fn typed(input: &[u8]) {
     assert_eq!(text::width(&text::fit(&safe, 20)), 20);
     let mut line = Line::new(Chess::default());
     for row in input.lines() {
-        let typed = tui::typed::read(row);
+        let typed = tui::input::line_parser::read(row);
         if let Some((unreadable, span)) = typed.bad {
             harmless(&unreadable.to_string());
             assert!(row.get(span).is_some(), "a span outside of the line");

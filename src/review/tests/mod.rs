@@ -1,10 +1,10 @@
 //! Reviews against a judge whose answers are given, so that each condition can be tested by itself.
 
-mod again;
-mod card;
-mod effect;
-mod kinds;
+mod choice_impact;
+mod end_card;
+mod findings;
+mod fixture;
 mod notes;
-mod stream;
-mod support;
+mod partial;
+mod recheck;
 mod trials;

@@ -1,6 +1,6 @@
 //! Notes: threats that were written down, positions that are decided anyway, and lines closed in words.
 
-use super::support::{reviewed, tree};
+use crate::review::tests::fixture::{reviewed, tree};
 use crate::review::{Kind, NoteKind, Review};
 use crate::tree::NodeId;
 

@@ -3,23 +3,23 @@
 //! No marks, no scolding, no number where a word does. A reason is given only where a rule, a motif or
 //! a count of the pieces supports it. The player is 'you', the opponent 'he'.
 
-mod card;
+mod end_card;
+mod illegal_move;
 mod material;
 mod notes;
-mod phantom;
 
 use shakmaty::Position;
 
-use super::draft::{Cause, Draft, HeldBack};
-use super::survey::{Place, Survey};
-use super::value::{Kind, Sacrifice};
-use super::{own, proof};
 use crate::board::sacrifice::Gives;
 use crate::board::{Line, Rule, line, motif};
+use crate::review::analysis::tree_analysis::{Place, Survey};
+use crate::review::analysis::{player_valuation, proof_line};
+use crate::review::findings::suspect::{Cause, Draft, HeldBack};
+use crate::review::model::review::{Kind, Sacrifice};
 use crate::text;
 use crate::tree::NodeId;
 
-pub(super) use card::{sentences as card_sentences, unread as card_unread};
+pub(super) use end_card::{sentences as card_sentences, unread as card_unread};
 pub(super) use material::{
     stands as material_stands, stands_after_captures as material_after_captures,
 };
@@ -56,7 +56,7 @@ pub(super) fn sentence(survey: &Survey<'_>, draft: &Draft, proof: &[String]) -> 
         Kind::WrongChoice => told.wrong_choice(),
         Kind::MissedResource => told.missed_resource(),
         Kind::PhantomMove if draft.resource.is_some() => told.false_mate(),
-        Kind::PhantomMove => phantom::sentence(survey, draft),
+        Kind::PhantomMove => illegal_move::sentence(survey, draft),
         Kind::FearedTooMuch => told.feared_too_much(),
         Kind::MissedThreat => told.missed_threat(),
         Kind::SeenMisjudged => told.seen_misjudged(),
@@ -178,7 +178,7 @@ impl Told<'_> {
 
     fn end_of_line(&self) -> String {
         let last = self.last_move().unwrap_or_default();
-        let said = own::stated(self.survey, self.draft.at);
+        let said = player_valuation::stated(self.survey, self.draft.at);
         let said = said.map_or_else(String::new, |e| format!(" You judged: {}.", standing(e)));
         let rest = self.line_and_outcome();
         if self.draft.is_over() {
@@ -243,7 +243,7 @@ impl Told<'_> {
     }
 
     fn seen_misjudged(&self) -> String {
-        let said = own::stated(self.survey, self.draft.at);
+        let said = player_valuation::stated(self.survey, self.draft.at);
         let said = said.map_or_else(String::new, |e| format!(" You judged: {}.", standing(e)));
         format!(
             "You saw {}, his best reply.{said} Best then is {}",
@@ -303,7 +303,7 @@ impl Told<'_> {
     }
 
     fn outcome(&self) -> String {
-        let moves = proof::told(self.place, &self.draft.proof, self.draft.truth);
+        let moves = proof_line::told(self.place, &self.draft.proof, self.draft.truth);
         let mut end = self.place.line.clone();
         for mv in moves {
             if end.push(mv).is_err() {

@@ -1,7 +1,7 @@
 //! Notes in sentences.
 
-use super::super::value::NoteKind;
 use super::standing;
+use crate::review::model::review::NoteKind;
 use crate::text;
 
 /// A threat note. `of_opponent` tells whose threat it is; `told` is its line after the pass, `worth` what that

@@ -1,9 +1,9 @@
 //! A coach at the player's own screens: a file for him, and his word on a finding.
 
-use super::rig::Rig;
-use crate::app::trial::Trial;
+use crate::app::testing::app::Trial;
 use crate::review::{Class, Review};
 use crate::tui::Start;
+use crate::tui::tests::harness::Rig;
 
 fn reviewed(trial: &Trial) -> Rig {
     let mut rig = Rig::new(&trial.app, &Start::Home);

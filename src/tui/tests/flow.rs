@@ -2,9 +2,9 @@
 
 use std::sync::Arc;
 
-use super::rig::Rig;
-use crate::app::trial::{Broken, Trial, drill};
+use crate::app::testing::app::{Broken, Trial, drill};
 use crate::tui::Start;
+use crate::tui::tests::harness::Rig;
 
 #[test]
 fn an_empty_store_opens_on_the_first_drill() {

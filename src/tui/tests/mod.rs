@@ -1,14 +1,13 @@
 //! Screens as (state, keys, state), and as they appear on a terminal of 80 by 24.
 
+mod blind_spots;
+mod board_visibility;
+mod browse;
 mod coach;
-mod entry;
 mod flow;
-mod habits;
-mod keys;
-mod lists;
-mod plain;
+mod harness;
+mod no_hints_before_lock;
+mod partial_review;
+mod random_keys;
 mod review;
-mod rig;
-mod secrets;
-mod sight;
-mod stream;
+mod writing;

@@ -3,16 +3,16 @@
 
 use std::sync::Arc;
 
-use super::rig::{Rig, desk};
-use crate::app::trial::{Expectation, Trial};
+use crate::app::testing::app::{Expectation, Trial};
 use crate::app::{Piece, Subject};
 use crate::attempt::{Attempt, Sight};
 use crate::review::{
     Class, Coverage, Depth, Expected, Finding, Focus, Kind, Review, Right, Turn, Unjudged,
 };
 use crate::tree::{NodeId, Sign, Verdict};
-use crate::tui::model::{Model, Screen};
-use crate::tui::review::ReviewScreen;
+use crate::tui::router::{Model, Screen};
+use crate::tui::screens::review::screen::ReviewScreen;
+use crate::tui::tests::harness::{Rig, desk};
 
 fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(str::to_owned).collect()

@@ -2,7 +2,8 @@
 
 use std::path::PathBuf;
 
-use foreply::app::{Note, notes};
+use foreply::app::Note;
+use foreply::app::notes;
 use foreply::review::{Settings, Written, review};
 
 use super::args::Args;

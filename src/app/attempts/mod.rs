@@ -1,0 +1,7 @@
+//! TODO
+
+pub mod import;
+pub mod repository;
+pub mod session;
+#[cfg(test)]
+pub mod tests;

@@ -1,0 +1,397 @@
+//! One sitting: an attempt that grows, each event kept before it counts.
+
+use std::sync::Arc;
+
+use crate::app::attempts::repository::{Kept, SittingId};
+use crate::app::reviews::background::Ahead;
+use crate::app::{AppError, Clock};
+use crate::attempt::{Attempt, EndCard, Event, Sight, Stage, What};
+use crate::notation::Reading;
+use crate::tree::{NodeId, Tree, Verdict};
+
+/// A piece of what the player writes in one go.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Piece {
+    /// A half-move below the last one.
+    Move(String),
+    /// A verdict on the move before it.
+    Verdict(Verdict),
+    /// Words on the move before it.
+    Comment(String),
+}
+
+/// A sitting that is going on.
+pub struct Sitting {
+    id: SittingId,
+    attempt: Attempt,
+    kept: Arc<Kept>,
+    clock: Arc<dyn Clock>,
+    /// Tick of the clock at which the sitting time was zero, as far as gaps allow.
+    zero: i128,
+    /// The first event is kept.
+    begun: bool,
+    /// Works on what is written; ends with the lock.
+    ahead: Option<Ahead>,
+}
+
+impl Sitting {
+    /// Opens a new sitting with its first event, which is kept together with the second: a sitting
+    /// that was only looked at leaves nothing behind.
+    ///
+    /// # Errors
+    /// The event does not open a sitting.
+    pub(crate) fn open(
+        id: SittingId,
+        first: &Event,
+        kept: Arc<Kept>,
+        clock: Arc<dyn Clock>,
+    ) -> Result<Self, AppError> {
+        let attempt = Attempt::open(first)?;
+        let mut sitting = Self::at(id, attempt, kept, clock);
+        sitting.begun = false;
+        Ok(sitting)
+    }
+
+    /// Takes a sitting up where its log ends.
+    pub(crate) fn at(
+        id: SittingId,
+        attempt: Attempt,
+        kept: Arc<Kept>,
+        clock: Arc<dyn Clock>,
+    ) -> Self {
+        let zero = i128::from(clock.ticks_ms()) - i128::from(attempt.last_ms());
+        Self {
+            id,
+            attempt,
+            kept,
+            clock,
+            zero,
+            begun: true,
+            ahead: None,
+        }
+    }
+
+    /// With a worker that thinks ahead.
+    pub(crate) fn with(mut self, ahead: Option<Ahead>) -> Self {
+        self.ahead = ahead;
+        self.offer();
+        self
+    }
+
+    fn offer(&self) {
+        if let Some(ahead) = &self.ahead
+            && !self.tree().is_empty()
+        {
+            ahead.offer(self.tree(), self.attempt.choice());
+        }
+    }
+
+    #[must_use]
+    pub fn id(&self) -> &SittingId {
+        &self.id
+    }
+
+    #[must_use]
+    pub fn attempt(&self) -> &Attempt {
+        &self.attempt
+    }
+
+    #[must_use]
+    pub fn tree(&self) -> &Tree {
+        self.attempt.tree()
+    }
+
+    #[must_use]
+    pub fn stage(&self) -> Stage {
+        self.attempt.stage()
+    }
+
+    /// Sitting time now, in milliseconds.
+    #[must_use]
+    pub fn now_ms(&self) -> u64 {
+        let now = i128::from(self.clock.ticks_ms()) - self.zero;
+        u64::try_from(now).unwrap_or(0).max(self.attempt.last_ms())
+    }
+
+    /// Thinking time used: since writing began, until the lock.
+    #[must_use]
+    pub fn used_ms(&self) -> u64 {
+        let end = self.attempt.locked_ms().unwrap_or_else(|| self.now_ms());
+        self.attempt
+            .started_ms()
+            .map_or(0, |start| end.saturating_sub(start))
+    }
+
+    /// Thinking time left, negative once the budget is overrun; `None` where there is no budget.
+    #[must_use]
+    pub fn left_ms(&self) -> Option<i64> {
+        let budget = i64::try_from(self.attempt.opened().budget_ms?).ok()?;
+        Some(budget - i64::try_from(self.used_ms()).unwrap_or(i64::MAX))
+    }
+
+    /// Writing begins; the clock of the entry runs.
+    ///
+    /// # Errors
+    /// The event could not be kept, or the tree is locked.
+    pub fn start(&mut self) -> Result<(), AppError> {
+        self.record(What::Started)
+    }
+
+    /// Writes below `at`: moves one below the other, verdicts and words on the move before them.
+    /// Gives the last move written (or `at`). What cannot stand there is refused as a whole; where the
+    /// disk fails, what was kept until then stands.
+    ///
+    /// # Errors
+    /// A piece cannot stand there, or the events could not be kept.
+    pub fn write(&mut self, at: NodeId, pieces: &[Piece]) -> Result<NodeId, AppError> {
+        let (events, last) = self.plan(at, pieces)?;
+        for event in &events {
+            self.keep(event)?;
+        }
+        self.offer();
+        Ok(last)
+    }
+
+    /// The events that write `pieces`, tried out on a copy, and the last move.
+    fn plan(&self, at: NodeId, pieces: &[Piece]) -> Result<(Vec<Event>, NodeId), AppError> {
+        let mut copy = self.attempt.clone();
+        let mut events = Vec::new();
+        let mut at = at;
+        for piece in pieces {
+            // A move that stands there already is walked into: nothing happens to the tree.
+            if let Piece::Move(text) = piece
+                && let Some(twin) = copy.tree().find_as_typed(at, text)
+                && copy.tree().node(twin).is_some_and(|n| !n.struck)
+            {
+                at = twin;
+                continue;
+            }
+            let event = self.event(piece.event(at));
+            copy.apply(&event)?;
+            events.push(event);
+            if let Piece::Move(text) = piece {
+                at = copy.tree().find_as_typed(at, text).unwrap_or(at);
+            }
+        }
+        Ok((events, at))
+    }
+
+    /// Strikes a move out, or lets it stand again.
+    ///
+    /// # Errors
+    /// There is no such move, or the event could not be kept.
+    pub fn strike(&mut self, node: NodeId, struck: bool) -> Result<(), AppError> {
+        self.record(if struck {
+            What::Struck { node }
+        } else {
+            What::Restored { node }
+        })
+    }
+
+    /// Gives a move another place among its alternatives.
+    ///
+    /// # Errors
+    /// There is no such place, or the event could not be kept.
+    pub fn reorder(&mut self, node: NodeId, place: usize) -> Result<(), AppError> {
+        self.record(What::Reordered { node, place })
+    }
+
+    /// Takes the last edit back.
+    ///
+    /// # Errors
+    /// There is none, or the event could not be kept.
+    pub fn undo(&mut self) -> Result<(), AppError> {
+        self.record(What::Undone)
+    }
+
+    /// Brings the edit back that was taken back last.
+    ///
+    /// # Errors
+    /// There is none, or the event could not be kept.
+    pub fn redo(&mut self) -> Result<(), AppError> {
+        self.record(What::Redone)
+    }
+
+    /// Puts a move with what stands below it at another place in the tree.
+    ///
+    /// # Errors
+    /// It cannot stand there, or the event could not be kept.
+    pub fn relocate(&mut self, node: NodeId, parent: NodeId) -> Result<(), AppError> {
+        self.record(What::Moved { node, parent })
+    }
+
+    /// Says whether a move is a candidate only, without a line on purpose.
+    ///
+    /// # Errors
+    /// There is no such move, or the event could not be kept.
+    pub fn only(&mut self, node: NodeId, only: bool) -> Result<(), AppError> {
+        self.record(What::Only { node, only })
+    }
+
+    /// Says that a move leads to the same position as another one, in the player's eyes.
+    ///
+    /// # Errors
+    /// One of them is no move of the tree, or the event could not be kept.
+    pub fn same_as(&mut self, node: NodeId, other: Option<NodeId>) -> Result<(), AppError> {
+        self.record(What::SameAs { node, other })
+    }
+
+    /// Chooses what of the board is seen while writing; only before anything is kept.
+    ///
+    /// # Errors
+    /// The sitting has begun.
+    pub fn see(&mut self, sight: Sight) -> Result<(), AppError> {
+        let first = self.attempt.log().first().cloned();
+        let Some(mut first) = first.filter(|_| !self.begun) else {
+            return Err(AppError::Begun);
+        };
+        if let What::Opened(opened) = &mut first.what {
+            opened.sight = sight;
+        }
+        self.attempt = Attempt::open(&first)?;
+        Ok(())
+    }
+
+    /// Goes on after [`Sitting::leave`] without leaving the program: the time between does not count.
+    ///
+    /// # Errors
+    /// The event could not be kept.
+    pub fn go_on(&mut self) -> Result<(), AppError> {
+        self.zero = i128::from(self.clock.ticks_ms()) - i128::from(self.attempt.last_ms());
+        self.record(What::Resumed)
+    }
+
+    /// Adds what is said once the tree is locked: a second look, an answer to a finding.
+    ///
+    /// # Errors
+    /// The tree is not locked, or the event could not be kept.
+    pub fn add(&mut self, what: What) -> Result<(), AppError> {
+        if !what.is_after() {
+            return Err(AppError::NotLocked);
+        }
+        self.record(what)
+    }
+
+    /// Names the candidate the player is going to play. Naming the same one again is no event.
+    ///
+    /// # Errors
+    /// The move is no standing candidate, or the event could not be kept.
+    pub fn choose(&mut self, node: NodeId) -> Result<(), AppError> {
+        if self.attempt.choice() == Some(node) {
+            return Ok(());
+        }
+        self.record(What::Chosen { node: Some(node) })
+    }
+
+    /// Keeps what he says of the board at the end of his line; see [`EndCard`]. The same card again is no
+    /// event.
+    ///
+    /// # Errors
+    /// It speaks of no standing move, its plan is too long, or the event could not be kept.
+    pub fn state_end(&mut self, card: EndCard) -> Result<(), AppError> {
+        let said = self.attempt.end_card();
+        if said == Some(&card) || said.is_none() && card.is_empty() {
+            return Ok(());
+        }
+        self.record(What::EndStated(card))
+    }
+
+    /// Makes the tree final.
+    ///
+    /// # Errors
+    /// No choice was made, or the event could not be kept.
+    pub fn lock(&mut self) -> Result<(), AppError> {
+        if self.attempt.choice().is_none() {
+            return Err(AppError::NoChoice);
+        }
+        self.record(What::Locked)?;
+        self.ahead = None;
+        self.kept.close(&self.id, &self.attempt)
+    }
+
+    /// The player goes away; the time until now counts. Before writing has begun this is no event.
+    ///
+    /// # Errors
+    /// The event could not be kept.
+    pub fn leave(&mut self) -> Result<(), AppError> {
+        match self.stage() {
+            Stage::Writing => self.record(What::Left),
+            Stage::Looking | Stage::Locked => Ok(()),
+        }
+    }
+
+    /// Says, after the lock, which of its meanings an ambiguous text has.
+    ///
+    /// # Errors
+    /// The tree is not locked, the move is not ambiguous, or `uci` is none of its meanings.
+    pub fn clarify(&mut self, node: NodeId, uci: &str) -> Result<(), AppError> {
+        self.record(What::Clarified {
+            node,
+            uci: uci.to_owned(),
+        })
+    }
+
+    /// The standing moves whose text fits several legal moves, in the order of writing.
+    #[must_use]
+    pub fn ambiguous(&self) -> Vec<NodeId> {
+        let tree = self.tree();
+        tree.nodes()
+            .filter(|(id, n)| matches!(n.reading, Reading::Ambiguous(_)) && tree.stands(*id))
+            .map(|(id, _)| id)
+            .collect()
+    }
+
+    pub(crate) fn record(&mut self, what: What) -> Result<(), AppError> {
+        self.keep(&self.event(what))?;
+        self.offer();
+        Ok(())
+    }
+
+    fn event(&self, what: What) -> Event {
+        Event {
+            at_ms: self.now_ms(),
+            what,
+        }
+    }
+
+    /// The one place where the state changes: after the event is on disk.
+    fn keep(&mut self, event: &Event) -> Result<(), AppError> {
+        let mut next = self.attempt.clone();
+        next.apply(event)?;
+        self.begin()?;
+        self.kept
+            .append(&self.id, self.attempt.log().len(), event)?;
+        self.attempt = next;
+        Ok(())
+    }
+}
+
+impl Sitting {
+    fn begin(&mut self) -> Result<(), AppError> {
+        if let (false, Some(first)) = (self.begun, self.attempt.log().first()) {
+            self.kept.begin(&self.id)?;
+            self.kept.append(&self.id, 0, first)?;
+            self.begun = true;
+        }
+        Ok(())
+    }
+}
+
+impl Piece {
+    fn event(&self, at: NodeId) -> What {
+        match self {
+            Self::Move(text) => What::Added {
+                parent: at,
+                text: text.clone(),
+            },
+            Self::Verdict(verdict) => What::Judged {
+                node: at,
+                verdict: Some(*verdict),
+            },
+            Self::Comment(text) => What::Commented {
+                node: at,
+                text: text.clone(),
+            },
+        }
+    }
+}

@@ -1,0 +1,5 @@
+//! TODO
+
+pub mod memory_notes;
+pub mod openings;
+pub mod service;

@@ -1,0 +1,166 @@
+//! Everything that is kept, out to one file and back.
+
+use std::path::{Path, PathBuf};
+
+use crate::app::attempts::repository::{Kept, Summary};
+use crate::app::{App, AppError};
+use crate::attempt::Event;
+use crate::games::{Block, Marks, Player};
+use crate::progress::{Counted, Moments, Sighted};
+use crate::store::{BackedUp, Record, Restored, Store, inspect};
+
+impl App {
+    /// Writes everything that is kept, whatever room has written it, to one file that checks itself.
+    ///
+    /// # Errors
+    /// Something else stands under that name, or it could not be written.
+    pub fn backup(&self, file: &Path) -> Result<BackedUp, AppError> {
+        Ok(self.kept.store().backup(file)?)
+    }
+
+    /// The program ends: what is kept is closed, whoever still works on it.
+    pub fn leave(&self) {
+        self.kept.store().leave();
+    }
+
+    /// Looks at everything that is kept, unless opening has done so. For when there is time.
+    ///
+    /// # Errors
+    /// Something is damaged; the next start mends it.
+    pub fn check_store(&self) -> Result<(), AppError> {
+        Ok(self.kept.store().check()?)
+    }
+}
+
+/// What a backup holds, without restoring it.
+///
+/// # Errors
+/// It cannot be read, is no backup, is damaged, or comes from a newer program.
+pub fn inspect_backup(file: &Path) -> Result<BackedUp, AppError> {
+    Ok(inspect(file)?)
+}
+
+/// Puts a backup into the folder `home`. What is kept there already is replaced only where `replace`
+/// names that folder, and after a backup of it is written beside it. `wall_ms` names that backup.
+///
+/// # Errors
+/// As [`Store::restore`]; or `replace` names another folder.
+pub fn restore(
+    home: &Path,
+    file: &Path,
+    replace: Option<&Path>,
+    wall_ms: i64,
+) -> Result<Restored, AppError> {
+    if let Some(named) = replace
+        && !same_folder(named, home)
+    {
+        return Err(AppError::OtherHome {
+            named: named.to_owned(),
+            home: home.to_owned(),
+        });
+    }
+    let safety = free_name(home, wall_ms);
+    let done = Store::restore(home, file, replace.is_some(), &safety, &known)?;
+    Ok(done)
+}
+
+fn same_folder(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    real(one) == real(other)
+}
+
+/// A name in the home that no file has: the time of the clock, and a number where that is taken.
+fn free_name(home: &Path, wall_ms: i64) -> String {
+    let free = |name: &String| !home.join(name).exists();
+    let stem = format!("before-restore-{wall_ms}");
+    let mut names = (0..).map(|n| match n {
+        0 => format!("{stem}.backup"),
+        n => format!("{stem}-{n}.backup"),
+    });
+    names.find(free).unwrap_or(stem)
+}
+
+/// The newest form that this program reads of a table that it knows.
+fn known(table: &str) -> Option<u32> {
+    fn of<R: Record>() -> (&'static str, u32) {
+        (R::TABLE, R::VERSION)
+    }
+    let tables = [
+        of::<Event>(),
+        of::<Summary>(),
+        Kept::begun(),
+        of::<Block>(),
+        of::<Player>(),
+        of::<Marks>(),
+        of::<Counted>(),
+        of::<Moments>(),
+        of::<Sighted>(),
+        of::<crate::progress::account::Plan>(),
+        of::<crate::app::reviews::causes::Cause>(),
+        of::<crate::app::progress::service::Because>(),
+        of::<crate::app::maintenance::onboarding::Toured>(),
+        of::<crate::app::games::service::OwnDrills>(),
+        of::<crate::app::practice::drill_library::AddedDrill>(),
+        of::<crate::app::reviews::notes::ReadNotes>(),
+        of::<crate::games::plan::PlanCard>(),
+        of::<crate::playout::Event>(),
+        of::<crate::app::GameSummary>(),
+    ];
+    tables.iter().find(|t| t.0 == table).map(|t| t.1)
+}
+
+/// Size in bytes of everything in a folder, two levels deep.
+pub(crate) fn folder_bytes(folder: &Path) -> u64 {
+    fn below(folder: &Path, level: u8) -> u64 {
+        let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+        let size = |path: PathBuf| match path.symlink_metadata() {
+            Ok(meta) if meta.is_dir() && level < 3 => below(&path, level + 1),
+            Ok(meta) => meta.len(),
+            Err(_) => 0,
+        };
+        entries.map(|e| size(e.path())).sum()
+    }
+    below(folder, 0)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+    use std::path::Path;
+
+    use super::known;
+
+    /// What can be computed again is in no backup.
+    const DISPOSABLE: [&str; 3] = ["judge", "game-worth", "advantages"];
+
+    fn tables(folder: &Path, found: &mut Vec<String>) {
+        for entry in fs::read_dir(folder).unwrap().flatten() {
+            let path = entry.path();
+            if path.is_dir() {
+                tables(&path, found);
+            } else if !path.to_string_lossy().contains("test") {
+                let text = fs::read_to_string(&path).unwrap_or_default();
+                let names = text
+                    .lines()
+                    .filter_map(|l| l.trim().strip_prefix("const TABLE: &'static str = \""));
+                found.extend(names.map(|n| n.trim_end_matches("\";").to_owned()));
+            }
+        }
+    }
+
+    /// A room that keeps something new must be known here, or a restoring takes a newer form of it in.
+    #[test]
+    fn every_table_of_the_program_is_known() {
+        let mut found = Vec::new();
+        tables(
+            &Path::new(env!("CARGO_MANIFEST_DIR")).join("src"),
+            &mut found,
+        );
+        assert!(found.len() > 12, "{found:?}");
+        let unknown: Vec<&String> = found
+            .iter()
+            .filter(|t| !DISPOSABLE.contains(&t.as_str()) && known(t).is_none())
+            .collect();
+        assert!(unknown.is_empty(), "{unknown:?}");
+    }
+}

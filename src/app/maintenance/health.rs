@@ -1,0 +1,198 @@
+//! What the program finds on this machine, and what there is to mend.
+
+use std::path::Path;
+use std::time::Instant;
+
+use super::backup::folder_bytes;
+use crate::app::{Config, Preset, SETTINGS_FILE};
+use crate::attempt::Event;
+use crate::judge::{EngineJudge, Judge, Tables};
+use crate::store::Store;
+
+/// How a thing stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum State {
+    /// As it should be.
+    Good,
+    /// It works, and something could be better.
+    Hint,
+    /// It does not work.
+    Bad,
+}
+
+/// One thing that was looked at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// 'store', 'engine', 'tables', 'settings'.
+    pub about: &'static str,
+    pub state: State,
+    /// What was found, a sentence or two. May hold names of files: not safe to print as it is.
+    pub found: String,
+    /// What to do about it.
+    pub mend: Option<String>,
+}
+
+impl Finding {
+    /// As it should be.
+    #[must_use]
+    pub fn good(about: &'static str, found: impl Into<String>) -> Self {
+        Self {
+            about,
+            state: State::Good,
+            found: found.into(),
+            mend: None,
+        }
+    }
+
+    /// Not as it should be, with what to do.
+    #[must_use]
+    pub fn wrong(
+        about: &'static str,
+        state: State,
+        found: impl Into<String>,
+        mend: impl Into<String>,
+    ) -> Self {
+        Self {
+            state,
+            mend: Some(mend.into()),
+            ..Self::good(about, found)
+        }
+    }
+
+    /// A message of ours: what is wrong stands before the first semicolon, what to do after it.
+    fn told(about: &'static str, error: &dyn std::fmt::Display) -> Self {
+        let text = error.to_string();
+        match text.split_once("; ") {
+            Some((found, mend)) => Self::wrong(about, State::Bad, found, mend),
+            None => Self {
+                state: State::Bad,
+                ..Self::good(about, text)
+            },
+        }
+    }
+}
+
+/// Looks at store, settings, engine and tables. Begins no store where there is none, but mends one
+/// that is damaged, as every start does.
+#[must_use]
+pub fn setup(config: &Config) -> Vec<Finding> {
+    vec![
+        settings(&config.home),
+        store(&config.home),
+        engine(config),
+        tables(config.tables.as_deref()),
+    ]
+}
+
+fn settings(home: &Path) -> Finding {
+    let path = home.join(SETTINGS_FILE);
+    match Preset::read(home) {
+        Err(e) => Finding::told("settings", &e),
+        Ok(_) if !path.exists() => Finding::good("settings", format!("none ({})", path.display())),
+        Ok(preset) => {
+            let set: Vec<String> = [
+                preset.engine.map(|e| format!("engine: {e}")),
+                preset.tables.map(|t| format!("tables: {}", t.display())),
+                preset.jobs.map(|j| format!("jobs: {j}")),
+                preset.nodes.map(|n| format!("nodes: {n}")),
+                preset.ascii.map(|a| format!("ascii: {a}")),
+            ]
+            .into_iter()
+            .flatten()
+            .collect();
+            Finding::good(
+                "settings",
+                format!("{}: {}", path.display(), set.join(", ")),
+            )
+        }
+    }
+}
+
+fn store(home: &Path) -> Finding {
+    if !home.exists() {
+        return match Store::could_begin(home) {
+            Err(missing) => Finding::told("store", &missing),
+            Ok(()) => Finding::good("store", format!("{}: nothing kept yet", home.display())),
+        };
+    }
+    let looked = Store::open_or_read(home).and_then(|store| {
+        store.check()?;
+        Ok((store.log_ids::<Event>()?.len(), store))
+    });
+    match looked {
+        Ok((attempts, store)) => describe(&store, attempts),
+        Err(e) => Finding::told("store", &e),
+    }
+}
+
+fn describe(store: &Store, attempts: usize) -> Finding {
+    let found = format!(
+        "{}: {attempts} attempts, {:.1} MB, every entry as it was written",
+        store.folder().display(),
+        folder_bytes(store.folder()) as f64 / 1e6
+    );
+    match store.notices() {
+        [] => Finding::good("store", found),
+        notices => {
+            let mend = "nothing to do; what was found damaged was moved aside, not deleted";
+            let mend = match store.is_read_only() {
+                true => "close the other window to write in this one",
+                false => mend,
+            };
+            Finding::wrong(
+                "store",
+                State::Hint,
+                format!("{found}. {}", notices.join(" ")),
+                mend,
+            )
+        }
+    }
+}
+
+fn engine(config: &Config) -> Finding {
+    let began = Instant::now();
+    let started = config.engine().and_then(|(command, mut settings)| {
+        settings.jobs = 1;
+        Ok(EngineJudge::start(command, settings)?)
+    });
+    let judge = match started {
+        Ok(judge) => judge,
+        Err(e) => return Finding::told("engine", &e),
+    };
+    let able = judge.able();
+    let found = format!(
+        "{}: answers; started and measured in {:.1} s",
+        judge.name(),
+        began.elapsed().as_secs_f64()
+    );
+    if able.nodes {
+        return Finding::good("engine", found);
+    }
+    let mend = "it ignores 'go nodes' and is given time instead, so a review of the same tree can differ \
+                from day to day; leave --engine out to use the embedded one";
+    Finding::wrong("engine", State::Hint, found, mend)
+}
+
+fn tables(dir: Option<&Path>) -> Finding {
+    let Some(dir) = dir else {
+        return Finding::good("tables", "none; the engine judges endgames too");
+    };
+    let (tables, left_out) = Tables::open(dir);
+    let found = match tables.men() {
+        0 => format!("{}: none found", dir.display()),
+        men => format!("{}: up to {men} men", dir.display()),
+    };
+    if left_out.is_empty() && tables.men() > 0 {
+        return Finding::good("tables", found);
+    }
+    let state = if tables.men() > 0 {
+        State::Hint
+    } else {
+        State::Bad
+    };
+    let mend = match left_out.is_empty() {
+        true => "name a folder of .rtbw and .rtbz files with --tables".to_owned(),
+        false => left_out.join(" "),
+    };
+    Finding::wrong("tables", state, found, mend)
+}

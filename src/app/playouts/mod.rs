@@ -1,0 +1,4 @@
+//! TODO
+
+pub mod service;
+pub mod session;

@@ -1,0 +1,333 @@
+//! A game that is played out, while it goes on: each event is kept before it counts.
+
+use std::sync::Arc;
+
+use shakmaty::Position;
+
+use crate::app::playouts::service::{EngineSays, GameId, GameSummary, rooted};
+use crate::app::{App, AppError, Clock, Piece, Sitting};
+use crate::attempt::{Origin, Sight};
+use crate::board::line;
+use crate::notation::{self, Reading};
+use crate::playout::{End, Event, Game, What};
+use crate::tree::NodeId;
+
+/// A game that is going on, or over.
+pub struct Playing {
+    id: GameId,
+    game: Game,
+    app: App,
+    clock: Arc<dyn Clock>,
+    /// Tick of the clock at which the playing time was zero, as far as gaps allow.
+    zero: i128,
+}
+
+impl Playing {
+    /// A game where its log ends.
+    pub(crate) fn at(id: GameId, game: Game, app: App) -> Self {
+        let clock = app.clock.clone();
+        Self {
+            zero: i128::from(clock.ticks_ms()) - i128::from(game.last_ms()),
+            clock,
+            app,
+            id,
+            game,
+        }
+    }
+}
+
+/// What a typed line asks for in a game. The screens and the plain lines read the same words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish<'a> {
+    Nothing,
+    Plan(&'a str),
+    Write,
+    Draw,
+    Claim,
+    Resign,
+    Adjourn,
+    /// Everything else is a move.
+    Move(&'a str),
+}
+
+impl<'a> Wish<'a> {
+    /// Reads a line.
+    #[must_use]
+    pub fn read(line: &'a str) -> Self {
+        let line = line.trim();
+        match line.split_once(' ').unwrap_or((line, "")) {
+            ("", _) => Self::Nothing,
+            ("plan", words) => Self::Plan(words.trim()),
+            ("write", _) => Self::Write,
+            ("draw", _) => Self::Draw,
+            ("claim", _) => Self::Claim,
+            ("resign", _) => Self::Resign,
+            ("adjourn" | "quit", _) => Self::Adjourn,
+            _ => Self::Move(line),
+        }
+    }
+}
+
+/// Time that may pass without an event: what a crash gives the player at most.
+const HEARTBEAT_MS: u64 = 5_000;
+
+impl Playing {
+    #[must_use]
+    pub fn id(&self) -> &GameId {
+        &self.id
+    }
+
+    #[must_use]
+    pub fn game(&self) -> &Game {
+        &self.game
+    }
+
+    /// Playing time now, in milliseconds.
+    #[must_use]
+    pub fn now_ms(&self) -> u64 {
+        let now = i128::from(self.clock.ticks_ms()) - self.zero;
+        u64::try_from(now).unwrap_or(0).max(self.game.last_ms())
+    }
+
+    /// The player's time left; `None` without a clock.
+    #[must_use]
+    pub fn left_ms(&self) -> Option<u64> {
+        self.game.left_at(self.now_ms())
+    }
+
+    /// To be called now and then: keeps the running clock, and calls the flag. True where the flag has
+    /// just fallen.
+    ///
+    /// # Errors
+    /// The event could not be kept.
+    pub fn tick(&mut self) -> Result<bool, AppError> {
+        if !self.game.is_his_move() || self.game.is_adjourned() {
+            return Ok(false);
+        }
+        if self.left_ms() == Some(0) {
+            self.record(What::FlagFell)?;
+            return Ok(true);
+        }
+        if self.now_ms() >= self.game.last_ms() + HEARTBEAT_MS {
+            self.record(What::Ran)?;
+        }
+        Ok(false)
+    }
+
+    /// Plays the player's move.
+    ///
+    /// # Errors
+    /// The text is no move, not legal, or fits several moves (here that must be said: a move is to be
+    /// made); it is not his move; the game is over; or the move could not be kept. A move after the
+    /// flag has fallen is not played: the game is over then.
+    pub fn play(&mut self, text: &str) -> Result<(), AppError> {
+        if self.tick()? {
+            return Err(AppError::Line("your time is over".to_owned()));
+        }
+        let mv = self.would_play(text)?;
+        let uci = line::uci(&mv);
+        self.record(What::Moved {
+            uci,
+            expected: None,
+        })
+    }
+
+    /// The move the text means here.
+    ///
+    /// # Errors
+    /// As [`Playing::play`].
+    pub fn would_play(&self, text: &str) -> Result<shakmaty::Move, AppError> {
+        if self.game.end().is_none() && !self.game.is_his_move() {
+            return Err(AppError::Line("it is not your move yet".to_owned()));
+        }
+        let token = notation::parse(text).map_err(|e| AppError::Line(e.to_string()))?;
+        match notation::resolve(&token, self.game.line()) {
+            Reading::Legal(mv) => Ok(mv),
+            Reading::Ambiguous(_) => Err(AppError::Line(format!(
+                "several pieces can play '{text}': add the file or the rank it comes from"
+            ))),
+            _ => Err(AppError::Line(format!(
+                "'{text}' is not a legal move; nothing was played"
+            ))),
+        }
+    }
+
+    /// Lets the engine answer a draw offer, and play where it is its turn. `None` where there is
+    /// nothing for it to do; else what it did, in a few words.
+    ///
+    /// # Errors
+    /// The engine failed, twice (the game is kept and goes on with the next call), or its move could
+    /// not be kept.
+    pub fn engine_turn(&mut self) -> Result<Option<String>, AppError> {
+        if !self.engine_has_to_act() {
+            return Ok(None);
+        }
+        let says = self.app.engine_says(&self.game)?;
+        self.take(says).map(Some)
+    }
+
+    /// True where a draw offer waits for its answer, or the engine is to move.
+    #[must_use]
+    pub fn engine_has_to_act(&self) -> bool {
+        let its_move = self.game.line().turn() != self.game.side();
+        self.game.end().is_none() && (its_move || self.game.offered())
+    }
+
+    /// What [`App::engine_says`] to the game as it stands happens; gives it in a few words.
+    ///
+    /// # Errors
+    /// The game has gone on since, or it could not be kept.
+    pub fn take(&mut self, says: EngineSays) -> Result<String, AppError> {
+        let mut said = Vec::new();
+        if let Some(agreed) = says.draw {
+            self.record(What::DrawAnswered { agreed })?;
+            said.push(
+                if agreed {
+                    "He agrees to a draw."
+                } else {
+                    "He declines."
+                }
+                .to_owned(),
+            );
+        }
+        if says.resigns {
+            self.record(What::EngineResigned)?;
+            said.push("He resigns.".to_owned());
+        } else if let Some(reply) = says.reply {
+            let pos = self.game.line().position();
+            let dots = pos.turn().fold_wb(".", "...");
+            said.push(format!(
+                "{}{dots} {}",
+                pos.fullmoves(),
+                line::san(pos, &reply.mv)
+            ));
+            self.record(What::Moved {
+                uci: line::uci(&reply.mv),
+                expected: Some(reply.expected),
+            })?;
+        }
+        Ok(said.join(" "))
+    }
+
+    /// The player's plan in his own words.
+    ///
+    /// # Errors
+    /// The game is over, or the event could not be kept.
+    pub fn plan(&mut self, text: &str) -> Result<(), AppError> {
+        if text.is_empty() {
+            return Err(AppError::Line(
+                "write your plan behind the word: plan trade queens, then push the a-pawn"
+                    .to_owned(),
+            ));
+        }
+        self.record(What::Planned {
+            text: text.to_owned(),
+        })
+    }
+
+    /// He offers a draw; the engine answers at its next turn ([`Playing::engine_turn`]).
+    ///
+    /// # Errors
+    /// The game is over, or the event could not be kept.
+    pub fn offer_draw(&mut self) -> Result<(), AppError> {
+        self.record(What::DrawOffered)
+    }
+
+    /// He claims a draw for the position as it stands (FIDE Laws, articles 9.2 and 9.3).
+    ///
+    /// # Errors
+    /// There is nothing to claim, or the event could not be kept.
+    pub fn claim(&mut self) -> Result<(), AppError> {
+        self.record(What::Claimed)
+    }
+
+    /// # Errors
+    /// The game is over, or the event could not be kept.
+    pub fn resign(&mut self) -> Result<(), AppError> {
+        self.record(What::Resigned)
+    }
+
+    /// The game is interrupted; the clock stands until it is taken up again.
+    ///
+    /// # Errors
+    /// The event could not be kept.
+    pub fn adjourn(&mut self) -> Result<(), AppError> {
+        if self.game.end().is_some() || self.game.is_adjourned() {
+            return Ok(());
+        }
+        self.record(What::Adjourned)
+    }
+
+    /// Opens a sitting on the position as it stands: candidates and lines before the move. The clock of
+    /// the game runs on.
+    ///
+    /// # Errors
+    /// It is not his move, or the sitting could not be kept.
+    pub fn write(&mut self) -> Result<Sitting, AppError> {
+        if !self.game.is_his_move() {
+            return Err(AppError::Line("you write before your own moves".to_owned()));
+        }
+        let here = rooted(&self.game, self.game.moves().len());
+        let origin = Origin::Playout {
+            game: self.id.0.clone(),
+            ply: self.game.moves().len(),
+        };
+        self.app.open_at(origin, &here, None, Sight::Root)
+    }
+
+    /// Plays the move that ends what he wrote: it is a candidate of the sitting, its choice, and locked with
+    /// it; then it is played.
+    ///
+    /// # Errors
+    /// As [`Playing::play`], before anything is locked; or the events could not be kept.
+    pub fn play_written(&mut self, sitting: &mut Sitting, text: &str) -> Result<(), AppError> {
+        self.would_play(text)?;
+        let node = sitting.write(NodeId::ROOT, &[Piece::Move(text.to_owned())])?;
+        sitting.choose(node)?;
+        sitting.lock()?;
+        let sitting = sitting.id().0.clone();
+        self.record(What::Thought { sitting })?;
+        self.play(text)
+    }
+
+    /// The one place where the state changes: after the event is on disk.
+    pub(crate) fn record(&mut self, what: What) -> Result<(), AppError> {
+        let event = Event {
+            at_ms: self.now_ms(),
+            what,
+        };
+        let mut next = self.game.clone();
+        next.apply(&event)?;
+        let store = self.app.kept.store();
+        store.append_event(&self.id.0, self.game.events() as u64, &event)?;
+        let over = self.game.end().is_none() && next.end().is_some();
+        self.game = next;
+        if over || matches!(event.what, What::Adjourned) {
+            self.summarise(None)?;
+        }
+        Ok(())
+    }
+
+    pub(crate) fn summarise(&self, start: Option<f64>) -> Result<(), AppError> {
+        let opened = self.game.opened();
+        let summary = GameSummary {
+            wall_ms: opened.wall_ms,
+            origin: opened.origin.clone(),
+            root: line::fen(self.game.line().root()),
+            side: opened.side,
+            goal: opened.goal,
+            level: opened.level,
+            clocked: opened.clock.is_some(),
+            moves: self.game.own_moves(),
+            outcome: self.game.outcome(),
+            start,
+        };
+        Ok(self.app.kept.store().put(&self.id.0, &summary)?)
+    }
+
+    /// How it ended; `None` while it goes on.
+    #[must_use]
+    pub fn end(&self) -> Option<End> {
+        self.game.end()
+    }
+}

@@ -1,0 +1,4 @@
+//! TODO
+
+pub mod drill_library;
+pub mod solution_check;

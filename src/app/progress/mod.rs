@@ -1,0 +1,6 @@
+//! TODO
+
+pub mod outcomes;
+pub mod service;
+#[cfg(test)]
+pub mod tests;

@@ -1,0 +1,224 @@
+//! What came of what he expected: the results of play-outs and of own games, held against his verdicts,
+//! and what became of his advantages.
+
+use std::collections::{HashMap, HashSet};
+
+use crate::app::progress::service::position_name;
+use crate::app::{App, AppError, GameId, GameSummary, SittingId, Summary};
+use crate::attempt::Origin;
+use crate::board::{line, phase};
+use crate::games::Marks;
+use crate::games::survey::Surveyed;
+use crate::playout::{self, Goal, Outcome};
+use crate::progress::converting::{Advantage, HEIGHTS, Played};
+use crate::progress::judgement::Results;
+use crate::progress::stats::forecast::Forecast;
+use crate::progress::{Counted, Source};
+
+type Attempts<'a> = &'a [(String, Counted)];
+
+/// All that came of play-outs and games.
+#[derive(Debug, Default)]
+pub(crate) struct Came {
+    pub(crate) results: Vec<Results>,
+    pub(crate) played: Vec<Played>,
+    pub(crate) own_games: Vec<Advantage>,
+}
+
+impl App {
+    /// Gathers it. `summaries` are those of all attempts.
+    pub(crate) fn came(
+        &self,
+        counted: Attempts<'_>,
+        summaries: &[(SittingId, Summary)],
+    ) -> Result<Came, AppError> {
+        let mut games = self.games_played_out()?;
+        games.reverse();
+        let own = self.kept.store().scan::<Advantage>()?;
+        Ok(Came {
+            results: vec![
+                from_play_outs(&games, counted, summaries),
+                self.own_results(counted)?,
+            ],
+            played: games.iter().filter_map(|(_, g)| played(g)).collect(),
+            own_games: own.into_iter().map(|(_, a)| a).collect(),
+        })
+    }
+
+    /// What he wrote into his games from memory. He knew the result when he wrote it.
+    fn own_results(&self, counted: Attempts<'_>) -> Result<Results, AppError> {
+        let mut results = Results {
+            words: "your own games, written from memory with the result known",
+            ..Results::default()
+        };
+        let stated = |name: &str| {
+            let at = counted.binary_search_by(|(id, _)| id.as_str().cmp(name));
+            counted.get(at.ok()?)?.1.forecast
+        };
+        let marks = self.kept.store().scan::<Marks>()?;
+        let mut of_game: HashMap<String, Vec<f32>> = HashMap::new();
+        for (game, marks) in marks {
+            let said: Vec<f32> = marks
+                .notes
+                .iter()
+                .filter_map(|(_, id)| stated(id))
+                .collect();
+            if !said.is_empty() {
+                of_game.insert(game, said);
+            }
+        }
+        if of_game.is_empty() {
+            return Ok(results);
+        }
+        for game in self.own_games()? {
+            if let (Some(points), Some(said)) = (game.points(), of_game.get(&game.id)) {
+                results.games += 1;
+                results
+                    .forecasts
+                    .extend(said.iter().map(|e| forecast(*e, points)));
+            }
+        }
+        Ok(results)
+    }
+
+    /// Keeps how well he stood in a game that has been judged; a game without a result says nothing.
+    pub(crate) fn keep_advantage(&self, of: &Surveyed) -> Result<(), AppError> {
+        let store = self.kept.store();
+        let id = &of.game.id;
+        match advantage(of) {
+            Some(now) if store.get::<Advantage>(id)? == Some(now) => {}
+            Some(now) => store.put(id, &now)?,
+            None => drop(store.remove::<Advantage>(id)?),
+        }
+        Ok(())
+    }
+
+    /// Asks the judge about the start of every play-out that is over and has not been judged; gives how many.
+    pub(crate) fn judge_starts(&self) -> Result<usize, AppError> {
+        let games = self.games_played_out()?;
+        let open = |g: &GameSummary| g.outcome.is_some() && g.start.is_none();
+        let open: Vec<_> = games.into_iter().filter(|(_, g)| open(g)).collect();
+        for (id, summary) in &open {
+            let game = self.game(id)?;
+            let judge = self.bench.judge()?;
+            let start = playout::start(&game, &*judge, self.settings.nodes)?;
+            let summary = GameSummary {
+                start: Some(start),
+                ..summary.clone()
+            };
+            self.kept.put(&id.0, &summary)?;
+        }
+        Ok(open.len())
+    }
+}
+
+fn forecast(stated: f32, came: f64) -> Forecast {
+    Forecast {
+        stated: f64::from(stated),
+        came,
+    }
+}
+
+/// Points of a game; `None` where it was not played to its end.
+fn points(outcome: Outcome) -> Option<f64> {
+    match outcome {
+        Outcome::Won => Some(1.0),
+        Outcome::Drawn => Some(0.5),
+        Outcome::Lost => Some(0.0),
+        Outcome::Held => None,
+    }
+}
+
+/// What he expected in a play-out, and the last thing he expected in a sitting at its start before it.
+fn from_play_outs(
+    games: &[(GameId, GameSummary)],
+    counted: Attempts<'_>,
+    summaries: &[(SittingId, Summary)],
+) -> Results {
+    let results: HashMap<&str, f64> = games
+        .iter()
+        .filter_map(|(id, g)| Some((id.0.as_str(), points(g.outcome?)?)))
+        .collect();
+    let origins: HashMap<&str, &Origin> = summaries
+        .iter()
+        .map(|(id, s)| (id.0.as_str(), &s.origin))
+        .collect();
+    let (mut of, mut forecasts) = (HashSet::new(), Vec::new());
+    let mut before: HashMap<&str, Vec<(i64, f32)>> = HashMap::new();
+    for (id, c) in counted {
+        let Some(stated) = c.forecast else {
+            continue;
+        };
+        if let Some(Origin::Playout { game, .. }) = origins.get(id.as_str()) {
+            if let Some(came) = results.get(game.as_str()) {
+                of.insert(game.as_str());
+                forecasts.push(forecast(stated, *came));
+            }
+        } else if c.source == Source::Sitting {
+            let at = before.entry(c.root.as_str()).or_default();
+            at.push((c.wall_ms, stated));
+        }
+    }
+    for (id, game) in games.iter().filter(|(_, g)| is_to_move(g)) {
+        let Some(came) = results.get(id.0.as_str()) else {
+            continue;
+        };
+        let said = before.get(position_name(&game.root).as_str());
+        let earlier = said
+            .into_iter()
+            .flatten()
+            .filter(|(at, _)| *at <= game.wall_ms);
+        if let Some((_, stated)) = earlier.max_by_key(|(at, _)| *at) {
+            of.insert(id.0.as_str());
+            forecasts.push(forecast(*stated, *came));
+        }
+    }
+    Results {
+        words: "your play-outs",
+        games: of.len(),
+        forecasts,
+    }
+}
+
+/// He plays the side to move at the start: whoever sat there before spoke of the same side.
+fn is_to_move(game: &GameSummary) -> bool {
+    line::read_fen(&game.root)
+        .is_ok_and(|p| shakmaty::Position::turn(&p) == shakmaty::Color::from(game.side))
+}
+
+fn played(game: &GameSummary) -> Option<Played> {
+    let won = game.outcome? == Outcome::Won;
+    if game.goal != Goal::Win {
+        return None;
+    }
+    let phase = line::read_fen(&game.root).ok().map(|p| phase::of(&p));
+    Some(Played {
+        what: format!("{} {}", game.root, game.level),
+        advantage: game.start.map(|from| Advantage {
+            from,
+            phase,
+            clock: Some(game.clocked),
+            won,
+        }),
+        won,
+    })
+}
+
+/// How well he stood in an own game; `None` without a result.
+fn advantage(of: &Surveyed) -> Option<Advantage> {
+    let points = of.game.points()?;
+    let [lowest, ..] = HEIGHTS;
+    let first = of.plies.iter().position(|p| p.before >= lowest);
+    let times = &of.game.times;
+    let short = |from: usize| {
+        let limit = times.trouble_ms().filter(|_| !times.is_empty())?;
+        let mut own = (from..of.plies.len()).filter(|p| of.game.is_his(*p));
+        Some(own.any(|p| times.before(p).is_some_and(|left| left < limit)))
+    };
+    Some(Advantage {
+        from: of.plies.iter().map(|p| p.before).fold(0.0, f64::max),
+        phase: first.map(|ply| phase::of(of.game.line_to(ply).position())),
+        clock: first.and_then(short),
+        won: points >= 1.0,
+    })
+}

@@ -1,0 +1,316 @@
+//! `foreply drills`: the positions to practise with.
+
+use std::collections::HashMap;
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+
+use crate::app::{App, Proved};
+use crate::board::line;
+use crate::cli::Failure;
+use crate::cli::args::{Drills, Global};
+use crate::cli::commands::practice;
+use crate::cli::shell::error::print;
+use crate::cli::shell::files;
+use crate::cli::shell::progress_bar::Progress;
+use crate::drill::{self, Drill, DrillError, Grade, Task};
+use crate::games::OWN;
+use crate::text;
+use crate::tree::{NodeId, Tree};
+
+pub(crate) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
+    match command {
+        Drills::List { own: false } => print(&list(built_in()?)),
+        Drills::List { own: true } => print(&names(added(&open(global)?))),
+        Drills::Show { drill } => show(global, drill),
+        Drills::Check { file, nodes, grade } => check(global, file.as_deref(), *nodes, *grade),
+        Drills::Add { files } => add(global, files),
+        Drills::Remove { drills } => remove(global, drills),
+        Drills::Export { file, drills, own } => export(global, file, drills, *own),
+        Drills::FromAttempt { attempt, output } => from_attempt(global, attempt, output.as_deref()),
+    }
+}
+
+fn open(global: &Global) -> Result<App, Failure> {
+    open_to(global, false)
+}
+
+fn writing(global: &Global) -> Result<App, Failure> {
+    open_to(global, true)
+}
+
+fn open_to(global: &Global, writing: bool) -> Result<App, Failure> {
+    let mut config = global.config()?;
+    config.ahead = false;
+    config.writing = writing;
+    practice::opened(global, config)
+}
+
+/// Those that were added: they stand behind the collection.
+fn added(app: &App) -> Vec<Drill> {
+    let known = drill::builtin().unwrap_or_default();
+    let is_added = |d: &&Drill| !d.id.starts_with(OWN) && known.iter().all(|k| k.id != d.id);
+    app.drills().iter().filter(is_added).cloned().collect()
+}
+
+/// Name, minutes and side to move.
+fn names(drills: Vec<Drill>) -> String {
+    let row = |d: &Drill| {
+        let side = d.root.player().fold_wb("White", "Black");
+        format!(
+            "{}  {side} to move  {:>3} min\n",
+            text::fit(&d.id, 40),
+            d.minutes
+        )
+    };
+    drills.iter().map(row).collect()
+}
+
+fn add(global: &Global, files: &[PathBuf]) -> Result<(), Failure> {
+    let mut drills = Vec::new();
+    for file in files {
+        drills.extend(of_file(file)?);
+    }
+    let done = writing(global)?.add_drills(&drills)?;
+    let counts = [
+        (done.new.len(), "added"),
+        (done.replaced.len(), "replaced"),
+        (done.same, "there already"),
+    ];
+    let told: Vec<String> = counts
+        .iter()
+        .filter(|(n, _)| *n > 0)
+        .map(|(n, what)| format!("{n} {what}"))
+        .collect();
+    if !told.is_empty() {
+        print(&format!("{}\n", told.join(", ")))?;
+    }
+    if done.refused.is_empty() {
+        return Ok(());
+    }
+    let refused = done.refused.iter();
+    Err(Failure::inputs(
+        refused
+            .map(|(id, why)| format!("drill '{id}': {why}"))
+            .collect(),
+    ))
+}
+
+fn remove(global: &Global, drills: &[String]) -> Result<(), Failure> {
+    let app = writing(global)?;
+    for id in drills {
+        app.remove_drill(id)?;
+    }
+    Ok(())
+}
+
+fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(), Failure> {
+    let app = open(global)?;
+    let drills: Vec<Drill> = match (own, named) {
+        (true, _) => added(&app),
+        (false, []) => app.drills().to_vec(),
+        (false, named) => {
+            let one = |text: &String| find_in(&app, text);
+            named.iter().map(one).collect::<Result<_, _>>()?
+        }
+    };
+    if drills.is_empty() {
+        return Err(Failure::input(
+            "you added no drill yet; `foreply drills add FILE` does",
+        ));
+    }
+    let is_epd = file
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("epd"));
+    let text = if is_epd {
+        drill::write_epd(&drills)
+    } else {
+        drill::write(&drills).map_err(|e| all(&[e]))?
+    };
+    files::write(file, &text)?;
+    let s = if drills.len() == 1 { "" } else { "s" };
+    global.tell(&[format!(
+        "{} drill{s} written to {}",
+        drills.len(),
+        file.display()
+    )]);
+    Ok(())
+}
+
+fn from_attempt(global: &Global, attempt: &str, output: Option<&Path>) -> Result<(), Failure> {
+    let app = open(global)?;
+    let id = super::review::named(&app, attempt)?;
+    let made = app.drill_from_attempt(&id)?;
+    let text = drill::write(&[made]).map_err(|e| all(&[e]))?;
+    match output {
+        Some(file) => files::write(file, &text),
+        None => print(&text),
+    }
+}
+
+pub(crate) fn built_in() -> Result<&'static [Drill], Failure> {
+    drill::builtin().map_err(all)
+}
+
+fn all(errors: &[DrillError]) -> Failure {
+    Failure::inputs(errors.iter().map(ToString::to_string).collect())
+}
+
+/// Number, minutes and side to move: nothing that tells what to look for, or whose position it is.
+fn list(drills: &[Drill]) -> String {
+    let mut out = String::new();
+    for (number, drill) in drills.iter().enumerate() {
+        let side = drill.root.player().fold_wb("White", "Black");
+        // Writing into a string does not fail.
+        let _ = writeln!(
+            out,
+            "{:>3}  {side} to move  {:>3} min",
+            number + 1,
+            drill.minutes
+        );
+    }
+    out
+}
+
+/// The name of a drill: that of the collection by its number (from 1), or the name as it is, which may be one that
+/// the user added.
+pub(crate) fn named(text: &str) -> Result<String, Failure> {
+    match text.parse::<usize>() {
+        Ok(_) => Ok(find(text)?.id.clone()),
+        Err(_) => Ok(text.to_owned()),
+    }
+}
+
+/// The drill of the collection with that number (from 1) or name.
+pub(crate) fn find(text: &str) -> Result<&'static Drill, Failure> {
+    let drills = built_in()?;
+    let number = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+    let found = match number {
+        Some(at) => drills.get(at),
+        None => drills.iter().find(|d| d.id == text),
+    };
+    found.ok_or_else(|| {
+        Failure::input(format!(
+            "there is no drill '{text}'; `foreply drills list` shows them"
+        ))
+    })
+}
+
+/// The drills of a file.
+pub(crate) fn of_file(path: &Path) -> Result<Vec<Drill>, Failure> {
+    drill::load_file(path).map_err(|errors| all(&errors))
+}
+
+/// A drill of the collection by its number, any other by its name.
+fn find_in(app: &App, text: &str) -> Result<Drill, Failure> {
+    if text.parse::<usize>().is_ok() {
+        return find(text).cloned();
+    }
+    Ok(app.drill(text)?.1.clone())
+}
+
+fn show(global: &Global, text: &str) -> Result<(), Failure> {
+    let drill = find_in(&open(global)?, text)?;
+    let task = match drill.task {
+        Task::Win => "win",
+        Task::Draw => "draw",
+        Task::Move => "find the best move",
+    };
+    let mut out = format!(
+        "{}\n{}\n{}\nTask: {task}\n",
+        text::safe(&drill.title),
+        line::fen(drill.root.position()),
+        text::safe(&drill.source)
+    );
+    if let Some(grade) = drill.grade {
+        let _ = writeln!(out, "Difficulty: {grade} of 5");
+    }
+    for leaf in drill.solution.leaves() {
+        let _ = writeln!(out, "  {}", numbered(&drill.solution, leaf));
+    }
+    if let Some(note) = &drill.note {
+        for row in text::wrap(note, 78) {
+            let _ = writeln!(out, "{row}");
+        }
+    }
+    print(&out)
+}
+
+fn numbered(tree: &Tree, leaf: NodeId) -> String {
+    tree.sans(leaf).join(" ")
+}
+
+fn check(global: &Global, file: Option<&Path>, nodes: u64, grade: bool) -> Result<(), Failure> {
+    let drills = match file {
+        Some(path) => drill::load_file(path).map_err(|errors| all(&errors))?,
+        None => built_in()?.to_vec(),
+    };
+    let mut config = global.config()?;
+    config.nodes = Some(nodes);
+    config.ahead = false;
+    let app = practice::opened(global, config)?;
+    let bar = Progress::new(global.quiet, "proving");
+    let mut failed = Vec::new();
+    let mut out = String::new();
+    let mut grades = HashMap::new();
+    for (number, drill) in drills.iter().enumerate() {
+        bar.show(number, drills.len());
+        let proved = app.prove(drill)?;
+        let _ = writeln!(out, "{}", row(&proved));
+        grades.insert(proved.id.clone(), proved.grade);
+        if !proved.holds() {
+            failed.push(format!(
+                "{}: {}; mend the drill, or say so in its note",
+                proved.id,
+                proved.doubts.join("; ")
+            ));
+        }
+    }
+    drop(bar);
+    print(&out)?;
+    if let Some(file) = file.filter(|_| grade) {
+        write_grades(file, &grades)?;
+    }
+    if failed.is_empty() {
+        Ok(())
+    } else {
+        Err(Failure::inputs(failed))
+    }
+}
+
+/// The text of the file is read again: [`drill::load_file`] keeps no comments.
+fn write_grades(file: &Path, grades: &HashMap<String, Grade>) -> Result<(), Failure> {
+    let fail = |e: String| Failure::input(format!("{}: {e}", file.display()));
+    let text = std::fs::read_to_string(file).map_err(|e| fail(e.to_string()))?;
+    let graded = drill::with_grades(&text, grades);
+    // An EPD or PGN file has no place for a grade.
+    let read = drill::load(&graded, &file.display().to_string()).map_err(|errors| all(&errors))?;
+    if read.iter().any(|d| grades.get(&d.id).copied() != d.grade) {
+        return Err(fail(
+            "the grades could not be written; write one field a line".to_owned(),
+        ));
+    }
+    files::write(file, &graded)
+}
+
+fn row(proved: &Proved) -> String {
+    let state = match (proved.doubts.is_empty(), proved.noted) {
+        (true, _) => "holds".to_owned(),
+        (false, true) => format!("noted: {}", proved.doubts.join("; ")),
+        (false, false) => format!("FAILS: {}", proved.doubts.join("; ")),
+    };
+    let next = match &proved.next {
+        None => "alone".to_owned(),
+        Some((san, e)) => format!(
+            "{} {san} {e}",
+            if proved.only { "only, next" } else { "also" }
+        ),
+    };
+    format!(
+        "{}  grade {}  {} {:>4}  {}  {state}",
+        text::fit(&proved.id, 34),
+        proved.grade,
+        text::fit(&proved.solution.0, 7),
+        proved.solution.1.to_string(),
+        text::fit(&next, 22)
+    )
+}

@@ -1,0 +1,61 @@
+//! `foreply games openings`: own games by their first moves.
+
+use crate::app::{App, Openings};
+use crate::cli::Failure;
+use crate::cli::args::{Format, Global, Openings as Args};
+use crate::cli::commands::games::{judged, open};
+use crate::cli::shell::error::print;
+use crate::cli::shell::files;
+use crate::drill;
+use crate::report::games_openings as page;
+
+pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
+    let app = open(global)?;
+    let written = match &args.output {
+        Some(path) => Some(write(global, &app, args, path)?),
+        None => None,
+    };
+    let openings = app.openings(usize::from(args.least))?;
+    match args.format {
+        Format::Json => print(&page::openings_json(&view(&openings)).map_err(Failure::input)?),
+        Format::Text => {
+            print(&page::openings(&view(&openings)))?;
+            print(&written.unwrap_or_default())
+        }
+    }
+}
+
+fn view(openings: &Openings) -> page::Openings<'_> {
+    page::Openings {
+        games: &openings.games,
+        sides: &openings.sides,
+        all: &openings.all,
+        judged: openings.judged,
+        from_fen: openings.from_fen,
+    }
+}
+
+/// Judges what is not judged, writes the drills, and says where they are.
+fn write(
+    global: &Global,
+    app: &App,
+    args: &Args,
+    path: &std::path::Path,
+) -> Result<String, Failure> {
+    let (mut judged, settings) = judged(global, app, &args.judging)?;
+    let openings = app.openings(usize::from(args.least))?;
+    let branch = args.branch.map(usize::from);
+    let drills = app.opening_drills(&openings, branch, &mut judged, &settings)?;
+    if drills.is_empty() {
+        return Ok("No position to practise: in none were you worse or slow when the opening was over; --branch NUMBER takes those of one branch.\n".to_owned());
+    }
+    let text =
+        drill::write(&drills).map_err(|e| Failure::input(format!("{}: {e}", path.display())))?;
+    files::write(path, &text)?;
+    let count = drills.len();
+    let them = if count == 1 { "position" } else { "positions" };
+    let path = path.display();
+    Ok(format!(
+        "\n{path} holds {count} {them}; `foreply practice {path}` opens it.\n"
+    ))
+}

@@ -1,0 +1,199 @@
+//! A game as lines of text on standard input and output: for screen readers, plain terminals, scripts.
+
+use std::io::{BufRead, IsTerminal, stdin};
+
+use crate::app::{App, AppError, Playing, Wish};
+use crate::board::line;
+use crate::cli::Failure;
+use crate::cli::shell::error::print;
+use crate::playout::Goal;
+use crate::report::board_text;
+use crate::text;
+use crate::tree::NodeId;
+use crate::tui::input::line_parser;
+
+const HELP: &str = "\
+A move: Nf3, exd5, e8=Q, O-O. Besides:
+  board        the position        plan WORDS   your plan, kept
+  write        candidates and lines before your move
+  draw         offers a draw       claim        claims one (articles 9.2, 9.3)
+  resign       gives up            adjourn      stops; --resume goes on
+";
+
+/// Plays until the game is over, adjourned, or the input ends (which adjourns it).
+pub(crate) fn play(app: &App, mut playing: Playing) -> Result<(), Failure> {
+    print(&opening(&playing))?;
+    let mut input = stdin().lock().lines();
+    loop {
+        engine(&mut playing)?;
+        if playing.end().is_some() {
+            return over(app, &playing);
+        }
+        if playing.game().must_write() {
+            print("You wanted to write before this move.\n")?;
+            write(&mut playing, &mut input)?;
+            continue;
+        }
+        print(&prompt(&playing))?;
+        let Some(text) = next(&mut input)? else {
+            playing.adjourn()?;
+            return print(&adjourned(&playing));
+        };
+        match obey(&mut playing, text.trim(), &mut input) {
+            Ok(true) => {}
+            Ok(false) => return print(&adjourned(&playing)),
+            // What the player typed is answered; what the disk or the engine did ends the command.
+            Err(AppError::Line(why)) => print(&format!("{}\n", text::safe(&why)))?,
+            Err(AppError::Game(why)) => print(&format!("{why}\n"))?,
+            Err(other) => return Err(other.into()),
+        }
+    }
+}
+
+type Input<'a> = dyn Iterator<Item = std::io::Result<String>> + 'a;
+
+fn next(input: &mut Input<'_>) -> Result<Option<String>, Failure> {
+    let row = input
+        .next()
+        .transpose()
+        .map_err(|e| Failure::input(format!("standard input: {e}")))?;
+    // A script's input is not echoed by a terminal; with it the output reads as it was played.
+    if let (false, Some(row)) = (stdin().is_terminal(), &row) {
+        print(&format!("{}\n", text::safe(row)))?;
+    }
+    Ok(row)
+}
+
+/// The engine's part, with a second try where it fails: its process is started anew by then.
+fn engine(playing: &mut Playing) -> Result<(), Failure> {
+    let done = match playing.engine_turn() {
+        Err(AppError::Judge(_)) => playing.engine_turn(),
+        done => done,
+    };
+    match done {
+        Ok(None) => Ok(()),
+        Ok(Some(said)) => print(&format!("{said}\n")),
+        Err(error) => {
+            let kept = adjourned(playing);
+            playing.adjourn()?;
+            print(&kept)?;
+            Err(error.into())
+        }
+    }
+}
+
+fn opening(playing: &Playing) -> String {
+    let game = playing.game();
+    let side = game.side().fold_wb("White", "Black");
+    let goal = match game.opened().goal {
+        Goal::Win => "to win".to_owned(),
+        Goal::Hold { moves } => format!("to draw, or to be still playing after {moves} moves"),
+    };
+    format!(
+        "Game {}. You are {side}, {goal}; level {}. 'help' shows what you can type.\n\n{}\n",
+        playing.id(),
+        u8::from(game.opened().level),
+        board_text(game.line().position(), game.side())
+    )
+}
+
+fn prompt(playing: &Playing) -> String {
+    use shakmaty::Position;
+    let pos = playing.game().line().position();
+    let dots = pos.turn().fold_wb(".", "...");
+    let left = playing
+        .left_ms()
+        .map_or(String::new(), |ms| format!(" [{}]", text::clock(ms)));
+    format!("{}{dots}{left} ", pos.fullmoves())
+}
+
+fn adjourned(playing: &Playing) -> String {
+    format!(
+        "\nAdjourned; it is kept. Go on with: foreply playout --resume {}\n",
+        playing.id()
+    )
+}
+
+fn over(app: &App, playing: &Playing) -> Result<(), Failure> {
+    let game = playing.game();
+    let end = game.end().map_or(String::new(), |e| e.words(game.side()));
+    let outcome = game.outcome().map_or("", |o| o.word());
+    let root = line::fen(game.line().root());
+    let converted = if app.is_converted(&root, game.opened().level)? {
+        " Won twice in a row: this position is converted."
+    } else {
+        ""
+    };
+    print(&format!(
+        "\n{}\nThe game is over: {end} ({outcome}).{converted}\nSee where it slipped: foreply playout --account {}\n",
+        board_text(game.line().position(), game.side()),
+        playing.id()
+    ))
+}
+
+/// True where the game goes on.
+fn obey(playing: &mut Playing, text: &str, input: &mut Input<'_>) -> Result<bool, AppError> {
+    match text {
+        "help" | "?" => say(HELP)?,
+        "board" => {
+            let game = playing.game();
+            say(&board_text(game.line().position(), game.side()))?;
+        }
+        _ => match Wish::read(text) {
+            Wish::Nothing => {}
+            Wish::Plan(words) => {
+                playing.plan(words)?;
+                say("Kept.\n")?;
+            }
+            Wish::Write => write(playing, input)
+                .map_err(|_| AppError::Line("what you wrote could not be kept".to_owned()))?,
+            Wish::Draw => playing.offer_draw()?,
+            Wish::Claim => playing.claim()?,
+            Wish::Resign => playing.resign()?,
+            Wish::Adjourn => {
+                playing.adjourn()?;
+                return Ok(false);
+            }
+            Wish::Move(text) => playing.play(text)?,
+        },
+    }
+    Ok(true)
+}
+
+fn say(text: &str) -> Result<(), AppError> {
+    print(text).map_err(|_| AppError::Line("standard output is closed".to_owned()))
+}
+
+/// Lines before the move: one a row, then the move itself, which is played.
+fn write(playing: &mut Playing, input: &mut Input<'_>) -> Result<(), Failure> {
+    let mut sitting = playing.write()?;
+    sitting.start()?;
+    print(
+        "Your lines, one a row, with verdicts if you like (Nxe4 dxe4 Qxe4 +-). An empty row ends.\n",
+    )?;
+    while let Some(row) = next(input)? {
+        let row = row.trim().to_owned();
+        if row.is_empty() {
+            break;
+        }
+        let read = line_parser::read(&row);
+        if let Some((bad, _)) = read.bad {
+            print(&format!("{bad}\n"))?;
+        } else if let Err(why) = sitting.write(NodeId::ROOT, &read.pieces) {
+            print(&format!("{}\n", text::safe(&why.to_string())))?;
+        }
+    }
+    loop {
+        print("And the move you play: ")?;
+        let Some(text) = next(input)? else {
+            return Ok(());
+        };
+        match playing.play_written(&mut sitting, text.trim()) {
+            Ok(()) => return Ok(()),
+            Err(why @ (AppError::Line(_) | AppError::Attempt(_) | AppError::Game(_))) => {
+                print(&format!("{}\n", text::safe(&why.to_string())))?;
+            }
+            Err(other) => return Err(other.into()),
+        }
+    }
+}

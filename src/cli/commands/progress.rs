@@ -1,0 +1,64 @@
+//! `foreply progress`: what many attempts say together.
+
+use jiff::tz::TimeZone;
+
+use crate::app::App;
+use crate::cli::Failure;
+use crate::cli::args::{Global, Page, ProgressPage};
+use crate::cli::shell::error::print;
+use crate::cli::shell::files;
+use crate::cli::shell::progress_bar::Progress;
+use crate::progress::account::Plan;
+use crate::report;
+
+pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
+    let mut config = global.config()?;
+    config.ahead = false;
+    let app = super::practice::opened(global, config)?;
+    if args.sittings.is_some() || args.habit.is_some() {
+        let old = app.plan()?;
+        app.set_plan(&Plan {
+            sittings: args.sittings.or(old.sittings),
+            habit: args.habit.clone().or(old.habit),
+        })?;
+    }
+    if args.count {
+        let bar = Progress::new(global.quiet, "counting");
+        app.count_all(&mut |done, all| bar.show(done, all))?;
+    }
+    if args.eve {
+        return eve(&app, args);
+    }
+    let found = app.progress(&TimeZone::system())?;
+    let page = match args.format {
+        Page::Text => report::progress_text(&found),
+        Page::Json => report::progress_json(&found).map_err(Failure::input)?,
+        Page::Html => report::progress_html(&found).map_err(Failure::input)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &page),
+        None => print(&page),
+    }
+}
+
+fn eve(app: &App, args: &ProgressPage) -> Result<(), Failure> {
+    let found = app.eve()?;
+    let drills = found.drills.into_iter().map(|next| report::Solved {
+        drill: next.drill,
+        minutes: next.minutes,
+    });
+    let drills: Vec<report::Solved> = drills.collect();
+    let page = match args.format {
+        Page::Text => report::eve_text(&drills, &found.habits),
+        Page::Json => report::eve_json(&drills, &found.habits).map_err(Failure::input)?,
+        Page::Html => {
+            return Err(Failure::input(
+                "the eve of a game is told as text or JSON; leave --format html out",
+            ));
+        }
+    };
+    match &args.output {
+        Some(path) => files::write(path, &page),
+        None => print(&page),
+    }
+}

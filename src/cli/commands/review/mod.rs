@@ -1,0 +1,388 @@
+//! `foreply review`: written variations against the truth.
+
+pub mod streaming;
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use super::games::held_back;
+use crate::app::notes;
+use crate::app::{
+    Answered, App, AppError, Changed, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock,
+    date_of,
+};
+use crate::board::line;
+use crate::cli::Failure;
+use crate::cli::args::{Form, Global, Review as Args};
+use crate::cli::commands::practice;
+use crate::cli::commands::review::streaming::Telling;
+use crate::cli::shell::error::print;
+use crate::cli::shell::files;
+use crate::cli::shell::progress_bar::Progress;
+use crate::coach;
+use crate::report::{self, Reviewed, Subject};
+use crate::review::{Review, Watcher};
+use crate::tree::Tree;
+
+pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
+    let path = Path::new(&args.what);
+    if args.what != "-" && path.is_dir() {
+        return folder(global, args, path);
+    }
+    if args.what == "-" || path.exists() || args.what.contains(['.', '/']) {
+        file(global, args)
+    } else {
+        attempt(global, args)
+    }
+}
+
+/// One attempt of the store.
+fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
+    let models = models(args)?;
+    let app = open(global, args)?;
+    let id = named(&app, &args.what)?;
+    if let Some(line) = &args.answer {
+        return print(&answered(&app.answer(&id, line)?));
+    }
+    let attempt = app.attempt(&id)?;
+    let coached = attempt.coached();
+    let of = Subject {
+        heading: format!("Attempt {id}"),
+        student: None,
+        tree: coached.map_or(attempt.tree(), |c| c.tree()).clone(),
+        choice: attempt.choice(),
+        model: held(&models, attempt.tree()),
+        coach: coached.map(coach::said).unwrap_or_default(),
+    };
+    let bar = Progress::new(global.quiet, "comparing");
+    let reviewed = told(args, bar, of, &mut |watcher| app.review(&id, watcher))?;
+    output(args, &[reviewed])
+}
+
+/// Makes a review, and tells of it what is sure where it is told as text.
+fn told(
+    args: &Args,
+    bar: Progress,
+    of: Subject,
+    make: &mut dyn FnMut(&mut dyn Watcher) -> Result<Review, AppError>,
+) -> Result<Reviewed, Failure> {
+    let mut telling = Telling::new(bar, is_told_live(args).then_some(&of));
+    let review = make(&mut telling)?;
+    let rest = telling.rest();
+    let reviewed = Reviewed { of, review };
+    rest.tell(&reviewed)?;
+    Ok(reviewed)
+}
+
+/// True where the reviews go to standard output as text, one after the other.
+fn is_told_live(args: &Args) -> bool {
+    args.format == Form::Text
+        && !args.table
+        && args.output.is_none()
+        && !Path::new(&args.what).is_dir()
+}
+
+/// The attempt of that name, or the newest one for 'last'.
+pub(crate) fn named(app: &App, what: &str) -> Result<SittingId, Failure> {
+    if what != "last" {
+        return Ok(SittingId(what.to_owned()));
+    }
+    let newest = app.history()?.into_iter().next();
+    newest.map(|(id, _)| id).ok_or_else(|| {
+        Failure::input("there is no locked attempt yet; `foreply` opens a position to begin with")
+    })
+}
+
+fn answered(answer: &Answered) -> String {
+    let reply = answer.reply.join(" ");
+    format!(
+        "Your line: {}\nAnswered:  {reply}. Then {}.\n",
+        answer.line.join(" "),
+        answer.standing
+    )
+}
+
+/// Today's date as PGN writes it; `None` where he has said that all games of the file are over.
+fn today(args: &Args) -> Option<String> {
+    (!args.over).then(|| date_of(SystemClock::new().wall_ms()))
+}
+
+/// All notes of a PGN file. What cannot be read is told at the end; the rest is reviewed.
+fn file(global: &Global, args: &Args) -> Result<(), Failure> {
+    let models = models(args)?;
+    let found = notes(&read(&args.what)?, today(args).as_deref());
+    let errors = wrong_with(&args.what, &found);
+    if found.trees.is_empty() && errors.is_empty() {
+        return Err(Failure::input(no_notes(&args.what)));
+    }
+    if !found.trees.is_empty() {
+        let app = open(global, args)?;
+        output(
+            args,
+            &review_all(global, args, &app, &models, &found.trees)?,
+        )?;
+    }
+    match errors.is_empty() {
+        true => Ok(()),
+        false => Err(Failure::inputs(errors)),
+    }
+}
+
+fn no_notes(what: &str) -> String {
+    format!(
+        "{what}: no written variations; put what you saw behind a move in brackets: 17. Nd4 (17. Rd1 Qe7 18. c4)"
+    )
+}
+
+fn wrong_with(what: &str, found: &Notes) -> Vec<String> {
+    let errors = found.errors.iter().map(|e| format!("{what}: {e}"));
+    errors
+        .chain(found.held_back.iter().map(|g| held_back(g)))
+        .collect()
+}
+
+/// All PGN files of a folder, each by itself: what is wrong with one is told at the end and stops no other. What
+/// was answered stays in the store, so a run that was interrupted goes on where it stopped.
+fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
+    let models = models(args)?;
+    let pages = pages(args)?;
+    let files = pgn_files(folder)?;
+    let today = today(args);
+    let app = open(global, args)?;
+    let (mut all, mut errors) = (Vec::new(), Vec::new());
+    for path in &files {
+        let name = path.display().to_string();
+        let found = match read(&name) {
+            Ok(bytes) => notes(&bytes, today.as_deref()),
+            Err(failure) => {
+                errors.extend(failure.into_messages());
+                continue;
+            }
+        };
+        errors.extend(wrong_with(&name, &found));
+        if found.trees.is_empty() {
+            let told = !found.errors.is_empty() || !found.held_back.is_empty();
+            errors.extend((!told).then(|| no_notes(&name)));
+            continue;
+        }
+        let reviews = review_all(global, args, &app, &models, &found.trees)?;
+        if let (Some(pages), Some(stem)) = (pages, path.file_stem()) {
+            let mut page = pages.join(stem).into_os_string();
+            page.push(".html");
+            files::write(Path::new(&page), &html(&name, &reviews)?)?;
+        }
+        all.extend(reviews);
+    }
+    match args.format {
+        Form::Text | Form::Html => {
+            let table = report::desk(&all);
+            match (&args.output, pages) {
+                (Some(path), None) => files::write(path, &table)?,
+                _ => print(&table)?,
+            }
+        }
+        Form::Json => output(args, &all)?,
+    }
+    match errors.is_empty() {
+        true => Ok(()),
+        false => Err(Failure::inputs(errors)),
+    }
+}
+
+/// The folder for pages, where pages are wanted; it is made if it is not there.
+fn pages(args: &Args) -> Result<Option<&Path>, Failure> {
+    if args.format != Form::Html {
+        return Ok(None);
+    }
+    let Some(folder) = &args.output else {
+        return Err(Failure::input(
+            "a folder makes one page for each file; say with -o DIR where they go",
+        ));
+    };
+    std::fs::create_dir_all(folder)
+        .map_err(|e| Failure::input(format!("{}: {e}", folder.display())))?;
+    Ok(Some(folder))
+}
+
+/// The PGN files of a folder in the order of their names.
+fn pgn_files(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let failed = |e: io::Error| Failure::input(format!("{}: {e}", folder.display()));
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(failed)? {
+        let path = entry.map_err(failed)?.path();
+        if path
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
+        {
+            files.push(path);
+        }
+    }
+    if files.is_empty() {
+        let what = folder.display();
+        return Err(Failure::input(format!(
+            "{what}: no PGN file (.pgn) in this folder"
+        )));
+    }
+    files.sort();
+    Ok(files)
+}
+
+/// A coach's own trees, with the positions they are of.
+type Models = Vec<(String, Tree)>;
+
+fn models(args: &Args) -> Result<Models, Failure> {
+    let Some(path) = &args.model else {
+        return Ok(Models::new());
+    };
+    let name = path.display().to_string();
+    let found = notes(&read(&name)?, None);
+    if !found.errors.is_empty() {
+        return Err(Failure::inputs(wrong_with(&name, &found)));
+    }
+    if found.trees.is_empty() {
+        return Err(Failure::input(no_notes(&name)));
+    }
+    let trees = found.trees.into_iter().map(|n| n.written.tree);
+    Ok(trees.map(|tree| (place(&tree), tree)).collect())
+}
+
+/// The position of a tree without its counters: a coach sets a position up by hand.
+fn place(tree: &Tree) -> String {
+    let fen = line::fen(tree.root().position());
+    fen.split(' ').take(4).collect::<Vec<_>>().join(" ")
+}
+
+fn held(models: &Models, tree: &Tree) -> Option<coach::Model> {
+    let at = place(tree);
+    let (_, model) = models.iter().find(|(place, _)| *place == at)?;
+    Some(coach::model(tree, model))
+}
+
+fn review_all(
+    global: &Global,
+    args: &Args,
+    app: &App,
+    models: &Models,
+    trees: &[Note],
+) -> Result<Vec<Reviewed>, Failure> {
+    // Before the first question: what the engine says must not be able to find its way into them.
+    let changed = app.lock_notes(trees)?;
+    global.tell(&changed.iter().map(changed_since).collect::<Vec<_>>());
+    let mut reviews = Vec::new();
+    for (number, note) in trees.iter().enumerate() {
+        let bar = Progress::new(global.quiet, &format!("{} of {}", number + 1, trees.len()));
+        let of = Subject {
+            heading: note.heading.clone(),
+            student: note.student.clone(),
+            tree: note.written.tree.clone(),
+            choice: note.written.choice,
+            model: held(models, &note.written.tree),
+            coach: Vec::new(),
+        };
+        let make = &mut |watcher: &mut dyn Watcher| app.review_note(note, watcher);
+        reviews.push(told(args, bar, of, make)?);
+    }
+    if args.mine {
+        keep(global, app, trees, &reviews, &changed)?;
+    }
+    Ok(reviews)
+}
+
+/// Keeps the trees as the player's own; says how many. What was changed after the engine had spoken of it is not
+/// from memory.
+fn keep(
+    global: &Global,
+    app: &App,
+    trees: &[Note],
+    reviews: &[Reviewed],
+    changed: &[Changed],
+) -> Result<(), Failure> {
+    let mut kept = 0;
+    for (number, (note, reviewed)) in trees.iter().zip(reviews).enumerate() {
+        if changed.iter().all(|c| c.number != number) {
+            kept += usize::from(app.keep_note(note, &reviewed.review)?);
+        }
+    }
+    global.tell(&[format!(
+        "{kept} of {} kept as your attempts from memory, counted apart (`foreply progress`); the others are kept \
+         already, were changed after a review, or another player wrote them.",
+        trees.len()
+    )]);
+    Ok(())
+}
+
+fn changed_since(changed: &Changed) -> String {
+    format!(
+        "{}: these notes are not those that were locked on {}, before the engine first spoke of them; what is new \
+         in them is not from memory",
+        changed.heading,
+        date_of(changed.locked_ms)
+    )
+}
+
+fn open(global: &Global, args: &Args) -> Result<App, Failure> {
+    let mut config = global.config()?;
+    config.nodes = args.nodes.or(config.nodes);
+    config.ahead = false;
+    practice::opened(global, config)
+}
+
+/// The reviews as one page.
+fn html(what: &str, reviews: &[Reviewed]) -> Result<String, Failure> {
+    let title = match reviews {
+        [only] => only.of.heading.clone(),
+        _ => Path::new(what)
+            .file_stem()
+            .map_or("Reviews".into(), |n| n.to_string_lossy())
+            .into_owned(),
+    };
+    report::html(&title, reviews).map_err(Failure::input)
+}
+
+fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
+    let text = match args.format {
+        Form::Text if args.table => report::desk(reviews),
+        Form::Text if is_told_live(args) => report::text_foot(reviews),
+        Form::Text => report::text(reviews),
+        Form::Json => report::json(reviews).map_err(Failure::input)?,
+        Form::Html => html(&args.what, reviews)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &text),
+        None => print(&text),
+    }
+}
+
+pub(crate) fn read(what: &str) -> Result<Vec<u8>, Failure> {
+    let failed = |e: io::Error| {
+        Failure::input(format!(
+            "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"
+        ))
+    };
+    let mut bytes = Vec::new();
+    if what == "-" {
+        io::stdin()
+            .lock()
+            .take(NOTES_MAX + 1)
+            .read_to_end(&mut bytes)
+            .map_err(failed)?;
+    } else {
+        let file = File::open(what).map_err(failed)?;
+        if !file.metadata().map_err(failed)?.is_file() {
+            return Err(Failure::input(format!(
+                "{what}: not a regular file; give a PGN file, or - for standard input"
+            )));
+        }
+        file.take(NOTES_MAX + 1)
+            .read_to_end(&mut bytes)
+            .map_err(failed)?;
+    }
+    if bytes.len() as u64 > NOTES_MAX {
+        return Err(Failure::input(format!(
+            "{what}: larger than {} MiB; split it",
+            NOTES_MAX >> 20
+        )));
+    }
+    Ok(bytes)
+}

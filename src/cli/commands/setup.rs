@@ -1,0 +1,158 @@
+//! `foreply setup`: what was found on this machine, and what to mend.
+
+use std::fmt::Write;
+use std::io::IsTerminal;
+
+use crate::app::setup;
+use crate::app::{Finding, State};
+use crate::cli::Failure;
+use crate::cli::args::{Format, Global, Setup};
+use crate::cli::shell::error::print;
+use crate::text;
+use crate::tui;
+
+const COLUMNS: usize = 78;
+
+pub(crate) fn run(global: &Global, args: &Setup) -> Result<(), Failure> {
+    let mut findings = vec![terminal()];
+    findings.extend(setup(&global.unset_config()?));
+    match args.format {
+        Format::Json => print(&json(&findings)?)?,
+        _ => print(&page(&findings))?,
+    }
+    let bad = findings.iter().find(|f| f.state == State::Bad);
+    bad.map_or(Ok(()), |f| Err(failure(f)))
+}
+
+/// The exit code says what does not work; the page has said it in words.
+fn failure(finding: &Finding) -> Failure {
+    let message = format!("{}: see above", finding.about);
+    match finding.about {
+        "store" => Failure::store(message),
+        "engine" => Failure::engine(message),
+        "terminal" => Failure::usage(message),
+        _ => Failure::input(message),
+    }
+}
+
+fn terminal() -> Finding {
+    let variable = |name: &str| std::env::var(name).ok();
+    let size = tui::terminal_size().filter(|_| std::io::stdout().is_terminal());
+    judge_terminal(&variable, size)
+}
+
+/// What the screens need: a terminal that places text, 80 by 24, and characters beyond ASCII.
+fn judge_terminal(variable: &dyn Fn(&str) -> Option<String>, size: Option<(u16, u16)>) -> Finding {
+    let term = variable("TERM").unwrap_or_default();
+    let Some((columns, rows)) = size else {
+        let found = "output goes to no terminal now; all but the screens works";
+        let mend = "start `foreply` itself in a terminal window";
+        return Finding::wrong("terminal", State::Hint, found, mend);
+    };
+    let found = format!("{term}, {columns} by {rows}");
+    if term.is_empty() || term == "dumb" {
+        let mend = "set TERM to the name of your terminal";
+        return Finding::wrong("terminal", State::Bad, format!("TERM is '{term}'"), mend);
+    }
+    if columns < 80 || rows < 24 {
+        let mend = "make the window at least 80 by 24";
+        return Finding::wrong("terminal", State::Hint, found, mend);
+    }
+    if !is_utf8(variable) {
+        let found = format!("{found}; the locale is not UTF-8");
+        let mend = "set LANG to one with UTF-8, or use --ascii";
+        return Finding::wrong("terminal", State::Hint, found, mend);
+    }
+    Finding::good("terminal", found)
+}
+
+/// The first of these that is set decides (POSIX, Base Definitions, chapter 8.2).
+fn is_utf8(variable: &dyn Fn(&str) -> Option<String>) -> bool {
+    let set = ["LC_ALL", "LC_CTYPE", "LANG"]
+        .into_iter()
+        .filter_map(variable);
+    let first = set.into_iter().find(|v| !v.is_empty()).unwrap_or_default();
+    let first = first.to_lowercase();
+    first.contains("utf-8") || first.contains("utf8")
+}
+
+fn page(findings: &[Finding]) -> String {
+    let mut out = String::new();
+    for finding in findings {
+        let sign = match finding.state {
+            State::Good => "ok  ",
+            State::Hint => "note",
+            State::Bad => "BAD ",
+        };
+        let mut rows = text::wrap(&text::safe(&finding.found), COLUMNS - 16);
+        if let Some(mend) = &finding.mend {
+            rows.extend(text::wrap(
+                &format!("-> {}", text::safe(mend)),
+                COLUMNS - 16,
+            ));
+        }
+        for (n, row) in rows.iter().enumerate() {
+            let head = match n {
+                0 => format!("{sign}  {:<10}", finding.about),
+                _ => " ".repeat(16),
+            };
+            // Writing into a string does not fail.
+            let _ = writeln!(out, "{head}{row}");
+        }
+    }
+    out
+}
+
+fn json(findings: &[Finding]) -> Result<String, Failure> {
+    let rows: Vec<serde_json::Value> = findings
+        .iter()
+        .map(|f| {
+            serde_json::json!({
+                "about": f.about,
+                "state": match f.state {
+                    State::Good => "good",
+                    State::Hint => "hint",
+                    State::Bad => "bad",
+                },
+                "found": f.found,
+                "mend": f.mend,
+            })
+        })
+        .collect();
+    let all = serde_json::json!({ "format": "foreply-setup", "version": 1, "findings": rows });
+    serde_json::to_string_pretty(&all)
+        .map(|text| text + "\n")
+        .map_err(Failure::input)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(set: &[(&str, &str)], size: Option<(u16, u16)>) -> String {
+        let set: Vec<(String, String)> = set
+            .iter()
+            .map(|(k, v)| (k.to_string(), v.to_string()))
+            .collect();
+        let variable = |name: &str| set.iter().find(|(k, _)| k == name).map(|(_, v)| v.clone());
+        page(&[judge_terminal(&variable, size)])
+    }
+
+    #[test]
+    fn each_state_of_a_terminal_has_its_words() {
+        let big = Some((120, 40));
+        insta::assert_snapshot!(told(&[("TERM", "xterm"), ("LANG", "en_GB.UTF-8")], big), @"ok    terminal  xterm, 120 by 40");
+        insta::assert_snapshot!(told(&[("TERM", "xterm"), ("LANG", "C")], big), @r"
+        note  terminal  xterm, 120 by 40; the locale is not UTF-8
+                        -> set LANG to one with UTF-8, or use --ascii
+        ");
+        insta::assert_snapshot!(told(&[("TERM", "dumb")], big), @r"
+        BAD   terminal  TERM is 'dumb'
+                        -> set TERM to the name of your terminal
+        ");
+        insta::assert_snapshot!(told(&[("TERM", "xterm")], Some((60, 20))), @r"
+        note  terminal  xterm, 60 by 20
+                        -> make the window at least 80 by 24
+        ");
+    }
+}

@@ -1,0 +1,3 @@
+//! TODO
+
+pub mod review;

@@ -1,0 +1,97 @@
+//! The effect of a move by the places above it, held against backing up the whole tree each time.
+
+use shakmaty::Position as _;
+
+use super::super::{Settings, Written};
+use crate::board::walks::{Dice, ROOTS};
+use crate::board::{Line, line};
+use crate::review::analysis::choice_impact::{Added, Granted};
+use crate::review::analysis::judge_client::Asker;
+use crate::review::analysis::player_valuation;
+use crate::review::analysis::tree_analysis::Survey;
+use crate::review::tests::fixture::Fixed;
+use crate::tree::{Author, NodeId, Tree, Verdict};
+
+/// A tree of random moves with a verdict at every other one.
+fn tree(dice: &mut Dice) -> Tree {
+    let root = line::read_fen(ROOTS[dice.below(ROOTS.len())]).unwrap();
+    let mut tree = Tree::new(Line::new(root));
+    for _ in 0..dice.below(30) + 5 {
+        let at = NodeId(u32::try_from(dice.below(tree.len() + 1)).unwrap());
+        let position = tree.line(at).unwrap();
+        let legal = position.position().legal_moves();
+        if legal.is_empty() || position.moves().len() > 6 {
+            continue;
+        }
+        let mv = line::san(position.position(), &legal[dice.below(legal.len())]);
+        let node = tree.add(at, &mv, Author::Player, 0).unwrap();
+        let verdict = Verdict::Percent(u8::try_from(dice.below(101)).unwrap());
+        let verdict = Some(verdict).filter(|_| dice.below(2) == 0);
+        tree.set_verdict(node, verdict).unwrap();
+    }
+    tree
+}
+
+fn backed_up(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
+    let standing = survey.tree.standing(id);
+    let written = standing.map(|c| backed_up(survey, c, added));
+    let here = added.iter().filter(|a| a.at == id);
+    let here = here.map(|a| player_valuation::as_stated(a.worth));
+    player_valuation::backed_up(survey, id, written.chain(here))
+}
+
+fn is_close(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-9
+}
+
+#[test]
+fn what_a_move_changes_is_found_above_it() {
+    let mut dice = Dice(11);
+    let mut changed = [0, 0];
+    for _ in 0..300 {
+        let tree = tree(&mut dice);
+        let choice = tree.children(NodeId::ROOT).first().copied();
+        let judge = Fixed::new(tree.root(), &[]);
+        let settings = Settings::default();
+        let written = Written {
+            tree: &tree,
+            choice,
+            attempt: None,
+            ply_in_game: None,
+        };
+        let mut quiet = |_, _| {};
+        let mut asker = Asker::new(&judge, 1, &mut quiet);
+        let survey = Survey::take(&written, &settings, &mut asker).unwrap();
+        let Some(choice) = survey.choice else {
+            continue;
+        };
+        let under: Vec<NodeId> = (tree.nodes().map(|(id, _)| id))
+            .filter(|id| survey.is_under_choice(*id))
+            .collect();
+        let mut some = |most: usize| -> Vec<Added> {
+            let any = (0..dice.below(most)).map(|_| Added {
+                at: under[dice.below(under.len())],
+                worth: dice.below(101) as f64 / 100.0,
+            });
+            any.collect()
+        };
+        let (granted, more) = (some(8), some(4));
+        let weighed = Granted::new(&survey, &granted);
+        let value = |added: &[Added]| backed_up(&survey, choice, added);
+        for one in more {
+            let truth = (value(&[&granted[..], &[one]].concat()) - value(&granted)).abs();
+            assert!(is_close(weighed.effect(one), truth));
+            changed[0] += usize::from(truth > 0.0);
+        }
+        for one in &granted {
+            let beside = granted
+                .iter()
+                .filter(|a| !tree.path(a.at).contains(&one.at));
+            let beside: Vec<Added> = beside.copied().collect();
+            let truth = (value(&[&beside[..], &[*one]].concat()) - value(&beside)).abs();
+            assert!(is_close(weighed.effect_alone(*one), truth));
+            changed[1] += usize::from(truth > 0.0);
+        }
+    }
+    assert!(changed.iter().all(|n| *n > 50), "{changed:?}");
+}

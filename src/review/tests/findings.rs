@@ -1,0 +1,500 @@
+//! One case for each condition of each kind of finding.
+
+use super::super::{Class, Kind};
+use crate::board::motif::Motif;
+use crate::review::Review;
+use crate::review::tests::fixture::{first, reviewed, reviewed_with, tree};
+use crate::tree::NodeId;
+
+/// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895.
+const SAAVEDRA: &str = "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1";
+const TO_C2: &str = "c7 Rd6+ Kb5 Rd5+ Kb4 Rd4+ Kb3 Rd3+ Kc2 Rd4";
+/// R. Reti - S. Tartakower, Vienna 1910 (R. Reti, Modern Ideas in Chess, 1923).
+const RETI_TARTAKOWER: &str = "rnb1kb1r/pp3ppp/2p2n2/4q3/4N3/3Q4/PPPB1PPP/2KR1BNR b kq - 1 8";
+
+fn saavedra_truth() -> Vec<(String, f64)> {
+    vec![
+        (format!("{TO_C2} c8=Q Rc4+ Qxc4"), 0.5),
+        (format!("{TO_C2} c8=Q Ra4"), 1.0),
+        (format!("{TO_C2} c8=R Ra4 Kb3"), 1.0),
+    ]
+}
+
+fn saavedra(lines: &[&str]) -> Review {
+    let truth = saavedra_truth();
+    let ends: Vec<(&str, f64)> = truth
+        .iter()
+        .take(3)
+        .map(|(p, e)| (p.as_str(), *e))
+        .collect();
+    reviewed(&tree(SAAVEDRA, lines), &ends)
+}
+
+#[test]
+fn queening_in_the_saavedra_position_stops_short_of_the_rook_sacrifice() {
+    let review = saavedra(&[&format!("{TO_C2} c8=Q +-")]);
+    let (kind, class, sentence) = first(&review);
+    assert_eq!(
+        (kind, class),
+        (Kind::MissedCounterSacrifice, Class::Counted)
+    );
+    insta::assert_snapshot!(sentence, @"Your line stops with c8=Q and it is his turn. You judged: you are winning. One move on he gives up a rook: Rc4+ Qxc4, and it is stalemate: a draw.");
+}
+
+#[test]
+fn the_published_solution_of_the_saavedra_position_is_clean() {
+    let review = saavedra(&[&format!("{TO_C2} c8=R Ra4 Kb3 +-")]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+    assert!(!review.right.is_empty());
+}
+
+#[test]
+fn a_queen_offer_among_the_replies_is_a_counter_sacrifice() {
+    let tree = tree(RETI_TARTAKOWER, &["Nxe4 Qxe4 Qxe4 -+"]);
+    let review = reviewed(
+        &tree,
+        &[
+            ("Nxe4 Qd8+ Kxd8 Bg5+ Kc7 Bd8#", 0.0),
+            ("Nxe4 Qxe4 Qxe4", 1.0),
+            ("Nxe4 Qd8+ Kxd8 Bg5+ Ke8 Rd8#", 0.0),
+        ],
+    );
+    let (kind, class, sentence) = first(&review);
+    assert_eq!(
+        (kind, class),
+        (Kind::MissedCounterSacrifice, Class::Counted)
+    );
+    insta::assert_snapshot!(sentence, @"After Nxe4 you had Qxe4. He gives up the queen: Qd8+ Kxd8 Bg5+ Kc7 Bd8#, and you are mated.");
+}
+
+/// A position made for these tests: everything quiet, White a bishop ahead (the worth is given, not counted).
+const QUIET: &str = "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - - 0 7";
+
+#[test]
+fn a_better_candidate_that_was_not_written() {
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 0.62), ("h3 h6", 0.45)]);
+    let (kind, class, sentence) = first(&review);
+    assert_eq!((kind, class), (Kind::MissedCandidate, Class::Counted));
+    insta::assert_snapshot!(sentence, @"Not among your candidates: c4. Then you are slightly better.");
+    insta::assert_snapshot!(review.findings[0].question, @"Which quiet move would change the position most?");
+    assert_eq!(review.findings[0].instead, ["h3", "h6"]);
+}
+
+#[test]
+fn equally_good_moves_are_named_together() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 h6"]),
+        &[("c4", 0.62), ("Nc3", 0.61), ("h3 h6", 0.45)],
+    );
+    insta::assert_snapshot!(first(&review).2, @"None of c4 and Nc3 was among your candidates; any of them was better: c4. Then you are slightly better.");
+}
+
+#[test]
+fn one_of_several_good_moves_written_is_enough() {
+    let review = reviewed(&tree(QUIET, &["c4 d4"]), &[("c4 d4", 0.60), ("Nc3", 0.62)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+}
+
+#[test]
+fn five_good_moves_are_no_finding() {
+    let ends = [
+        ("c4", 0.60),
+        ("Nc3", 0.60),
+        ("e4", 0.60),
+        ("a3", 0.60),
+        ("Bg5", 0.60),
+        ("h3 h6", 0.45),
+    ];
+    assert!(reviewed(&tree(QUIET, &["h3 h6"]), &ends).is_clean());
+}
+
+#[test]
+fn a_gap_below_delta_is_close_and_not_counted() {
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 0.58), ("h3 h6", 0.50)]);
+    assert!(review.is_clean());
+    assert_eq!(first(&review).1, Class::Close);
+}
+
+#[test]
+fn shades_of_one_advantage_are_close_and_not_counted() {
+    let candidates = |better, written| {
+        let ends = [("c4", better), ("h3 h6", written)];
+        let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
+        first(&review).1
+    };
+    assert_eq!(candidates(0.89, 0.70), Class::Close);
+    assert_eq!(candidates(0.97, 0.62), Class::Counted);
+    assert_eq!(candidates(0.32, 0.11), Class::Close);
+    assert_eq!(candidates(0.75, 0.55), Class::Counted);
+}
+
+#[test]
+fn what_wins_as_well_is_no_oversight() {
+    let review = |better| {
+        reviewed(
+            &tree(QUIET, &["h3 h6 e3"]),
+            &[("h3 h6 e3", 0.82), ("h3 h6 c4", better)],
+        )
+    };
+    assert!(review(0.99).is_clean(), "{:#?}", review(0.99).findings);
+    let less = reviewed(
+        &tree(QUIET, &["h3 h6 e3"]),
+        &[("h3 h6 e3", 0.70), ("h3 h6 c4", 0.99)],
+    );
+    assert_eq!(first(&less).0, Kind::MissedResource);
+}
+
+#[test]
+fn decided_positions_have_no_findings() {
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 1.0), ("h3 h6", 0.90)]);
+    assert!(review.findings.is_empty(), "{:#?}", review.findings);
+}
+
+#[test]
+fn a_worse_candidate_was_chosen() {
+    let ends = [("h3 h6", 0.40), ("c4 d4", 0.60)];
+    let review = reviewed(&tree(QUIET, &["h3 h6", "c4"]), &ends);
+    assert_eq!(first(&review).0, Kind::WrongChoice);
+    insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. You wrote it down and did not calculate it. Best was c4 d4. Then you are slightly better.");
+    let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 +/-"]), &ends);
+    insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. By your own verdicts it was the better one. Best was c4 d4. Then you are slightly better.");
+}
+
+#[test]
+fn two_lines_that_are_refuted_alike_count_together() {
+    let lines = ["h3 h6 a3 a6 =", "h3 h6 b3 b6 ="];
+    let (one, other) = (("h3 h6 a3 e4", 0.25), ("h3 h6 b3 Nd4", 0.30));
+    let told = |more: &[(&str, f64)]| {
+        let written = [("h3 h6 a3 a6", 0.5), ("h3 h6 b3 b6", 0.5)];
+        let review = reviewed(&tree(QUIET, &lines), &[&written, more].concat());
+        let findings = review.findings.iter();
+        let told = findings.map(|f| (f.resource.clone(), f.class, (f.effect * 100.0).round()));
+        told.collect::<Vec<_>>()
+    };
+    let told_as = |resource: &str, class, effect| (resource.to_owned(), class, effect);
+    // The other line still holds; what does not touch the choice must be plain. Then neither line holds.
+    assert_eq!(told(&[one]), [told_as("e4", Class::Aside, 0.0)]);
+    assert_eq!(told(&[("h3 h6 a3 e4", 0.35)]), []);
+    assert_eq!(
+        told(&[one, other]),
+        [("e4", 20.0), ("Nd4", 20.0)].map(|(mv, effect)| told_as(mv, Class::Counted, effect))
+    );
+    // A reply that leaves nothing of the choice makes both of them harmless again.
+    let all = told(&[one, other, ("h3 Bxh3", 0.05)]);
+    assert_eq!(
+        all.iter().map(|t| (t.0.as_str(), t.1)).collect::<Vec<_>>(),
+        [
+            ("Bxh3", Class::Counted),
+            ("e4", Class::Aside),
+            ("Nd4", Class::Aside)
+        ]
+    );
+}
+
+#[test]
+fn an_own_resource_on_the_way() {
+    let ends = [("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)];
+    let review = reviewed(&tree(QUIET, &["h3 h6 e3"]), &ends);
+    assert_eq!(first(&review).0, Kind::MissedResource);
+    insta::assert_snapshot!(first(&review).2, @"After h6 you had e3. Better was c4. Then you are slightly better.");
+}
+
+#[test]
+fn a_quiet_reply_is_a_missed_defence() {
+    let ends = [("h3 h6", 0.60), ("h3 d4", 0.40)];
+    let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
+    assert_eq!(first(&review).0, Kind::MissedDefence);
+    insta::assert_snapshot!(first(&review).2, @"After h3 you had h6. He also has d4. Then you are slightly worse.");
+    insta::assert_snapshot!(review.findings[0].question, @"If he does nothing forcing: which quiet move does he have?");
+    assert_eq!(review.depth.sound, 1);
+}
+
+#[test]
+fn no_calculation_was_deep_enough_that_ends_before_the_finding() {
+    let line = "h3 h6 e3 a5 a3 a4";
+    let review = reviewed(
+        &tree(QUIET, &[&format!("{line} +-")]),
+        &[(&format!("{line} c4 d4"), 0.45), ("c4", 0.45)],
+    );
+    assert_eq!(first(&review).1, Class::Counted);
+    assert_eq!(review.findings[0].ply, 7);
+    let depth = review.depth;
+    assert_eq!((depth.needed, depth.reached, depth.sound), (7, 6, 6));
+}
+
+#[test]
+fn an_impossible_choice_counts() {
+    let review = reviewed(&tree(QUIET, &["Bxd5 h6", "c4 d4"]), &[("c4 d4", 0.5)]);
+    assert_eq!(
+        (first(&review).0, first(&review).1),
+        (Kind::PhantomMove, Class::Counted)
+    );
+    assert_eq!(
+        review.depth,
+        crate::review::Depth {
+            longest: 2,
+            ..Default::default()
+        }
+    );
+}
+
+#[test]
+fn nothing_can_be_played_when_the_game_is_over() {
+    let review = reviewed(&tree("R5k1/5ppp/8/8/8/8/8/6K1 b - - 0 1", &["h6"]), &[]);
+    assert_eq!(
+        (first(&review).0, first(&review).1),
+        (Kind::PhantomMove, Class::Counted)
+    );
+    insta::assert_snapshot!(first(&review).2, @"h6 is not possible: the game is over there, by checkmate.");
+    assert!(review.right.is_empty());
+}
+
+#[test]
+fn the_only_legal_move_is_the_right_choice() {
+    let review = reviewed(
+        &tree("7k/8/5K2/6Q1/8/8/8/8 b - - 0 1", &["Kh7 Qg7# +-"]),
+        &[],
+    );
+    assert!(review.is_clean(), "{:#?}", review.findings);
+    assert_eq!((review.coverage.written, review.coverage.of), (2, 2));
+}
+
+/// Queen against a bishop's pawn on the seventh: taking it is stalemate (G. Lolli, Osservazioni, 1763, from
+/// memory).
+#[test]
+fn a_stalemate_taken_for_a_win() {
+    let fen = "8/8/8/8/8/1Q5K/2p5/k7 w - - 0 1";
+    let review = reviewed(&tree(fen, &["Qxc2 +-"]), &[("Qg3", 0.5)]);
+    assert_eq!(
+        (first(&review).0, first(&review).1),
+        (Kind::Misjudged, Class::Counted)
+    );
+    insta::assert_snapshot!(first(&review).2, @"Your line ends with Qxc2, and it is stalemate: a draw. You judged: you are winning.");
+    insta::assert_snapshot!(review.findings[0].question, @"After the last move: does the other side still have a move?");
+    let finding = &review.findings[0];
+    assert_eq!((finding.resource.as_str(), finding.ply), ("Qxc2", 1));
+    assert!(finding.proof.is_empty() && finding.instead.is_empty());
+    assert_eq!((review.depth.needed, review.depth.sound), (1, 0));
+    let review = reviewed(&tree(fen, &["Qxc2 ="]), &[("Qg3", 0.5)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+}
+
+#[test]
+fn the_end_of_a_line_misjudged() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 h6 e3 +-"]),
+        &[("h3 h6 e3 a5", 0.45), ("c4", 0.45)],
+    );
+    assert_eq!(first(&review).0, Kind::Misjudged);
+    insta::assert_snapshot!(first(&review).2, @"Your line ends with e3. You judged: you are winning. His best is a5. Then you are slightly worse.");
+}
+
+#[test]
+fn an_unclear_verdict_is_never_scored() {
+    let review = reviewed(&tree(QUIET, &["h3 h6 e3 ~"]), &[("h3 h6 e3 a5", 0.95)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+}
+
+#[test]
+fn the_choice_without_a_reply_is_bare_and_not_counted() {
+    let review = reviewed(&tree(QUIET, &["h3"]), &[("h3 h6", 0.5)]);
+    let (kind, class, sentence) = first(&review);
+    assert_eq!((kind, class), (Kind::BareCandidate, Class::Aside));
+    insta::assert_snapshot!(sentence, @"You chose h3 without writing one reply to it. His best is h6.");
+}
+
+/// Marked as standing alone on purpose, it is no oversight that no reply was written.
+#[test]
+fn a_choice_that_stands_alone_on_purpose_is_not_bare() {
+    let mut alone = tree(QUIET, &["h3"]);
+    alone.set_only(NodeId(1), true).unwrap();
+    let review = reviewed(&alone, &[("h3 h6", 0.5)]);
+    assert!(review.is_clean(), "{:#?}", review.findings);
+}
+
+/// W. Steinitz - C. von Bardeleben, Hastings 1895: the rook of e1 takes on e7 and is there no more.
+#[test]
+fn a_rook_that_has_left_cannot_take_back() {
+    let fen = "r1r1k3/pp1qn2p/5pp1/3p2N1/6Q1/8/PP3PPP/2R1R1K1 w - - 2 22";
+    let review = reviewed(
+        &tree(fen, &["Rxe7+ Kf8 Qxd7 Rxc1+ Rxc1 +-"]),
+        &[("Rxe7+ Kf8", 0.9)],
+    );
+    let phantom = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    assert_eq!(phantom.class, Class::Counted);
+    assert_eq!(phantom.ply, 5);
+}
+
+#[test]
+fn what_stands_below_an_impossible_move_is_not_judged_and_said_so() {
+    let review = reviewed(&tree(QUIET, &["h3 Qxh3 gxh3"]), &[("h3 h6", 0.5)]);
+    insta::assert_snapshot!(review.unjudged[0].why, @"it follows Qxh3, which cannot be set on the board");
+}
+
+#[test]
+fn an_impossible_move_is_told_even_below_another_finding() {
+    let tree = tree(RETI_TARTAKOWER, &["Nxe4 Qxe4 Qxe4 -+", "Nxe4 Qxe4 Qd5"]);
+    let ends = [
+        ("Nxe4 Qd8+ Kxd8 Bg5+ Kc7 Bd8#", 0.0),
+        ("Nxe4 Qxe4 Qxe4", 1.0),
+    ];
+    let review = reviewed(&tree, &ends);
+    let told: Vec<_> = review.findings.iter().map(|f| (f.kind, f.class)).collect();
+    assert_eq!(
+        told,
+        [
+            (Kind::MissedCounterSacrifice, Class::Counted),
+            (Kind::PhantomMove, Class::Aside)
+        ]
+    );
+    insta::assert_snapshot!(review.findings[1].sentence, @"Qd5 is not possible: your queen on e5 shields the king from his queen on e4, which came there one half-move earlier. It could be played if Qxe4 stood on the board, which you wrote in another line.");
+}
+
+#[test]
+fn right_things_come_first() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 d4 =", "c4"]),
+        &[("h3 d4", 0.50), ("h3 h6", 0.60), ("c4 d4", 0.40)],
+    );
+    let notes: Vec<&str> = review.right.iter().map(|r| r.note.as_str()).collect();
+    insta::assert_snapshot!(notes.join(" | "), @"You chose h3: nothing better was there. | You saw d4 at half-move 2: his best reply, and the one that matters. | You judged the end of h3 d4 rightly.");
+}
+
+#[test]
+fn a_reply_that_does_no_harm_was_feared() {
+    let ends = [("h3 h6", 0.45), ("c4 d4 e3", 0.62)];
+    let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 -/+"]), &ends);
+    let feared = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::FearedTooMuch)
+        .unwrap();
+    assert_eq!(feared.class, Class::Counted);
+    insta::assert_snapshot!(feared.sentence, @"You rejected c4 because of d4. After it comes e3. Then you are slightly better. Nothing bad happens to you.");
+}
+
+#[test]
+fn a_feared_reply_that_does_harm_is_no_finding() {
+    let ends = [("h3 h6", 0.55), ("c4 d4", 0.30)];
+    let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 -/+"]), &ends);
+    assert!(
+        review
+            .findings
+            .iter()
+            .all(|f| f.kind != Kind::FearedTooMuch)
+    );
+}
+
+#[test]
+fn a_threat_that_no_line_meets() {
+    let ends = [("h3 d4", 0.30), ("c4 d4", 0.55), ("-- d4 h3", 0.30)];
+    let review = reviewed(&tree(QUIET, &["h3"]), &ends);
+    let threat = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::MissedThreat)
+        .unwrap();
+    assert_eq!(
+        (threat.class, threat.resource.as_str()),
+        (Class::Counted, "d4")
+    );
+    insta::assert_snapshot!(threat.sentence, @"Before your move he was threatening d4, and none of your lines meets it. After h3 comes d4. Then you are clearly worse.");
+    let review = reviewed(&tree(QUIET, &["h3 d4"]), &ends);
+    assert!(
+        review.findings.iter().all(|f| f.kind != Kind::MissedThreat),
+        "the threat was written"
+    );
+}
+
+#[test]
+fn the_critical_reply_was_seen_and_misjudged() {
+    let ends = [("h3 d4 c3", 0.30), ("h3 h6", 0.60), ("c4", 0.30)];
+    let tree = tree(QUIET, &["h3 d4 +-", "h3 d4 c3"]);
+    let review = reviewed(&tree, &ends);
+    let seen = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::SeenMisjudged)
+        .unwrap();
+    insta::assert_snapshot!(seen.sentence, @"You saw d4, his best reply. You judged: you are winning. Best then is c3. Then you are clearly worse.");
+}
+
+#[test]
+fn a_claimed_mate_that_is_none() {
+    let review = reviewed(
+        &tree(QUIET, &["h3 h6", "Bh6#"]),
+        &[("h3 h6", 0.5), ("Bh6 gxh6", 0.2)],
+    );
+    let mate = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    insta::assert_snapshot!(mate.sentence, @"Bh6# is no mate: there is gxh6; he wins a piece. Then you are lost.");
+}
+
+#[test]
+fn a_slip_of_the_pen_is_told_and_not_counted() {
+    let review = reviewed(&tree(QUIET, &["h3 Nd6"]), &[("h3 h6", 0.5)]);
+    let slip = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    assert_eq!(slip.class, Class::Aside);
+    insta::assert_snapshot!(slip.sentence, @"Nd6 is not possible: the knight on c6 does not move like that. Did you mean Nd7? It is judged as that and not counted.");
+}
+
+#[test]
+fn a_move_of_another_line_is_a_forward_image() {
+    let review = reviewed(&tree(QUIET, &["h3 h6 Nxd5", "Nc3 h6"]), &[("h3 h6", 0.5)]);
+    let phantom = review
+        .findings
+        .iter()
+        .find(|f| f.kind == Kind::PhantomMove)
+        .unwrap();
+    insta::assert_snapshot!(phantom.sentence, @"Nxd5 is not possible: the knight on b1 does not move like that. It could be played if Nc3 stood on the board, which you wrote in another line.");
+}
+
+/// The trebuchet, the textbook's mutual zugzwang (common practice, no source): with the kings on
+/// d6 and c4 whoever has to move loses his pawn.
+#[test]
+fn every_move_harms_the_side_that_would_rather_pass() {
+    let fen = "8/8/2K5/2Pp4/2k5/8/8/8 w - - 0 1";
+    let tree = tree(fen, &["Kb6 d4 Kc7"]);
+    let ends = [("Kd6", 1.0), ("Kb6 d4 Kc7", 0.5)];
+    // After Kd6 and a pass of Black it is White who has to move.
+    let level = [("8/8/3K4/2Pp4/2k5/8/8/8 w", 0.5)];
+    let review = reviewed_with(&tree, &ends, &level);
+    let finding = &review.findings[0];
+    assert!(finding.motifs.contains(&Motif::EveryMoveHarms));
+    insta::assert_snapshot!(finding.sentence, @"Not among your candidates: Kd6. Then you are winning. After it every move of his harms him.");
+    let won = [("8/8/3K4/2Pp4/2k5/8/8/8 w", 1.0)];
+    let review = reviewed_with(&tree, &ends, &won);
+    assert!(!review.findings[0].motifs.contains(&Motif::EveryMoveHarms));
+}
+
+/// A position made for this test: Black's knight on b4 is attacked and his bishop on f5 is not. What he plays
+/// instead of saving the knight gives it up only if a good move would have saved it.
+#[test]
+fn what_no_good_move_would_have_saved_is_not_given_up() {
+    let fen = "r2q1rk1/ppp2ppp/8/3p1b2/1n6/8/PPPP1PPP/R1BQKBNR w KQ - 0 1";
+    let tree = tree(fen, &["a3 a6"]);
+    let saved = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.25)];
+    let review = reviewed(&tree, &saved);
+    assert_eq!(first(&review).0, Kind::MissedCounterSacrifice);
+    insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He lets you take a piece: d4 axb4. Then you are lost.");
+    let only = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.60)];
+    assert_eq!(
+        first(&reviewed(&tree, &only)).0,
+        Kind::MissedCounterSacrifice
+    );
+    let lost = [("a3 a6", 0.90), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.85)];
+    let review = reviewed(&tree, &lost);
+    assert_eq!(first(&review).0, Kind::MissedDefence);
+    insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He also has d4 axb4. Then you are lost.");
+}

@@ -1,0 +1,80 @@
+//! The end card in sentences: what held first.
+
+use crate::attempt::NotMaterial;
+
+use crate::review::model::review::{EndCardRead, Held};
+
+/// `has_board` is false where the line the card speaks of cannot be played.
+pub(crate) fn sentences(card: &EndCardRead, has_board: bool) -> Vec<String> {
+    if !has_board {
+        let line = card.path.join(" ");
+        return vec![format!(
+            "What you said of the end of {line} cannot be held against a board: the line cannot be played."
+        )];
+    }
+    let mut all = Vec::new();
+    all.extend(right(card));
+    all.extend(wrong(card.mover.as_ref(), mover));
+    all.extend(wrong(card.material.as_ref(), material));
+    all.extend(plan(card));
+    all
+}
+
+/// A balance of material in a comment that cannot be read as one.
+pub(crate) fn unread(error: &NotMaterial) -> String {
+    format!("What you said of the material at the end of your line could not be read: {error}.")
+}
+
+fn right(card: &EndCardRead) -> Option<String> {
+    let mover = card
+        .mover
+        .as_ref()
+        .filter(|h| h.holds)
+        .map(|h| match h.is.as_str() {
+            "you" => "it is your move".to_owned(),
+            _ => "it is his move".to_owned(),
+        });
+    let material = card.material.as_ref().filter(|h| h.holds);
+    let material = material.map(|h| h.is.clone());
+    let parts: Vec<String> = mover.into_iter().chain(material).collect();
+    (!parts.is_empty()).then(|| {
+        format!(
+            "At the end of your line you had the board right: {}.",
+            parts.join(", and ")
+        )
+    })
+}
+
+fn wrong(held: Option<&Held>, words: fn(&Held) -> String) -> Option<String> {
+    held.filter(|h| !h.holds).map(words)
+}
+
+fn mover(held: &Held) -> String {
+    match held.is.as_str() {
+        "you" => "At the end of your line you took it to be his move; it is yours.".to_owned(),
+        _ => "At the end of your line you took it to be your move; it is his.".to_owned(),
+    }
+}
+
+fn material(held: &Held) -> String {
+    format!(
+        "At the end of your line you counted '{}'; on the board there {}.",
+        held.said, held.is
+    )
+}
+
+fn plan(card: &EndCardRead) -> Option<String> {
+    if card.plan.is_empty() {
+        return None;
+    }
+    let stop = if card.plan.ends_with(['.', '!', '?']) {
+        ""
+    } else {
+        "."
+    };
+    let expected = match card.follows.as_slice() {
+        [] => String::new(),
+        moves => format!(" What should come there: {}.", moves.join(" ")),
+    };
+    Some(format!("Your plan was: {}{stop}{expected}", card.plan))
+}

@@ -1,0 +1,194 @@
+//! Why a written move is not possible, told to its writer: the first reason, and how old the picture
+//! of the board was that he had in mind.
+
+use shakmaty::Role;
+
+use crate::board::line;
+use crate::notation::{Attacker, Reading, Reason, piece_name};
+use crate::review::analysis::tree_analysis::Survey;
+use crate::review::findings::forward_image;
+use crate::review::findings::suspect::Draft;
+use crate::text;
+
+pub(crate) fn sentence(survey: &Survey<'_>, draft: &Draft) -> String {
+    let Some(node) = draft.node.and_then(|n| survey.tree.node(n)) else {
+        return String::new();
+    };
+    let Reading::Phantom(phantom) = &node.reading else {
+        return String::new();
+    };
+    let place = survey.place(draft.at);
+    if let Some(rule) = place.and_then(|p| p.line.rule()).filter(|r| !r.is_claim()) {
+        return format!(
+            "{} is not possible: the game is over there, by {}.",
+            node.text,
+            rule.words()
+        );
+    }
+    let told = Told {
+        ply: draft.ply(survey),
+        whose: whose(survey, draft),
+    };
+    let first = phantom.reasons.first();
+    let why = first.map_or_else(String::new, |r| format!(": {}", told.reason(r)));
+    // Where the reason names the half-move already, the image adds nothing.
+    let image = phantom
+        .retained
+        .filter(|k| first.is_none_or(|r| r.ply() != Some(*k)));
+    let image = image.map_or_else(String::new, |k| told.image(k));
+    if let (Some(meant), Some(place)) = (draft.equals.first(), place) {
+        let meant = line::san(place.line.position(), meant);
+        return format!(
+            "{} is not possible{why}. Did you mean {meant}? It is judged as that and not counted.",
+            node.text
+        );
+    }
+    let ahead = forward_image::forward(survey, draft).filter(|_| image.is_empty());
+    let ahead = ahead.map_or_else(String::new, |mv| {
+        format!(" It could be played if {mv} stood on the board, which you wrote in another line.")
+    });
+    format!("{} is not possible{why}.{image}{ahead}", node.text)
+}
+
+fn whose(survey: &Survey<'_>, draft: &Draft) -> &'static str {
+    let players = survey
+        .place(draft.at)
+        .is_some_and(super::Place::is_players_turn);
+    if players { "your" } else { "his" }
+}
+
+struct Told {
+    /// Half-move of the impossible move.
+    ply: usize,
+    /// Whose move it would be.
+    whose: &'static str,
+}
+
+impl Told {
+    fn others(&self) -> &'static str {
+        if self.whose == "your" { "his" } else { "your" }
+    }
+
+    fn reason(&self, reason: &Reason) -> String {
+        let whose = self.whose;
+        match reason {
+            Reason::NoSuchPiece { role } => format!("there is no {} to do it", piece_name(*role)),
+            Reason::NoneOn { role, file, rank } => {
+                let file = file.map(|f| format!("the {f}-file"));
+                let rank = rank.map(|r| format!("rank {r}"));
+                let place = file.or(rank).unwrap_or_else(|| "that square".to_owned());
+                format!("{whose} {} never stood on {place}", piece_name(*role))
+            }
+            Reason::NothingOn { on } => format!("nothing stands on {on}"),
+            Reason::NotYours { role, on } => {
+                format!("the {} on {on} is {} own", piece_name(*role), self.others())
+            }
+            Reason::Captured { role, on, ply } => {
+                format!(
+                    "{whose} {} was captured on {on} {}",
+                    piece_name(*role),
+                    self.earlier(*ply)
+                )
+            }
+            Reason::MovedAway { role, from, ply } => {
+                format!(
+                    "{whose} {} left {from} {}",
+                    piece_name(*role),
+                    self.earlier(*ply)
+                )
+            }
+            Reason::Occupied {
+                role,
+                on,
+                yours,
+                since,
+            } => self.occupied(*role, &on.to_string(), *yours, *since),
+            Reason::NothingToTake { on, gone } => match gone {
+                Some(k) => format!("what stood on {on} went {}", self.earlier(*k)),
+                None => format!("there is nothing to take on {on}"),
+            },
+            Reason::EnPassantOver { pawn, .. } => {
+                format!("the pawn on {pawn} could be taken in passing only at once")
+            }
+            Reason::CastlingLost { ply } => match ply {
+                Some(k) => format!("the right to castle was lost {}", self.earlier(*k)),
+                None => "the right to castle was lost before".to_owned(),
+            },
+            Reason::Pinned { role, on, by } => {
+                format!(
+                    "{whose} {} on {on} shields the king from {}",
+                    piece_name(*role),
+                    self.attacker(by)
+                )
+            }
+            Reason::InCheck { by } => {
+                format!("{whose} king is in check from {}", self.attacker(by))
+            }
+            Reason::IntoCheck { to, by } => format!("{to} is attacked by {}", self.attacker(by)),
+            Reason::CastlingThroughCheck { over, by } => {
+                format!(
+                    "the king would cross {over}, which is attacked by {}",
+                    self.attacker(by)
+                )
+            }
+            Reason::OpensCheck { by } => {
+                format!(
+                    "taking in passing would open the line of {}",
+                    self.attacker(by)
+                )
+            }
+            Reason::DoesNotReach { role, from } => {
+                format!(
+                    "the {} on {from} does not move like that",
+                    piece_name(*role)
+                )
+            }
+            Reason::NoPromotionOn { on } => format!("a pawn does not promote on {on}"),
+            Reason::NotAPawn { role, on } => {
+                format!(
+                    "only a pawn promotes, and on {on} stands a {}",
+                    piece_name(*role)
+                )
+            }
+        }
+    }
+
+    fn occupied(&self, role: Role, on: &str, yours: bool, since: Option<usize>) -> String {
+        let owner = if yours { self.whose } else { self.others() };
+        let when = match since {
+            Some(k) => format!("came there {}", self.earlier(k)),
+            None => "stood there all the time".to_owned(),
+        };
+        format!("{owner} {} is on {on}; it {when}", piece_name(role))
+    }
+
+    fn attacker(&self, by: &Attacker) -> String {
+        let who = format!("{} {} on {}", self.others(), piece_name(by.role), by.on);
+        match (by.since, by.opened_from) {
+            (Some(k), Some(from)) => format!(
+                "{who}, whose line was opened from {from} {}",
+                self.earlier(k)
+            ),
+            (Some(k), None) => format!("{who}, which came there {}", self.earlier(k)),
+            (None, _) => who,
+        }
+    }
+
+    /// The retained image (N. Krogius, Psychology in Chess, 1976, from memory).
+    fn image(&self, k: usize) -> String {
+        match self.ply.saturating_sub(k) {
+            0 | 1 => String::new(),
+            n => format!(
+                " You still had the board of {} half-moves earlier in mind.",
+                text::number(n)
+            ),
+        }
+    }
+
+    fn earlier(&self, k: usize) -> String {
+        match self.ply.saturating_sub(k) {
+            1 => "one half-move earlier".to_owned(),
+            n => format!("{} half-moves earlier", text::number(n)),
+        }
+    }
+}

@@ -1,0 +1,319 @@
+//! The plain sitting after its lock: what a text meant, a second look, the review and the answers to it.
+
+use std::io::{BufRead, Write};
+
+use shakmaty::Color;
+
+use crate::app::{App, Sitting};
+use crate::attempt::What;
+use crate::review::{Class, Finding, Review};
+use crate::text;
+use crate::tree::NodeId;
+use crate::tui::TuiError;
+use crate::tui::console::sitting::{WIDTH, men, next_line, say};
+use crate::tui::input::typed_command::behind;
+use crate::tui::labels;
+use crate::tui::screens::review::responses::spot;
+use crate::tui::screens::review::screen::{Source, play};
+use crate::tui::screens::writing::locked::Question;
+
+const ASK: &str = "Enter alone compares the tree with the truth.\n\
+again WORDS: what you see now, a second look; kept apart from the tree.\n\
+later: leave; the review waits in the history.";
+
+const HELP: &str = "3: finding 3 again, with the men at its moment.\n\
+why 3: the list of causes; why 3 2: the second of them; why 3 WORDS: in your own words.\n\
+off 2: the second cause goes from your list; what you explained with it keeps it.\n\
+note 3 WORDS: a note of yours; strike 3: do not let it stand before your coach.\n\
+against LINE: 'I do not believe it': a line from the position on; it is answered by a line.\n\
+source: where the position comes from, and its published solution.\n\
+time: your time per candidate. end, or an empty line: leave.";
+
+/// A locked sitting on lines of text.
+pub struct After<'a> {
+    app: &'a App,
+    sitting: Sitting,
+    /// Ambiguous moves that are to stay so.
+    left_open: Vec<NodeId>,
+}
+
+type Lines<'a> = (&'a mut dyn BufRead, &'a mut dyn Write);
+
+impl<'a> After<'a> {
+    #[must_use]
+    pub fn new(app: &'a App, sitting: Sitting) -> Self {
+        Self {
+            app,
+            sitting,
+            left_open: Vec::new(),
+        }
+    }
+
+    /// Asks what was left open, then reviews and takes answers, until he leaves or the input ends.
+    pub fn run(mut self, (input, out): Lines<'_>) -> Result<(), TuiError> {
+        while let Some(question) = Question::of(&self.sitting, &self.left_open) {
+            ask(&question, &self.sitting, out)?;
+            match next_line(input)? {
+                Some(line) => self.clarify(&question, &line, out)?,
+                None => return Ok(()),
+            }
+        }
+        loop {
+            say(out, ASK)?;
+            let Some(line) = next_line(input)? else {
+                return Ok(());
+            };
+            match (line.as_str(), behind(&line, "again")) {
+                ("", _) => break,
+                ("later", _) => return say(out, "The review waits in the history."),
+                (_, Some(words)) if !words.is_empty() => self.add_now_seen(words, out)?,
+                _ => {}
+            }
+        }
+        match self.review(out)? {
+            Some(review) => self.answer(&review, (input, out)),
+            None => Ok(()),
+        }
+    }
+
+    fn clarify(
+        &mut self,
+        question: &Question,
+        line: &str,
+        out: &mut dyn Write,
+    ) -> Result<(), TuiError> {
+        let place = line.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+        match place.and_then(|p| question.meanings.get(p)) {
+            Some((_, uci)) => Ok(self.sitting.clarify(question.node, uci)?),
+            None if line == "open" => {
+                self.left_open.push(question.node);
+                Ok(())
+            }
+            None => say(out, "Type a number, or 'open'."),
+        }
+    }
+
+    fn add_now_seen(&mut self, words: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        if self.sitting.attempt().after().looked_again_ms().is_none() {
+            self.sitting.add(What::SecondLook)?;
+        }
+        let text = words.to_owned();
+        self.sitting.add(What::NowSeen { text })?;
+        say(out, "Kept.")
+    }
+
+    /// The review, told; `None` where it could not be made.
+    fn review(&self, out: &mut dyn Write) -> Result<Option<Review>, TuiError> {
+        let id = self.sitting.id();
+        // Where it cannot be read it is not said.
+        if let Ok(Some(why)) = self.app.why_chosen(id) {
+            say(out, &wrapped(&why))?;
+        }
+        say(out, "Comparing your tree with the truth ...")?;
+        match self.app.review(id, &mut |_, _| {}) {
+            Ok(review) => {
+                told(&review, out)?;
+                Ok(Some(review))
+            }
+            Err(error) => {
+                say(out, &format!("The review could not be made: {error}"))?;
+                let words = format!("Your attempt is kept. Again: foreply review {id}");
+                say(out, &words)?;
+                Ok(None)
+            }
+        }
+    }
+
+    /// Takes answers until he leaves.
+    fn answer(&mut self, review: &Review, (input, out): Lines<'_>) -> Result<(), TuiError> {
+        say(
+            out,
+            "Type 'help' for what you can answer, Enter alone to leave.",
+        )?;
+        while let Some(line) = next_line(input)? {
+            if line.is_empty() || line == "end" {
+                break;
+            }
+            match self.obey(review, &line, out) {
+                Err(TuiError::App(error)) => say(out, &error.to_string())?,
+                done => done?,
+            }
+        }
+        Ok(())
+    }
+
+    fn obey(&mut self, review: &Review, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        let (head, rest) = line.split_once(' ').unwrap_or((line, ""));
+        let (number, words) = rest.trim().split_once(' ').unwrap_or((rest.trim(), ""));
+        let finding = |number: &str| {
+            let place = number.parse::<usize>().ok()?.checked_sub(1)?;
+            review.findings.get(place)
+        };
+        match (head, finding(number), finding(head)) {
+            ("help", ..) => say(out, HELP),
+            ("source", ..) => self.source(out),
+            ("time", ..) => times(review, out),
+            ("against", ..) => self.against(rest, out),
+            ("off", ..) => self.off(rest, out),
+            ("why", Some(finding), _) => self.why(finding, words.trim(), out),
+            ("note", Some(finding), _) => {
+                let (spot, text) = (spot(finding), words.trim().to_owned());
+                self.sitting.add(What::Remarked { spot, text })?;
+                say(out, "Kept.")
+            }
+            ("strike", Some(finding), _) => self.strike(finding, out),
+            (_, _, Some(finding)) => {
+                tell(head, finding, out)?;
+                self.men_at(finding, out)
+            }
+            _ => say(out, HELP),
+        }
+    }
+
+    fn strike(&mut self, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiError> {
+        let spot = spot(finding);
+        let struck = !self.sitting.attempt().after().contested().contains(&spot);
+        self.sitting.add(What::Contested { spot, struck })?;
+        let words = match struck {
+            true => "You do not let it stand before your coach.",
+            false => "It stands again.",
+        };
+        say(out, words)
+    }
+
+    /// A cause by its number in the list, or in his own words; alone the list.
+    fn why(&mut self, finding: &Finding, words: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        let causes = self.app.causes()?;
+        let place = words.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+        let cause = match place.and_then(|p| causes.get(p)) {
+            Some(cause) => cause.clone(),
+            None if words.is_empty() || place.is_some() => {
+                say(out, "You missed it because you")?;
+                for (i, cause) in causes.iter().enumerate() {
+                    say(out, &format!("{} {cause}", i + 1))?;
+                }
+                return Ok(());
+            }
+            None => self.app.add_cause(words)?,
+        };
+        say(out, &format!("Kept: {cause}."))?;
+        let (spot, text) = (spot(finding), String::new());
+        Ok(self.sitting.add(What::Explained { spot, cause, text })?)
+    }
+
+    /// Takes the cause of this number off his list.
+    fn off(&self, number: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        let causes = self.app.causes()?;
+        let place = number.trim().parse::<usize>().ok();
+        let Some(cause) = place.and_then(|n| causes.get(n.checked_sub(1)?)) else {
+            return say(out, "There is no cause of that number; why 1 lists them.");
+        };
+        self.app.remove_cause(cause)?;
+        say(out, &wrapped(&labels::off_the_list(cause)))
+    }
+
+    fn against(&mut self, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        let answered = self.app.answer(self.sitting.id(), line)?;
+        // The line was kept beside this sitting: it is read again before more is added.
+        self.sitting = self.app.locked(self.sitting.id())?;
+        let reply = match answered.reply.as_slice() {
+            [] => "The game is over there.".to_owned(),
+            moves => format!("Answer: {}.", moves.join(" ")),
+        };
+        say(out, &wrapped(&reply))?;
+        say(out, &format!("You then stand: {}.", answered.standing))
+    }
+
+    fn source(&self, out: &mut dyn Write) -> Result<(), TuiError> {
+        let Some(source) = Source::of(self.app, self.sitting.attempt()) else {
+            return say(out, "This position comes from no collection.");
+        };
+        let lines = [&source.title, &source.source].into_iter();
+        for line in lines.chain(&source.lines).chain(&source.note) {
+            say(out, &wrapped(line))?;
+        }
+        match source.grade {
+            Some(grade) => say(out, &format!("Difficulty: {grade} of 5")),
+            None => Ok(()),
+        }
+    }
+
+    /// The men at the moment of a finding.
+    fn men_at(&self, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiError> {
+        let path = finding.paths.first().cloned().unwrap_or_default();
+        let line = play(self.sitting.tree().root(), &path);
+        for color in [Color::White, Color::Black] {
+            let men = men(line.position(), color).join(" ");
+            say(out, &format!("{}: {men}", labels::side(color)))?;
+        }
+        say(out, &format!("{} to move.", labels::side(line.turn())))
+    }
+}
+
+fn wrapped(words: &str) -> String {
+    text::wrap(words, WIDTH).join("\n")
+}
+
+fn ask(question: &Question, sitting: &Sitting, out: &mut dyn Write) -> Result<(), TuiError> {
+    say(out, &question.words(sitting.tree()))?;
+    for (i, (san, _)) in question.meanings.iter().enumerate() {
+        say(out, &format!("{} {san}", i + 1))?;
+    }
+    say(
+        out,
+        "A number, or 'open' to leave it open: then it is not judged.",
+    )
+}
+
+fn times(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
+    for (san, ms) in review.process.iter().flat_map(|p| &p.per_candidate) {
+        say(out, &format!("{san}: {}", text::clock(*ms)))?;
+    }
+    Ok(())
+}
+
+/// The review as text: what held, then each finding with the two lines.
+fn told(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
+    for right in &review.right {
+        say(out, &wrapped(&format!("What held: {}", right.note)))?;
+    }
+    let depth = &review.depth;
+    let (needed, reached, sound) = (depth.needed, depth.reached, depth.sound);
+    let words = format!("Depth in half-moves: needed {needed}, reached {reached}, sound {sound}.");
+    say(out, &words)?;
+    if review.findings.is_empty() {
+        say(out, "Nothing was overlooked: your tree holds.")?;
+    }
+    for (i, finding) in review.findings.iter().enumerate() {
+        tell(&(i + 1).to_string(), finding, out)?;
+    }
+    let card = review.end_card.iter().flat_map(|card| &card.sentences);
+    let notes = review.notes.iter().map(|note| &note.sentence);
+    for words in card.chain(notes) {
+        say(out, &wrapped(words))?;
+    }
+    for unjudged in &review.unjudged {
+        let path = unjudged.path.join(" ");
+        say(
+            out,
+            &wrapped(&format!("{path} is not judged: {}.", unjudged.why)),
+        )?;
+    }
+    Ok(())
+}
+
+fn tell(number: &str, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiError> {
+    let counted = match finding.class {
+        Class::Counted => "",
+        Class::Overruled => " (overruled by your coach)",
+        Class::Close | Class::Aside | Class::Withheld => " (not counted)",
+    };
+    say(out, &format!("{number}. {}{counted}", finding.kind.words()))?;
+    say(out, &wrapped(&finding.sentence))?;
+    let path = finding.paths.first().cloned().unwrap_or_default();
+    for (name, moves) in [("You", &finding.instead), ("The truth", &finding.proof)] {
+        let moves = [path.as_slice(), moves].concat().join(" ");
+        say(out, &wrapped(&format!("{name}: {moves}")))?;
+    }
+    say(out, &wrapped(&finding.question))
+}

@@ -1,0 +1,6 @@
+//! TODO
+
+pub mod after_lock;
+pub mod sitting;
+#[cfg(test)]
+pub mod tests;

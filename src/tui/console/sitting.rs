@@ -1,0 +1,474 @@
+//! The same sitting as lines of text: for screen readers, terminals without cursor control, and scripts.
+//!
+//! One line in, some lines out; nothing is drawn over. What is said before the lock is what the
+//! screens say: nothing about whether a move is possible or good.
+
+use std::collections::HashSet;
+use std::io::{BufRead, Write};
+
+use shakmaty::{Chess, Color, Position, Role};
+
+use crate::app::{App, AppError, Piece, Sitting, Subject};
+use crate::attempt::{EndCard, Sight, Stage};
+use crate::notation::MEN;
+use crate::text;
+use crate::tree::{NodeId, Verdict};
+use crate::tui::console::after_lock::After;
+use crate::tui::input::bindings::Do;
+use crate::tui::input::line_parser;
+use crate::tui::input::typed_command;
+use crate::tui::input::typed_command::Order;
+use crate::tui::screens::browse::home::MINUTES;
+use crate::tui::screens::writing::commit;
+use crate::tui::screens::writing::commit::Ask;
+use crate::tui::widgets::canvas::Page;
+use crate::tui::widgets::variation_tree::{TreeView, as_typed, unmarked, walk};
+use crate::tui::{Options, Start, TuiError, labels};
+
+/// Columns of what is written.
+pub(crate) const WIDTH: usize = 78;
+
+const HELP: &str = "Type a candidate or a whole line, for example: Nxe4 dxe4 Qxe4 +-\n\
+An empty line goes back to where the tree last branched.\n\
+go LINE: to a written line; 'go' alone: to the position.\n\
+tree: your tree; candidates: your candidates alone; board: the position; time: the clock.\n\
+note WORDS: your words on the move you are at, in place of those before; 'note' alone tells them.\n\
+undo, redo, strike, only, same as LINE, move to LINE: as on the screens.\n\
+pause: the clock stands until the next line.\n\
+choose: choose the candidate you are in, and lock; leave: leave, everything is kept.";
+
+const LOCK: &str = "Lock the tree? It is final from then on and cannot be taken back.\n\
+yes; no: write on; card: say who moves at the end, the material and your plan";
+
+/// Runs one sitting on lines of text, until it is reviewed, left, or the input ends.
+///
+/// # Errors
+/// The position cannot be opened, something could not be kept, or the output is gone.
+pub fn run(
+    app: &App,
+    start: &Start,
+    options: Options,
+    (input, out): (&mut dyn BufRead, &mut dyn Write),
+) -> Result<(), TuiError> {
+    match converse(app, start, options, (input, out)) {
+        // Whoever was reading has gone away: as leaving.
+        Err(TuiError::Gone) => Ok(()),
+        done => done,
+    }
+}
+
+fn converse(
+    app: &App,
+    start: &Start,
+    options: Options,
+    (input, out): (&mut dyn BufRead, &mut dyn Write),
+) -> Result<(), TuiError> {
+    let mut plain = Plain::open(app, start, options)?;
+    plain.greet(out)?;
+    while let Some(line) = next_line(input)? {
+        if plain.line(&line, out)? {
+            return match plain.sitting.stage() {
+                Stage::Locked => After::new(app, plain.sitting).run((input, out)),
+                Stage::Looking | Stage::Writing => Ok(()),
+            };
+        }
+        plain.prompt(out)?;
+    }
+    plain.sitting.leave()?;
+    say(out, labels::KEPT)
+}
+
+/// The next line; `None` at the end of the input. What is no text is made readable.
+pub(crate) fn next_line(input: &mut dyn BufRead) -> Result<Option<String>, TuiError> {
+    let mut bytes = Vec::new();
+    let read = input.read_until(b'\n', &mut bytes);
+    match read.map_err(|e| TuiError::Lines(e.to_string()))? {
+        0 => Ok(None),
+        _ => Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned())),
+    }
+}
+
+pub(crate) fn say(out: &mut dyn Write, words: &str) -> Result<(), TuiError> {
+    for line in words.lines() {
+        writeln!(out, "{}", text::safe(line)).map_err(|e| unwritten(&e))?;
+    }
+    out.flush().map_err(|e| unwritten(&e))
+}
+
+fn unwritten(error: &std::io::Error) -> TuiError {
+    match error.kind() {
+        std::io::ErrorKind::BrokenPipe => TuiError::Gone,
+        _ => TuiError::Lines(error.to_string()),
+    }
+}
+
+struct Plain {
+    sitting: Sitting,
+    label: String,
+    cursor: NodeId,
+    step: Step,
+    /// The clock stands.
+    paused: bool,
+}
+
+/// What the next line answers.
+enum Step {
+    /// The tree is written.
+    Writing,
+    /// How the end of the choice's line is judged.
+    Verdict(NodeId),
+    /// One question about the board at that end.
+    Card(Ask, EndCard),
+    /// Whether the tree is to be locked.
+    Locking,
+}
+
+impl Plain {
+    fn open(app: &App, start: &Start, options: Options) -> Result<Self, TuiError> {
+        let mut sitting = match start {
+            Start::Playout(_) => {
+                let words = "a game against the engine is played on the screens";
+                return Err(TuiError::NoTerminal(words.to_owned()));
+            }
+            Start::Home => match app.unfinished()?.first() {
+                Some(begun) => app.resume(&begun.id)?,
+                None => open_new(app, &next_subject(app)?, options)?,
+            },
+            Start::Drill(id) => open_new(app, &Subject::Drill(id.clone()), options)?,
+            Start::Position(line) => open_new(app, &Subject::Position((**line).clone()), options)?,
+        };
+        if sitting.attempt().started_ms().is_none() {
+            sitting.start()?;
+        }
+        let last = u32::try_from(sitting.tree().len()).unwrap_or(0);
+        Ok(Self {
+            label: labels::origin(app, &sitting.attempt().opened().origin),
+            sitting,
+            cursor: NodeId(last),
+            step: Step::Writing,
+            paused: false,
+        })
+    }
+
+    fn greet(&self, out: &mut dyn Write) -> Result<(), TuiError> {
+        say(out, &format!("{}.", self.label))?;
+        self.board(out)?;
+        say(out, "Type 'help' for what can be typed.")?;
+        self.prompt(out)
+    }
+
+    /// The position as a list of men and in words.
+    fn board(&self, out: &mut dyn Write) -> Result<(), TuiError> {
+        let root = self.sitting.tree().root();
+        for color in [Color::White, Color::Black] {
+            let men = men(root.root(), color).join(" ");
+            say(out, &format!("{}: {men}", labels::side(color)))?;
+        }
+        for fact in labels::facts(root) {
+            say(out, &fact)?;
+        }
+        Ok(())
+    }
+
+    fn prompt(&self, out: &mut dyn Write) -> Result<(), TuiError> {
+        let clock = labels::clock(self.sitting.left_ms(), self.sitting.used_ms());
+        let place = match as_typed(self.sitting.tree(), self.cursor).as_slice() {
+            [] => "candidate".to_owned(),
+            moves => format!("after {}", moves.join(" ")),
+        };
+        let words = match &self.step {
+            Step::Writing => format!("[{clock}] {place}"),
+            Step::Verdict(end) => {
+                let line = as_typed(self.sitting.tree(), *end).join(" ");
+                let words = format!("How do you judge the end of {line}? {}", commit::SIGNS);
+                text::wrap(&words, WIDTH).join("\n")
+            }
+            Step::Card(ask, _) => text::wrap(ask.words(), WIDTH).join("\n"),
+            Step::Locking => LOCK.to_owned(),
+        };
+        // A question that ends as a sentence needs no colon.
+        let end = if words.ends_with('.') { "" } else { ":" };
+        say(out, &format!("{words}{end}"))
+    }
+
+    /// One line; true where the sitting is over.
+    fn line(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
+        let done = match self.step {
+            Step::Writing => self.obey(line, out),
+            _ => self.settle(line, out),
+        };
+        match done {
+            Err(TuiError::App(error)) => say(out, &error.to_string()).map(|()| false),
+            done => done,
+        }
+    }
+
+    fn obey(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
+        if std::mem::take(&mut self.paused) {
+            self.sitting.go_on()?;
+            return Ok(false);
+        }
+        match (line, typed_command::read(line)) {
+            ("", _) => self.cursor = walk::branch(self.sitting.tree(), self.cursor),
+            ("tree", _) => say(out, &self.tree(false))?,
+            ("board", _) => self.seen_board(out)?,
+            ("candidates", _) => say(out, &self.tree(true))?,
+            ("time", _) => {}
+            (_, Some(Order::Run(Do::Help))) => say(out, HELP)?,
+            (_, Some(Order::Run(Do::Leave))) => {
+                self.sitting.leave()?;
+                say(out, labels::KEPT)?;
+                return Ok(true);
+            }
+            (_, Some(Order::Run(Do::Choose))) => self.choose(out)?,
+            (_, Some(Order::Run(Do::Pause))) => {
+                self.sitting.leave()?;
+                self.paused = true;
+                say(out, "The clock stands. Any line goes on.")?;
+            }
+            (_, Some(Order::Run(Do::Note))) => self.note("", out)?,
+            (_, Some(order)) => self.order(order, out)?,
+            _ => match (
+                typed_command::behind(line, "go"),
+                typed_command::behind(line, "note"),
+            ) {
+                (Some(rest), _) => self.go(rest, out)?,
+                (_, Some(words)) => self.note(words, out)?,
+                _ => self.write(line, out)?,
+            },
+        }
+        Ok(false)
+    }
+
+    /// Without sight the board is not told again.
+    fn seen_board(&self, out: &mut dyn Write) -> Result<(), TuiError> {
+        match self.sitting.attempt().opened().sight {
+            Sight::None => say(out, "The board is hidden."),
+            Sight::Root | Sight::Follow => self.board(out),
+        }
+    }
+
+    fn order(&mut self, order: Order<'_>, out: &mut dyn Write) -> Result<(), TuiError> {
+        let node = self.sitting.tree().node(self.cursor).cloned();
+        match (order, node) {
+            (Order::Run(Do::Undo), _) => {
+                self.sitting.undo()?;
+                self.cursor = self.nearest();
+            }
+            (Order::Run(Do::Redo), _) => self.sitting.redo()?,
+            (_, None) => say(out, "Go to a move first.")?,
+            (Order::Run(Do::Strike), Some(n)) => self.sitting.strike(self.cursor, !n.struck)?,
+            (Order::Run(Do::Only), Some(n)) => self.sitting.only(self.cursor, !n.only)?,
+            (Order::SameAs(line), _) => match self.find(line) {
+                Some(at) => {
+                    let other = (at != NodeId::ROOT).then_some(at);
+                    self.sitting.same_as(self.cursor, other)?;
+                }
+                None => not_written(line, out)?,
+            },
+            (Order::MoveTo(line), _) => match self.find(line) {
+                Some(at) => self.sitting.relocate(self.cursor, at)?,
+                None => not_written(line, out)?,
+            },
+            _ => say(out, "That has no meaning here.")?,
+        }
+        Ok(())
+    }
+
+    /// Puts words on the move, or tells those that are there.
+    fn note(&mut self, words: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        match self.sitting.tree().node(self.cursor) {
+            None => say(out, "Go to a move first."),
+            Some(node) if words.is_empty() => say(out, &format!("{{{}}}", node.comment)),
+            Some(_) => {
+                let piece = Piece::Comment(words.to_owned());
+                self.sitting.write(self.cursor, &[piece])?;
+                Ok(())
+            }
+        }
+    }
+
+    fn nearest(&self) -> NodeId {
+        let tree = self.sitting.tree();
+        let last = NodeId(u32::try_from(tree.len()).unwrap_or(0));
+        if tree.node(self.cursor).is_some() {
+            self.cursor
+        } else {
+            last
+        }
+    }
+
+    fn find(&self, line: &str) -> Option<NodeId> {
+        let tree = self.sitting.tree();
+        let mut words = line.split_whitespace();
+        words.try_fold(NodeId::ROOT, |at, word| tree.find_as_typed(at, word))
+    }
+
+    fn go(&mut self, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        match self.find(line) {
+            Some(at) => self.cursor = at,
+            None => not_written(line.trim(), out)?,
+        }
+        Ok(())
+    }
+
+    fn write(&mut self, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        let typed = line_parser::read(line);
+        if self.cursor == NodeId::ROOT
+            && !matches!(typed.pieces.first(), Some(Piece::Move(_)) | None)
+        {
+            return say(
+                out,
+                "A verdict or a comment belongs to a move: go to one first.",
+            );
+        }
+        self.cursor = self.sitting.write(self.cursor, &typed.pieces)?;
+        match typed.bad {
+            Some((bad, _)) => say(out, &format!("{bad}.")),
+            None => Ok(()),
+        }
+    }
+
+    fn tree(&self, candidates_only: bool) -> String {
+        let tree = self.sitting.tree();
+        if tree.is_empty() {
+            return "Nothing is written yet.".to_owned();
+        }
+        let mut page = Page::new(WIDTH, 4 * tree.len() + 4).ascii(true);
+        let view = TreeView {
+            tree,
+            choice: self.sitting.attempt().choice(),
+            cursor: None,
+            candidates_only,
+            folded: &HashSet::new(),
+            mark: &unmarked,
+            ascii: true,
+        };
+        view.draw(&mut page, (0, 1, WIDTH, 4 * tree.len() + 2));
+        page.to_text().trim_matches('\n').to_owned()
+    }
+
+    fn choose(&mut self, out: &mut dyn Write) -> Result<(), TuiError> {
+        let tree = self.sitting.tree();
+        let only = match tree.children(NodeId::ROOT) {
+            [only] => Some(*only),
+            _ => None,
+        };
+        let Some(candidate) = tree.path(self.cursor).first().copied().or(only) else {
+            return say(out, "Go to the candidate you would play, then choose it.");
+        };
+        self.sitting.choose(candidate)?;
+        let choice = self.sitting.tree().node(candidate);
+        let choice = choice.map_or("", |n| n.text.as_str());
+        say(
+            out,
+            &format!("Your choice: {choice}. Your tree:\n{}", self.tree(false)),
+        )?;
+        let end = self.end();
+        let judged = self.sitting.tree().node(end);
+        self.step = if judged.is_some_and(|n| n.verdict.is_some()) {
+            Step::Locking
+        } else {
+            Step::Verdict(end)
+        };
+        Ok(())
+    }
+
+    /// After the choice: the verdict at the end of its line, then lock, card or back. True where the tree
+    /// is locked.
+    fn settle(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
+        match std::mem::replace(&mut self.step, Step::Locking) {
+            Step::Writing => self.step = Step::Writing,
+            Step::Verdict(end) => self.judge_end(end, line, out)?,
+            Step::Card(ask, card) => self.fill_card(ask, card, line, out)?,
+            Step::Locking => match line {
+                "yes" | "y" => {
+                    self.sitting.lock()?;
+                    let used = text::clock(self.sitting.used_ms());
+                    say(out, &format!("Locked {used}."))?;
+                    return Ok(true);
+                }
+                "no" | "n" => self.step = Step::Writing,
+                "card" => {
+                    let card = EndCard::new(self.end());
+                    self.step = Step::Card(Ask::Mover, card);
+                }
+                _ => say(out, "Type 'yes', 'no' or 'card'.")?,
+            },
+        }
+        Ok(false)
+    }
+
+    fn judge_end(&mut self, end: NodeId, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+        match Verdict::parse(line) {
+            _ if line.is_empty() => {}
+            Ok(verdict) => {
+                self.sitting.write(end, &[Piece::Verdict(verdict)])?;
+                say(out, &format!("{verdict} {}.", verdict.words()))?;
+            }
+            Err(error) => {
+                self.step = Step::Verdict(end);
+                say(out, &error.to_string())?;
+            }
+        }
+        Ok(())
+    }
+
+    fn fill_card(
+        &mut self,
+        ask: Ask,
+        mut card: EndCard,
+        line: &str,
+        out: &mut dyn Write,
+    ) -> Result<(), TuiError> {
+        if let Err(words) = commit::state(&mut card, ask, line) {
+            self.step = Step::Card(ask, card);
+            return say(out, &words);
+        }
+        match ask.next() {
+            Some(next) => self.step = Step::Card(next, card),
+            None => {
+                say(out, &commit::said(&card))?;
+                self.sitting.state_end(card)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The last move of the choice's line.
+    fn end(&self) -> NodeId {
+        let attempt = self.sitting.attempt();
+        attempt.end_of_choice().unwrap_or(NodeId::ROOT)
+    }
+}
+
+fn not_written(line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
+    say(out, &format!("'{line}' is not written in your tree."))
+}
+
+fn open_new(app: &App, subject: &Subject, options: Options) -> Result<Sitting, AppError> {
+    app.open_sitting(subject, options.minutes, options.sight)
+}
+
+/// What fits the minutes that are usual, else the next of the collection.
+fn next_subject(app: &App) -> Result<Subject, AppError> {
+    match app.next(MINUTES)?.into_iter().next() {
+        Some(offer) => Ok(Subject::Drill(offer.drill)),
+        None => app.next_subject(),
+    }
+}
+
+/// The men of one side with their squares, the king first.
+pub(crate) fn men(position: &Chess, color: Color) -> Vec<String> {
+    let board = position.board();
+    let of = |role: Role| {
+        board
+            .by_piece(role.of(color))
+            .into_iter()
+            .map(move |square| match role {
+                Role::Pawn => square.to_string(),
+                role => format!("{}{square}", role.upper_char()),
+            })
+    };
+    MEN.into_iter().flat_map(of).collect()
+}

@@ -1,0 +1,6 @@
+//! TODO
+
+pub mod bindings;
+pub mod key;
+pub mod line_parser;
+pub mod typed_command;

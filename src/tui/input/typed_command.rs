@@ -1,0 +1,112 @@
+//! What can be typed instead of pressing a key: whole words that are no move of any kind.
+//!
+//! The screens and the plain sitting read the same words.
+
+use crate::tui::input::bindings::Do;
+
+/// A typed order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Order<'a> {
+    Run(Do),
+    /// The move under the cursor leads to the same position as this line; an empty line takes it back.
+    SameAs(&'a str),
+    /// The move under the cursor, with what stands below it, goes behind this line.
+    MoveTo(&'a str),
+}
+
+/// One word, what it does, and its line in the help.
+pub const ORDERS: &[(&str, Do, &str)] = &[
+    ("undo", Do::Undo, "take the last change back"),
+    ("redo", Do::Redo, "bring back what was taken back"),
+    (
+        "strike",
+        Do::Strike,
+        "strike the move under the cursor out, or let it stand again",
+    ),
+    (
+        "only",
+        Do::Only,
+        "name the move as a candidate only, without a line on purpose",
+    ),
+    (
+        "note",
+        Do::Note,
+        "put the words on the move into the line, to change them",
+    ),
+    (
+        "fold",
+        Do::Fold,
+        "fold what stands below the move, or unfold it",
+    ),
+    (
+        "pause",
+        Do::Pause,
+        "stop the clock; board and tree are hidden until you go on",
+    ),
+    (
+        "choose",
+        Do::Choose,
+        "choose the candidate the cursor is in",
+    ),
+    ("leave", Do::Leave, "leave; everything is kept"),
+    ("help", Do::Help, "this help"),
+];
+
+/// The orders with a line behind them, for the help.
+pub const WITH_LINE: &[(&str, &str)] = &[
+    (
+        "same as c4 d5",
+        "the move under the cursor leads to the same position as that line; 'same as' alone takes it back",
+    ),
+    (
+        "move to c4 d5",
+        "the move under the cursor, with all below it, goes behind that line; 'move to' alone makes it a candidate",
+    ),
+];
+
+/// Reads a line; `None` where it is no order.
+#[must_use]
+pub fn read(line: &str) -> Option<Order<'_>> {
+    let line = line.trim();
+    if let Some((_, run, _)) = ORDERS
+        .iter()
+        .find(|(word, ..)| line.eq_ignore_ascii_case(word))
+    {
+        return Some(Order::Run(*run));
+    }
+    behind(line, "same as")
+        .map(Order::SameAs)
+        .or_else(|| behind(line, "move to").map(Order::MoveTo))
+}
+
+/// What follows the words, where the line begins with them.
+pub fn behind<'a>(line: &'a str, words: &str) -> Option<&'a str> {
+    let (head, rest) = line.split_at_checked(words.len())?;
+    let ends = rest.is_empty() || rest.starts_with(char::is_whitespace);
+    (head.eq_ignore_ascii_case(words) && ends).then(|| rest.trim())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::notation;
+
+    #[test]
+    fn orders_are_read() {
+        assert_eq!(read(" Undo "), Some(Order::Run(Do::Undo)));
+        assert_eq!(read("same as c4 d5"), Some(Order::SameAs("c4 d5")));
+        assert_eq!(read("same as"), Some(Order::SameAs("")));
+        assert_eq!(read("move to"), Some(Order::MoveTo("")));
+        assert_eq!(read("same assay"), None);
+        assert_eq!(read("Nxe4 undo"), None);
+        assert_eq!(read("ünd"), None);
+    }
+
+    /// No order can be mistaken for a move.
+    #[test]
+    fn no_order_is_a_move() {
+        for (word, ..) in ORDERS {
+            assert!(notation::parse(word).is_err(), "{word}");
+        }
+    }
+}

@@ -1,0 +1,4 @@
+//! TODO
+
+pub mod account;
+pub mod screen;

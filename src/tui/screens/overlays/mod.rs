@@ -1,0 +1,5 @@
+//! TODO
+
+pub mod help;
+pub mod pause;
+pub mod tour;

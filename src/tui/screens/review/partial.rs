@@ -1,0 +1,122 @@
+//! What is told of a review: all of it, or what is sure while the rest is still being computed.
+
+use std::sync::Arc;
+
+use crate::app::{ReviewState, SittingId, SoFar};
+use crate::review::{Finding, Review, Right};
+use crate::tui::router::Desk;
+
+/// A review, as far as it is known.
+pub enum Told {
+    Whole(Arc<Review>),
+    SoFar(Growing),
+}
+
+/// A review that is being computed.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Growing {
+    sure: SoFar,
+    /// Steps done and known so far; both 0 as long as nothing is known.
+    steps: (usize, usize),
+    /// Why it stopped.
+    failed: Option<String>,
+}
+
+impl Told {
+    /// What is known of a review now; `None` as long as no finding is sure.
+    #[must_use]
+    pub fn of(desk: &Desk, id: &SittingId) -> Option<Self> {
+        let mut told = Self::SoFar(Growing::default());
+        told.listen(desk, id);
+        let begun = told.whole().is_some() || !told.findings().is_empty();
+        begun.then_some(told)
+    }
+
+    /// The whole review, once it is there.
+    #[must_use]
+    pub fn whole(&self) -> Option<&Review> {
+        match self {
+            Self::Whole(review) => Some(review),
+            Self::SoFar(_) => None,
+        }
+    }
+
+    /// What held.
+    #[must_use]
+    pub fn right(&self) -> &[Right] {
+        match self {
+            Self::Whole(review) => &review.right,
+            Self::SoFar(growing) => &growing.sure.right,
+        }
+    }
+
+    /// The findings in their final order; those that come later stand behind these.
+    #[must_use]
+    pub fn findings(&self) -> &[Finding] {
+        match self {
+            Self::Whole(review) => &review.findings,
+            Self::SoFar(growing) => &growing.sure.findings,
+        }
+    }
+
+    /// The whole review, or in words how far it has come.
+    ///
+    /// # Errors
+    /// The words, as long as it is not whole.
+    pub fn state(&self) -> Result<&Review, String> {
+        match self {
+            Self::Whole(review) => Ok(review),
+            Self::SoFar(growing) => Err(growing.words()),
+        }
+    }
+
+    /// Takes up what has come since; true where something has.
+    pub fn listen(&mut self, desk: &Desk, id: &SittingId) -> bool {
+        let Self::SoFar(growing) = self else {
+            return false;
+        };
+        let before = growing.clone();
+        match desk.app.review_state(id) {
+            Some(ReviewState::Ready(review)) => {
+                *self = Self::Whole(review);
+                return true;
+            }
+            Some(ReviewState::Failed(words)) => growing.failed = Some(words),
+            Some(ReviewState::Working { done, total }) => {
+                growing.steps = (done, total);
+                growing.failed = None;
+            }
+            None => {}
+        }
+        growing.take(desk.app.review_so_far(id));
+        *growing != before
+    }
+
+    /// Begins the review anew after a failure.
+    pub fn try_again(&mut self, desk: &Desk, id: &SittingId) {
+        if let Self::SoFar(growing) = self
+            && growing.failed.take().is_some()
+        {
+            desk.app.begin_review(id);
+        }
+    }
+}
+
+impl Growing {
+    /// After a new beginning there is less at first than is shown already: the same comes again.
+    fn take(&mut self, sure: SoFar) {
+        if sure.findings.len() >= self.sure.findings.len() && !sure.right.is_empty() {
+            self.sure = sure;
+        }
+    }
+
+    fn words(&self) -> String {
+        match (&self.failed, self.steps) {
+            (Some(words), _) => format!("The rest could not be made (r tries again): {words}"),
+            (None, (_, 0)) => "Still comparing.".to_owned(),
+            (None, (done, total)) => {
+                format!("Still comparing: {done} of {total} steps. More may come.")
+            }
+        }
+    }
+}

@@ -1,0 +1,75 @@
+//! The screens on any backend of the terminal library: what [`crate::tui::run`] shows on the real terminal, and
+//! what the benchmark drives without one.
+
+use std::sync::atomic::AtomicBool;
+
+use cursive::{Cursive, CursiveRunner};
+use jiff::tz::TimeZone;
+
+use crate::app::{App, AppError};
+use crate::tui::router::{Desk, Model};
+use crate::tui::terminal::colours::Colours;
+use crate::tui::terminal::event_loop;
+use crate::tui::terminal::root_view::Shared;
+use crate::tui::widgets::board::Glyphs;
+use crate::tui::{Options, Start, TuiError};
+
+/// The screens, with the colours they are drawn in.
+pub struct Stage {
+    pub(crate) shared: Shared,
+    pub(crate) colours: Colours,
+}
+
+impl Stage {
+    /// Opens the first screen. `variable` is asked for the environment's variables, which decide about
+    /// colours.
+    ///
+    /// # Errors
+    /// The first screen cannot be opened.
+    pub fn open(
+        app: App,
+        start: &Start,
+        options: Options,
+        variable: &dyn Fn(&str) -> Option<String>,
+    ) -> Result<Self, TuiError> {
+        let colours = Colours::of(variable);
+        let desk = Desk {
+            app,
+            glyphs: Glyphs {
+                ascii: options.ascii,
+                plain: colours == Colours::None,
+            },
+            zone: TimeZone::system(),
+            minutes: options.minutes,
+            sight: options.sight,
+            look_s: options.look_s,
+            tour: options.tour,
+        };
+        let shared = Shared::new(Model::new(desk, start)?);
+        Ok(Self { shared, colours })
+    }
+
+    /// The terminal library's root with the screens in it, for a backend.
+    #[must_use]
+    pub fn cursive(&self) -> Cursive {
+        event_loop::cursive(&self.shared, self.colours)
+    }
+
+    /// Lets time pass; true where the screen has to be drawn again.
+    pub fn tick(&self) -> bool {
+        self.shared.model().tick()
+    }
+
+    /// The event loop of the program, until the player leaves or `stop` is set.
+    pub fn turn(&self, runner: &mut CursiveRunner<Cursive>, stop: &AtomicBool) {
+        event_loop::turn(runner, &self.shared, &[stop]);
+    }
+
+    /// Leaves an open sitting.
+    ///
+    /// # Errors
+    /// It could not be kept.
+    pub fn close(&self) -> Result<(), AppError> {
+        self.shared.model().close()
+    }
+}

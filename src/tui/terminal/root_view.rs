@@ -1,0 +1,133 @@
+//! The one view that the terminal library sees: it shows the model's page and hands it keys.
+
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use cursive::event::{Event, EventResult, Key as Pressed, MouseButton, MouseEvent};
+use cursive::view::View;
+use cursive::{Printer, Vec2, direction::Direction, view::CannotFocus};
+
+use crate::tui::input::key::Key;
+use crate::tui::router::Model;
+use crate::tui::terminal::colours::Colours;
+use crate::tui::widgets::canvas::{MIN_HEIGHT, MIN_WIDTH};
+
+/// The model, shared between the view and the event loop, both on one thread.
+#[derive(Clone)]
+pub struct Shared(Arc<Mutex<Model>>);
+
+impl Shared {
+    #[must_use]
+    pub fn new(model: Model) -> Self {
+        Self(Arc::new(Mutex::new(model)))
+    }
+
+    pub fn model(&self) -> MutexGuard<'_, Model> {
+        // Only this thread locks; after a panic nothing is drawn any more, the sitting is closed.
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// The whole screen.
+pub struct Face {
+    model: Shared,
+    colours: Colours,
+    size: Vec2,
+}
+
+impl Face {
+    #[must_use]
+    pub fn new(model: Shared, colours: Colours) -> Self {
+        Self {
+            model,
+            colours,
+            size: Vec2::zero(),
+        }
+    }
+
+    fn click(&self, at: Vec2) {
+        let mut model = self.model.model();
+        let hit = model.draw(self.size.x, self.size.y).hit_at(at.x, at.y);
+        if let Some(hit) = hit {
+            model.click(hit);
+        }
+    }
+}
+
+impl View for Face {
+    fn draw(&self, printer: &Printer) {
+        let page = self.model.model().draw(printer.size.x, printer.size.y);
+        for span in page.spans() {
+            printer.with_style(self.colours.style(span.ink), |p| {
+                p.print((span.x, span.y), &span.text);
+            });
+        }
+    }
+
+    fn required_size(&mut self, constraint: Vec2) -> Vec2 {
+        constraint
+    }
+
+    fn layout(&mut self, size: Vec2) {
+        self.size = size;
+    }
+
+    fn take_focus(&mut self, _: Direction) -> Result<EventResult, CannotFocus> {
+        Ok(EventResult::consumed())
+    }
+
+    fn on_event(&mut self, event: Event) -> EventResult {
+        // Keys must not work on a screen that cannot be seen.
+        if self.size.x < MIN_WIDTH || self.size.y < MIN_HEIGHT {
+            return EventResult::Ignored;
+        }
+        match event {
+            Event::Mouse {
+                offset,
+                position,
+                event: MouseEvent::Press(MouseButton::Left),
+            } => self.click(position.saturating_sub(offset)),
+            event => match key(&event) {
+                Some(key) => self.model.model().press(key),
+                None => return EventResult::Ignored,
+            },
+        }
+        EventResult::consumed()
+    }
+}
+
+/// A key of the terminal library as ours; `None` for what means nothing here.
+fn key(event: &Event) -> Option<Key> {
+    match event {
+        Event::Char(c) => Some(Key::Char(*c)),
+        Event::CtrlChar(c) => Some(Key::Ctrl(*c)),
+        Event::Shift(Pressed::Up) => Some(Key::ShiftUp),
+        Event::Shift(Pressed::Down) => Some(Key::ShiftDown),
+        Event::Shift(Pressed::Tab) => Some(Key::BackTab),
+        Event::Shift(pressed) | Event::Key(pressed) => plain(*pressed),
+        _ => None,
+    }
+}
+
+fn plain(pressed: Pressed) -> Option<Key> {
+    let keys = [
+        (Pressed::Enter, Key::Enter),
+        (Pressed::Esc, Key::Esc),
+        (Pressed::Tab, Key::Tab),
+        (Pressed::Backspace, Key::Backspace),
+        (Pressed::Del, Key::Delete),
+        (Pressed::Up, Key::Up),
+        (Pressed::Down, Key::Down),
+        (Pressed::Left, Key::Left),
+        (Pressed::Right, Key::Right),
+        (Pressed::Home, Key::Home),
+        (Pressed::End, Key::End),
+        (Pressed::PageUp, Key::PageUp),
+        (Pressed::PageDown, Key::PageDown),
+    ];
+    let known = keys.iter().find(|(p, _)| *p == pressed).map(|(_, k)| *k);
+    known.or_else(|| {
+        (1..=12)
+            .find(|n| Pressed::from_f(*n) == pressed)
+            .map(Key::F)
+    })
+}

@@ -1,0 +1,178 @@
+//! A terminal that is none: keys in, frames out.
+
+use crossbeam_channel::{Receiver, Sender};
+use cursive::backends::puppet::Backend;
+use cursive::backends::puppet::observed::{GraphemePart, ObservedScreen, ObservedStyle};
+use cursive::event::{Event, Key as Pressed, MouseButton, MouseEvent};
+use cursive::{Cursive, CursiveRunner, Vec2};
+use jiff::tz::TimeZone;
+
+use crate::app::App;
+use crate::attempt::Sight;
+use crate::tui::input::key::Key;
+use crate::tui::router::{Desk, Model};
+use crate::tui::terminal::colours::Colours;
+use crate::tui::terminal::event_loop;
+use crate::tui::terminal::root_view::Shared;
+use crate::tui::widgets::board::Glyphs;
+use crate::tui::{Start, Touring};
+
+/// The smallest screen, or another.
+pub(crate) struct Rig {
+    pub(crate) shared: Shared,
+    runner: CursiveRunner<Cursive>,
+    input: Sender<Option<Event>>,
+    frames: Receiver<ObservedScreen>,
+    last: Option<ObservedScreen>,
+    size: Vec2,
+}
+
+pub(crate) fn desk(app: &App) -> Desk {
+    Desk {
+        app: app.clone(),
+        glyphs: Glyphs {
+            ascii: true,
+            plain: false,
+        },
+        zone: TimeZone::UTC,
+        minutes: None,
+        sight: Sight::Root,
+        look_s: None,
+        tour: Touring::Never,
+    }
+}
+
+impl Rig {
+    pub(crate) fn new(app: &App, start: &Start) -> Self {
+        Self::sized(app, start, (80, 24))
+    }
+
+    pub(crate) fn sized(app: &App, start: &Start, size: (usize, usize)) -> Self {
+        let model = Model::new(desk(app), start).unwrap();
+        Self::with_model(model, size)
+    }
+
+    pub(crate) fn with_model(model: Model, size: (usize, usize)) -> Self {
+        let backend = Backend::init(Some(Vec2::from(size)));
+        let (input, frames) = (backend.input(), backend.stream());
+        let shared = Shared::new(model);
+        let siv = event_loop::cursive(&shared, Colours::True);
+        let mut rig = Self {
+            shared,
+            runner: CursiveRunner::new(siv, backend),
+            input,
+            frames,
+            last: None,
+            size: Vec2::from(size),
+        };
+        rig.runner.refresh();
+        rig.pump();
+        rig
+    }
+
+    /// Presses keys in the notation of [`Key::script`].
+    pub(crate) fn keys(&mut self, script: &str) -> &mut Self {
+        for key in Key::script(script) {
+            self.input.send(Some(event(key))).unwrap();
+            self.pump();
+        }
+        self
+    }
+
+    pub(crate) fn click(&mut self, x: usize, y: usize) -> &mut Self {
+        let event = Event::Mouse {
+            offset: Vec2::zero(),
+            position: Vec2::new(x, y),
+            event: MouseEvent::Press(MouseButton::Left),
+        };
+        self.input.send(Some(event)).unwrap();
+        self.pump();
+        self
+    }
+
+    /// Clicks on the first place where some words stand.
+    pub(crate) fn click_on(&mut self, words: &str) -> &mut Self {
+        let text = self.text();
+        let found = text.lines().enumerate().find_map(|(y, l)| {
+            let at = l.find(words)?;
+            Some((l[..at].chars().count(), y))
+        });
+        let (x, y) = found.unwrap_or_else(|| panic!("'{words}' is not on the screen:\n{text}"));
+        self.click(x, y)
+    }
+
+    /// Lets the event loop look at the clock and at what goes on behind, until `done` is on the screen.
+    pub(crate) fn wait_for(&mut self, done: &str) -> &mut Self {
+        for _ in 0..2_000 {
+            // Drawn again only where something has changed.
+            if self.shared.model().tick() {
+                self.pump();
+            }
+            if self.text().contains(done) {
+                return self;
+            }
+            std::thread::sleep(std::time::Duration::from_millis(5));
+        }
+        panic!("'{done}' never came:\n{}", self.text());
+    }
+
+    pub(crate) fn pump(&mut self) {
+        while self.runner.process_events() {}
+        // As the event loop does it.
+        self.shared.model().tick();
+        self.runner.refresh();
+        while let Ok(frame) = self.frames.try_recv() {
+            self.last = Some(frame);
+        }
+    }
+
+    fn cell(&self, x: usize, y: usize) -> Option<(String, ObservedStyle)> {
+        let cell = self.last.as_ref()?[Vec2::new(x, y)].as_ref()?;
+        match &cell.letter {
+            GraphemePart::Begin(letter) => Some((letter.clone(), (*cell.style).clone())),
+            GraphemePart::Continuation => Some((String::new(), (*cell.style).clone())),
+        }
+    }
+
+    /// The screen as text.
+    pub(crate) fn text(&self) -> String {
+        let row = |y: usize| -> String {
+            let cells = (0..self.size.x).map(|x| self.cell(x, y).map_or(" ".to_owned(), |c| c.0));
+            cells.collect::<String>().trim_end().to_owned()
+        };
+        let rows: Vec<String> = (0..self.size.y).map(row).collect();
+        rows.join("\n")
+    }
+
+    /// Colours and effects of every cell, without its letter.
+    pub(crate) fn styles(&self) -> Vec<Option<ObservedStyle>> {
+        let size = self.size;
+        let places = (0..size.y).flat_map(|y| (0..size.x).map(move |x| (x, y)));
+        places.map(|(x, y)| self.cell(x, y).map(|c| c.1)).collect()
+    }
+}
+
+fn event(key: Key) -> Event {
+    let plain = |pressed| Event::Key(pressed);
+    match key {
+        Key::Char(c) => Event::Char(c),
+        Key::Ctrl(c) => Event::CtrlChar(c),
+        Key::F(n) => plain(Pressed::from_f(n)),
+        Key::ShiftUp => Event::Shift(Pressed::Up),
+        Key::ShiftDown => Event::Shift(Pressed::Down),
+        Key::BackTab => Event::Shift(Pressed::Tab),
+        Key::Enter => plain(Pressed::Enter),
+        Key::Esc => plain(Pressed::Esc),
+        Key::Tab => plain(Pressed::Tab),
+        Key::Backspace => plain(Pressed::Backspace),
+        Key::Delete => plain(Pressed::Del),
+        Key::Up => plain(Pressed::Up),
+        Key::Down => plain(Pressed::Down),
+        Key::Left => plain(Pressed::Left),
+        Key::Right => plain(Pressed::Right),
+        Key::Home => plain(Pressed::Home),
+        Key::End => plain(Pressed::End),
+        Key::PageUp => plain(Pressed::PageUp),
+        Key::PageDown => plain(Pressed::PageDown),
+    }
+}
