@@ -104,7 +104,9 @@ impl Model {
         };
         let touring = match desk.tour {
             Touring::Never => false,
-            Touring::Once => matches!(first, Screen::Look(_)) && !desk.app.has_toured(),
+            Touring::Once => {
+                matches!(first, Screen::Look(_)) && !desk.app.maintenance().has_toured()
+            }
             Touring::Now => true,
         };
         Ok(Self {
@@ -230,7 +232,7 @@ impl Model {
     fn end_tour(&mut self) {
         self.touring = false;
         // Where that cannot be kept it comes once more.
-        let _ = self.desk.app.keep_toured();
+        let _ = self.desk.app.maintenance().keep_toured();
     }
 
     fn go_home(&mut self, words: Option<String>) {

@@ -32,7 +32,7 @@ impl HabitsScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn open(desk: &Desk) -> Result<Screen, AppError> {
-        let spots = desk.app.blind_spots()?;
+        let spots = desk.app.progress().blind_spots()?;
         let rows = spots.iter().enumerate().flat_map(|(i, spot)| {
             let moments = (0..spot.missed.len()).map(move |k| Row::Moment(i, k));
             std::iter::once(Row::Spot(i)).chain(moments)

@@ -41,8 +41,8 @@ impl Collection {
     }
 
     fn read(&mut self, desk: &Desk) -> Result<(), AppError> {
-        let history = desk.app.history()?;
-        self.cards = Card::all(desk.app.drills(), history.iter().map(|(_, s)| s));
+        let history = desk.app.attempts().history()?;
+        self.cards = Card::all(desk.app.drills().all(), history.iter().map(|(_, s)| s));
         self.sift();
         Ok(())
     }
@@ -120,7 +120,7 @@ impl Collection {
     /// The marked position.
     fn subject(&self, desk: &Desk) -> Option<Subject> {
         let place = self.shown.get(self.list.at())?;
-        let drill = desk.app.drills().get(*place)?;
+        let drill = desk.app.drills().all().get(*place)?;
         Some(Subject::Drill(drill.id.clone()))
     }
 
@@ -187,7 +187,13 @@ impl Collection {
 
     fn line(&self, desk: &Desk, i: usize) -> String {
         let place = self.shown.get(i).copied().unwrap_or_default();
-        let Some((drill, card)) = desk.app.drills().get(place).zip(self.cards.get(place)) else {
+        let Some((drill, card)) = desk
+            .app
+            .drills()
+            .all()
+            .get(place)
+            .zip(self.cards.get(place))
+        else {
             return String::new();
         };
         let tried = card.tried_ms.map_or_else(

@@ -36,7 +36,7 @@ impl HistoryScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn open(desk: &Desk) -> Result<Screen, AppError> {
-        let every = desk.app.history()?;
+        let every = desk.app.attempts().history()?;
         Ok(Screen::History(Self {
             all: every.clone(),
             every,
@@ -103,7 +103,7 @@ impl HistoryScreen {
 
     /// It is seen again: what was reviewed meanwhile is told so.
     pub fn refresh(&mut self, desk: &Desk) {
-        match desk.app.history() {
+        match desk.app.attempts().history() {
             Ok(every) => {
                 self.every = every;
                 self.sift(desk);
@@ -117,7 +117,7 @@ impl HistoryScreen {
         let Some((id, _)) = self.all.get(self.list.at()) else {
             return;
         };
-        self.answer = Some(match desk.app.send_to_coach(id) {
+        self.answer = Some(match desk.app.coach().send_to_coach(id) {
             Ok(file) => Answer::Quiet(labels::for_coach(&file)),
             Err(error) => Answer::error(&error),
         });
@@ -141,7 +141,7 @@ impl HistoryScreen {
         };
         let opened = match &summary.origin {
             Origin::Drill(drill) => Look::open(desk, &Subject::Drill(drill.clone())),
-            _ => desk.app.attempt(&id).and_then(|attempt| {
+            _ => desk.app.attempts().attempt(&id).and_then(|attempt| {
                 let root = attempt.tree().root().clone();
                 Look::open(desk, &Subject::Position(root))
             }),
@@ -170,7 +170,7 @@ impl HistoryScreen {
             return Next::Stay(Screen::History(self));
         };
         let label = labels::origin(&desk.app, &summary.origin);
-        match desk.app.locked(&id) {
+        match desk.app.attempts().locked(&id) {
             Ok(sitting) => {
                 let locked = Locked::new(sitting, label.clone());
                 let next = if locked.asks() {

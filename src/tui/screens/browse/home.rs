@@ -78,9 +78,11 @@ impl Home {
     pub fn first_screen(desk: &Desk) -> Result<Screen, AppError> {
         let mut home = Self::load(desk)?;
         let begun = home.items.iter().any(Item::is_begun);
-        if let ([], false, Some(drill)) =
-            (home.history.as_slice(), begun, desk.app.drills().first())
-        {
+        if let ([], false, Some(drill)) = (
+            home.history.as_slice(),
+            begun,
+            desk.app.drills().all().first(),
+        ) {
             return Look::open(desk, &Subject::Drill(drill.id.clone()));
         }
         if !desk.app.notices().is_empty() {
@@ -90,9 +92,14 @@ impl Home {
     }
 
     fn load(desk: &Desk) -> Result<Self, AppError> {
-        let history = desk.app.history()?;
-        let begun = desk.app.unfinished()?.into_iter().map(Item::Begun);
-        let games = desk.app.games_played_out()?.into_iter();
+        let history = desk.app.attempts().history()?;
+        let begun = desk
+            .app
+            .attempts()
+            .unfinished()?
+            .into_iter()
+            .map(Item::Begun);
+        let games = desk.app.playouts().games_played_out()?.into_iter();
         let games = games.filter(|(_, g)| g.outcome.is_none());
         let games = games.map(|(id, game)| Item::Game(id, game));
         let mut home = Self {
@@ -109,7 +116,7 @@ impl Home {
 
     /// Puts what fits the minutes at hand in its place.
     fn offer(&mut self, desk: &Desk) -> Result<(), AppError> {
-        let offers = desk.app.next(self.minutes)?;
+        let offers = desk.app.practice().next(self.minutes)?;
         self.put_offers(offers);
         Ok(())
     }
@@ -124,7 +131,7 @@ impl Home {
 
     /// The eve of a game: what he has solved in the place of what is new, and two habits in words.
     fn eve(&mut self, desk: &Desk) {
-        match desk.app.eve() {
+        match desk.app.practice().eve() {
             Ok(eve) => {
                 let words = match eve.drills.len() {
                     0 => "No position is solved yet: nothing new on the eve of a game.",
@@ -213,7 +220,7 @@ impl Home {
         let Some(Item::Begun(begun)) = self.items.get(self.list.at()) else {
             return Next::Stay(Screen::Home(self));
         };
-        match desk.app.put_aside(&begun.id) {
+        match desk.app.attempts().put_aside(&begun.id) {
             Ok(()) => Next::Home(None),
             Err(error) => self.over(Err(error)),
         }
@@ -276,14 +283,14 @@ impl Home {
                 let label = labels::origin(&desk.app, &game.origin);
                 format!("go on: {label} played out, {} moves", game.moves)
             }
-            Item::Now(offer) => match desk.app.drill(&offer.drill) {
+            Item::Now(offer) => match desk.app.drills().find(&offer.drill) {
                 Ok((_, drill)) => labels::drill(&desk.app, drill),
                 Err(error) => error.to_string(),
             },
             Item::All => {
                 format!(
                     "{} positions, {} tried",
-                    desk.app.drills().len(),
+                    desk.app.drills().all().len(),
                     self.tried
                 )
             }
@@ -338,12 +345,12 @@ fn tried(desk: &Desk, history: &[(SittingId, Summary)]) -> usize {
         _ => None,
     });
     let tried: std::collections::HashSet<&str> = origins.collect();
-    let drills = desk.app.drills().iter();
+    let drills = desk.app.drills().all().iter();
     drills.filter(|d| tried.contains(d.id.as_str())).count()
 }
 
 fn resume(desk: &Desk, unfinished: &Unfinished) -> Result<Screen, AppError> {
-    let sitting = desk.app.resume(&unfinished.id)?;
+    let sitting = desk.app.attempts().resume(&unfinished.id)?;
     let label = labels::origin(&desk.app, &unfinished.origin);
     let look = BoardLook::of(sitting.tree().root().root());
     Ok(Screen::Entry(Box::new(Entry::new(sitting, label, look))))

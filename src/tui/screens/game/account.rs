@@ -42,7 +42,7 @@ impl After {
         let (worker, id) = (app.clone(), playing.id().clone());
         thread::spawn(move || {
             // Nobody listens any more where the screen was left meanwhile.
-            let _ = send.send(worker.account(&id, &mut |_, _| {}));
+            let _ = send.send(worker.playouts().account(&id, &mut |_, _| {}));
         });
         let mut look = BoardLook::of(playing.game().line().position());
         look.below = playing.game().side();
@@ -98,7 +98,7 @@ impl After {
             .get(self.at)
             .and_then(|m| self.playing.game().line().position_at(m.ply))
             .map(|p| p.fullmoves().get() as usize);
-        match self.app.playout_again(self.playing.id(), from) {
+        match self.app.playouts().playout_again(self.playing.id(), from) {
             Ok(playing) => Next::Stay(Playout::on(desk.app.clone(), playing)),
             Err(error) => {
                 self.answer = Some(Answer::error(&error));

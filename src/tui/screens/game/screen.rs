@@ -50,7 +50,10 @@ impl Playout {
     /// # Errors
     /// There is no such game, or it could not be kept.
     pub fn open(desk: &Desk, id: &GameId) -> Result<Screen, AppError> {
-        Ok(Self::on(desk.app.clone(), desk.app.resume_playout(id)?))
+        Ok(Self::on(
+            desk.app.clone(),
+            desk.app.playouts().resume_playout(id)?,
+        ))
     }
 
     /// A new game from a position, to be won against the engine at full strength; other terms are for the
@@ -66,7 +69,7 @@ impl Playout {
             clock: None,
             write_every: None,
         };
-        let playing = desk.app.open_playout(subject, terms)?;
+        let playing = desk.app.playouts().open_playout(subject, terms)?;
         Ok(Self::on(desk.app.clone(), playing))
     }
 
@@ -98,7 +101,7 @@ impl Playout {
         let (app, game) = (self.app.clone(), self.playing.game().clone());
         thread::spawn(move || {
             // Nobody listens any more where the game was left meanwhile.
-            let _ = send.send(app.engine_says(&game));
+            let _ = send.send(app.playouts().engine_says(&game));
         });
         self.thinking = Some(receive);
         self.failed = false;

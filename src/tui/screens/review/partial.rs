@@ -76,7 +76,7 @@ impl Told {
             return false;
         };
         let before = growing.clone();
-        match desk.app.review_state(id) {
+        match desk.app.reviews().state(id) {
             Some(ReviewState::Ready(review)) => {
                 *self = Self::Whole(review);
                 return true;
@@ -88,7 +88,7 @@ impl Told {
             }
             None => {}
         }
-        growing.take(desk.app.review_so_far(id));
+        growing.take(desk.app.reviews().so_far(id));
         *growing != before
     }
 
@@ -97,7 +97,7 @@ impl Told {
         if let Self::SoFar(growing) = self
             && growing.failed.take().is_some()
         {
-            desk.app.begin_review(id);
+            desk.app.reviews().begin(id);
         }
     }
 }

@@ -36,7 +36,7 @@ impl Waiting {
     }
 
     fn to(desk: &Desk, id: SittingId, label: String, moment: Option<Moment>) -> Screen {
-        desk.app.begin_review(&id);
+        desk.app.reviews().begin(&id);
         Screen::Waiting(Self {
             id,
             label,
@@ -55,7 +55,7 @@ impl Waiting {
     }
 
     fn show(mut self, desk: &Desk, told: Told) -> Next {
-        match desk.app.attempt(&self.id) {
+        match desk.app.attempts().attempt(&self.id) {
             Ok(attempt) => {
                 let screen = ReviewScreen::telling(desk, &self.label, told, attempt)
                     .kept_as(self.id.clone())
@@ -70,7 +70,7 @@ impl Waiting {
     }
 
     fn failure(&self, desk: &Desk) -> Option<String> {
-        match desk.app.review_state(&self.id) {
+        match desk.app.reviews().state(&self.id) {
             Some(ReviewState::Failed(words)) => Some(words),
             _ => self.failed.clone(),
         }
@@ -84,7 +84,7 @@ impl Waiting {
             }
             Some(Do::Again) if self.failure(desk).is_some() => {
                 self.failed = None;
-                desk.app.begin_review(&self.id);
+                desk.app.reviews().begin(&self.id);
             }
             _ => {}
         }
@@ -94,7 +94,7 @@ impl Waiting {
     /// What changes without a key.
     #[must_use]
     pub fn moving(&self, desk: &Desk) -> String {
-        match desk.app.review_state(&self.id) {
+        match desk.app.reviews().state(&self.id) {
             Some(ReviewState::Working { done, total }) if total > 0 => {
                 format!("{done} of {total} steps")
             }
@@ -137,7 +137,7 @@ impl Waiting {
         (x, mut y, width, rows): (usize, usize, usize, usize),
     ) {
         let bottom = y + rows;
-        for right in &desk.app.review_so_far(&self.id).right {
+        for right in &desk.app.reviews().so_far(&self.id).right {
             let words = format!("What held: {}", right.note);
             let room = bottom.saturating_sub(y).min(3);
             y = page.put_wrapped((x, y, width, room), &words, Ink::PLAIN);

@@ -119,7 +119,7 @@ impl ReviewScreen {
     }
 
     fn read_again(&mut self, desk: &Desk) {
-        if let Some(Ok(attempt)) = self.id.as_ref().map(|id| desk.app.attempt(id)) {
+        if let Some(Ok(attempt)) = self.id.as_ref().map(|id| desk.app.attempts().attempt(id)) {
             self.attempt = attempt;
         }
     }
@@ -169,7 +169,7 @@ impl ReviewScreen {
                 self.asking = Asking::Reword(cause, line);
             }
             Picking::Remove => {
-                let removed = desk.app.remove_cause(&cause);
+                let removed = desk.app.causes().remove(&cause);
                 self.list_causes(desk);
                 self.answer = Some(match removed {
                     Ok(()) => Answer::Quiet(labels::off_the_list(&cause)),
@@ -180,7 +180,7 @@ impl ReviewScreen {
     }
 
     fn list_causes(&mut self, desk: &Desk) {
-        match desk.app.causes() {
+        match desk.app.causes().all() {
             Ok(causes) => self.asking = Asking::Cause(causes, Picking::Give),
             Err(error) => self.answer = Some(Answer::error(&error)),
         }
@@ -189,7 +189,7 @@ impl ReviewScreen {
     /// Nothing typed leaves the cause as it is.
     fn reword(&mut self, desk: &Desk, old: &str, new: &str) -> Result<(), AppError> {
         if !new.trim().is_empty() {
-            desk.app.reword_cause(old, new)?;
+            desk.app.causes().reword(old, new)?;
         }
         self.list_causes(desk);
         Ok(())
@@ -254,7 +254,7 @@ impl ReviewScreen {
         let Some(id) = self.id.clone() else { return };
         let (app, (tell, hear)) = (desk.app.clone(), channel());
         thread::spawn(move || {
-            let answer = app.answer(&id, &line).map_err(|e| e.to_string());
+            let answer = app.reviews().answer(&id, &line).map_err(|e| e.to_string());
             // The screen may be gone by then.
             let _ = tell.send(answer);
         });
@@ -270,12 +270,18 @@ impl ReviewScreen {
         let Origin::Drill(id) = &self.attempt.opened().origin else {
             return;
         };
-        let Some(drill) = desk.app.drill(id).ok().map(|(_, drill)| drill.clone()) else {
+        let Some(drill) = desk
+            .app
+            .drills()
+            .find(id)
+            .ok()
+            .map(|(_, drill)| drill.clone())
+        else {
             return;
         };
         let (app, (tell, hear)) = (desk.app.clone(), channel());
         thread::spawn(move || {
-            let proved = app.prove(&drill).map_err(|e| e.to_string());
+            let proved = app.drills().prove(&drill).map_err(|e| e.to_string());
             // The screen may be gone by then.
             let _ = tell.send(proved);
         });
@@ -284,7 +290,7 @@ impl ReviewScreen {
 
     fn add(&mut self, desk: &Desk, what: What) -> Result<(), AppError> {
         if let Some(id) = &self.id {
-            let mut sitting = desk.app.locked(id)?;
+            let mut sitting = desk.app.attempts().locked(id)?;
             sitting.add(what)?;
             self.attempt = sitting.attempt().clone();
         }
@@ -302,7 +308,7 @@ impl ReviewScreen {
         if text.trim().is_empty() {
             return Ok(());
         }
-        let cause = desk.app.add_cause(text)?;
+        let cause = desk.app.causes().add(text)?;
         self.explain(desk, cause, String::new())
     }
 
@@ -358,7 +364,7 @@ impl ReviewScreen {
         let (Some(id), Some(finding)) = (self.id.clone(), self.finding().cloned()) else {
             return Ok(());
         };
-        desk.app.rule(&id, &finding, by, struck)?;
+        desk.app.coach().rule(&id, &finding, by, struck)?;
         self.ruled = true;
         Ok(())
     }

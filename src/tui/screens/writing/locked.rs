@@ -102,7 +102,7 @@ impl Locked {
             Some(Do::Open) => return self.see(desk),
             Some(Do::SecondLook) => return Next::Stay(Second::begin(self.sitting, self.label)),
             Some(Do::ForCoach) => {
-                return match desk.app.send_to_coach(self.sitting.id()) {
+                return match desk.app.coach().send_to_coach(self.sitting.id()) {
                     Ok(file) => Next::Home(Some(labels::for_coach(&file))),
                     Err(error) => {
                         self.answer = Some(Answer::error(&error));
@@ -153,7 +153,7 @@ impl Locked {
                              first. It is kept apart from the tree.";
                 let y = page.put_wrapped((4, y + 1, page.width() - 8, 3), words, Ink::QUIET);
                 // Where it cannot be read it is not said.
-                if let Ok(Some(why)) = desk.app.why_chosen(self.sitting.id()) {
+                if let Ok(Some(why)) = desk.app.practice().why_chosen(self.sitting.id()) {
                     page.put_wrapped((4, y + 1, page.width() - 8, 3), &why, Ink::QUIET);
                 }
             }

@@ -37,7 +37,10 @@ impl Look {
     /// # Errors
     /// There is no such drill, or the opening could not be kept.
     pub fn open(desk: &Desk, subject: &Subject) -> Result<Screen, AppError> {
-        let sitting = desk.app.open_sitting(subject, desk.minutes, desk.sight)?;
+        let sitting = desk
+            .app
+            .attempts()
+            .open_sitting(subject, desk.minutes, desk.sight)?;
         let label = labels::origin(&desk.app, &sitting.attempt().opened().origin);
         Ok(Screen::Look(Box::new(Self {
             look: BoardLook::of(sitting.tree().root().root()),
@@ -53,7 +56,7 @@ impl Look {
     /// # Errors
     /// There is no drill, or the opening could not be kept.
     pub fn next(desk: &Desk) -> Result<Screen, AppError> {
-        Self::open(desk, &desk.app.next_subject()?)
+        Self::open(desk, &desk.app.attempts().next_subject()?)
     }
 
     /// Milliseconds of looking that are left before writing may begin.
