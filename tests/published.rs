@@ -55,7 +55,7 @@ fn told(review: &Review) -> String {
     let lines = findings.map(|f| {
         format!(
             "  {} {:?} ply {} {} gap {} effect {}: {}",
-            f.kind.words(),
+            f.kind.label(),
             f.class,
             f.ply,
             f.resource,

@@ -180,10 +180,10 @@ pub fn told(review: &Review) -> Vec<Told> {
         .map(|(i, f)| Told {
             finding: Named {
                 path: f.paths.first().cloned().unwrap_or_default(),
-                kind: Some(f.kind.name()),
+                kind: Some(f.kind.code().to_owned()),
                 resource: Some(f.resource.clone()),
             },
-            text: format!("Review {}, {}. {}", i + 1, f.kind.words(), f.sentence),
+            text: format!("Review {}, {}. {}", i + 1, f.kind.label(), f.sentence),
         })
         .collect()
 }

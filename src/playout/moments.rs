@@ -6,6 +6,7 @@ use super::account::{Move, Survey};
 use crate::board::{Line, exchange, line, motif, phase, sacrifice};
 use crate::judge::{Basis, JudgeError};
 use crate::review::{self, Class, Kind, Written};
+use crate::score::PlayerScore;
 use crate::tree::{Author, NodeId, Tree};
 
 /// A decision that cost at least delta.
@@ -88,7 +89,7 @@ pub(super) fn moments(
     let suspects: Vec<usize> = (0..survey.moves.len())
         .filter(|ply| {
             let mv = survey.moves.get(*ply);
-            mv.is_some_and(|m| m.own && m.drop() >= survey.settings.delta)
+            mv.is_some_and(|m| m.own && m.drop() >= survey.settings.delta.value())
         })
         .collect();
     let mut found = Vec::new();
@@ -120,9 +121,9 @@ fn moment(survey: &Survey<'_>, ply: usize) -> Result<Option<Moment>, JudgeError>
     let (before, _) = survey.ask(&child, nodes)?;
     let (after, answer) = survey.ask(next, nodes)?;
     // Two positions that are both decided the same way differ in nothing that counts.
-    let decided = survey.settings.decided;
+    let decided = survey.settings.decided.value();
     let same = after >= decided || before <= 1.0 - decided;
-    if before - after < survey.settings.delta || same {
+    if before - after < survey.settings.delta.value() || same {
         return Ok(None);
     }
     let (kind, sentence) = match reviewed(survey, ply, here, &played.mv)? {
@@ -208,9 +209,9 @@ fn plainly(
     format!(
         "After {} comes {line}. Then {}. {} was there: then {}.",
         line::san(pos, played),
-        review::standing(after),
+        review::standing(PlayerScore::new(after)),
         line::san(pos, better),
-        review::standing(before)
+        review::standing(PlayerScore::new(before))
     )
 }
 
@@ -379,7 +380,7 @@ fn pushes(survey: &Survey<'_>, here: &Line, mv: &Move) -> Result<Option<Simpler>
             continue;
         };
         let (worth, _) = survey.ask(&after, survey.settings.nodes)?;
-        if worth >= CLEAN && worth > mv.after + survey.settings.equal {
+        if worth >= CLEAN && worth > mv.after + survey.settings.equal.value() {
             return Ok(Some(Simpler {
                 at_move: mv.number,
                 sentence: format!(

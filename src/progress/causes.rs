@@ -126,7 +126,7 @@ fn cause((words, kinds): (String, BTreeMap<&str, usize>)) -> Cause {
     let belong = belonging(&words);
     let same = kinds
         .iter()
-        .filter(|(name, _)| belong.iter().any(|k| k.name() == **name))
+        .filter(|(name, _)| belong.iter().any(|k| k.code() == **name))
         .map(|(_, n)| n)
         .sum();
     let mut told: Vec<(String, usize)> = kinds
@@ -152,10 +152,7 @@ fn belonging(words: &str) -> &'static [Kind] {
 
 /// A kind's name as words; a name that this program does not know stays what it is.
 fn kind_words(name: &str) -> String {
-    Kind::ALL
-        .iter()
-        .find(|k| k.name() == name)
-        .map_or_else(|| name.replace('-', " "), |k| k.words().to_owned())
+    Kind::from_code(name).map_or_else(|| name.replace('-', " "), |k| k.label().to_owned())
 }
 
 /// Of all causes that a kind of finding belongs to: how often the two agree.
@@ -215,7 +212,7 @@ mod tests {
     #[test]
     fn every_kind_is_found_by_its_name() {
         for kind in Kind::ALL {
-            assert_eq!(kind_words(&kind.name()), kind.words());
+            assert_eq!(kind_words(kind.code()), kind.label());
         }
         assert_eq!(kind_words("of-a-later-program"), "of a later program");
     }

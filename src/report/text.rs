@@ -163,7 +163,7 @@ fn notes(review: &Review) -> String {
 }
 
 fn heading(finding: &Finding) -> String {
-    let title = capital(finding.kind.words());
+    let title = capital(finding.kind.label());
     match finding.paths.first().map(|p| p.join(" ")) {
         Some(path) if !path.is_empty() => format!("{title}, after {}", safe(&path)),
         _ => title,

@@ -113,7 +113,8 @@ impl App {
             root,
         };
         let struck = struck(attempt);
-        let (counted, moments) = progress::counted(of, review, &struck, self.settings.delta);
+        let (counted, moments) =
+            progress::counted(of, review, &struck, self.settings.delta.value());
         let store = self.kept.store();
         // The moments first: a count without its moments would open nothing.
         store.put(&id.0, &moments)?;
@@ -473,7 +474,7 @@ fn holds(drill: &Drill) -> Bits {
 fn forecast(attempt: &Attempt) -> Option<f64> {
     let tree = attempt.tree();
     let verdict = tree.node(attempt.end_of_choice()?)?.verdict?;
-    value_of_verdict(verdict, tree.root().player())
+    value_of_verdict(verdict, tree.root().player()).map(|e| e.value())
 }
 
 fn source(origin: &Origin) -> Source {

@@ -107,7 +107,7 @@ impl App {
         let (by, wall_ms) = (by.to_owned(), self.wall_ms());
         let named = Named {
             path: finding.paths.first().cloned().unwrap_or_default(),
-            kind: Some(finding.kind.name()),
+            kind: Some(finding.kind.code().to_owned()),
             resource: Some(finding.resource.clone()),
         };
         let what = match struck {

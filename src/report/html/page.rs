@@ -225,7 +225,7 @@ impl<'a> Told<'a> {
             None => "The position".to_owned(),
         };
         Self {
-            title: format!("{}. {}", number + 1, capital(finding.kind.words())),
+            title: format!("{}. {}", number + 1, capital(finding.kind.label())),
             sentence: &finding.sentence,
             question: &finding.question,
             board: BoardSvg::new(at.position(), root.player()),

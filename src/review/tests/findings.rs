@@ -168,7 +168,13 @@ fn two_lines_that_are_refuted_alike_count_together() {
         let written = [("h3 h6 a3 a6", 0.5), ("h3 h6 b3 b6", 0.5)];
         let review = reviewed(&tree(QUIET, &lines), &[&written, more].concat());
         let findings = review.findings.iter();
-        let told = findings.map(|f| (f.resource.clone(), f.class, (f.effect * 100.0).round()));
+        let told = findings.map(|f| {
+            (
+                f.resource.clone(),
+                f.class,
+                (f.effect.value() * 100.0).round(),
+            )
+        });
         told.collect::<Vec<_>>()
     };
     let told_as = |resource: &str, class, effect| (resource.to_owned(), class, effect);

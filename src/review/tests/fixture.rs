@@ -8,7 +8,7 @@ use shakmaty::{Chess, Color, Position, san::San};
 use super::super::{Class, Kind, Review, Settings, Written, review};
 use crate::attempt::Attempt;
 use crate::board::{Line, line};
-use crate::judge::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked};
+use crate::judge::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked};
 use crate::tree::{Author, NodeId, Tree, Verdict};
 
 /// A judge that knows the worth, for the player, of the ends of some lines; everything else is the
@@ -107,8 +107,8 @@ impl Fixed {
         }
     }
 
-    fn own(&self, line: &Line, e: f64) -> Expectation {
-        Expectation::new(if line.turn() == self.player {
+    fn own(&self, line: &Line, e: f64) -> MoverScore {
+        MoverScore::new(if line.turn() == self.player {
             e
         } else {
             1.0 - e
@@ -119,7 +119,7 @@ impl Fixed {
         let root = board(q.line.root());
         if !self.roots.contains(&root) {
             return Answer {
-                expected: Expectation::new(self.passes.get(&root).copied().unwrap_or(1.0)),
+                expected: MoverScore::new(self.passes.get(&root).copied().unwrap_or(1.0)),
                 basis: Basis::Engine {
                     depth: 1,
                     nodes: q.nodes,

@@ -308,7 +308,7 @@ fn tell(number: &str, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiE
         Class::Overruled => " (overruled by your coach)",
         Class::Close | Class::Aside | Class::Withheld => " (not counted)",
     };
-    say(out, &format!("{number}. {}{counted}", finding.kind.words()))?;
+    say(out, &format!("{number}. {}{counted}", finding.kind.label()))?;
     say(out, &wrapped(&finding.sentence))?;
     let path = finding.paths.first().cloned().unwrap_or_default();
     for (name, moves) in [("You", &finding.instead), ("The truth", &finding.proof)] {

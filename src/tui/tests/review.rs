@@ -3,12 +3,13 @@
 
 use std::sync::Arc;
 
-use crate::app::testing::app::{Expectation, Trial};
+use crate::app::testing::app::Trial;
 use crate::app::{Piece, Subject};
 use crate::attempt::{Attempt, Sight};
 use crate::review::{
     Class, Coverage, Depth, Expected, Finding, Focus, Kind, Review, Right, Turn, Unjudged,
 };
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{NodeId, Sign, Verdict};
 use crate::tui::router::{Model, Screen};
 use crate::tui::screens::review::screen::ReviewScreen;
@@ -25,8 +26,8 @@ fn finding(kind: Kind, class: Class, path: &str, instead: &str, proof: &str, at:
         paths: vec![words(path)],
         resource: words(proof).remove(0),
         proof: words(proof),
-        gap: 0.5,
-        effect: 0.48,
+        gap: ScoreDiff::new(0.5),
+        effect: ScoreDiff::new(0.48),
         ply: words(path).len() + 1,
         turn: Turn::Opponent,
         motifs: Vec::new(),
@@ -48,8 +49,8 @@ fn review(findings: Vec<Finding>) -> Review {
         ply_in_game: None,
         choice: Some("c7".to_owned()),
         expected: Expected {
-            best: Expectation::WON,
-            choice: Some(Expectation::LEVEL),
+            best: PlayerScore::WON,
+            choice: Some(PlayerScore::LEVEL),
         },
         right: vec![Right {
             path: words("c7"),

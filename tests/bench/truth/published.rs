@@ -37,7 +37,7 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
         for other in review.counted().filter(|f| f.resource != row.resource) {
             println!(
                 "    also: {} {} gap {} effect {}",
-                other.kind.words(),
+                other.kind.label(),
                 other.sentence,
                 other.gap,
                 other.effect
@@ -69,7 +69,7 @@ fn solutions(
             println!(
                 "{}: {} gap {} effect {}: {}",
                 drill.id,
-                finding.kind.words(),
+                finding.kind.label(),
                 finding.gap,
                 finding.effect,
                 finding.sentence

@@ -405,11 +405,11 @@ fn heading(finding: &Finding) -> String {
         Class::Withheld => " (not counted: hardly to be found)",
         Class::Overruled => " (struck by your coach: not counted)",
     };
-    format!("{}{aside}", finding.kind.words())
+    format!("{}{aside}", finding.kind.label())
 }
 
 fn folded(finding: &Finding) -> String {
-    let (kind, move_) = (finding.kind.words(), &finding.resource);
+    let (kind, move_) = (finding.kind.label(), &finding.resource);
     match finding.paths.first().map(Vec::as_slice) {
         None | Some([]) => format!("{kind}: {move_}"),
         Some(path) => format!("{kind}: {move_} after {}", path.join(" ")),
