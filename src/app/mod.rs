@@ -23,7 +23,7 @@ use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
 use crate::board::{Line, line};
 use crate::drill::Drill;
 use crate::progress::next::Chosen;
-use crate::review::{Review, Settings, Watcher};
+use crate::review::{Review, ReviewObserver, Settings};
 
 pub use attempts::repository::{Reviewed, SittingId, Summary};
 pub use attempts::session::{Piece, Sitting};
@@ -272,7 +272,11 @@ impl App {
     /// # Errors
     /// There is no such attempt, it is not locked, the engine failed (the attempt is untouched and can
     /// be reviewed later), or the summary could not be kept.
-    pub fn review(&self, id: &SittingId, watcher: &mut dyn Watcher) -> Result<Review, AppError> {
+    pub fn review(
+        &self,
+        id: &SittingId,
+        watcher: &mut dyn ReviewObserver,
+    ) -> Result<Review, AppError> {
         let attempt = self.kept.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);

@@ -5,7 +5,7 @@ use shakmaty::{Move as BoardMove, Position};
 use super::account::{Move, Survey};
 use crate::board::{Line, exchange, line, motif, phase, sacrifice};
 use crate::judge::{Basis, JudgeError};
-use crate::review::{self, Class, Kind, Written};
+use crate::review::{self, FindingKind, FindingStatus, ReviewInput};
 use crate::score::PlayerScore;
 use crate::tree::{Author, NodeId, Tree};
 
@@ -29,7 +29,7 @@ pub struct Moment {
     /// True where he wrote before it.
     pub written: bool,
     /// The kind of the review's first finding; `None` where the review has none to tell.
-    pub kind: Option<Kind>,
+    pub kind: Option<FindingKind>,
     /// What went wrong, in a sentence.
     pub sentence: String,
     /// What the opponent had after it.
@@ -128,7 +128,7 @@ fn moment(survey: &Survey<'_>, ply: usize) -> Result<Option<Moment>, JudgeError>
     }
     let (kind, sentence) = match reviewed(survey, ply, here, &played.mv)? {
         // 'Not among your candidates' says nothing to somebody who wrote none.
-        Some((kind, sentence)) if mv.written || kind != Kind::MissedCandidate => {
+        Some((kind, sentence)) if mv.written || kind != FindingKind::MissedCandidate => {
             (Some(kind), sentence)
         }
         other => (
@@ -161,7 +161,7 @@ fn reviewed(
     ply: usize,
     here: &Line,
     played: &BoardMove,
-) -> Result<Option<(Kind, String)>, JudgeError> {
+) -> Result<Option<(FindingKind, String)>, JudgeError> {
     let sitting = survey
         .game
         .moves()
@@ -176,7 +176,7 @@ fn reviewed(
             (&bare.0, bare.1)
         }
     };
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice,
         attempt: attempt.as_ref(),
@@ -184,7 +184,11 @@ fn reviewed(
     };
     let review = review::review(&written, survey.judge, survey.settings, &mut |_, _| {})?;
     let tells = |f: &&review::Finding| {
-        f.class == Class::Counted && !matches!(f.kind, Kind::BareCandidate | Kind::PhantomMove)
+        f.class == FindingStatus::Counted
+            && !matches!(
+                f.kind,
+                FindingKind::BareCandidate | FindingKind::IllegalMove
+            )
     };
     let told = review.findings.iter().find(tells);
     Ok(told.map(|f| (f.kind, f.sentence.clone())))

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::feature::{Bits, standing_code};
 use crate::attempt::Sight;
 use crate::board::phase::Phase;
-use crate::review::{Review, StoredKind};
+use crate::review::{Review, StoredFindingKind};
 use crate::store::Record;
 
 /// How a written tree came to be. Kinds are never counted together.
@@ -54,7 +54,7 @@ pub struct Counted {
     /// The player's expected score at the root, 0 to 1.
     pub standing: f32,
     /// Kinds of the findings that count, each once.
-    pub kinds: Vec<StoredKind>,
+    pub kinds: Vec<StoredFindingKind>,
     pub outcome: Outcome,
     /// Half-moves, as in the review.
     pub needed: u16,
@@ -148,7 +148,7 @@ pub fn counted(
         .iter()
         .filter(|t| !is_struck(&t.path, &t.resource))
         .collect();
-    let mut kinds: Vec<StoredKind> = review
+    let mut kinds: Vec<StoredFindingKind> = review
         .counted()
         .filter(|f| !f.paths.iter().any(|p| is_struck(p, &f.resource)))
         .map(|f| f.kind.into())
@@ -199,7 +199,7 @@ pub fn counted(
     (counted, Moments { moments })
 }
 
-fn outcome(review: &Review, kinds: &[StoredKind], delta: f64) -> Outcome {
+fn outcome(review: &Review, kinds: &[StoredFindingKind], delta: f64) -> Outcome {
     let Some(choice) = review.expected.choice else {
         return Outcome::Failed;
     };
@@ -297,7 +297,7 @@ pub(crate) mod tests {
         let mut counted = plain(1_795_608_000_000);
         counted
             .kinds
-            .push(crate::review::Kind::MissedDefence.into());
+            .push(crate::review::FindingKind::MissedDefence.into());
         counted.verdicts.push((0.5, 0.25, 1));
         let json = serde_json::to_string(&counted).unwrap();
         insta::assert_snapshot!(json, @r#"{"wall_ms":1795608000000,"root":"r","source":"sitting","sight":"root","first":true,"trials":[],"verdicts":[[0.5,0.25,1]],"standing":0.5,"kinds":["missed-defence"],"outcome":"solved","needed":3,"reached":3,"sound":3,"plausible":2,"first_reply_ms":null,"spent_ms":null,"dropped_ms":null}"#);

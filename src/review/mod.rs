@@ -1,6 +1,6 @@
 //! The review: where a written tree and the truth part.
 //!
-//! Takes a written tree with its choice ([`Written`]) and a [`Judge`]; gives a [`Review`]: what was
+//! Takes a written tree with its choice ([`ReviewInput`]) and a [`Judge`]; gives a [`Review`]: what was
 //! right, the [`Finding`]s in order of what they cost, and how deep, how complete and how well aimed
 //! the calculation was. It owns no threads and reads no clock: the same tree and judge give the same
 //! review, byte for byte. It must never know a store, a screen or how a review is printed.
@@ -32,25 +32,25 @@ use confirmation::telling;
 use measures::coverage::Reference;
 use measures::{credits, decided, depth, end_card, process, threat_notes, trials, unjudged};
 
-pub use model::finding::{Class, Finding, Kind, Sacrifice, StoredKind, Turn};
-pub use model::input::{Watcher, Written};
+pub use model::finding::{Finding, FindingKind, FindingStatus, Sacrifice, StoredFindingKind, Turn};
+pub use model::input::{ReviewInput, ReviewObserver};
 pub use model::measures::{Coverage, Depth, Expected, Focus, Process};
-pub use model::notes::{EndCardRead, Held, Note, NoteKind, Right, Unjudged};
+pub use model::notes::{Credit, EndCardRead, Held, Note, NoteKind, Unjudged};
 pub use model::review::Review;
 pub use model::settings::Settings;
 pub use model::trial::{Stated, Trial, Trials};
 pub use model::verdicts::{standing, value_of as value_of_verdict};
 
-/// Compares a written tree with the truth. The [`Watcher`] may be a closure that takes the number of
+/// Compares a written tree with the truth. The [`ReviewObserver`] may be a closure that takes the number of
 /// questions answered and asked so far.
 ///
 /// # Errors
 /// The judge failed; there is no half review.
 pub fn review(
-    written: &Written<'_>,
+    written: &ReviewInput<'_>,
     judge: &dyn Judge,
     settings: &Settings,
-    watcher: &mut dyn Watcher,
+    watcher: &mut dyn ReviewObserver,
 ) -> Result<Review, JudgeError> {
     let mut client = JudgeClient::new(judge, settings.nodes, watcher);
     let analysis = TreeAnalysis::of(written, settings, &mut client)?;

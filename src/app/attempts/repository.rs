@@ -10,7 +10,7 @@ use shakmaty::Color;
 use crate::app::AppError;
 use crate::attempt::{Attempt, Event, Origin, Stage};
 use crate::progress::Sighted;
-use crate::review::{Review, StoredKind};
+use crate::review::{Review, StoredFindingKind};
 use crate::store::{Record, Store};
 
 /// The name of a sitting. Names sort in the order in which the sittings were opened.
@@ -64,7 +64,7 @@ pub struct Reviewed {
     pub sound: usize,
     /// Kinds of the counted findings, each once, in the order of the findings.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub kinds: Vec<StoredKind>,
+    pub kinds: Vec<StoredFindingKind>,
 }
 
 impl Record for Summary {
@@ -238,7 +238,7 @@ impl Summary {
 
 impl Reviewed {
     fn of(review: &Review) -> Self {
-        let mut kinds: Vec<StoredKind> = Vec::new();
+        let mut kinds: Vec<StoredFindingKind> = Vec::new();
         for finding in review.counted() {
             let kind = finding.kind.into();
             if !kinds.contains(&kind) {

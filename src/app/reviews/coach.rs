@@ -267,7 +267,7 @@ mod tests {
     use crate::app::testing::app::Trial;
     use crate::app::{Piece, Subject};
     use crate::attempt::Sight;
-    use crate::review::Class;
+    use crate::review::FindingStatus;
     use crate::tree::{NodeId, Verdict};
 
     /// The Saavedra position (trial.rs), with a move that the rook on d6 cannot make.
@@ -316,7 +316,7 @@ mod tests {
         let struck: Vec<_> = after
             .findings
             .iter()
-            .filter(|f| f.class == Class::Overruled)
+            .filter(|f| f.class == FindingStatus::Overruled)
             .collect();
         assert_eq!(struck.len(), 1);
         let first = before.counted().next().unwrap();

@@ -11,7 +11,7 @@ use crate::attempt::{Attempt, Event, Origin};
 use crate::board::line;
 use crate::games::{Same, may_be_going_on, same_name};
 use crate::progress::Sighted;
-use crate::review::{self, Review, Watcher, Written};
+use crate::review::{self, Review, ReviewInput, ReviewObserver};
 use crate::store::Record;
 use crate::tree::Tree;
 use crate::tree::pgn::{self, Game, PgnError};
@@ -200,8 +200,12 @@ impl App {
     ///
     /// # Errors
     /// The engine failed.
-    pub fn review_note(&self, note: &Note, watcher: &mut dyn Watcher) -> Result<Review, AppError> {
-        let written = Written {
+    pub fn review_note(
+        &self,
+        note: &Note,
+        watcher: &mut dyn ReviewObserver,
+    ) -> Result<Review, AppError> {
+        let written = ReviewInput {
             tree: &note.written.tree,
             choice: note.written.choice,
             attempt: None,

@@ -7,7 +7,7 @@ use std::thread;
 use crate::app::{App, SittingId};
 use crate::attempt::Attempt;
 use crate::judge::{Judge, JudgeError};
-use crate::review::{self, Finding, Review, Right, Settings, Watcher, Written};
+use crate::review::{self, Credit, Finding, Review, ReviewInput, ReviewObserver, Settings};
 
 /// How far the review of one attempt has come.
 #[derive(Debug, Clone)]
@@ -26,7 +26,7 @@ pub enum ReviewState {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct SoFar {
     /// What held; empty only as long as it is not known.
-    pub right: Vec<Right>,
+    pub right: Vec<Credit>,
     /// Counted findings in their final order: the review begins with the same ones.
     pub findings: Vec<Finding>,
 }
@@ -111,13 +111,13 @@ struct Behind<'a> {
     id: &'a SittingId,
 }
 
-impl Watcher for Behind<'_> {
+impl ReviewObserver for Behind<'_> {
     fn progress(&mut self, done: usize, total: usize) {
         let state = ReviewState::Working { done, total };
         self.app.jobs.set(self.id, state);
     }
 
-    fn right(&mut self, right: &[Right]) {
+    fn right(&mut self, right: &[Credit]) {
         let mut early = self.app.jobs.early();
         early.entry(self.id.clone()).or_default().right = right.to_vec();
     }
@@ -134,10 +134,10 @@ pub(crate) fn compute(
     attempt: &Attempt,
     judge: &dyn Judge,
     settings: &Settings,
-    watcher: &mut dyn Watcher,
+    watcher: &mut dyn ReviewObserver,
 ) -> Result<Review, JudgeError> {
     let past = attempt.opened().past.len();
-    let written = Written {
+    let written = ReviewInput {
         tree: attempt.tree(),
         choice: attempt.choice(),
         attempt: Some(attempt),

@@ -6,7 +6,7 @@ use shakmaty::Move;
 
 use crate::board::{Line, line as board_line};
 use crate::judge::{Answer, Judge, JudgeError, Question};
-use crate::review::model::input::Watcher;
+use crate::review::model::input::ReviewObserver;
 use crate::score::PlayerScore;
 
 /// The judge is handed questions for so many ordinary searches together. Large enough that no engine waits long for
@@ -23,11 +23,15 @@ pub(crate) struct JudgeClient<'a> {
     pub(crate) nodes: u64,
     known: HashMap<String, Answer>,
     asked: usize,
-    watcher: &'a mut dyn Watcher,
+    watcher: &'a mut dyn ReviewObserver,
 }
 
 impl<'a> JudgeClient<'a> {
-    pub(crate) fn new(judge: &'a dyn Judge, nodes: u64, watcher: &'a mut dyn Watcher) -> Self {
+    pub(crate) fn new(
+        judge: &'a dyn Judge,
+        nodes: u64,
+        watcher: &'a mut dyn ReviewObserver,
+    ) -> Self {
         Self {
             judge,
             nodes,
@@ -37,7 +41,7 @@ impl<'a> JudgeClient<'a> {
         }
     }
 
-    pub(crate) fn watcher(&mut self) -> &mut dyn Watcher {
+    pub(crate) fn watcher(&mut self) -> &mut dyn ReviewObserver {
         self.watcher
     }
 

@@ -15,7 +15,7 @@ use crate::review::analysis::judge_client::{JudgeClient, played};
 use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::analysis::{player_valuation, refutation};
-use crate::review::model::input::Written;
+use crate::review::model::input::ReviewInput;
 use crate::review::model::settings::Settings;
 use crate::review::model::thresholds::{GLANCE_LINES, GLANCE_PART, ROOT_LINES, WORTH_A_SEARCH};
 use crate::score::PlayerScore;
@@ -24,7 +24,7 @@ use crate::tree::{NodeId, Tree};
 impl<'a> TreeAnalysis<'a> {
     /// Asks the judge about the whole tree.
     pub(crate) fn of(
-        written: &Written<'a>,
+        written: &ReviewInput<'a>,
         settings: &'a Settings,
         client: &mut JudgeClient<'_>,
     ) -> Result<Self, JudgeError> {

@@ -6,7 +6,7 @@ use shakmaty::{Color, Move};
 
 use crate::judge::JudgeError;
 use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
-use crate::review::model::input::Written;
+use crate::review::model::input::ReviewInput;
 use crate::review::model::settings::Settings;
 use crate::review::model::verdicts;
 use crate::score::PlayerScore;
@@ -31,7 +31,7 @@ pub(crate) struct TreeAnalysis<'a> {
 impl<'a> TreeAnalysis<'a> {
     /// The tree before anything was asked about it; `places` are filled by
     /// [`stages`](crate::review::analysis::stages).
-    pub(crate) fn unasked(written: &Written<'a>, settings: &'a Settings) -> Self {
+    pub(crate) fn unasked(written: &ReviewInput<'a>, settings: &'a Settings) -> Self {
         let tree = written.tree;
         Self {
             tree,

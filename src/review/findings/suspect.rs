@@ -6,7 +6,7 @@ use crate::board::{Line, line, sacrifice};
 use crate::review::analysis::position::AnalysedPosition;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::model::fault::Fault;
-use crate::review::model::finding::Kind;
+use crate::review::model::finding::FindingKind;
 use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
 
@@ -58,7 +58,7 @@ impl<'s> Suspect<'s> {
         self
     }
 
-    pub(crate) fn kind(&self) -> Kind {
+    pub(crate) fn kind(&self) -> FindingKind {
         self.fault.kind()
     }
 

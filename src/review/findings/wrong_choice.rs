@@ -4,7 +4,7 @@ use crate::review::analysis::player_valuation;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::{ChoiceCause, Fault};
-use crate::review::model::finding::Kind;
+use crate::review::model::finding::FindingKind;
 use crate::tree::NodeId;
 
 /// A written candidate beats the choice by delta. Its effect is the same difference. `below` is what was
@@ -34,7 +34,7 @@ pub(crate) fn detect<'s>(
 
 /// Why he preferred it, after backing up his tree with his verdicts.
 fn cause(analysis: &TreeAnalysis<'_>, below: &[Suspect<'_>], better: NodeId) -> ChoiceCause {
-    let under = |kinds: &[Kind]| {
+    let under = |kinds: &[FindingKind]| {
         below.iter().any(|s| {
             analysis.is_under_choice(s.at)
                 && kinds.contains(&s.kind())
@@ -44,12 +44,12 @@ fn cause(analysis: &TreeAnalysis<'_>, below: &[Suspect<'_>], better: NodeId) -> 
     if is_against_own_verdicts(analysis, better) {
         ChoiceCause::AgainstOwnVerdicts
     } else if under(&[
-        Kind::MissedDefence,
-        Kind::MissedCounterSacrifice,
-        Kind::StoppedShort,
+        FindingKind::MissedDefence,
+        FindingKind::MissedCounterSacrifice,
+        FindingKind::StoppedShort,
     ]) {
         ChoiceCause::RefutationMissed
-    } else if under(&[Kind::Misjudged]) {
+    } else if under(&[FindingKind::Misjudged]) {
         ChoiceCause::EndMisjudged
     } else if analysis.is_end(better) {
         ChoiceCause::NeverCalculated

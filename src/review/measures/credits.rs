@@ -2,7 +2,7 @@
 
 use crate::review::analysis::position::AnalysedPosition;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
-use crate::review::model::notes::Right;
+use crate::review::model::notes::Credit;
 use crate::review::model::thresholds::CREDITS_MAX;
 use crate::review::model::verdicts;
 use crate::review::wording;
@@ -10,8 +10,8 @@ use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
 
 /// What the player saw that mattered, the most telling first; never empty where a legal move stands.
-pub(crate) fn right(analysis: &TreeAnalysis<'_>) -> Vec<Right> {
-    let mut found: Vec<Right> = Vec::new();
+pub(crate) fn right(analysis: &TreeAnalysis<'_>) -> Vec<Credit> {
+    let mut found: Vec<Credit> = Vec::new();
     found.extend(choice(analysis));
     found.extend(best_candidate(analysis));
     let mut replies = replies(analysis);
@@ -25,8 +25,8 @@ pub(crate) fn right(analysis: &TreeAnalysis<'_>) -> Vec<Right> {
     found
 }
 
-fn told(analysis: &TreeAnalysis<'_>, node: NodeId, note: String) -> Right {
-    Right {
+fn told(analysis: &TreeAnalysis<'_>, node: NodeId, note: String) -> Credit {
+    Credit {
         path: analysis.tree.sans(node),
         note,
         node,
@@ -34,7 +34,7 @@ fn told(analysis: &TreeAnalysis<'_>, node: NodeId, note: String) -> Right {
 }
 
 /// The chosen move is as good as any.
-fn choice(analysis: &TreeAnalysis<'_>) -> Option<Right> {
+fn choice(analysis: &TreeAnalysis<'_>) -> Option<Credit> {
     let chosen = analysis.chosen()?;
     let good = analysis.root().worth - chosen.worth <= analysis.settings.equal;
     let node = chosen.node?;
@@ -48,7 +48,7 @@ fn choice(analysis: &TreeAnalysis<'_>) -> Option<Right> {
 }
 
 /// The best move stood among the candidates, though it was not chosen.
-fn best_candidate(analysis: &TreeAnalysis<'_>) -> Option<Right> {
+fn best_candidate(analysis: &TreeAnalysis<'_>) -> Option<Credit> {
     let best = analysis.root().best()?;
     let node = best.node.filter(|n| analysis.choice != Some(*n))?;
     // Without a choice that can be compared it matters unless everything loses.
@@ -65,14 +65,14 @@ fn best_candidate(analysis: &TreeAnalysis<'_>) -> Option<Right> {
 
 /// The opponent's best replies that were written and that matter: the next best leaves the player
 /// better off by half of delta or more. With how much they matter.
-fn replies(analysis: &TreeAnalysis<'_>) -> Vec<(ScoreDiff, Right)> {
+fn replies(analysis: &TreeAnalysis<'_>) -> Vec<(ScoreDiff, Credit)> {
     let opponents = analysis.places.iter().filter(|(_, p)| !p.is_players_turn());
     opponents
         .filter_map(|(_, place)| reply(analysis, place))
         .collect()
 }
 
-fn reply(analysis: &TreeAnalysis<'_>, place: &AnalysedPosition) -> Option<(ScoreDiff, Right)> {
+fn reply(analysis: &TreeAnalysis<'_>, place: &AnalysedPosition) -> Option<(ScoreDiff, Credit)> {
     let best = place.moves.first()?;
     let (node, margin) = (best.node?, place.margin?);
     let next = best.worth + margin;
@@ -85,7 +85,7 @@ fn reply(analysis: &TreeAnalysis<'_>, place: &AnalysedPosition) -> Option<(Score
 }
 
 /// Ends of lines that were judged rightly.
-fn verdicts(analysis: &TreeAnalysis<'_>) -> Vec<Right> {
+fn verdicts(analysis: &TreeAnalysis<'_>) -> Vec<Credit> {
     let ends = analysis.tree.leaves().into_iter();
     let held = ends.filter(|id| {
         let judged = analysis.place(*id).zip(analysis.verdict(*id));
@@ -105,7 +105,7 @@ fn verdicts(analysis: &TreeAnalysis<'_>) -> Vec<Right> {
 }
 
 /// When nothing else held: the longest line that can be played.
-fn at_least(analysis: &TreeAnalysis<'_>) -> Option<Right> {
+fn at_least(analysis: &TreeAnalysis<'_>) -> Option<Credit> {
     let ids = analysis
         .places
         .keys()

@@ -2,7 +2,7 @@
 
 use shakmaty::Move;
 
-use super::finding::{Class, Kind};
+use super::finding::{FindingKind, FindingStatus};
 use crate::tree::NodeId;
 
 /// Why the player preferred the worse of two written moves.
@@ -51,13 +51,13 @@ pub(crate) enum Ruling {
 }
 
 impl Ruling {
-    pub(crate) fn class(self) -> Class {
+    pub(crate) fn class(self) -> FindingStatus {
         match self {
-            Self::Counted => Class::Counted,
-            Self::Close => Class::Close,
-            Self::Aside => Class::Aside,
-            Self::Withheld(_) => Class::Withheld,
-            Self::Overruled => Class::Overruled,
+            Self::Counted => FindingStatus::Counted,
+            Self::Close => FindingStatus::Close,
+            Self::Aside => FindingStatus::Aside,
+            Self::Withheld(_) => FindingStatus::Withheld,
+            Self::Overruled => FindingStatus::Overruled,
         }
     }
 
@@ -113,26 +113,26 @@ pub(crate) enum Fault {
 }
 
 impl Fault {
-    pub(crate) fn kind(&self) -> Kind {
+    pub(crate) fn kind(&self) -> FindingKind {
         match self {
-            Self::MissedCandidate { .. } => Kind::MissedCandidate,
-            Self::WrongChoice { .. } => Kind::WrongChoice,
-            Self::MissedResource { .. } => Kind::MissedResource,
+            Self::MissedCandidate { .. } => FindingKind::MissedCandidate,
+            Self::WrongChoice { .. } => FindingKind::WrongChoice,
+            Self::MissedResource { .. } => FindingKind::MissedResource,
             Self::MissedReply { gives_up: true, .. } | Self::EndOfLine { gives_up: true, .. } => {
-                Kind::MissedCounterSacrifice
+                FindingKind::MissedCounterSacrifice
             }
-            Self::MissedReply { .. } => Kind::MissedDefence,
+            Self::MissedReply { .. } => FindingKind::MissedDefence,
             Self::EndOfLine { error, .. } => match error {
-                EndError::StoppedShort => Kind::StoppedShort,
-                EndError::SeenMisjudged => Kind::SeenMisjudged,
-                EndError::Misjudged => Kind::Misjudged,
+                EndError::StoppedShort => FindingKind::StoppedShort,
+                EndError::SeenMisjudged => FindingKind::SeenMisjudged,
+                EndError::Misjudged => FindingKind::Misjudged,
             },
-            Self::GameOver => Kind::Misjudged,
-            Self::SeenMisjudged { .. } => Kind::SeenMisjudged,
-            Self::FearedReply { .. } => Kind::FearedTooMuch,
-            Self::MissedThreat { .. } => Kind::MissedThreat,
-            Self::IllegalMove { .. } | Self::FalseMate { .. } => Kind::PhantomMove,
-            Self::BareCandidate { .. } => Kind::BareCandidate,
+            Self::GameOver => FindingKind::Misjudged,
+            Self::SeenMisjudged { .. } => FindingKind::SeenMisjudged,
+            Self::FearedReply { .. } => FindingKind::FearedTooMuch,
+            Self::MissedThreat { .. } => FindingKind::MissedThreat,
+            Self::IllegalMove { .. } | Self::FalseMate { .. } => FindingKind::IllegalMove,
+            Self::BareCandidate { .. } => FindingKind::BareCandidate,
         }
     }
 
@@ -187,6 +187,6 @@ impl Fault {
 
     /// The opponent gives something up by it.
     pub(crate) fn gives_up(&self) -> bool {
-        self.kind() == Kind::MissedCounterSacrifice
+        self.kind() == FindingKind::MissedCounterSacrifice
     }
 }

@@ -9,7 +9,7 @@ use crate::tree::NodeId;
 
 /// The kinds of finding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Kind {
+pub enum FindingKind {
     MissedCandidate,
     WrongChoice,
     FearedTooMuch,
@@ -20,11 +20,11 @@ pub enum Kind {
     SeenMisjudged,
     StoppedShort,
     Misjudged,
-    PhantomMove,
+    IllegalMove,
     BareCandidate,
 }
 
-impl Kind {
+impl FindingKind {
     /// Every kind.
     pub const ALL: [Self; 12] = [
         Self::MissedCandidate,
@@ -37,7 +37,7 @@ impl Kind {
         Self::SeenMisjudged,
         Self::StoppedShort,
         Self::Misjudged,
-        Self::PhantomMove,
+        Self::IllegalMove,
         Self::BareCandidate,
     ];
 
@@ -56,7 +56,7 @@ impl Kind {
             Self::SeenMisjudged => "seen-misjudged",
             Self::StoppedShort => "stopped-short",
             Self::Misjudged => "misjudged",
-            Self::PhantomMove => "phantom-move",
+            Self::IllegalMove => "phantom-move",
             Self::BareCandidate => "bare-candidate",
         }
     }
@@ -81,13 +81,13 @@ impl Kind {
             Self::SeenMisjudged => "seen, misjudged",
             Self::StoppedShort => "stopped short",
             Self::Misjudged => "misjudged",
-            Self::PhantomMove => "phantom move",
+            Self::IllegalMove => "phantom move",
             Self::BareCandidate => "bare candidate",
         }
     }
 }
 
-impl Serialize for Kind {
+impl Serialize for FindingKind {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self.code())
     }
@@ -95,13 +95,13 @@ impl Serialize for Kind {
 
 /// A kind as it is kept: one that only a later version knows is not lost.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum StoredKind {
-    Known(Kind),
+pub enum StoredFindingKind {
+    Known(FindingKind),
     /// The identifier as it was read.
     Later(String),
 }
 
-impl StoredKind {
+impl StoredFindingKind {
     #[must_use]
     pub fn code(&self) -> &str {
         match self {
@@ -120,28 +120,28 @@ impl StoredKind {
     }
 }
 
-impl From<Kind> for StoredKind {
-    fn from(kind: Kind) -> Self {
+impl From<FindingKind> for StoredFindingKind {
+    fn from(kind: FindingKind) -> Self {
         Self::Known(kind)
     }
 }
 
-impl Serialize for StoredKind {
+impl Serialize for StoredFindingKind {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self.code())
     }
 }
 
-impl<'de> Deserialize<'de> for StoredKind {
+impl<'de> Deserialize<'de> for StoredFindingKind {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let code = String::deserialize(from)?;
-        Ok(Kind::from_code(&code).map_or(Self::Later(code), Self::Known))
+        Ok(FindingKind::from_code(&code).map_or(Self::Later(code), Self::Known))
     }
 }
 
 /// Whether a finding counts against the tree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Class {
+pub enum FindingStatus {
     /// It changes what the tree is worth, and was confirmed.
     Counted,
     /// The gap is between half of delta and delta: not counted.
@@ -154,7 +154,7 @@ pub enum Class {
     Overruled,
 }
 
-impl Class {
+impl FindingStatus {
     pub const ALL: [Self; 5] = [
         Self::Counted,
         Self::Close,
@@ -176,7 +176,7 @@ impl Class {
     }
 }
 
-impl Serialize for Class {
+impl Serialize for FindingStatus {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self.code())
     }
@@ -185,8 +185,8 @@ impl Serialize for Class {
 /// One place where the tree and the truth part.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Finding {
-    pub kind: Kind,
-    pub class: Class,
+    pub kind: FindingKind,
+    pub class: FindingStatus,
     /// The ways through the written tree to the place, in SAN; more than one where lines transpose.
     pub paths: Vec<Vec<String>>,
     /// The move that was overlooked, or misjudged, in SAN (a phantom move as typed).
@@ -264,23 +264,23 @@ mod tests {
     /// They stand in the logs of attempts, in records and in files: one may be added, none may be changed.
     #[test]
     fn the_codes_are_frozen() {
-        let kinds = Kind::ALL.map(Kind::code).join(" ");
+        let kinds = FindingKind::ALL.map(FindingKind::code).join(" ");
         insta::assert_snapshot!(kinds, @"missed-candidate wrong-choice feared-too-much missed-threat missed-resource missed-defence missed-counter-sacrifice seen-misjudged stopped-short misjudged phantom-move bare-candidate");
-        let classes = Class::ALL.map(Class::code).join(" ");
+        let classes = FindingStatus::ALL.map(FindingStatus::code).join(" ");
         insta::assert_snapshot!(classes, @"counted close aside withheld overruled");
         insta::assert_snapshot!(Turn::ALL.map(Turn::code).join(" "), @"player opponent");
     }
 
     #[test]
     fn every_kind_is_read_as_it_was_written() {
-        for kind in Kind::ALL {
-            assert_eq!(Kind::from_code(kind.code()), Some(kind));
+        for kind in FindingKind::ALL {
+            assert_eq!(FindingKind::from_code(kind.code()), Some(kind));
             assert_eq!(written(&kind), kind.code());
-            let kept = serde_json::to_string(&StoredKind::from(kind)).unwrap();
-            let read: StoredKind = serde_json::from_str(&kept).unwrap();
+            let kept = serde_json::to_string(&StoredFindingKind::from(kind)).unwrap();
+            let read: StoredFindingKind = serde_json::from_str(&kept).unwrap();
             assert_eq!((&read, read.label()), (&kind.into(), kind.label()));
         }
-        for class in Class::ALL {
+        for class in FindingStatus::ALL {
             assert_eq!(written(&class), class.code());
         }
         for turn in Turn::ALL {
@@ -291,7 +291,7 @@ mod tests {
     #[test]
     fn a_kind_of_a_later_version_is_kept_as_it_is() {
         let kept = r#"["misjudged","seen-too-late"]"#;
-        let kinds: Vec<StoredKind> = serde_json::from_str(kept).unwrap();
+        let kinds: Vec<StoredFindingKind> = serde_json::from_str(kept).unwrap();
         assert_eq!(kinds[1].label(), "of a later version");
         assert_eq!(serde_json::to_string(&kinds).unwrap(), kept);
     }

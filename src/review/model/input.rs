@@ -1,13 +1,13 @@
 //! What is reviewed, and who looks on.
 
 use super::finding::Finding;
-use super::notes::Right;
+use super::notes::Credit;
 use crate::attempt::Attempt;
 use crate::tree::{NodeId, Tree};
 
 /// What is reviewed: a tree and the move that was chosen in it.
 #[derive(Debug, Clone, Copy)]
-pub struct Written<'a> {
+pub struct ReviewInput<'a> {
     pub tree: &'a Tree,
     /// The candidate the player committed to; `None` where he chose nothing.
     pub choice: Option<NodeId>,
@@ -18,12 +18,12 @@ pub struct Written<'a> {
 }
 
 /// Who looks on while a review is made.
-pub trait Watcher {
+pub trait ReviewObserver {
     /// Questions answered and asked so far; the second number grows while the review goes deeper.
     fn progress(&mut self, answered: usize, asked: usize);
 
     /// What held. Told once, before anything is known of the findings.
-    fn right(&mut self, right: &[Right]) {
+    fn right(&mut self, right: &[Credit]) {
         let _ = right;
     }
 
@@ -34,7 +34,7 @@ pub trait Watcher {
     }
 }
 
-impl<F: FnMut(usize, usize)> Watcher for F {
+impl<F: FnMut(usize, usize)> ReviewObserver for F {
     fn progress(&mut self, answered: usize, asked: usize) {
         self(answered, asked);
     }

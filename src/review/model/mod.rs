@@ -1,7 +1,7 @@
 //! What a review consists of and rests on: plain values.
 //!
 //! In comes nothing but values of lower floors: moves, nodes of a tree, scores. Out go the [`Review`] and
-//! its parts, what is asked of it ([`Written`], [`Settings`], [`Watcher`]), the typed evidence of a finding
+//! its parts, what is asked of it ([`ReviewInput`], [`Settings`], [`ReviewObserver`]), the typed evidence of a finding
 //! ([`fault`]), the ranges of verdicts ([`verdicts`]) and every threshold ([`thresholds`]).
 //!
 //! Nothing in here asks a judge, searches a tree or makes a sentence, and nothing in here knows another
@@ -20,7 +20,7 @@ pub mod trial;
 pub mod verdicts;
 
 #[cfg(doc)]
-use input::{Watcher, Written};
+use input::{ReviewInput, ReviewObserver};
 #[cfg(doc)]
 use review::Review;
 #[cfg(doc)]

@@ -6,7 +6,7 @@ use crate::tree::NodeId;
 
 /// Something the player saw that mattered.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Right {
+pub struct Credit {
     /// Moves from the root in SAN.
     pub path: Vec<String>,
     /// One sentence.

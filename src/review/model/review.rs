@@ -1,8 +1,8 @@
 //! The result as a whole. Everything that screens and reports show is in here.
 
-use super::finding::{Class, Finding};
+use super::finding::{Finding, FindingStatus};
 use super::measures::{Coverage, Depth, Expected, Focus, Process};
-use super::notes::{EndCardRead, Note, Right, Unjudged};
+use super::notes::{Credit, EndCardRead, Note, Unjudged};
 use super::trial::Trials;
 
 /// The result of comparing one written tree with the truth.
@@ -21,7 +21,7 @@ pub struct Review {
     /// Worth of the position for the player.
     pub expected: Expected,
     /// What held, first and always.
-    pub right: Vec<Right>,
+    pub right: Vec<Credit>,
     /// Counted findings first, in order of effect; then close, aside and withheld ones.
     pub findings: Vec<Finding>,
     /// What he said of the board at the end of his line, held against that board; absent where he said
@@ -49,6 +49,8 @@ impl Review {
 
     /// The findings that count.
     pub fn counted(&self) -> impl Iterator<Item = &Finding> {
-        self.findings.iter().filter(|f| f.class == Class::Counted)
+        self.findings
+            .iter()
+            .filter(|f| f.class == FindingStatus::Counted)
     }
 }

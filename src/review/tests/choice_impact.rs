@@ -2,7 +2,7 @@
 
 use shakmaty::Position as _;
 
-use super::super::{Settings, Written};
+use super::super::{ReviewInput, Settings};
 use crate::board::walks::{Dice, ROOTS};
 use crate::board::{Line, line};
 use crate::review::analysis::choice_impact::{Added, Granted};
@@ -55,7 +55,7 @@ fn what_a_move_changes_is_found_above_it() {
         let choice = tree.children(NodeId::ROOT).first().copied();
         let judge = Fixed::new(tree.root(), &[]);
         let settings = Settings::default();
-        let written = Written {
+        let written = ReviewInput {
             tree: &tree,
             choice,
             attempt: None,

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use shakmaty::{Chess, Color, Position, san::San};
 
-use super::super::{Class, Kind, Review, Settings, Written, review};
+use super::super::{FindingKind, FindingStatus, Review, ReviewInput, Settings, review};
 use crate::attempt::Attempt;
 use crate::board::{Line, line};
 use crate::judge::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked};
@@ -238,7 +238,7 @@ fn by_judge(
     passes: BTreeMap<String, f64>,
     attempt: Option<&Attempt>,
 ) -> Review {
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice: tree.children(NodeId::ROOT).first().copied(),
         attempt,
@@ -338,7 +338,7 @@ fn turned_fen(fen: &str) -> String {
     )
 }
 
-pub(crate) fn first(review: &Review) -> (Kind, Class, &str) {
+pub(crate) fn first(review: &Review) -> (FindingKind, FindingStatus, &str) {
     let finding = review.findings.first().expect("a finding");
     (finding.kind, finding.class, &finding.sentence)
 }

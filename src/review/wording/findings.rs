@@ -7,7 +7,7 @@ use crate::board::sacrifice::Gives;
 use crate::board::{Line, Rule, line, motif};
 use crate::review::model::evidence::Evidence;
 use crate::review::model::fault::{ChoiceCause, EndError, Fault, HeldBack};
-use crate::review::model::finding::{Kind, Sacrifice, Turn};
+use crate::review::model::finding::{FindingKind, Sacrifice, Turn};
 use crate::review::model::verdicts::standing;
 use crate::text;
 use crate::tree::NodeId;
@@ -62,28 +62,28 @@ pub(in super::super) fn question(evidence: &Evidence<'_>) -> &'static str {
         return "After the last move: does the other side still have a move?";
     }
     match (evidence.fault.kind(), forcing) {
-        (Kind::MissedCandidate, true) => {
+        (FindingKind::MissedCandidate, true) => {
             "Which checks and captures do you have, before anything else?"
         }
-        (Kind::MissedCandidate, false) => "Which quiet move would change the position most?",
-        (Kind::WrongChoice, _) => "What is his best answer to each of your candidates?",
-        (Kind::MissedResource, _) => "Before the natural move: what else do you have here?",
-        (Kind::MissedDefence, true) => "What can he check, take or threaten now?",
-        (Kind::MissedDefence, false) => {
+        (FindingKind::MissedCandidate, false) => "Which quiet move would change the position most?",
+        (FindingKind::WrongChoice, _) => "What is his best answer to each of your candidates?",
+        (FindingKind::MissedResource, _) => "Before the natural move: what else do you have here?",
+        (FindingKind::MissedDefence, true) => "What can he check, take or threaten now?",
+        (FindingKind::MissedDefence, false) => {
             "If he does nothing forcing: which quiet move does he have?"
         }
-        (Kind::MissedCounterSacrifice, _) => "What can he give up here?",
-        (Kind::StoppedShort, _) => {
+        (FindingKind::MissedCounterSacrifice, _) => "What can he give up here?",
+        (FindingKind::StoppedShort, _) => {
             "At the end of the line: which checks, captures and threats are left?"
         }
-        (Kind::Misjudged | Kind::SeenMisjudged | Kind::MissedThreat, _) => {
+        (FindingKind::Misjudged | FindingKind::SeenMisjudged | FindingKind::MissedThreat, _) => {
             "At the end of the line: who would you rather be, and why?"
         }
-        (Kind::FearedTooMuch, _) => "And if he does that: what happens to you?",
-        (Kind::PhantomMove, _) => {
+        (FindingKind::FearedTooMuch, _) => "And if he does that: what happens to you?",
+        (FindingKind::IllegalMove, _) => {
             "Where does each piece stand now? Name the squares before you go on."
         }
-        (Kind::BareCandidate, _) => "What is the most unpleasant thing he can answer?",
+        (FindingKind::BareCandidate, _) => "What is the most unpleasant thing he can answer?",
     }
 }
 

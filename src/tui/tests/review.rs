@@ -7,7 +7,8 @@ use crate::app::testing::app::Trial;
 use crate::app::{Piece, Subject};
 use crate::attempt::{Attempt, Sight};
 use crate::review::{
-    Class, Coverage, Depth, Expected, Finding, Focus, Kind, Review, Right, Turn, Unjudged,
+    Coverage, Credit, Depth, Expected, Finding, FindingKind, FindingStatus, Focus, Review, Turn,
+    Unjudged,
 };
 use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{NodeId, Sign, Verdict};
@@ -19,7 +20,14 @@ fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(str::to_owned).collect()
 }
 
-fn finding(kind: Kind, class: Class, path: &str, instead: &str, proof: &str, at: u32) -> Finding {
+fn finding(
+    kind: FindingKind,
+    class: FindingStatus,
+    path: &str,
+    instead: &str,
+    proof: &str,
+    at: u32,
+) -> Finding {
     Finding {
         kind,
         class,
@@ -52,7 +60,7 @@ fn review(findings: Vec<Finding>) -> Review {
             best: PlayerScore::WON,
             choice: Some(PlayerScore::LEVEL),
         },
-        right: vec![Right {
+        right: vec![Credit {
             path: words("c7"),
             note: "c7 is the only move that wins.".to_owned(),
             node: NodeId(1),
@@ -109,23 +117,37 @@ fn rig(findings: Vec<Finding>) -> Rig {
 fn usual() -> Rig {
     rig(vec![
         finding(
-            Kind::MissedCounterSacrifice,
-            Class::Counted,
+            FindingKind::MissedCounterSacrifice,
+            FindingStatus::Counted,
             MAIN,
             "",
             "Rc4+ Qxc4",
             11,
         ),
         finding(
-            Kind::MissedDefence,
-            Class::Aside,
+            FindingKind::MissedDefence,
+            FindingStatus::Aside,
             "c7 Rd6+",
             "Kb5 Rd5+",
             "Kc5 Rd1",
             2,
         ),
-        finding(Kind::PhantomMove, Class::Counted, "", "Rd1", "Rd1", 12),
-        finding(Kind::Misjudged, Class::Close, "Kb7", "", "Rd7+", 13),
+        finding(
+            FindingKind::IllegalMove,
+            FindingStatus::Counted,
+            "",
+            "Rd1",
+            "Rd1",
+            12,
+        ),
+        finding(
+            FindingKind::Misjudged,
+            FindingStatus::Close,
+            "Kb7",
+            "",
+            "Rd7+",
+            13,
+        ),
     ])
 }
 

@@ -5,7 +5,9 @@ use std::time::{Duration, Instant};
 use foreply::board::Line;
 use foreply::drill::{self, Drill};
 use foreply::judge::{self as j, Judge as _, Question};
-use foreply::review::{Class, Finding, Review, Settings, Written, review, value_of_verdict};
+use foreply::review::{
+    Finding, FindingStatus, Review, ReviewInput, Settings, review, value_of_verdict,
+};
 use foreply::tree::{NodeId, Tree};
 
 use super::args::Args;
@@ -147,7 +149,7 @@ impl Bench<'_> {
 
     fn case(&self, case: &Case, outcome: &mut Outcome) -> Result<(), String> {
         let choice = case.tree.standing(NodeId::ROOT).next();
-        let written = Written {
+        let written = ReviewInput {
             tree: &case.tree,
             choice,
             attempt: None,
@@ -166,9 +168,11 @@ impl Bench<'_> {
         }
         for finding in &found.findings {
             let list = match finding.class {
-                Class::Counted => &mut outcome.findings,
+                FindingStatus::Counted => &mut outcome.findings,
                 // By the board alone.
-                Class::Aside if finding.kind.label() != "bare candidate" => &mut outcome.beside,
+                FindingStatus::Aside if finding.kind.label() != "bare candidate" => {
+                    &mut outcome.beside
+                }
                 _ => continue,
             };
             let gap = self.gap(&case.tree, choice, finding)?;
@@ -297,7 +301,7 @@ impl Bench<'_> {
 /// An omission that the reference confirms, and whether the review tells it.
 fn omission(case: &Case, found: &Review, truth: f64, written: f64) -> Omitted {
     let told = found.findings.iter().any(|f| {
-        f.class != Class::Close
+        f.class != FindingStatus::Close
             && f.at == case.at
             && case.omission.told_by().contains(&f.kind.label())
     });

@@ -8,7 +8,7 @@ use std::thread;
 
 use crate::app::{Answered, AppError, Proved};
 use crate::attempt::{Explained, Origin, Spot, What};
-use crate::review::{Class, Finding};
+use crate::review::{Finding, FindingStatus};
 use crate::tui::input::bindings;
 use crate::tui::input::bindings::{Do, Place};
 use crate::tui::input::key::Key;
@@ -79,7 +79,7 @@ fn come<T>(from: &mut Option<Receiver<Result<T, String>>>) -> Option<Result<T, S
 }
 
 fn is_struck(finding: &Finding) -> bool {
-    finding.class == Class::Overruled
+    finding.class == FindingStatus::Overruled
 }
 
 /// Where a finding is and what it is about.

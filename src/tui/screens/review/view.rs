@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use shakmaty::{Color, Position};
 
 use crate::board::Line;
-use crate::review::{Class, Finding, Review};
+use crate::review::{Finding, FindingStatus, Review};
 use crate::text;
 use crate::tui::input::bindings::Place;
 use crate::tui::router::Desk;
@@ -399,11 +399,11 @@ fn caption(line: &Line) -> String {
 
 fn heading(finding: &Finding) -> String {
     let aside = match finding.class {
-        Class::Counted => "",
-        Class::Close => " (close: not counted)",
-        Class::Aside => " (does not touch your choice)",
-        Class::Withheld => " (not counted: hardly to be found)",
-        Class::Overruled => " (struck by your coach: not counted)",
+        FindingStatus::Counted => "",
+        FindingStatus::Close => " (close: not counted)",
+        FindingStatus::Aside => " (does not touch your choice)",
+        FindingStatus::Withheld => " (not counted: hardly to be found)",
+        FindingStatus::Overruled => " (struck by your coach: not counted)",
     };
     format!("{}{aside}", finding.kind.label())
 }
