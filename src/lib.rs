@@ -35,6 +35,7 @@ pub mod playout;
 pub mod progress;
 pub mod report;
 pub mod review;
+pub mod score;
 pub mod store;
 pub mod text;
 pub mod tree;

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use foreply::drill;
 use foreply::judge::{self, CachedJudge, EngineCommand, EngineJudge};
-use foreply::review::{Class, Review, Settings, Written, review};
+use foreply::review::{FindingStatus, Review, ReviewInput, Settings, review};
 use foreply::tree::{NodeId, Tree};
 
 #[path = "support/published_rows.rs"]
@@ -40,7 +40,7 @@ fn judge() -> CachedJudge<EngineJudge> {
 
 fn reviewed(tree: &Tree, judge: &CachedJudge<EngineJudge>) -> Review {
     let choice = tree.children(NodeId::ROOT).first().copied();
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice,
         attempt: None,
@@ -55,7 +55,7 @@ fn told(review: &Review) -> String {
     let lines = findings.map(|f| {
         format!(
             "  {} {:?} ply {} {} gap {} effect {}: {}",
-            f.kind.words(),
+            f.kind.label(),
             f.class,
             f.ply,
             f.resource,
@@ -114,7 +114,7 @@ fn the_known_mistake_is_told() {
         let found = review
             .findings
             .iter()
-            .any(|f| f.class != Class::Close && row.is_told_by(f));
+            .any(|f| f.class != FindingStatus::Close && row.is_told_by(f));
         assert_figures_and_findings_agree(row.number, &review);
         if !found {
             faults.push(format!(

@@ -2,7 +2,7 @@
 //! source stands in the header of each data file, or beside the check.
 
 use foreply::board::{Line, Rule, line};
-use foreply::judge::Expectation;
+use foreply::judge::MoverScore;
 use foreply::notation::{self, Reading};
 use shakmaty::{CastlingMode, Position};
 
@@ -109,13 +109,13 @@ fn expected_score_against_the_fide_rating_table() {
         let middle = high
             .parse::<i32>()
             .map_or(low, |high| i32::midpoint(low, high));
-        let ours = Expectation::from_centipawns(middle).value();
+        let ours = MoverScore::from_centipawns(middle).value();
         assert!(
             (ours - higher).abs() <= 0.025,
             "line {number}: {middle} gives {ours}, the table {higher}"
         );
         assert!(
-            (Expectation::from_centipawns(-middle).value() - lower).abs() <= 0.025,
+            (MoverScore::from_centipawns(-middle).value() - lower).abs() <= 0.025,
             "line {number}"
         );
         rows += 1;

@@ -11,7 +11,7 @@ use crate::ladder::table_judge;
 use foreply::board::Line;
 use foreply::board::line::read_fen;
 use foreply::judge::Tables;
-use foreply::review::{Kind, Review, Settings, Written, review};
+use foreply::review::{FindingKind, Review, ReviewInput, Settings, review};
 use foreply::tree::{Author, NodeId, Tree, Verdict};
 use shakmaty::{CastlingMode, Chess, Color, FromSetup, Piece, Position, Role, Setup, Square};
 use shakmaty_syzygy::{Tablebase, Wdl};
@@ -97,7 +97,7 @@ fn the_worth_of_textbook_endings() {
     };
     let reviewed = |row: &Row, verdict| -> Review {
         let tree = written(row, verdict);
-        let written = Written {
+        let written = ReviewInput {
             tree: &tree,
             choice: tree.children(NodeId::ROOT).first().copied(),
             attempt: None,
@@ -114,7 +114,7 @@ fn the_worth_of_textbook_endings() {
         let misjudged = told.counted().any(|f| {
             matches!(
                 f.kind,
-                Kind::Misjudged | Kind::SeenMisjudged | Kind::StoppedShort
+                FindingKind::Misjudged | FindingKind::SeenMisjudged | FindingKind::StoppedShort
             ) && f.paths.first().is_some_and(|p| *p == end)
         });
         assert!(misjudged, "{}: {:#?}", row.line, told.findings);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use crate::review::{Kind, Review};
+use crate::review::{FindingKind, Review};
 
 /// What the reviews of one student say together.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -18,7 +18,7 @@ pub struct Student {
     pub reached: f64,
     pub sound: f64,
     /// The counted findings by kind.
-    pub kinds: BTreeMap<Kind, usize>,
+    pub kinds: BTreeMap<FindingKind, usize>,
 }
 
 /// The students in the order of their names.

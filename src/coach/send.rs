@@ -2,7 +2,7 @@
 
 use crate::attempt::{Attempt, Named, Told};
 use crate::board::line;
-use crate::review::{Class, Finding, Review};
+use crate::review::{Finding, FindingStatus, Review};
 use crate::text::clock;
 use crate::tree::pgn::write_tree_with;
 use crate::tree::{NodeId, Tree, Verdict};
@@ -173,17 +173,17 @@ fn plain(tree: &Tree, id: NodeId) -> String {
 /// The findings of a review as they are sent: what counts, and what only a coach can decide.
 #[must_use]
 pub fn told(review: &Review) -> Vec<Told> {
-    let sent = |f: &&Finding| matches!(f.class, Class::Counted | Class::Withheld);
+    let sent = |f: &&Finding| matches!(f.class, FindingStatus::Counted | FindingStatus::Withheld);
     let findings = review.findings.iter().filter(sent);
     findings
         .enumerate()
         .map(|(i, f)| Told {
             finding: Named {
                 path: f.paths.first().cloned().unwrap_or_default(),
-                kind: Some(f.kind.name()),
+                kind: Some(f.kind.code().to_owned()),
                 resource: Some(f.resource.clone()),
             },
-            text: format!("Review {}, {}. {}", i + 1, f.kind.words(), f.sentence),
+            text: format!("Review {}, {}. {}", i + 1, f.kind.label(), f.sentence),
         })
         .collect()
 }

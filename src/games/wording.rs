@@ -10,7 +10,7 @@ pub fn sentence(moment: &Moment, number: &str) -> String {
     let played = format!("{number}{}", moment.played);
     let best = format!("{number}{}", moment.best);
     let reply = moment.reply.as_deref().unwrap_or("the reply");
-    let stood = |e: f64| crate::review::standing(e);
+    let stood = |e: f64| crate::review::standing(crate::score::PlayerScore::new(e));
     let (before, after) = (stood(moment.before), stood(moment.after));
     let first = moment.reasons.first().copied().unwrap_or(Reason::Control);
     let mut text = match first {

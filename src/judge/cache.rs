@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use serde::{Deserialize, Serialize};
 use shakmaty::uci::UciMove;
 
-use super::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked, question, rules};
+use super::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked, question, rules};
 use crate::board::{Line, line};
 use crate::store::{Record, Shelf};
 
@@ -58,7 +58,7 @@ impl Kept {
     fn answer(&self, line: &Line) -> Option<Answer> {
         let moves: Option<Vec<Ranked>> = self.moves.iter().map(|m| m.ranked(line)).collect();
         Some(Answer {
-            expected: Expectation::new(f64::from_bits(self.expected)),
+            expected: MoverScore::new(f64::from_bits(self.expected)),
             basis: self.basis,
             moves: moves?,
         })
@@ -76,7 +76,7 @@ impl KeptMove {
         let pv = after.moves().to_vec();
         Some(Ranked {
             mv: pv.first()?.clone(),
-            expected: Expectation::new(f64::from_bits(self.expected)),
+            expected: MoverScore::new(f64::from_bits(self.expected)),
             mate: self.mate,
             pv,
         })

@@ -32,6 +32,17 @@ pub enum JudgeError {
     Nonsense { command: String, what: String },
     #[error("the table of known positions is wrong: {what}")]
     Table { what: String },
+    #[error(
+        "the judge left a question without an answer; nothing was concluded from that, ask again"
+    )]
+    Unanswered,
+    #[error(
+        "the judge named {mv}, which cannot be played there; nothing was concluded from that, ask again"
+    )]
+    Impossible {
+        /// In UCI notation.
+        mv: String,
+    },
 }
 
 const MEND: &str = "nothing else is affected; name another engine with --engine, or leave it out to use the embedded one";

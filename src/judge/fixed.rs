@@ -2,7 +2,7 @@
 
 use shakmaty::san::SanPlus;
 
-use super::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked, rules};
+use super::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked, rules};
 use crate::board::{Line, line};
 
 /// Answers what a function says of a position: its good moves with their expected scores.
@@ -34,7 +34,7 @@ where
         moves.sort_by(|a, b| b.expected.value().total_cmp(&a.expected.value()));
         moves.truncate(question.lines.max(1));
         let answer = Answer {
-            expected: moves.first().map_or(Expectation::LEVEL, |m| m.expected),
+            expected: moves.first().map_or(MoverScore::LEVEL, |m| m.expected),
             basis: Basis::Engine {
                 depth: 1,
                 nodes: question.nodes,
@@ -61,7 +61,7 @@ fn ranked(line: &Line, text: &str, expected: f64) -> Result<Ranked, JudgeError> 
     let pv = after.moves().to_vec();
     Ok(Ranked {
         mv: pv.first().ok_or_else(|| wrong(""))?.clone(),
-        expected: Expectation::new(expected),
+        expected: MoverScore::new(expected),
         mate: None,
         pv,
     })
@@ -114,7 +114,7 @@ mod tests {
     fn the_laws_come_first() {
         let mated = ask("R5k1/5ppp/8/8/8/8/8/4K3 b - - 0 1", 1).unwrap();
         assert_eq!(mated.basis, Basis::Rule(Rule::Checkmate));
-        assert_eq!(mated.expected, Expectation::LOST);
+        assert_eq!(mated.expected, MoverScore::LOST);
     }
 
     #[test]

@@ -8,7 +8,7 @@ use std::str::FromStr;
 use ruci::engine::{Info, Message, Score};
 use shakmaty::uci::UciMove;
 
-use super::Expectation;
+use super::MoverScore;
 
 /// What a search says of one of its lines.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,7 +16,7 @@ pub(super) struct Said {
     /// 1 for the best line.
     pub(super) place: usize,
     pub(super) depth: u32,
-    pub(super) expected: Expectation,
+    pub(super) expected: MoverScore,
     pub(super) mate: Option<i32>,
     /// The score is only a bound.
     pub(super) bound: bool,
@@ -41,7 +41,7 @@ const SINGLE: [&str; 11] = [
 type Wdl = (u32, u32, u32);
 
 /// An `info` line; `None` for every other, also for `info string`.
-pub(super) fn read(line: &str) -> Option<(Info<'static>, Option<Expectation>)> {
+pub(super) fn read(line: &str) -> Option<(Info<'static>, Option<MoverScore>)> {
     let words: Vec<&str> = line.split(' ').collect();
     let (&"info", fields) = words.split_first()? else {
         return None;
@@ -50,7 +50,7 @@ pub(super) fn read(line: &str) -> Option<(Info<'static>, Option<Expectation>)> {
     let Ok(Message::Info(info)) = Message::from_str(&format!("info {}", known.join(" "))) else {
         return None;
     };
-    let expected = wdl.and_then(|(w, d, l)| Expectation::from_wdl(w, d, l));
+    let expected = wdl.and_then(|(w, d, l)| MoverScore::from_wdl(w, d, l));
     Some((*info, expected))
 }
 
@@ -100,15 +100,15 @@ fn triple(w: &str, d: &str, l: &str) -> Option<Wdl> {
 }
 
 /// What the line says of a move; `None` where it has no score.
-pub(super) fn said(info: &Info<'_>, wdl: Option<Expectation>) -> Option<Said> {
+pub(super) fn said(info: &Info<'_>, wdl: Option<MoverScore>) -> Option<Said> {
     let score = info.score?;
     let (expected, mate) = match score.kind {
         // A mate is a mate, whatever the figures beside it are rounded to. Mate in 0: the side to move
         // is mated.
-        Score::MateIn(n @ 1..) => (Expectation::WON, Some(narrow(n))),
-        Score::MateIn(n) => (Expectation::LOST, Some(narrow(n))),
+        Score::MateIn(n @ 1..) => (MoverScore::WON, Some(narrow(n))),
+        Score::MateIn(n) => (MoverScore::LOST, Some(narrow(n))),
         Score::Centipawns(cp) => {
-            let by_pawns = Expectation::from_centipawns(narrow(cp));
+            let by_pawns = MoverScore::from_centipawns(narrow(cp));
             (wdl.unwrap_or(by_pawns), None)
         }
     };
@@ -146,7 +146,7 @@ mod tests {
         let said = line("info depth 9 score cp 22 wdl 0 1000 0 multipv 3 pv e2e4");
         assert_eq!((said.depth, said.place, said.expected.value()), (9, 3, 0.5));
         // Figures that do not add up are no figures.
-        assert!(line("info depth 9 score cp 0 wdl 1 2 3 pv e2e4").expected == Expectation::LEVEL);
+        assert!(line("info depth 9 score cp 0 wdl 1 2 3 pv e2e4").expected == MoverScore::LEVEL);
         assert!(
             line("info depth 9 score cp 400 wdl a b c pv e2e4")
                 .expected
@@ -168,10 +168,10 @@ mod tests {
     #[test]
     fn mates_are_certain() {
         let said = line("info depth 4 score mate 3 wdl 998 2 0 pv e2e4");
-        assert_eq!((said.expected, said.mate), (Expectation::WON, Some(3)));
-        assert_eq!(line("info score mate -2").expected, Expectation::LOST);
-        assert_eq!(line("info score mate 0").expected, Expectation::LOST);
-        assert!(line("info score cp 99999999999").expected == Expectation::WON);
+        assert_eq!((said.expected, said.mate), (MoverScore::WON, Some(3)));
+        assert_eq!(line("info score mate -2").expected, MoverScore::LOST);
+        assert_eq!(line("info score mate 0").expected, MoverScore::LOST);
+        assert!(line("info score cp 99999999999").expected == MoverScore::WON);
     }
 
     #[test]

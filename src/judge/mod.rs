@@ -1,7 +1,7 @@
 //! The worth of a position and its proof: rules first, then tables, then the cache, then a UCI engine.
 //!
 //! Takes [`Question`]s (a line, how many best moves, a budget in nodes); gives [`Answer`]s in
-//! [`Expectation`], the only measure of worth outside this room. The same question to the same judge
+//! [`MoverScore`], the only measure of worth outside this room. The same question to the same judge
 //! has the same answer, byte for byte: every search starts from an empty table, budgets are nodes,
 //! and the order in which workers finish changes nothing. (An engine that ignores `go nodes` is given
 //! time instead; its answers are repeatable only as far as its speed is, and its name says so.)
@@ -14,7 +14,6 @@
 mod cache;
 mod command;
 mod error;
-mod expectation;
 mod fixed;
 mod info;
 mod own;
@@ -30,10 +29,10 @@ use shakmaty::{Color, Move};
 
 use crate::board::{Line, Rule};
 
+pub use crate::score::MoverScore;
 pub use cache::{CachedJudge, Kept};
 pub use command::EngineCommand;
 pub use error::JudgeError;
-pub use expectation::Expectation;
 pub use fixed::FixedJudge;
 pub use pool::{EngineJudge, Settings, Work};
 pub use process::end_all;
@@ -63,7 +62,7 @@ impl Question {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
     /// Worth for the side to move: that of its best move, or what the Laws give.
-    pub expected: Expectation,
+    pub expected: MoverScore,
     pub basis: Basis,
     /// The best moves in order, at most as many as asked; empty where the game is over. An engine
     /// without MultiPV gives one.
@@ -73,7 +72,7 @@ pub struct Answer {
 impl Answer {
     /// The worth for one of the sides; `line` is what was asked about.
     #[must_use]
-    pub fn worth_to(&self, side: Color, line: &Line) -> Expectation {
+    pub fn worth_to(&self, side: Color, line: &Line) -> MoverScore {
         if line.turn() == side {
             self.expected
         } else {
@@ -87,7 +86,7 @@ impl Answer {
 pub struct Ranked {
     pub mv: Move,
     /// Worth of the move for the side that plays it.
-    pub expected: Expectation,
+    pub expected: MoverScore,
     /// Moves to mate counted from here, negative where the mover is mated; `None` where no mate was seen.
     pub mate: Option<i32>,
     /// The line the engine means, `mv` first; every move legal.

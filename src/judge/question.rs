@@ -57,8 +57,9 @@ pub(super) fn rest(
         fresh(question, answer);
     }
     let mut asked = asked.into_iter();
-    let all = known
-        .into_iter()
-        .filter_map(|known| known.or_else(|| asked.next()));
-    Ok(all.collect())
+    let all = known.into_iter().map(|known| {
+        let answer = known.or_else(|| asked.next());
+        answer.ok_or(JudgeError::Unanswered)
+    });
+    all.collect()
 }

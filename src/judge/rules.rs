@@ -1,6 +1,6 @@
 //! What the Laws decide is never asked of an engine.
 
-use super::{Answer, Basis, Expectation, Question};
+use super::{Answer, Basis, MoverScore, Question};
 use crate::board::{Line, Rule};
 
 /// The answer where the game is over by rule.
@@ -9,9 +9,9 @@ pub(super) fn result(line: &Line) -> Option<Answer> {
     Some(Answer {
         // The side to move never has won: mate is given to it.
         expected: if rule == Rule::Checkmate {
-            Expectation::LOST
+            MoverScore::LOST
         } else {
-            Expectation::LEVEL
+            MoverScore::LEVEL
         },
         basis: Basis::Rule(rule),
         moves: Vec::new(),
@@ -22,8 +22,8 @@ pub(super) fn result(line: &Line) -> Option<Answer> {
 /// it plays on only where that is worth more.
 pub(super) fn with_claim(line: &Line, answer: Answer) -> Answer {
     match line.rule() {
-        Some(rule) if rule.is_claim() && answer.expected <= Expectation::LEVEL => Answer {
-            expected: Expectation::LEVEL,
+        Some(rule) if rule.is_claim() && answer.expected <= MoverScore::LEVEL => Answer {
+            expected: MoverScore::LEVEL,
             basis: Basis::Rule(rule),
             ..answer
         },

@@ -22,7 +22,7 @@ use shakmaty_syzygy::{AmbiguousWdl, Dtz, MaybeRounded, SyzygyError, Tablebase, W
 
 use memory::Memory;
 
-use super::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked, question, rules};
+use super::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked, question, rules};
 use crate::board::{Line, exchange};
 
 /// First four bytes of a table of results and of a table of distances (format of R. de Man, 2013).
@@ -59,11 +59,11 @@ impl Class {
 
     /// 1, 0.5 or 0.
     #[must_use]
-    pub fn expected(self) -> Expectation {
+    pub fn expected(self) -> MoverScore {
         match self {
-            Self::Win => Expectation::WON,
-            Self::Loss => Expectation::LOST,
-            _ => Expectation::LEVEL,
+            Self::Win => MoverScore::WON,
+            Self::Loss => MoverScore::LOST,
+            _ => MoverScore::LEVEL,
         }
     }
 }

@@ -103,7 +103,7 @@ pub fn account(
             .outcome()
             .is_some_and(|o| o.reached(game.opened().goal)),
         start: survey.worth(0),
-        drifts: drifts(&survey.moves, settings.delta),
+        drifts: drifts(&survey.moves, settings.delta.value()),
         simpler: simpler(&survey)?,
         plans: plans(&survey),
         moves: survey.moves,

@@ -5,7 +5,8 @@ use shakmaty::{Move as BoardMove, Position};
 use super::course::{Move, Survey};
 use crate::board::{Line, exchange, line, motif, phase, sacrifice};
 use crate::judge::{Basis, JudgeError};
-use crate::review::{self, Class, Kind, Written};
+use crate::review::{self, FindingKind, FindingStatus, ReviewInput};
+use crate::score::PlayerScore;
 use crate::tree::{Author, NodeId, Tree};
 
 /// A decision that cost at least delta.
@@ -28,7 +29,7 @@ pub struct Moment {
     /// True where he wrote before it.
     pub written: bool,
     /// The kind of the review's first finding; `None` where the review has none to tell.
-    pub kind: Option<Kind>,
+    pub kind: Option<FindingKind>,
     /// What went wrong, in a sentence.
     pub sentence: String,
     /// What the opponent had after it.
@@ -88,7 +89,7 @@ pub(super) fn moments(
     let suspects: Vec<usize> = (0..survey.moves.len())
         .filter(|ply| {
             let mv = survey.moves.get(*ply);
-            mv.is_some_and(|m| m.own && m.drop() >= survey.settings.delta)
+            mv.is_some_and(|m| m.own && m.drop() >= survey.settings.delta.value())
         })
         .collect();
     let mut found = Vec::new();
@@ -120,14 +121,14 @@ fn moment(survey: &Survey<'_>, ply: usize) -> Result<Option<Moment>, JudgeError>
     let (before, _) = survey.ask(&child, nodes)?;
     let (after, answer) = survey.ask(next, nodes)?;
     // Two positions that are both decided the same way differ in nothing that counts.
-    let decided = survey.settings.decided;
+    let decided = survey.settings.decided.value();
     let same = after >= decided || before <= 1.0 - decided;
-    if before - after < survey.settings.delta || same {
+    if before - after < survey.settings.delta.value() || same {
         return Ok(None);
     }
     let (kind, sentence) = match reviewed(survey, ply, here, &played.mv)? {
         // 'Not among your candidates' says nothing to somebody who wrote none.
-        Some((kind, sentence)) if mv.written || kind != Kind::MissedCandidate => {
+        Some((kind, sentence)) if mv.written || kind != FindingKind::MissedCandidate => {
             (Some(kind), sentence)
         }
         other => (
@@ -160,7 +161,7 @@ fn reviewed(
     ply: usize,
     here: &Line,
     played: &BoardMove,
-) -> Result<Option<(Kind, String)>, JudgeError> {
+) -> Result<Option<(FindingKind, String)>, JudgeError> {
     let sitting = survey
         .game
         .moves()
@@ -175,7 +176,7 @@ fn reviewed(
             (&bare.0, bare.1)
         }
     };
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice,
         attempt: attempt.as_ref(),
@@ -183,7 +184,11 @@ fn reviewed(
     };
     let review = review::review(&written, survey.judge, survey.settings, &mut |_, _| {})?;
     let tells = |f: &&review::Finding| {
-        f.class == Class::Counted && !matches!(f.kind, Kind::BareCandidate | Kind::PhantomMove)
+        f.class == FindingStatus::Counted
+            && !matches!(
+                f.kind,
+                FindingKind::BareCandidate | FindingKind::IllegalMove
+            )
     };
     let told = review.findings.iter().find(tells);
     Ok(told.map(|f| (f.kind, f.sentence.clone())))
@@ -208,9 +213,9 @@ fn plainly(
     format!(
         "After {} comes {line}. Then {}. {} was there: then {}.",
         line::san(pos, played),
-        review::standing(after),
+        review::standing(PlayerScore::new(after)),
         line::san(pos, better),
-        review::standing(before)
+        review::standing(PlayerScore::new(before))
     )
 }
 
@@ -379,7 +384,7 @@ fn pushes(survey: &Survey<'_>, here: &Line, mv: &Move) -> Result<Option<Simpler>
             continue;
         };
         let (worth, _) = survey.ask(&after, survey.settings.nodes)?;
-        if worth >= CLEAN && worth > mv.after + survey.settings.equal {
+        if worth >= CLEAN && worth > mv.after + survey.settings.equal.value() {
             return Ok(Some(Simpler {
                 at_move: mv.number,
                 sentence: format!(

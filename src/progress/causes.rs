@@ -5,34 +5,38 @@ use std::collections::{BTreeMap, HashSet};
 use serde::Serialize;
 
 use super::stats::Rate;
-use crate::review::Kind;
+use crate::review::FindingKind;
 
 /// The causes that are offered before he has named any of his own, each with the kinds of finding that say
 /// the same (our own choice, no source). For the last two a review has no kind: it does not know what
 /// he knows, and time is counted elsewhere.
-pub const OFFERED: [(&str, &[Kind]); 7] = [
+pub const OFFERED: [(&str, &[FindingKind]); 7] = [
     (
         "did not look for his best reply",
         &[
-            Kind::MissedDefence,
-            Kind::MissedCounterSacrifice,
-            Kind::MissedThreat,
-            Kind::BareCandidate,
+            FindingKind::MissedDefence,
+            FindingKind::MissedCounterSacrifice,
+            FindingKind::MissedThreat,
+            FindingKind::BareCandidate,
         ],
     ),
     (
         "stopped one move too early",
-        &[Kind::StoppedShort, Kind::Misjudged],
+        &[FindingKind::StoppedShort, FindingKind::Misjudged],
     ),
     (
         "looked at one candidate only",
-        &[Kind::MissedCandidate, Kind::WrongChoice],
+        &[FindingKind::MissedCandidate, FindingKind::WrongChoice],
     ),
     (
         "saw it and dismissed it",
-        &[Kind::SeenMisjudged, Kind::FearedTooMuch, Kind::WrongChoice],
+        &[
+            FindingKind::SeenMisjudged,
+            FindingKind::FearedTooMuch,
+            FindingKind::WrongChoice,
+        ],
     ),
-    ("lost the picture of the board", &[Kind::PhantomMove]),
+    ("lost the picture of the board", &[FindingKind::IllegalMove]),
     ("did not know the idea", &[]),
     ("was short of time", &[]),
 ];
@@ -126,7 +130,7 @@ fn cause((words, kinds): (String, BTreeMap<&str, usize>)) -> Cause {
     let belong = belonging(&words);
     let same = kinds
         .iter()
-        .filter(|(name, _)| belong.iter().any(|k| k.name() == **name))
+        .filter(|(name, _)| belong.iter().any(|k| k.code() == **name))
         .map(|(_, n)| n)
         .sum();
     let mut told: Vec<(String, usize)> = kinds
@@ -143,7 +147,7 @@ fn cause((words, kinds): (String, BTreeMap<&str, usize>)) -> Cause {
     }
 }
 
-fn belonging(words: &str) -> &'static [Kind] {
+fn belonging(words: &str) -> &'static [FindingKind] {
     OFFERED
         .iter()
         .find(|(offered, _)| *offered == words)
@@ -152,10 +156,7 @@ fn belonging(words: &str) -> &'static [Kind] {
 
 /// A kind's name as words; a name that this program does not know stays what it is.
 fn kind_words(name: &str) -> String {
-    Kind::ALL
-        .iter()
-        .find(|k| k.name() == name)
-        .map_or_else(|| name.replace('-', " "), |k| k.words().to_owned())
+    FindingKind::from_code(name).map_or_else(|| name.replace('-', " "), |k| k.label().to_owned())
 }
 
 /// Of all causes that a kind of finding belongs to: how often the two agree.
@@ -214,8 +215,8 @@ mod tests {
     /// Names of kinds stand in the logs of attempts.
     #[test]
     fn every_kind_is_found_by_its_name() {
-        for kind in Kind::ALL {
-            assert_eq!(kind_words(&kind.name()), kind.words());
+        for kind in FindingKind::ALL {
+            assert_eq!(kind_words(kind.code()), kind.label());
         }
         assert_eq!(kind_words("of-a-later-program"), "of a later program");
     }

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::feature::{Bits, standing_code};
 use crate::attempt::Sight;
 use crate::board::phase::Phase;
-use crate::review::{Kind, Review};
+use crate::review::{Review, StoredFindingKind};
 use crate::store::Record;
 
 /// How a written tree came to be. Kinds are never counted together.
@@ -54,7 +54,7 @@ pub struct Counted {
     /// The player's expected score at the root, 0 to 1.
     pub standing: f32,
     /// Kinds of the findings that count, each once.
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<StoredFindingKind>,
     pub outcome: Outcome,
     /// Half-moves, as in the review.
     pub needed: u16,
@@ -148,10 +148,10 @@ pub fn counted(
         .iter()
         .filter(|t| !is_struck(&t.path, &t.resource))
         .collect();
-    let mut kinds: Vec<Kind> = review
+    let mut kinds: Vec<StoredFindingKind> = review
         .counted()
         .filter(|f| !f.paths.iter().any(|p| is_struck(p, &f.resource)))
-        .map(|f| f.kind)
+        .map(|f| f.kind.into())
         .collect();
     kinds.sort_unstable();
     kinds.dedup();
@@ -162,13 +162,22 @@ pub fn counted(
         source: of.source,
         sight: of.sight,
         first: of.first,
-        trials: kept.iter().map(|t| Bits::of(t, trials.standing)).collect(),
+        trials: kept
+            .iter()
+            .map(|t| Bits::of(t, trials.standing.value()))
+            .collect(),
         verdicts: trials
             .verdicts
             .iter()
-            .map(|v| (v.stated as f32, v.truth as f32, phase_code(v.phase)))
+            .map(|v| {
+                (
+                    v.stated.value() as f32,
+                    v.truth.value() as f32,
+                    phase_code(v.phase),
+                )
+            })
             .collect(),
-        standing: trials.standing as f32,
+        standing: trials.standing.value() as f32,
         outcome: outcome(review, &kinds, delta),
         kinds,
         needed: small(review.depth.needed),
@@ -190,11 +199,11 @@ pub fn counted(
     (counted, Moments { moments })
 }
 
-fn outcome(review: &Review, kinds: &[Kind], delta: f64) -> Outcome {
+fn outcome(review: &Review, kinds: &[StoredFindingKind], delta: f64) -> Outcome {
     let Some(choice) = review.expected.choice else {
         return Outcome::Failed;
     };
-    if review.expected.best.over(choice) >= delta {
+    if (review.expected.best - choice).value() >= delta {
         Outcome::Failed
     } else if kinds.is_empty() {
         Outcome::Solved
@@ -292,7 +301,9 @@ pub(crate) mod tests {
     #[test]
     fn the_kept_form() {
         let mut counted = plain(1_795_608_000_000);
-        counted.kinds.push(Kind::MissedDefence);
+        counted
+            .kinds
+            .push(crate::review::FindingKind::MissedDefence.into());
         counted.verdicts.push((0.5, 0.25, 1));
         let json = serde_json::to_string(&counted).unwrap();
         insta::assert_snapshot!(json, @r#"{"wall_ms":1795608000000,"root":"r","source":"sitting","sight":"root","first":true,"trials":[],"verdicts":[[0.5,0.25,1]],"standing":0.5,"kinds":["missed-defence"],"outcome":"solved","needed":3,"reached":3,"sound":3,"plausible":2,"first_reply_ms":null,"spent_ms":null,"dropped_ms":null}"#);

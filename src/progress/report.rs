@@ -16,7 +16,7 @@ use super::record::{Counted, Moment, Source};
 use super::schedule::DAY_MS;
 use super::spots::{Spot, spots};
 use super::stats::Rate;
-use crate::review::Kind;
+use crate::review::StoredFindingKind;
 
 /// What is given for a report.
 #[derive(Debug, Clone, Default)]
@@ -69,7 +69,7 @@ pub struct Report {
     pub converting: Converting,
     pub account: Account,
     /// Kinds of counted findings, in so many attempts.
-    pub kinds: Vec<(Kind, usize)>,
+    pub kinds: Vec<(StoredFindingKind, usize)>,
     /// His own words, each with how often he gave them.
     pub causes: Vec<Cause>,
 }
@@ -148,10 +148,10 @@ fn group_words(c: &Counted) -> String {
     }
 }
 
-fn kinds(attempts: &[&Counted]) -> Vec<(Kind, usize)> {
-    let mut counts: BTreeMap<Kind, usize> = BTreeMap::new();
+fn kinds(attempts: &[&Counted]) -> Vec<(StoredFindingKind, usize)> {
+    let mut counts: BTreeMap<StoredFindingKind, usize> = BTreeMap::new();
     for kind in attempts.iter().flat_map(|c| &c.kinds) {
-        *counts.entry(*kind).or_default() += 1;
+        *counts.entry(kind.clone()).or_default() += 1;
     }
     most_first(counts.into_iter().collect())
 }

@@ -34,7 +34,7 @@ fn row(student: &Student) -> String {
     kinds.sort_by_key(|(kind, count)| (std::cmp::Reverse(**count), **kind));
     let kinds: Vec<String> = kinds
         .iter()
-        .map(|(k, n)| format!("{} {n}", k.words()))
+        .map(|(k, n)| format!("{} {n}", k.label()))
         .collect();
     let figures = format!(
         "{} {:>5}  {:>4}  {:>6.1}  {:>7.1}  {:>5.1}  ",

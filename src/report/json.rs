@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::Reviewed;
 use crate::coach::{Model, Student};
 use crate::review::{
-    Coverage, Depth, EndCardRead, Expected, Finding, Focus, Note, Process, Right, Unjudged,
+    Coverage, Credit, Depth, EndCardRead, Expected, Finding, Focus, Note, Process, Unjudged,
 };
 
 #[derive(Serialize)]
@@ -34,7 +34,7 @@ struct Attempt<'a> {
     choice: Option<&'a str>,
     expected: Expected,
     clean: bool,
-    right: &'a [Right],
+    right: &'a [Credit],
     findings: &'a [Finding],
     #[serde(skip_serializing_if = "Option::is_none")]
     end_card: Option<&'a EndCardRead>,

@@ -5,6 +5,7 @@ use shakmaty::{Color, File, Position, Rank, Square};
 use super::{document_json, paragraph};
 use crate::playout::{Account, AccountMove, Chance, Drift, Moment, score_sheet};
 use crate::review::standing;
+use crate::score::PlayerScore;
 use crate::text::{capital, clock, safe};
 
 /// Heights of the chart, from lost to won.
@@ -60,7 +61,10 @@ pub(super) fn result(account: &Account) -> String {
         "You did not reach what you were to reach"
     };
     let last = account.left_behind().map_or(String::new(), |worth| {
-        format!(" In the last position {}.", standing(worth))
+        format!(
+            " In the last position {}.",
+            standing(PlayerScore::new(worth))
+        )
     });
     format!(
         "{side}{reached}: {}. {}.{last}",
@@ -170,8 +174,8 @@ pub(super) fn drifted(drift: &Drift) -> String {
         "From move {} to move {} your position got worse step by step; no single move was the mistake. Before it: {}. After it: {}. What was the plan?",
         drift.from_move,
         drift.to_move,
-        standing(drift.before),
-        standing(drift.after)
+        standing(PlayerScore::new(drift.before)),
+        standing(PlayerScore::new(drift.after))
     )
 }
 

@@ -7,6 +7,7 @@ use super::playout::{allowed, drifted, heading, result};
 use super::sheet::sheet;
 use crate::playout::{Account, AccountMove, score_sheet};
 use crate::review::standing;
+use crate::score::PlayerScore;
 use crate::text::clock;
 
 /// Every text that is put in is escaped; only the chart, which is ours, is not.
@@ -50,7 +51,7 @@ struct Html<'a> {
 
 impl Html<'_> {
     fn standing(&self, worth: &f64) -> &'static str {
-        standing(*worth)
+        standing(PlayerScore::new(*worth))
     }
 
     fn took(&self, mv: &AccountMove) -> String {

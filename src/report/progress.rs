@@ -299,7 +299,7 @@ fn change(name: &str, of: &Change) -> String {
 fn kinds(report: &Report) -> String {
     let mut out = String::new();
     for (kind, count) in &report.kinds {
-        out.push_str(&format!("  {count:>3}  {}\n", kind.words()));
+        out.push_str(&format!("  {count:>3}  {}\n", kind.label()));
     }
     if report.kinds.is_empty() {
         out.push_str(&paragraph("No finding counted yet."));

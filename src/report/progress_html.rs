@@ -106,7 +106,7 @@ you wrote, at equal difficulty too; share of the time that went to candidates yo
 <h2>Kinds of findings, and your own words for why</h2>
 {% if report.kinds.is_empty() %}<p>No finding counted yet.</p>{% else %}<div class="wide"><table>
 <tr><th class="n">attempts</th><th>the review says</th></tr>
-{% for k in report.kinds %}<tr><td class="n">{{ k.1 }}</td><td>{{ k.0.words() }}</td></tr>
+{% for k in report.kinds %}<tr><td class="n">{{ k.1 }}</td><td>{{ k.0.label() }}</td></tr>
 {% endfor %}</table></div>{% endif %}
 {% if !report.causes.is_empty() %}<div class="wide"><table>
 <tr><th class="n">times</th><th>you say</th><th>for</th><th></th></tr>

@@ -10,7 +10,7 @@ use crate::progress::record::tests::plain;
 use crate::progress::schedule::DAY_MS;
 use crate::progress::stats::forecast::Forecast;
 use crate::progress::{Bits, Counted, Feature, Given, Moment, Outcome, Report, Source, report};
-use crate::review::Kind;
+use crate::review::FindingKind;
 
 /// Sixty sittings, one every other day, in which replies that give something up are missed.
 fn given() -> Given {
@@ -77,7 +77,8 @@ fn sitting(i: i64) -> Counted {
     let off = 0.03 * (i % 7) as f32;
     c.verdicts = vec![(stated, stated - off, (i % 3) as u8), (0.89, 0.85, 2)];
     c.standing = [0.5, 0.8, 0.2][(i % 3) as usize];
-    c.kinds = vec![[Kind::MissedDefence, Kind::StoppedShort][(i % 2) as usize]];
+    c.kinds =
+        vec![[FindingKind::MissedDefence, FindingKind::StoppedShort][(i % 2) as usize].into()];
     c.outcome = [Outcome::Failed, Outcome::Solved, Outcome::Partly][(i % 3) as usize];
     c.needed = 2 + (i % 7) as u16;
     c.reached = c.needed.saturating_sub((i % 3) as u16);

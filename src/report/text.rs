@@ -2,7 +2,7 @@
 
 use super::{Reviewed, Subject};
 use crate::board::line;
-use crate::review::{Class, Finding, Review, Right};
+use crate::review::{Credit, Finding, FindingStatus, Review};
 use crate::text::{capital, clock, safe, wrap};
 
 const COLUMNS: usize = 78;
@@ -56,7 +56,7 @@ pub fn text_of_one(reviewed: &Reviewed) -> String {
 
 /// All that stands before the findings.
 #[must_use]
-pub fn text_before(of: &Subject, right: &[Right]) -> String {
+pub fn text_before(of: &Subject, right: &[Credit]) -> String {
     let mut out = paragraph(&of.heading, "");
     out.push_str(&"-".repeat(crate::text::width(out.lines().next().unwrap_or_default())));
     out.push_str(&format!("\n{}\n", line::fen(of.tree.root().position())));
@@ -115,10 +115,13 @@ fn findings(review: &Review) -> String {
         out.push_str(&text_of_finding(number + 1, finding));
     }
     for (class, title) in [
-        (Class::Close, "Close, not counted"),
-        (Class::Aside, "Beside your choice, not counted"),
-        (Class::Withheld, "Held back, not counted"),
-        (Class::Overruled, "Struck by your coach, not counted"),
+        (FindingStatus::Close, "Close, not counted"),
+        (FindingStatus::Aside, "Beside your choice, not counted"),
+        (FindingStatus::Withheld, "Held back, not counted"),
+        (
+            FindingStatus::Overruled,
+            "Struck by your coach, not counted",
+        ),
     ] {
         let of_class: Vec<&Finding> = review
             .findings
@@ -163,7 +166,7 @@ fn notes(review: &Review) -> String {
 }
 
 fn heading(finding: &Finding) -> String {
-    let title = capital(finding.kind.words());
+    let title = capital(finding.kind.label());
     match finding.paths.first().map(|p| p.join(" ")) {
         Some(path) if !path.is_empty() => format!("{title}, after {}", safe(&path)),
         _ => title,

@@ -1,16 +1,19 @@
 //! The review: where a written tree and the truth part.
 //!
-//! Takes a written tree with its choice ([`Written`]) and a [`Judge`]; gives a [`Review`]: what was
+//! Takes a written tree with its choice ([`ReviewInput`]) and a [`Judge`]; gives a [`Review`]: what was
 //! right, the [`Finding`]s in order of what they cost, and how deep, how complete and how well aimed
 //! the calculation was. It owns no threads and reads no clock: the same tree and judge give the same
-//! review, byte for byte.
+//! review, byte for byte. It must never know a store, a screen or how a review is printed.
 //!
-//! The way through the files: [`survey`] asks the judge about every written position and every move
-//! that must be compared there; [`own`] says what the player's own verdicts make of his tree;
-//! [`detect`] holds one function per kind of finding; [`confirm`] asks again ([`again`]) with four times
-//! the nodes and drops what does not stand ([`class`]); [`order`] decides what is told and in which order; [`right`],
-//! [`card`], [`threat`], [`decided`], [`depth`], [`coverage`] and [`process`] add what is not a fault;
-//! [`trials`] keeps what is counted across attempts; [`wording`] alone makes sentences.
+//! A table of contents, each stage building on those before it:
+//!
+//! 1. [`model`]: the values, and every threshold;
+//! 2. [`analysis`]: the judge on every written position and every move that must be compared there, and what the
+//!    player's own verdicts make of his tree;
+//! 3. [`findings`]: one file a kind, what seems to be wrong;
+//! 4. [`confirmation`]: asked again with four times the nodes, settled, ordered;
+//! 5. [`measures`]: what is no fault, and what is counted across attempts;
+//! 6. [`wording`]: alone makes sentences, of evidence only.
 
 mod analysis;
 mod confirmation;
@@ -21,78 +24,48 @@ mod model;
 mod tests;
 mod wording;
 
-use crate::attempt::Attempt;
 use crate::board::line;
-use crate::judge::{Expectation, Judge, JudgeError};
-use crate::notation::Reading;
-use crate::tree::{NodeId, Tree};
+use crate::judge::{Judge, JudgeError};
+use analysis::judge_client::JudgeClient;
+use analysis::tree_analysis::TreeAnalysis;
+use confirmation::telling;
+use measures::coverage::Reference;
+use measures::{credits, decided, depth, end_card, process, threat_notes, trials, unjudged};
 
-pub use analysis::player_valuation::value_of as value_of_verdict;
-pub use measures::trials::{Stated, Trial, Trials};
-pub use model::review::{
-    Class, Coverage, Depth, EndCardRead, Expected, Finding, Focus, Held, Kind, Note, NoteKind,
-    Process, Review, Right, Sacrifice, Settings, Turn, Unjudged,
-};
-pub use wording::standing;
+pub use model::finding::{Finding, FindingKind, FindingStatus, Sacrifice, StoredFindingKind, Turn};
+pub use model::input::{ReviewInput, ReviewObserver};
+pub use model::measures::{Coverage, Depth, Expected, Focus, Process};
+pub use model::notes::{Credit, EndCardRead, Held, Note, NoteKind, Unjudged};
+pub use model::review::Review;
+pub use model::settings::Settings;
+pub use model::trial::{Stated, Trial, Trials};
+pub use model::verdicts::{standing, value_of as value_of_verdict};
 
-/// What is reviewed: a tree and the move that was chosen in it.
-#[derive(Debug, Clone, Copy)]
-pub struct Written<'a> {
-    pub tree: &'a Tree,
-    /// The candidate the player committed to; `None` where he chose nothing.
-    pub choice: Option<NodeId>,
-    /// The sitting it comes from; `None` for notes written after the event.
-    pub attempt: Option<&'a Attempt>,
-    /// Half-moves of the game before the root, where there is a game.
-    pub ply_in_game: Option<usize>,
-}
-
-/// Who looks on while a review is made.
-pub trait Watcher {
-    /// Questions answered and asked so far; the second number grows while the review goes deeper.
-    fn progress(&mut self, answered: usize, asked: usize);
-
-    /// What held. Told once, before anything is known of the findings.
-    fn right(&mut self, right: &[Right]) {
-        let _ = right;
-    }
-
-    /// A counted finding that is sure. They come in their final order: the review has the same ones first
-    /// among its findings. Those that become sure only at the end are not told here.
-    fn finding(&mut self, finding: &Finding) {
-        let _ = finding;
-    }
-}
-
-impl<F: FnMut(usize, usize)> Watcher for F {
-    fn progress(&mut self, answered: usize, asked: usize) {
-        self(answered, asked);
-    }
-}
-
-/// Compares a written tree with the truth. The [`Watcher`] may be a closure that takes the number of
+/// Compares a written tree with the truth. The [`ReviewObserver`] may be a closure that takes the number of
 /// questions answered and asked so far.
 ///
 /// # Errors
 /// The judge failed; there is no half review.
 pub fn review(
-    written: &Written<'_>,
+    written: &ReviewInput<'_>,
     judge: &dyn Judge,
     settings: &Settings,
-    watcher: &mut dyn Watcher,
+    watcher: &mut dyn ReviewObserver,
 ) -> Result<Review, JudgeError> {
-    let mut asker = analysis::judge_client::Asker::new(judge, settings.nodes, watcher);
-    let survey = analysis::tree_analysis::Survey::take(written, settings, &mut asker)?;
-    let right = measures::credits::right(&survey);
-    asker.watcher().right(&right);
-    let drafts = findings::all(&survey);
-    let asked: Vec<measures::trials::Mark> = drafts.iter().map(measures::trials::mark).collect();
-    let drafts = confirmation::confirmed(&survey, drafts, written.attempt, &mut asker)?;
-    let drafts = confirmation::ranking::folded(&survey, drafts);
-    let depth = measures::depth::depth(&survey, &drafts, &mut asker)?;
-    let reference = measures::coverage::Reference::of(&survey, depth.needed);
-    let mut notes = measures::threat_notes::notes(&survey, &mut asker)?;
-    notes.extend(measures::decided::notes(&survey, &mut asker)?);
+    let mut client = JudgeClient::new(judge, settings.nodes, watcher);
+    let analysis = TreeAnalysis::of(written, settings, &mut client)?;
+    let right = credits::right(&analysis);
+    client.watcher().right(&right);
+
+    let suspects = findings::all(&analysis);
+    let asked: Vec<trials::Mark> = suspects.iter().map(trials::mark).collect();
+    let found = confirmation::confirmed(&analysis, suspects, written.attempt, &mut client)?;
+
+    let depth = depth::depth(&analysis, &found, &mut client)?;
+    let reference = Reference::of(&analysis, depth.needed);
+    let mut notes = threat_notes::notes(&analysis, &mut client)?;
+    notes.extend(decided::notes(&analysis, &mut client)?);
+    let clock = trials::Clock::of(written.attempt);
     Ok(Review {
         judge: judge.name(),
         nodes: settings.nodes,
@@ -100,57 +73,21 @@ pub fn review(
         ply_in_game: written.ply_in_game,
         choice: written.choice.map(|c| written.tree.san(c)),
         expected: Expected {
-            best: Expectation::new(survey.root().worth),
-            choice: survey.choice_worth().map(Expectation::new),
+            best: analysis.root().worth,
+            choice: analysis.choice_worth(),
         },
         right,
-        findings: drafts.iter().map(|d| d.finish(&survey)).collect(),
-        end_card: measures::end_card::read(&survey, written.attempt),
+        findings: found
+            .iter()
+            .map(|f| telling::finding(&analysis, f))
+            .collect(),
+        end_card: end_card::read(&analysis, written.attempt),
         notes,
-        unjudged: unjudged(&survey),
+        unjudged: unjudged::unjudged(&analysis),
         depth,
-        coverage: reference.coverage(&survey),
-        focus: reference.focus(&survey),
-        process: written.attempt.map(measures::process::process),
-        trials: measures::trials::trials(&survey, &asked, &drafts, &clock(written)),
+        coverage: reference.coverage(),
+        focus: reference.focus(&analysis),
+        process: written.attempt.map(process::process),
+        trials: trials::trials(&analysis, &asked, &found, &clock),
     })
-}
-
-/// The clock of the sitting, where there was one.
-fn clock(written: &Written<'_>) -> measures::trials::Clock {
-    let clock = written.attempt.map(|a| measures::trials::Clock {
-        start_ms: a.started_ms().unwrap_or(0),
-        budget_ms: a.opened().budget_ms,
-    });
-    clock.unwrap_or_default()
-}
-
-/// The standing moves without a position to judge them in, and why. What stands below a pass is a threat
-/// note, checked elsewhere.
-fn unjudged(survey: &analysis::tree_analysis::Survey<'_>) -> Vec<Unjudged> {
-    let tree = survey.tree;
-    let mut found = Vec::new();
-    for (id, node) in tree.nodes().filter(|(id, _)| tree.stands(*id)) {
-        let parent = tree.parent(id).unwrap_or(NodeId::ROOT);
-        let why = match &node.reading {
-            Reading::Ambiguous(moves) => wording::ambiguous(&node.text, moves.len()),
-            Reading::Unplaced if !is_unplaced(tree, parent) => wording::unplaced(&tree.san(parent)),
-            Reading::Pass => match measures::threat_notes::why_not(survey, id) {
-                Some(why) => why,
-                None => continue,
-            },
-            _ => continue,
-        };
-        found.push(Unjudged {
-            path: tree.sans(id),
-            why,
-            node: id,
-        });
-    }
-    found
-}
-
-fn is_unplaced(tree: &Tree, id: NodeId) -> bool {
-    tree.node(id)
-        .is_some_and(|n| matches!(n.reading, Reading::Unplaced | Reading::Pass))
 }

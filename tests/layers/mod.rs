@@ -19,37 +19,54 @@ const FOURTH: &[&str] = &[
 /// Each room with the rooms it may import, in groups.
 const ROOMS: &[(&str, &[&[&str]])] = &[
     ("board", &[]),
+    ("score", &[]),
     ("store", &[]),
     ("text", &[]),
     ("engine", &[&["board"]]),
     ("notation", &[&["board", "text"]]),
     ("tree", &[&["notation", "board", "text"]]),
     ("drill", &[LOW]),
-    ("judge", &[&["board", "store", "text"]]),
+    ("judge", &[&["board", "score", "store", "text"]]),
     ("attempt", &[LOW, &["store"]]),
-    ("review", &[LOW, &["attempt", "judge", "drill", "store"]]),
-    ("coach", &[LOW, &["review", "attempt", "store"]]),
-    ("games", &[LOW, &["review", "judge", "drill", "store"]]),
-    ("playout", &[LOW, &["review", "attempt", "judge", "store"]]),
+    (
+        "review",
+        &[LOW, &["attempt", "judge", "score", "drill", "store"]],
+    ),
+    ("coach", &[LOW, &["review", "score", "attempt", "store"]]),
+    (
+        "games",
+        &[LOW, &["review", "judge", "score", "drill", "store"]],
+    ),
+    (
+        "playout",
+        &[LOW, &["review", "attempt", "judge", "score", "store"]],
+    ),
     (
         "progress",
-        &[&["review", "attempt", "drill", "board", "store", "text"]],
+        &[
+            &["review", "score", "attempt", "drill"],
+            &["board", "store", "text"],
+        ],
     ),
     (
         "report",
-        &[LOW, FOURTH, &["review", "attempt", "judge", "drill"]],
+        &[
+            LOW,
+            FOURTH,
+            &["review", "attempt", "judge", "score", "drill"],
+        ],
     ),
     (
         "app",
         &[
             LOW,
             FOURTH,
-            &["review", "attempt", "judge", "drill", "store"],
+            &["review", "attempt", "judge", "score", "drill", "store"],
         ],
     ),
     (
         "tui",
-        &[LOW, FOURTH, &["app", "review", "attempt", "drill"]],
+        &[LOW, FOURTH, &["app", "review", "score", "attempt", "drill"]],
     ),
     (
         "cli",
@@ -57,7 +74,7 @@ const ROOMS: &[(&str, &[&[&str]])] = &[
             LOW,
             FOURTH,
             &["app", "tui", "report"],
-            &["review", "attempt", "judge", "drill", "store"],
+            &["review", "attempt", "judge", "score", "drill", "store"],
         ],
     ),
     ("main", &[&["cli"]]),

@@ -61,10 +61,9 @@ impl Row {
 
     /// True where the finding is the one the row asks for, of whatever class.
     pub fn is_told_by(&self, finding: &Finding) -> bool {
-        let kind = finding.kind.words().replace(", ", "-").replace(' ', "-");
         finding.resource == self.resource
             && finding.ply.to_string() == self.ply
-            && self.kinds.split(' ').any(|k| k == kind)
+            && self.kinds.split(' ').any(|k| k == finding.kind.code())
     }
 }
 

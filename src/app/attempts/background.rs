@@ -11,7 +11,7 @@ use std::time::Duration;
 
 use crate::app::runtime::judge_provider::JudgeProvider;
 use crate::judge::{Answer, Judge, JudgeError, Question};
-use crate::review::{self, Settings, Written};
+use crate::review::{self, ReviewInput, Settings};
 use crate::tree::{NodeId, Tree};
 
 /// Pause after the last change before work begins: a line that is being typed is not worked on.
@@ -117,7 +117,7 @@ fn work(
     version: u64,
 ) {
     let Ok(judge) = bench.judge() else { return };
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice: choice.or_else(|| tree.standing(NodeId::ROOT).next()),
         attempt: None,

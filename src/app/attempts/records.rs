@@ -7,7 +7,7 @@ use shakmaty::Color;
 
 use crate::attempt::{Attempt, Event, Origin};
 use crate::board::PositionKey;
-use crate::review::{Kind, Review};
+use crate::review::{Review, StoredFindingKind};
 use crate::store::Record;
 
 /// The name of a sitting. Names sort in the order in which the sittings were opened.
@@ -61,7 +61,7 @@ pub struct Reviewed {
     pub sound: usize,
     /// Kinds of the counted findings, each once, in the order of the findings.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<StoredFindingKind>,
 }
 
 impl Record for Summary {
@@ -104,16 +104,17 @@ impl Summary {
 
 impl Reviewed {
     fn of(review: &Review) -> Self {
-        let mut kinds: Vec<Kind> = Vec::new();
+        let mut kinds: Vec<StoredFindingKind> = Vec::new();
         for finding in review.counted() {
-            if !kinds.contains(&finding.kind) {
-                kinds.push(finding.kind);
+            let kind = finding.kind.into();
+            if !kinds.contains(&kind) {
+                kinds.push(kind);
             }
         }
         Self {
             kinds,
             findings: review.counted().count(),
-            effect: review.counted().next().map_or(0.0, |f| f.effect),
+            effect: review.counted().next().map_or(0.0, |f| f.effect.value()),
             needed: review.depth.needed,
             reached: review.depth.reached,
             sound: review.depth.sound,

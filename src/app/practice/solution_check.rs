@@ -7,7 +7,7 @@ use crate::app::practice::drill_library::DrillService;
 use crate::board::line;
 use crate::drill::grade::{self, Measures};
 use crate::drill::{Drill, Grade, Task};
-use crate::judge::{Expectation, Judge, Question};
+use crate::judge::{Judge, MoverScore, Question};
 
 /// Best moves that are compared with the solution.
 const LINES: usize = 3;
@@ -22,12 +22,12 @@ const WON: f64 = 0.78;
 pub struct Proved {
     pub id: String,
     /// The published first move that the judge likes best, in SAN, and its expected score.
-    pub solution: (String, Expectation),
+    pub solution: (String, MoverScore),
     /// The judge's own first move and its expected score.
-    pub best: (String, Expectation),
+    pub best: (String, MoverScore),
     /// The next best move that is no published one, in SAN, and its expected score; `None` where there is
     /// none.
-    pub next: Option<(String, Expectation)>,
+    pub next: Option<(String, MoverScore)>,
     /// True where no other move comes within delta of the published ones.
     pub only: bool,
     /// How difficult the drill is, by this judge.
@@ -74,7 +74,12 @@ impl DrillService {
             let worth = judge.answer_one(question)?.expected.flip();
             scored.push((published.contains(&mv), mv, worth));
         }
-        Ok(proved(drill, &scored, lure.as_ref(), self.settings.delta))
+        Ok(proved(
+            drill,
+            &scored,
+            lure.as_ref(),
+            self.settings.delta.value(),
+        ))
     }
 }
 
@@ -95,7 +100,7 @@ fn ask(
 
 fn proved(
     drill: &Drill,
-    scored: &[(bool, Move, Expectation)],
+    scored: &[(bool, Move, MoverScore)],
     lure: Option<&Move>,
     delta: f64,
 ) -> Proved {
@@ -103,19 +108,21 @@ fn proved(
         let of = scored.iter().filter(|s| published.is_none_or(|p| s.0 == p));
         of.max_by(|a, b| a.2.value().total_cmp(&b.2.value()))
     };
-    let told = |s: Option<&(bool, Move, Expectation)>| {
-        s.map_or((String::new(), Expectation::LEVEL), |(_, mv, e)| {
+    let told = |s: Option<&(bool, Move, MoverScore)>| {
+        s.map_or((String::new(), MoverScore::LEVEL), |(_, mv, e)| {
             (line::san(drill.root.position(), mv), *e)
         })
     };
     let (solution, best) = (told(pick(Some(true))), told(pick(None)));
     let next = pick(Some(false)).map(|s| told(Some(s)));
     let lured = lure.and_then(|mv| scored.iter().find(|s| s.1 == *mv));
-    let trap = lured.map_or(0.0, |s| best.1.over(s.2).max(0.0));
+    let trap = lured.map_or(0.0, |s| best.1.over(s.2).value().max(0.0));
     Proved {
         id: drill.id.clone(),
         doubts: doubts(drill, &solution, &best, delta),
-        only: next.as_ref().is_none_or(|n| solution.1.over(n.1) >= delta),
+        only: next
+            .as_ref()
+            .is_none_or(|n| solution.1.over(n.1).value() >= delta),
         next,
         grade: Measures::of(drill, trap).grade(),
         noted: drill.note.is_some(),
@@ -126,8 +133,8 @@ fn proved(
 
 fn doubts(
     drill: &Drill,
-    solution: &(String, Expectation),
-    best: &(String, Expectation),
+    solution: &(String, MoverScore),
+    best: &(String, MoverScore),
     delta: f64,
 ) -> Vec<String> {
     let mut doubts = Vec::new();
@@ -138,7 +145,7 @@ fn doubts(
         ));
         return doubts;
     }
-    if best.1.over(solution.1) >= delta {
+    if best.1.over(solution.1).value() >= delta {
         doubts.push(format!(
             "the judge prefers {} ({}) to {} ({})",
             best.0, best.1, solution.0, solution.1

@@ -127,7 +127,7 @@ impl CoachService {
         let (by, wall_ms) = (by.to_owned(), self.clock.wall_ms());
         let named = Named {
             path: finding.paths.first().cloned().unwrap_or_default(),
-            kind: Some(finding.kind.name()),
+            kind: Some(finding.kind.code().to_owned()),
             resource: Some(finding.resource.clone()),
         };
         let what = match struck {
@@ -289,7 +289,7 @@ mod tests {
     use crate::app::testing::app::Trial;
     use crate::app::{Piece, Subject};
     use crate::attempt::Sight;
-    use crate::review::Class;
+    use crate::review::FindingStatus;
     use crate::tree::{NodeId, Verdict};
 
     /// The Saavedra position (trial.rs), with a move that the rook on d6 cannot make.
@@ -347,7 +347,7 @@ mod tests {
         let struck: Vec<_> = after
             .findings
             .iter()
-            .filter(|f| f.class == Class::Overruled)
+            .filter(|f| f.class == FindingStatus::Overruled)
             .collect();
         assert_eq!(struck.len(), 1);
         let first = before.counted().next().unwrap();

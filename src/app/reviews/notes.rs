@@ -16,7 +16,7 @@ use crate::board::PositionKey;
 use crate::games::{Same, may_be_going_on, same_name};
 use crate::progress::Sighted;
 use crate::review::Settings;
-use crate::review::{self, Review, Watcher, Written};
+use crate::review::{self, Review, ReviewInput, ReviewObserver};
 use crate::store::Record;
 use crate::tree::Tree;
 use crate::tree::pgn::{self, Game, PgnError};
@@ -221,8 +221,12 @@ impl NoteService {
     ///
     /// # Errors
     /// The engine failed.
-    pub fn review_note(&self, note: &Note, watcher: &mut dyn Watcher) -> Result<Review, AppError> {
-        let written = Written {
+    pub fn review_note(
+        &self,
+        note: &Note,
+        watcher: &mut dyn ReviewObserver,
+    ) -> Result<Review, AppError> {
+        let written = ReviewInput {
             tree: &note.written.tree,
             choice: note.written.choice,
             attempt: None,

@@ -7,6 +7,7 @@ use crate::board::line;
 use crate::judge::Question;
 use crate::notation::{self, Reading};
 use crate::review;
+use crate::score::PlayerScore;
 
 /// What the judge answers to a line.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,7 +60,7 @@ impl ReviewService {
         Ok(Answered {
             line: played.sans(),
             reply: line::sans(played.position(), &reply),
-            standing: review::standing(worth).to_owned(),
+            standing: review::standing(PlayerScore::new(worth)).to_owned(),
         })
     }
 }

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use crate::app::attempts::records::SittingId;
-use crate::review::{Finding, Review, Right, Watcher};
+use crate::review::{Credit, Finding, Review, ReviewObserver};
 
 /// How far the review of one attempt has come.
 #[derive(Debug, Clone)]
@@ -23,7 +23,7 @@ pub enum ReviewState {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct SoFar {
     /// What held; empty only as long as it is not known.
-    pub right: Vec<Right>,
+    pub right: Vec<Credit>,
     /// Counted findings in their final order: the review begins with the same ones.
     pub findings: Vec<Finding>,
 }
@@ -68,13 +68,13 @@ pub(super) struct QueueObserver<'a> {
     pub(super) id: &'a SittingId,
 }
 
-impl Watcher for QueueObserver<'_> {
+impl ReviewObserver for QueueObserver<'_> {
     fn progress(&mut self, done: usize, total: usize) {
         let state = ReviewState::Working { done, total };
         self.queue.set(self.id, state);
     }
 
-    fn right(&mut self, right: &[Right]) {
+    fn right(&mut self, right: &[Credit]) {
         let mut early = self.queue.early();
         early.entry(self.id.clone()).or_default().right = right.to_vec();
     }

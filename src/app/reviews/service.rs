@@ -15,7 +15,7 @@ use crate::app::reviews::statistics::StatisticsRecorder;
 use crate::app::runtime::judge_provider::JudgeProvider;
 use crate::attempt::{Attempt, Origin};
 use crate::judge::{Judge, JudgeError};
-use crate::review::{self, Review, Settings, Watcher, Written};
+use crate::review::{self, Review, ReviewInput, ReviewObserver, Settings};
 
 /// Compares locked attempts with the truth.
 #[derive(Clone)]
@@ -36,7 +36,11 @@ impl ReviewService {
     /// # Errors
     /// There is no such attempt, it is not locked, the engine failed (the attempt is untouched and can
     /// be reviewed later), or the summary could not be kept.
-    pub fn review(&self, id: &SittingId, watcher: &mut dyn Watcher) -> Result<Review, AppError> {
+    pub fn review(
+        &self,
+        id: &SittingId,
+        watcher: &mut dyn ReviewObserver,
+    ) -> Result<Review, AppError> {
         let attempt = self.repository.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
@@ -116,10 +120,10 @@ pub(crate) fn compute(
     attempt: &Attempt,
     judge: &dyn Judge,
     settings: &Settings,
-    watcher: &mut dyn Watcher,
+    watcher: &mut dyn ReviewObserver,
 ) -> Result<Review, JudgeError> {
     let past = attempt.opened().past.len();
-    let written = Written {
+    let written = ReviewInput {
         tree: attempt.tree(),
         choice: attempt.choice(),
         attempt: Some(attempt),

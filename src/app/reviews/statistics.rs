@@ -59,7 +59,7 @@ impl StatisticsRecorder {
 fn forecast(attempt: &Attempt) -> Option<f64> {
     let tree = attempt.tree();
     let verdict = tree.node(attempt.end_of_choice()?)?.verdict?;
-    value_of_verdict(verdict, tree.root().player())
+    value_of_verdict(verdict, tree.root().player()).map(|e| e.value())
 }
 
 fn source(origin: &Origin) -> Source {

@@ -176,7 +176,7 @@ impl App {
         };
         let statistics = StatisticsRecorder {
             repository: repository.clone(),
-            delta: settings.delta,
+            delta: settings.delta.value(),
         };
         let queue: Arc<ReviewQueue> = Arc::default();
         let reviews = ReviewService {

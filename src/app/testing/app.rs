@@ -8,7 +8,7 @@ use shakmaty::{Move, Position, Role};
 use crate::app::{App, SetClock, SittingId};
 use crate::board::{Line, line};
 use crate::drill::{Drill, Task};
-pub(crate) use crate::judge::Expectation;
+pub(crate) use crate::judge::MoverScore;
 use crate::judge::{Answer, Basis, Judge, JudgeError, Question, Ranked};
 use crate::progress::{Bits, Feature, Moment, Moments};
 use crate::review::Settings;
@@ -31,8 +31,8 @@ fn count(question: &Question) -> Answer {
     let line = &question.line;
     if let Some(rule) = line.rule() {
         let worth = match rule.winner(line.turn()) {
-            Some(_) => Expectation::LOST,
-            None => Expectation::LEVEL,
+            Some(_) => MoverScore::LOST,
+            None => MoverScore::LEVEL,
         };
         return Answer {
             expected: worth,
@@ -68,11 +68,11 @@ fn rank(line: &Line, mv: &Move) -> Ranked {
         let pieces: i32 = worth.iter().map(|(r, w)| i32::from(*men.get(*r)) * w).sum();
         pieces + i32::from(men.pawn)
     };
-    let mut worth = Expectation::from_centipawns(100 * (men(line.turn()) - men(after.turn())));
+    let mut worth = MoverScore::from_centipawns(100 * (men(line.turn()) - men(after.turn())));
     if let Some(rule) = after.rule() {
         worth = rule
             .winner(after.turn())
-            .map_or(Expectation::LEVEL, |_| Expectation::WON);
+            .map_or(MoverScore::LEVEL, |_| MoverScore::WON);
     }
     Ranked {
         mv: mv.clone(),

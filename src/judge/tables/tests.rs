@@ -109,7 +109,7 @@ fn the_fifty_moves_already_made_count() {
         Class::SpoiltByRule
     );
     let answer = tables.answer(&question(&format!("{far} 90 100"), "", 1));
-    assert_eq!(answer.unwrap().expected, Expectation::LEVEL);
+    assert_eq!(answer.unwrap().expected, MoverScore::LEVEL);
 }
 
 #[test]
@@ -117,7 +117,7 @@ fn the_answer_is_the_result_the_distance_and_a_line_to_mate() {
     let tables = three_men();
     let near = question("7k/8/5K2/8/8/8/8/6R1 w - - 0 1", "", 2);
     let answer = tables.answer(&near).unwrap();
-    assert_eq!(answer.expected, Expectation::WON);
+    assert_eq!(answer.expected, MoverScore::WON);
     let Basis::Table { dtz } = answer.basis else {
         panic!("{:?}", answer.basis)
     };
@@ -161,18 +161,18 @@ fn the_laws_come_before_the_tables() {
     let fen = "6k1/8/8/8/8/8/R7/1K6 w - - 0 1";
     let shuffle = "Kc2 Kg7 Kb1 Kg8 Kc2 Kg7 Kb1 Kg8".to_owned();
     let won = tables.answer(&question(fen, &shuffle, 99)).unwrap();
-    assert_eq!(won.expected, Expectation::WON);
+    assert_eq!(won.expected, MoverScore::WON);
     // The move that lets the other side claim is a draw.
     let allows = won
         .moves
         .iter()
         .find(|m| m.mv.to() == Square::C2 && m.mv.role() == Role::King);
-    assert_eq!(allows.unwrap().expected, Expectation::LEVEL);
+    assert_eq!(allows.unwrap().expected, MoverScore::LEVEL);
     let lost = tables
         .answer(&question(fen, &(shuffle + " Kc2"), 1))
         .unwrap();
     assert_eq!(lost.basis, Basis::Rule(Rule::Threefold));
-    assert_eq!(lost.expected, Expectation::LEVEL);
+    assert_eq!(lost.expected, MoverScore::LEVEL);
 }
 
 #[test]

@@ -6,7 +6,7 @@ use super::board::BoardSvg;
 use super::lines::{Row, Step, reached, rows, steps};
 use crate::report::Reviewed;
 use crate::report::text::figures;
-use crate::review::{Class, Finding, Review};
+use crate::review::{Finding, FindingStatus, Review};
 use crate::text::{capital, clock, safe};
 
 const STYLE: &str = include_str!("page.css");
@@ -225,7 +225,7 @@ impl<'a> Told<'a> {
             None => "The position".to_owned(),
         };
         Self {
-            title: format!("{}. {}", number + 1, capital(finding.kind.words())),
+            title: format!("{}. {}", number + 1, capital(finding.kind.label())),
             sentence: &finding.sentence,
             question: &finding.question,
             board: BoardSvg::new(at.position(), root.player()),
@@ -258,12 +258,12 @@ fn coach(of: &Reviewed) -> Vec<Group> {
 
 fn others(review: &Review) -> Vec<Group> {
     let groups = [
-        (Class::Close, "Close, not counted"),
-        (Class::Aside, "Beside the choice, not counted"),
-        (Class::Withheld, "Held back, not counted"),
-        (Class::Overruled, "Struck by the coach, not counted"),
+        (FindingStatus::Close, "Close, not counted"),
+        (FindingStatus::Aside, "Beside the choice, not counted"),
+        (FindingStatus::Withheld, "Held back, not counted"),
+        (FindingStatus::Overruled, "Struck by the coach, not counted"),
     ];
-    let of = |class: Class| -> Vec<String> {
+    let of = |class: FindingStatus| -> Vec<String> {
         let findings = review.findings.iter().filter(move |f| f.class == class);
         findings.map(|f| safe(&f.sentence).into_owned()).collect()
     };
@@ -271,7 +271,7 @@ fn others(review: &Review) -> Vec<Group> {
         .into_iter()
         .map(|(class, title)| Group {
             title,
-            struck: class == Class::Overruled,
+            struck: class == FindingStatus::Overruled,
             sentences: of(class),
         })
         .collect();

@@ -9,8 +9,10 @@ use shakmaty::{Move, Position};
 
 use crate::board::{Line, motif};
 use crate::judge::JudgeError;
-use crate::review::analysis::judge_client::Asker;
-use crate::review::analysis::tree_analysis::Scored;
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::position::AnalysedMove;
+use crate::review::model::thresholds::{FORCING_ROUNDS, ForcingRound};
+use crate::score::PlayerScore;
 
 /// What is asked at one place of the opponent.
 #[derive(Debug, Clone)]
@@ -19,64 +21,35 @@ pub(crate) struct Wanted {
     /// Moves that are scored already.
     pub known: Vec<Move>,
     /// What the best of them leaves the player: a reply matters where it leaves him less.
-    pub bar: f64,
+    pub bar: PlayerScore,
 }
-
-/// One round of looking.
-struct Round {
-    /// This part of the nodes for each move.
-    part: u64,
-    /// Replies that leave the player at most this much more than the bar go on.
-    slack: f64,
-    /// So many checks go on that leave him at most this much more, the most dangerous ones.
-    checks: (usize, f64),
-    /// At most so many replies go on.
-    most: usize,
-}
-
-const ROUNDS: [Round; 2] = [
-    Round {
-        part: 40,
-        slack: 0.25,
-        checks: (2, 1.0),
-        most: 5,
-    },
-    Round {
-        part: 8,
-        slack: 0.0,
-        checks: (1, 0.15),
-        most: 3,
-    },
-];
 
 /// The replies of each place that were looked at with more than few nodes. Only those searched with the
 /// full number are not rough.
 pub(crate) fn replies(
     wanted: &[Wanted],
-    asker: &mut Asker<'_>,
-) -> Result<Vec<Vec<Scored>>, JudgeError> {
-    let mut going: Vec<(usize, Scored)> = Vec::new();
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<Vec<AnalysedMove>>, JudgeError> {
+    let mut going: Vec<(usize, Move)> = Vec::new();
     for (place, w) in wanted.iter().enumerate() {
-        going.extend(moves(w).into_iter().map(|mv| (place, unscored(mv))));
+        going.extend(moves(w).into_iter().map(|mv| (place, mv)));
     }
-    let mut found: Vec<Vec<Scored>> = vec![Vec::new(); wanted.len()];
-    for (number, round) in ROUNDS.iter().enumerate() {
-        let nodes = (asker.nodes / round.part).max(1);
-        let scored = score(wanted, going, nodes, asker)?;
+    let mut found: Vec<Vec<AnalysedMove>> = vec![Vec::new(); wanted.len()];
+    for (number, round) in FORCING_ROUNDS.iter().enumerate() {
+        let nodes = (client.nodes / round.part).max(1);
+        let scored = score(wanted, going, nodes, client)?;
         going = Vec::new();
-        for (place, w) in wanted.iter().enumerate() {
+        for (place, (w, found)) in wanted.iter().zip(&mut found).enumerate() {
             let here = scored.iter().filter(|s| s.0 == place).map(|s| s.1.clone());
             let (on, out) = sorted_out(w, here.collect(), round);
-            going.extend(on.into_iter().map(|s| (place, s)));
-            if number > 0
-                && let Some(found) = found.get_mut(place)
-            {
+            going.extend(on.into_iter().map(|s| (place, s.mv)));
+            if number > 0 {
                 found.extend(out);
             }
         }
     }
-    let nodes = asker.nodes;
-    for (place, mut scored) in score(wanted, going, nodes, asker)? {
+    let nodes = client.nodes;
+    for (place, mut scored) in score(wanted, going, nodes, client)? {
         scored.rough = false;
         if let Some(found) = found.get_mut(place) {
             found.push(scored);
@@ -100,43 +73,40 @@ fn moves(wanted: &Wanted) -> Vec<Move> {
     moves
 }
 
-fn unscored(mv: Move) -> Scored {
-    Scored {
-        mv,
-        node: None,
-        alone: 0.5,
-        worth: 0.5,
-        pv: Vec::new(),
-        rough: true,
-    }
-}
-
 fn score(
     wanted: &[Wanted],
-    moves: Vec<(usize, Scored)>,
+    moves: Vec<(usize, Move)>,
     nodes: u64,
-    asker: &mut Asker<'_>,
-) -> Result<Vec<(usize, Scored)>, JudgeError> {
-    let line = |(place, scored): &(usize, Scored)| wanted.get(*place)?.line.child(&scored.mv).ok();
-    let (lines, mut kept): (Vec<Line>, Vec<(usize, Scored)>) = moves
-        .into_iter()
-        .filter_map(|m| Some((line(&m)?, m)))
-        .unzip();
-    let searched = asker.after_moves(&lines, nodes)?;
-    for ((_, scored), (alone, pv)) in kept.iter_mut().zip(searched) {
-        scored.alone = alone;
-        scored.worth = alone;
-        scored.pv = pv;
-    }
-    Ok(kept)
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<(usize, AnalysedMove)>, JudgeError> {
+    let line = |(place, mv): &(usize, Move)| {
+        let wanted = wanted.get(*place).ok_or(JudgeError::Unanswered)?;
+        played(&wanted.line, mv)
+    };
+    let lines = moves.iter().map(line);
+    let lines = lines.collect::<Result<Vec<Line>, JudgeError>>()?;
+    let searched = client.after_moves(&lines, nodes)?;
+    let scored = moves.into_iter().zip(searched);
+    let scored = scored.map(|((place, mv), (alone, pv))| {
+        let scored = AnalysedMove {
+            mv,
+            node: None,
+            alone,
+            worth: alone,
+            pv,
+            rough: true,
+        };
+        (place, scored)
+    });
+    Ok(scored.collect())
 }
 
 /// What goes on to the next round, the most dangerous first, and what does not.
 fn sorted_out(
     wanted: &Wanted,
-    mut scored: Vec<Scored>,
-    round: &Round,
-) -> (Vec<Scored>, Vec<Scored>) {
+    mut scored: Vec<AnalysedMove>,
+    round: &ForcingRound,
+) -> (Vec<AnalysedMove>, Vec<AnalysedMove>) {
     scored.sort_by(|a, b| a.alone.total_cmp(&b.alone));
     let (mut checks, mut on) = (0, 0);
     scored.into_iter().partition(|s| {

@@ -4,26 +4,34 @@ use std::collections::{HashMap, HashSet};
 
 use shakmaty::Move;
 
-use crate::board::Line;
+use crate::board::{Line, line as board_line};
 use crate::judge::{Answer, Judge, JudgeError, Question};
-use crate::review::Watcher;
+use crate::review::model::input::ReviewObserver;
+use crate::score::PlayerScore;
 
 /// The judge is handed questions for so many ordinary searches together. Large enough that no engine waits long for
 /// the last of them, small enough that the count keeps moving; no answer depends on it.
 const BATCH: u64 = 24;
 
+/// A move with what it leaves the player, and what is expected to follow, that move first.
+pub(crate) type AfterMove = (PlayerScore, Vec<Move>);
+
 /// Asks in batches, so that the judge can work on them side by side, and remembers.
-pub(crate) struct Asker<'a> {
+pub(crate) struct JudgeClient<'a> {
     judge: &'a dyn Judge,
     /// Nodes of an ordinary search.
     pub(crate) nodes: u64,
     known: HashMap<String, Answer>,
     asked: usize,
-    watcher: &'a mut dyn Watcher,
+    watcher: &'a mut dyn ReviewObserver,
 }
 
-impl<'a> Asker<'a> {
-    pub(crate) fn new(judge: &'a dyn Judge, nodes: u64, watcher: &'a mut dyn Watcher) -> Self {
+impl<'a> JudgeClient<'a> {
+    pub(crate) fn new(
+        judge: &'a dyn Judge,
+        nodes: u64,
+        watcher: &'a mut dyn ReviewObserver,
+    ) -> Self {
         Self {
             judge,
             nodes,
@@ -33,11 +41,11 @@ impl<'a> Asker<'a> {
         }
     }
 
-    pub(crate) fn watcher(&mut self) -> &mut dyn Watcher {
+    pub(crate) fn watcher(&mut self) -> &mut dyn ReviewObserver {
         self.watcher
     }
 
-    /// The answers in the order of the questions.
+    /// The answers in the order of the questions, one for each.
     pub(crate) fn ask(&mut self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let mut new = HashSet::new();
         let is_fresh = |q: &&Question| {
@@ -46,10 +54,11 @@ impl<'a> Asker<'a> {
         };
         let fresh: Vec<Question> = questions.iter().filter(is_fresh).cloned().collect();
         self.fetch(&fresh)?;
-        Ok(questions
-            .iter()
-            .filter_map(|q| self.known.get(&q.signature()).cloned())
-            .collect())
+        let known = |q: &Question| {
+            let answer = self.known.get(&q.signature());
+            answer.cloned().ok_or(JudgeError::Unanswered)
+        };
+        questions.iter().map(known).collect()
     }
 
     /// One answer.
@@ -58,31 +67,29 @@ impl<'a> Asker<'a> {
         line: &Line,
         lines: usize,
         nodes: u64,
-    ) -> Result<Option<Answer>, JudgeError> {
+    ) -> Result<Answer, JudgeError> {
         let question = Question {
             line: line.clone(),
             lines,
             nodes,
         };
-        Ok(self
-            .ask(std::slice::from_ref(&question))?
-            .into_iter()
-            .next())
+        let answer = self.ask(std::slice::from_ref(&question))?.pop();
+        answer.ok_or(JudgeError::Unanswered)
     }
 
     /// Worth of the position that `line` has reached, for the player at its root, searched alone.
-    pub(crate) fn alone(&mut self, line: &Line, nodes: u64) -> Result<f64, JudgeError> {
+    pub(crate) fn alone(&mut self, line: &Line, nodes: u64) -> Result<PlayerScore, JudgeError> {
         let answer = self.ask_one(line, 1, nodes)?;
-        Ok(answer.map_or(0.5, |a| for_player(line, &a)))
+        Ok(for_player(line, &answer))
     }
 
     /// The last move of each line, its position searched alone: what it is worth to the player at the
-    /// root, and what is expected to follow, that move first.
+    /// root, and what is expected to follow, that move first. One for each line.
     pub(crate) fn after_moves(
         &mut self,
         lines: &[Line],
         nodes: u64,
-    ) -> Result<Vec<(f64, Vec<Move>)>, JudgeError> {
+    ) -> Result<Vec<AfterMove>, JudgeError> {
         let question = |line: &Line| Question {
             line: line.clone(),
             lines: 1,
@@ -98,8 +105,8 @@ impl<'a> Asker<'a> {
                     .moves
                     .into_iter()
                     .next()
-                    .map(|m| m.pv)
-                    .unwrap_or_default(),
+                    .into_iter()
+                    .flat_map(|m| m.pv),
             );
             (worth, pv)
         });
@@ -112,6 +119,9 @@ impl<'a> Asker<'a> {
         for batch in self.batches(fresh) {
             self.watcher.progress(self.known.len(), self.asked);
             let answers = self.judge.answer(batch)?;
+            if answers.len() != batch.len() {
+                return Err(JudgeError::Unanswered);
+            }
             for (question, answer) in batch.iter().zip(answers) {
                 self.known.insert(question.signature(), answer);
             }
@@ -140,6 +150,13 @@ impl<'a> Asker<'a> {
 }
 
 /// An answer's worth for the player at the root of the line.
-pub(crate) fn for_player(line: &Line, answer: &Answer) -> f64 {
-    answer.worth_to(line.player(), line).value()
+pub(crate) fn for_player(line: &Line, answer: &Answer) -> PlayerScore {
+    answer.expected.for_player(line.turn(), line.player())
+}
+
+/// The line with one more move that the judge named, or that is known to be legal there.
+pub(crate) fn played(line: &Line, mv: &Move) -> Result<Line, JudgeError> {
+    line.child(mv).map_err(|_| JudgeError::Impossible {
+        mv: board_line::uci(mv),
+    })
 }

@@ -6,144 +6,78 @@
 
 use std::collections::BTreeMap;
 
-use shakmaty::Color;
-
 use crate::board::{exchange, sacrifice};
-use crate::judge::Expectation;
-use crate::review::analysis::tree_analysis::Survey;
-use crate::tree::{NodeId, Verdict};
+use crate::review::analysis::position::AnalysedPosition;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::model::verdicts;
+use crate::score::{MoverScore, PlayerScore};
+use crate::tree::NodeId;
 
-/// Bounds of the verdict signs in the player's expected score, from level upwards: level to .55,
-/// slight to .65, clear to .78, decisive above; mirrored below (common practice, no source).
-const BOUNDS: [(f64, f64); 4] = [(0.45, 0.55), (0.55, 0.65), (0.65, 0.78), (0.78, 1.0)];
-/// A percentage stands for itself and this much to either side.
-const PERCENT_WIDTH: f64 = 0.05;
-
-/// The range of expected scores of `player` that a verdict means; `None` for 'unclear', which is
-/// never scored.
-pub(crate) fn band(verdict: Verdict, player: Color) -> Option<(f64, f64)> {
-    match verdict {
-        Verdict::Unclear => None,
-        Verdict::Percent(p) => {
-            let e = f64::from(p) / 100.0;
-            Some((e - PERCENT_WIDTH, e + PERCENT_WIDTH))
-        }
-        Verdict::Sign(sign) => {
-            let steps = sign.steps_for(player);
-            let [.., last] = BOUNDS;
-            let (low, high) = *BOUNDS
-                .get(usize::from(steps.unsigned_abs()))
-                .unwrap_or(&last);
-            Some(if steps >= 0 {
-                (low, high)
-            } else {
-                (1.0 - high, 1.0 - low)
-            })
-        }
-    }
-}
-
-/// Words that close a line as a draw, where no verdict stands.
-const CLOSING: [&str; 5] = ["rep", "repetition", "perpetual", "perp", "threefold"];
-
-/// True where a comment closes its line as level.
-pub(crate) fn is_closed(comment: &str) -> bool {
-    let words = comment.split(|c: char| !c.is_alphanumeric());
-    words
-        .into_iter()
-        .any(|w| CLOSING.contains(&w.to_lowercase().as_str()))
-}
-
-/// The expected score of `player` that a verdict means: the middle of its range; `None` for
-/// 'unclear'.
-#[must_use]
-pub fn value_of(verdict: Verdict, player: Color) -> Option<f64> {
-    band(verdict, player).map(|(low, high)| f64::midpoint(low, high))
-}
-
-/// True where `e` lies in the verdict's range, widened by `slack` on both sides.
-pub(crate) fn agrees(verdict: Verdict, player: Color, e: f64, slack: f64) -> bool {
-    // Half a thousandth for rounding: a bound must not depend on the last bit.
-    band(verdict, player)
-        .is_none_or(|(low, high)| e >= low - slack - 0.0005 && e <= high + slack + 0.0005)
-}
-
-/// What every place is worth by his own tree and verdicts; [`effect`](crate::review::analysis::choice_impact) puts moves into it.
-pub(crate) fn values(survey: &Survey<'_>) -> BTreeMap<NodeId, f64> {
+/// What every place is worth by his own tree and verdicts;
+/// [`choice_impact`](crate::review::analysis::choice_impact) puts moves into it.
+pub(crate) fn values(analysis: &TreeAnalysis<'_>) -> BTreeMap<NodeId, PlayerScore> {
     let mut values = BTreeMap::new();
-    for id in from_the_ends(survey, survey.places.keys().copied()) {
-        let value = backed_up(survey, id, children(survey, id, &values));
-        values.insert(id, value);
+    for id in from_the_ends(analysis, analysis.places.keys().copied()) {
+        let standing = analysis.tree.standing(id);
+        let below = standing.filter_map(|c| values.get(&c).copied());
+        let value = backed_up(analysis, id, below);
+        values.extend(value.map(|v| (id, v)));
     }
     values
 }
 
 /// The nodes, those further down first.
 pub(crate) fn from_the_ends(
-    survey: &Survey<'_>,
+    analysis: &TreeAnalysis<'_>,
     nodes: impl Iterator<Item = NodeId>,
 ) -> Vec<NodeId> {
     let mut nodes: Vec<NodeId> = nodes.collect();
-    nodes.sort_by_key(|id| std::cmp::Reverse(survey.tree.ply(*id)));
+    nodes.sort_by_key(|id| std::cmp::Reverse(analysis.tree.ply(*id)));
     nodes
 }
 
-/// The values of the standing moves below a node, as far as they are known.
-pub(crate) fn children<'v>(
-    survey: &'v Survey<'_>,
-    id: NodeId,
-    values: &'v BTreeMap<NodeId, f64>,
-) -> impl Iterator<Item = f64> + 'v {
-    let standing = survey.tree.standing(id);
-    standing.filter_map(|c| values.get(&c).copied())
-}
-
-/// A place is worth the best of what follows for the side to move; an end what he said of it.
+/// A place is worth the best of what follows for the side to move; an end what he said of it. `None` where
+/// there is no position.
 pub(crate) fn backed_up(
-    survey: &Survey<'_>,
+    analysis: &TreeAnalysis<'_>,
     id: NodeId,
-    following: impl Iterator<Item = f64>,
-) -> f64 {
-    let Some(place) = survey.place(id) else {
-        return 0.5;
-    };
-    let best = following.reduce(|a, b| if place.prefers(b, a) > 0.0 { b } else { a });
-    best.unwrap_or_else(|| stated(survey, id).unwrap_or_else(|| unsaid(survey, id, place.worth)))
+    following: impl Iterator<Item = PlayerScore>,
+) -> Option<PlayerScore> {
+    let place = analysis.place(id)?;
+    let best = place.best_for_mover(following);
+    let said = || stated(analysis, id).unwrap_or_else(|| unsaid(place));
+    Some(best.unwrap_or_else(said))
 }
 
 /// What he is taken to think of an end he did not judge: the better of the truth and the pieces.
-fn unsaid(survey: &Survey<'_>, id: NodeId, truth: f64) -> f64 {
-    as_stated(material_view(survey, id).map_or(truth, |m| m.max(truth)))
-}
-
-/// A searched score on the scale of verdicts: 'winning' is the most that can be said in signs, so a
-/// forced mate is worth no more in his tree than his own 'winning'.
-pub(crate) fn as_stated(e: f64) -> f64 {
-    let most = f64::midpoint(BOUNDS[3].0, BOUNDS[3].1);
-    e.clamp(1.0 - most, most)
-}
-
-/// True where both scores are winning, or both lost, and no verdict tells them apart by `delta`: a mate where
-/// the written move wins too is worth a note and no finding.
-pub(crate) fn say_the_same(a: f64, b: f64, delta: f64) -> bool {
-    let won = BOUNDS[3].0;
-    let one_sided = a.min(b) >= won || a.max(b) <= 1.0 - won;
-    one_sided && (as_stated(a) - as_stated(b)).abs() < delta
+fn unsaid(place: &AnalysedPosition) -> PlayerScore {
+    verdicts::as_stated(material_view(place).max(place.worth))
 }
 
 /// His verdict on the position after `id`, as an expected score.
-pub(crate) fn stated(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
-    value_of(survey.verdict(id)?, survey.player())
+pub(crate) fn stated(analysis: &TreeAnalysis<'_>, id: NodeId) -> Option<PlayerScore> {
+    verdicts::value_of(analysis.verdict(id)?, analysis.player())
+}
+
+/// His first verdict at the node or below, as an expected score.
+pub(crate) fn stated_below(analysis: &TreeAnalysis<'_>, id: NodeId) -> Option<PlayerScore> {
+    let mut standing = analysis.tree.standing(id);
+    stated(analysis, id).or_else(|| standing.find_map(|c| stated_below(analysis, c)))
+}
+
+/// True where a verdict stands at the node or below it.
+pub(crate) fn is_judged(analysis: &TreeAnalysis<'_>, id: NodeId) -> bool {
+    let mut standing = analysis.tree.standing(id);
+    analysis.verdict(id).is_some() || standing.any(|c| is_judged(analysis, c))
 }
 
 /// What a count of the pieces says, once captures have run out: the expected score of the player from
 /// material alone, a pawn being 100 centipawns.
-pub(crate) fn material_view(survey: &Survey<'_>, id: NodeId) -> Option<f64> {
-    let place = survey.place(id)?;
+pub(crate) fn material_view(place: &AnalysedPosition) -> PlayerScore {
     let pos = place.line.position();
-    let player = survey.player();
+    let player = place.line.player();
     let to_come = exchange::best_capture(pos).map_or(0, |(won, _)| won);
     let sign = if place.is_players_turn() { 1 } else { -1 };
     let pawns = sacrifice::balance(pos, player) + sign * to_come;
-    Some(Expectation::from_centipawns(pawns * 100).value())
+    MoverScore::from_centipawns(pawns * 100).for_player(player, player)
 }

@@ -1,31 +1,44 @@
 //! What a search proposes to the player instead of his own moves must stand against every check, capture
 //! and promotion of the opponent, as his own moves have to: one search's pruning invents oversights.
 
+use std::collections::BTreeMap;
+
 use shakmaty::Move;
 
 use crate::judge::JudgeError;
 use crate::review::analysis::forcing_moves;
 use crate::review::analysis::forcing_moves::Wanted;
-use crate::review::analysis::judge_client::Asker;
-use crate::review::analysis::tree_analysis::{Place, Survey};
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
+use crate::review::model::thresholds::PROPOSALS;
+use crate::score::ScoreDiff;
 use crate::tree::NodeId;
 
-/// Moves proposed at one place that are tested, at most.
-const PROPOSALS: usize = 2;
-
-/// Lowers each proposed move to what the opponent's most harmful forcing reply leaves of it.
-pub(crate) fn proposals(survey: &mut Survey<'_>, asker: &mut Asker<'_>) -> Result<(), JudgeError> {
-    let players = survey.places.iter().filter(|(_, p)| p.is_players_turn());
-    let near = survey.settings.delta / 2.0;
-    let proposed = players.flat_map(|(id, p)| proposed(*id, p, near));
-    let (moves, wanted): (Vec<(NodeId, Move)>, Vec<Wanted>) = proposed.unzip();
-    for ((id, mv), replies) in moves
-        .into_iter()
-        .zip(forcing_moves::replies(&wanted, asker)?)
-    {
+/// Lowers each proposed move that is `near` better than what was written to what the opponent's most harmful
+/// forcing reply leaves of it.
+pub(crate) fn proposals(
+    places: &mut BTreeMap<NodeId, AnalysedPosition>,
+    near: ScoreDiff,
+    client: &mut JudgeClient<'_>,
+) -> Result<(), JudgeError> {
+    let players = places.iter().filter(|(_, p)| p.is_players_turn());
+    let mut moves: Vec<(NodeId, Move)> = Vec::new();
+    let mut wanted: Vec<Wanted> = Vec::new();
+    for (id, place) in players {
+        for proposed in proposed(place, near) {
+            moves.push((*id, proposed.mv.clone()));
+            wanted.push(Wanted {
+                line: played(&place.line, &proposed.mv)?,
+                known: Vec::new(),
+                bar: proposed.worth,
+            });
+        }
+    }
+    let replies = forcing_moves::replies(&wanted, client)?;
+    for ((id, mv), replies) in moves.into_iter().zip(replies) {
         let searched = replies.into_iter().filter(|r| !r.rough);
         let worst = searched.min_by(|a, b| a.alone.total_cmp(&b.alone));
-        let (Some(worst), Some(place)) = (worst, survey.places.get_mut(&id)) else {
+        let (Some(worst), Some(place)) = (worst, places.get_mut(&id)) else {
             continue;
         };
         let known = place.moves.iter_mut();
@@ -39,19 +52,9 @@ pub(crate) fn proposals(survey: &mut Survey<'_>, asker: &mut Asker<'_>) -> Resul
     Ok(())
 }
 
-/// The unwritten moves that would make a finding at the place, the best first.
-fn proposed(id: NodeId, place: &Place, near: f64) -> Vec<((NodeId, Move), Wanted)> {
-    let Some(written) = place.written().next().map(|m| m.worth) else {
-        return Vec::new();
-    };
-    let better = place.unwritten().filter(|m| m.worth - written >= near);
-    let wanted = better.take(PROPOSALS).filter_map(|m| {
-        let wanted = Wanted {
-            line: place.line.child(&m.mv).ok()?,
-            known: Vec::new(),
-            bar: m.worth,
-        };
-        Some(((id, m.mv.clone()), wanted))
-    });
-    wanted.collect()
+/// The unwritten moves that would make a finding at the place, the best first; none where nothing was written.
+fn proposed(place: &AnalysedPosition, near: ScoreDiff) -> impl Iterator<Item = &AnalysedMove> {
+    let written = place.written().next().map(|m| m.worth);
+    let better = move |m: &&AnalysedMove| written.is_some_and(|w| m.worth - w >= near);
+    place.unwritten().filter(better).take(PROPOSALS)
 }

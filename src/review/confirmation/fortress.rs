@@ -4,41 +4,33 @@ use shakmaty::Position;
 
 use crate::board::Line;
 use crate::judge::JudgeError;
-use crate::review::analysis::judge_client::Asker;
-use crate::review::analysis::tree_analysis::{Place, Survey};
-use crate::review::findings::suspect::Draft;
-
-/// So many half-moves of best play without a capture or a pawn move are no progress.
-const PLIES: usize = 40;
-/// The part of the nodes for each of them.
-const PART: u64 = 40;
-/// Expected scores of the better side in question: below, nobody claims anything; above, it is won.
-const FROM: f64 = 0.60;
-const TO: f64 = 0.95;
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::findings::suspect::Suspect;
+use crate::review::model::thresholds::{FORTRESS_PART, FORTRESS_PLIES, FORTRESS_SCORES};
+use crate::score::ScoreDiff;
 
 /// True where the finding rests on an advantage that best play from the end of its proof does not
-/// turn into anything: in [`PLIES`] half-moves nothing is taken and no pawn moves, or a position comes
+/// turn into anything: in [`FORTRESS_PLIES`] half-moves nothing is taken and no pawn moves, or a position comes
 /// again, and the advantage is still claimed.
-pub(crate) fn is_missing(
-    survey: &Survey<'_>,
-    draft: &Draft,
-    place: &Place,
-    asker: &mut Asker<'_>,
+pub(crate) fn holds(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
+    client: &mut JudgeClient<'_>,
 ) -> Result<bool, JudgeError> {
-    let better = draft.truth.max(1.0 - draft.truth);
-    if draft.resource.is_none() || !(FROM..=TO).contains(&better) || survey.settings.delta <= 0.0 {
+    let better = suspect.truth.max(suspect.truth.of_opponent()).value();
+    let is_claimed = FORTRESS_SCORES.contains(&better) && analysis.settings.delta > ScoreDiff::ZERO;
+    if suspect.resource().is_none() || !is_claimed {
         return Ok(false);
     }
-    let mut line = place.line.clone();
-    for mv in &draft.proof {
-        if line.push(mv).is_err() {
-            return Ok(false);
-        }
+    let mut line = suspect.place.line.clone();
+    for mv in &suspect.proof {
+        line = played(&line, mv)?;
     }
     let start = line.ply();
-    while line.ply() < start + PLIES {
+    while line.ply() < start + FORTRESS_PLIES {
         let clock = line.position().halfmoves();
-        let Some(next) = best(&line, asker)? else {
+        let Some(next) = best(&line, client)? else {
             return Ok(false);
         };
         line = next;
@@ -53,13 +45,11 @@ pub(crate) fn is_missing(
 }
 
 /// The line with the best move played; `None` where the game is over.
-fn best(line: &Line, asker: &mut Asker<'_>) -> Result<Option<Line>, JudgeError> {
+fn best(line: &Line, client: &mut JudgeClient<'_>) -> Result<Option<Line>, JudgeError> {
     if line.rule().is_some() {
         return Ok(None);
     }
-    let answer = asker.ask_one(line, 1, (asker.nodes / PART).max(1))?;
-    let mv = answer
-        .and_then(|a| a.moves.into_iter().next())
-        .map(|m| m.mv);
-    Ok(mv.and_then(|mv| line.child(&mv).ok()))
+    let answer = client.ask_one(line, 1, (client.nodes / FORTRESS_PART).max(1))?;
+    let best = answer.moves.into_iter().next();
+    best.map(|m| played(line, &m.mv)).transpose()
 }

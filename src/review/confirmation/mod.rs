@@ -1,103 +1,106 @@
-//! Every finding is asked again with more nodes before it is told.
+//! Every suspect is asked about again with more nodes before it is told.
 //!
-//! The best of many noisy scores against one score invents oversights. So both moves are searched
-//! again, each alone, with four times the nodes ([`again`], which tells where half of that will do);
-//! [`class`](crate::review::confirmation::threshold) says whether the gap still counts, is 'close', or is none.
+//! In come the [`Suspect`]s; out come the [`Confirmed`] findings in the order of telling, and those that are
+//! sure go to the observer at once. The best of many noisy scores against one score invents oversights. So both
+//! moves are searched again, each alone, with four times the nodes ([`recheck`], which tells where half of that
+//! will do); [`threshold`] says whether the gap still counts, is 'close', or is none; [`sacrifice`],
+//! [`findability`] and [`fortress`] settle what only the judge can tell; [`ranking`] orders and folds, and
+//! [`telling`] makes of each what the reader gets.
+//!
+//! Nothing in here looks for new faults, and nothing in here must know the measures that are drawn from the
+//! findings.
 
+pub mod confirmed;
+pub mod findability;
 pub mod fortress;
 pub mod ranking;
 pub mod recheck;
 pub mod sacrifice;
+pub mod telling;
 pub mod threshold;
 
-use shakmaty::{Move, Position};
-
 use crate::attempt::Attempt;
-use crate::board::{Line, motif};
 use crate::judge::JudgeError;
-use crate::review::analysis::judge_client::Asker;
-use crate::review::analysis::proof_line;
-use crate::review::analysis::tree_analysis::{Place, Survey};
+use crate::review::analysis::judge_client::JudgeClient;
+use crate::review::analysis::proof_line::{self, Proof};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::confirmed::{Confirmed, Rechecked, at_first_sight, is_beside};
+use crate::review::confirmation::ranking::Ranking;
 use crate::review::confirmation::recheck::Nodes;
-use crate::review::findings;
-use crate::review::findings::suspect::{Draft, HeldBack};
-use crate::review::measures::depth;
-use crate::review::model::review::{Class, Kind};
+use crate::review::findings::suspect::Suspect;
+use crate::review::model::fault::{HeldBack, Ruling};
+use crate::review::model::thresholds::TOGETHER;
 
-/// A proof longer than this, in half-moves, with [`BEYOND_QUIET`] quiet only-moves is beyond most.
-const BEYOND_PLIES: usize = 7;
-const BEYOND_QUIET: usize = 2;
-
-/// Drafts whose searches are asked for together, so that no engine waits; few, since one may fold another.
-const TOGETHER: usize = 4;
-/// A gap that is below this part of delta at first sight is not asked about again: it would be no finding.
-const FIRST_SIGHT: f64 = 0.75;
-
-/// The drafts that stand, with confirmed scores and full proofs, in the order in which they were asked about:
-/// what costs most first. What is sure is told at once.
-pub(crate) fn confirmed(
-    survey: &Survey<'_>,
-    mut drafts: Vec<Draft>,
+/// The findings that stand, with confirmed scores and full proofs, in the order of telling. They are asked about in
+/// the order of what they seem to cost, and what is sure is told at once.
+pub(crate) fn confirmed<'s>(
+    analysis: &'s TreeAnalysis<'_>,
+    suspects: Vec<Suspect<'s>>,
     attempt: Option<&Attempt>,
-    asker: &mut Asker<'_>,
-) -> Result<Vec<Draft>, JudgeError> {
-    drafts.retain(|d| is_worth_asking(survey, d));
-    ranking::weigh(survey, &mut drafts);
-    let delta = survey.settings.delta;
-    drafts.retain(|d| !ranking::is_beside(survey, d) || threshold::is_told_beside(delta, d));
-    ranking::by_effect(survey, &mut drafts);
-    let mut standing: Vec<Draft> = Vec::new();
-    let mut rest = drafts.as_slice();
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<Confirmed<'s>>, JudgeError> {
+    let suspects = in_order(analysis, suspects);
+    let mut ranking = Ranking::new(analysis);
+    let mut rest = suspects.as_slice();
     while !rest.is_empty() {
         let (some, later) = rest.split_at(rest.len().min(TOGETHER));
-        let some = some
-            .iter()
-            .filter(|d| d.kind == Kind::PhantomMove || !ranking::is_folded(survey, d, &standing));
-        let mut found = asked_again(survey, &some.collect::<Vec<_>>(), asker)?;
-        proof_line::extend(survey, &mut found, asker)?;
-        for draft in found {
-            let mut draft = settled(survey, draft, asker)?;
+        let some: Vec<_> = some.iter().filter(|s| !ranking.repeats(s)).collect();
+        let mut found = asked_again(analysis, &some, client)?;
+        extend_proofs(&mut found, client)?;
+        for rechecked in found {
+            let settled = settled(analysis, rechecked, client)?;
             // Before anything is told or folded: what a coach struck hides nothing.
-            if let Some(attempt) = attempt {
-                ranking::overruled(survey, std::slice::from_mut(&mut draft), attempt);
-            }
-            standing.push(draft);
+            ranking.push(overruled(analysis, settled, attempt));
         }
         rest = later;
-        for draft in ranking::sure(survey, &mut standing, rest) {
-            asker.watcher().finding(&draft.finish(survey));
+        for finding in ranking.sure(rest) {
+            let finding = telling::finding(analysis, finding);
+            client.watcher().finding(&finding);
         }
     }
-    Ok(standing)
+    Ok(ranking.finish())
 }
 
-fn is_worth_asking(survey: &Survey<'_>, draft: &Draft) -> bool {
-    ranking::is_by_the_board(draft.kind)
-        || draft.gap >= survey.settings.delta * FIRST_SIGHT - 0.0005
+/// The suspects that are worth asking about, those that seem to cost most first.
+fn in_order<'s>(analysis: &TreeAnalysis<'_>, mut suspects: Vec<Suspect<'s>>) -> Vec<Suspect<'s>> {
+    let delta = analysis.settings.delta;
+    suspects.retain(|s| threshold::is_worth_asking(delta, s));
+    let mut suspects = ranking::weighed(analysis, suspects);
+    suspects.retain(|s| {
+        !is_beside(analysis, s, at_first_sight(s)) || threshold::is_told_beside(delta, s)
+    });
+    ranking::by_effect(analysis, &mut suspects, |s| s);
+    suspects
 }
 
-/// The drafts that stand once they were asked about again.
-fn asked_again(
-    survey: &Survey<'_>,
-    drafts: &[&Draft],
-    asker: &mut Asker<'_>,
-) -> Result<Vec<Draft>, JudgeError> {
-    let first: Vec<(&Draft, Nodes)> = drafts
+/// The suspects that stand once they were asked about again.
+fn asked_again<'s>(
+    analysis: &TreeAnalysis<'_>,
+    suspects: &[&Suspect<'s>],
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<Rechecked<'s>>, JudgeError> {
+    let delta = analysis.settings.delta;
+    let first: Vec<(&Suspect<'s>, Nodes)> = suspects
         .iter()
-        .map(|d| (*d, Nodes::first(survey, d, asker)))
+        .map(|s| (*s, Nodes::first(analysis, s, client)))
         .collect();
-    let mut found = confirm_all(survey, &first, asker)?;
+    let mut found = recheck_all(analysis, &first, client)?;
     let mut unsure = Vec::new();
     let mut places = Vec::new();
-    for (place, ((draft, nodes), found)) in first.iter().zip(&found).enumerate() {
-        let full = Nodes::full(survey, draft, asker);
-        let counts = |d: &Draft| d.class == Class::Counted && recheck::is_plain(survey, d);
+    for (place, ((suspect, nodes), found)) in first.iter().zip(&found).enumerate() {
+        let full = Nodes::full(analysis, suspect, client);
+        let counts = |r: &Rechecked<'_>| {
+            r.ruling == Ruling::Counted && threshold::is_plain(delta, &r.suspect)
+        };
         if *nodes != full && !found.as_ref().is_some_and(counts) {
-            unsure.push((*draft, full));
+            unsure.push((*suspect, full));
             places.push(place);
         }
     }
-    for (place, again) in places.into_iter().zip(confirm_all(survey, &unsure, asker)?) {
+    for (place, again) in places
+        .into_iter()
+        .zip(recheck_all(analysis, &unsure, client)?)
+    {
         if let Some(found) = found.get_mut(place) {
             *found = again;
         }
@@ -105,117 +108,73 @@ fn asked_again(
     Ok(found.into_iter().flatten().collect())
 }
 
-fn confirm_all(
-    survey: &Survey<'_>,
-    drafts: &[(&Draft, Nodes)],
-    asker: &mut Asker<'_>,
-) -> Result<Vec<Option<Draft>>, JudgeError> {
+fn recheck_all<'s>(
+    analysis: &TreeAnalysis<'_>,
+    suspects: &[(&Suspect<'s>, Nodes)],
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<Option<Rechecked<'s>>>, JudgeError> {
     // All in one batch, so that no engine waits.
-    asker.ask(&recheck::questions(survey, drafts))?;
-    let each = drafts.iter();
-    each.map(|(draft, nodes)| recheck::confirm(survey, (*draft).clone(), *nodes, asker))
+    client.ask(&recheck::questions(analysis, suspects)?)?;
+    let each = suspects.iter();
+    each.map(|(suspect, nodes)| recheck::recheck(analysis, suspect, *nodes, client))
         .collect()
 }
 
-/// The confirmed draft with its final class.
-fn settled(
-    survey: &Survey<'_>,
-    mut draft: Draft,
-    asker: &mut Asker<'_>,
-) -> Result<Draft, JudgeError> {
-    let Some(place) = survey.place(draft.at) else {
-        return Ok(draft);
-    };
-    sacrifice::settle(survey, &mut draft, place, asker)?;
+fn extend_proofs(
+    found: &mut [Rechecked<'_>],
+    client: &mut JudgeClient<'_>,
+) -> Result<(), JudgeError> {
+    let proofs = found.iter_mut().map(|r| {
+        let s = &mut r.suspect;
+        Proof::new(&s.place.line, &mut s.proof, s.truth)
+    });
+    proof_line::extend(proofs.collect(), client)
+}
+
+/// The finding with all that only the judge can tell of it.
+fn settled<'s>(
+    analysis: &TreeAnalysis<'_>,
+    mut found: Rechecked<'s>,
+    client: &mut JudgeClient<'_>,
+) -> Result<Confirmed<'s>, JudgeError> {
+    let sacrifice = sacrifice::settle(analysis, &mut found.suspect, client)?;
+    let mut zugzwang = None;
     // What only makes a finding more telling is not asked about one that cannot count.
-    if !ranking::is_beside(survey, &draft) {
-        draft.harms = sacrifice::every_move_harms(survey, &draft, place, asker)?;
-        if is_counter_sacrifice_later(survey, &draft, place, asker)? {
-            draft.kind = Kind::MissedCounterSacrifice;
+    if !is_beside(analysis, &found.suspect, found.ruling) {
+        zugzwang = sacrifice::zugzwang(analysis, &found, client)?;
+        if findability::is_counter_sacrifice_later(analysis, &found.suspect, client)? {
+            found.suspect.fault.set_gives_up(true);
         }
     }
-    if draft.class == Class::Counted && is_beyond(survey, &draft, place, asker)? {
-        draft.class = Class::Withheld;
-        draft.held_back = Some(HeldBack::FewWouldFindIt);
+    let mut ruling = found.ruling;
+    if ruling == Ruling::Counted && findability::is_beyond(analysis, &found.suspect, client)? {
+        ruling = Ruling::Withheld(HeldBack::FewWouldFindIt);
     }
-    if draft.class == Class::Counted && fortress::is_missing(survey, &draft, place, asker)? {
-        draft.class = Class::Withheld;
-        draft.held_back = Some(HeldBack::NoWayIn);
+    if ruling == Ruling::Counted && fortress::holds(analysis, &found.suspect, client)? {
+        ruling = Ruling::Withheld(HeldBack::NoWayIn);
     }
-    Ok(draft)
+    Ok(Confirmed {
+        suspect: found.suspect,
+        ruling,
+        sacrifice,
+        zugzwang,
+    })
 }
 
-/// True where the truth rests on what few would find at the board: more than seven half-moves until it is
-/// settled, with two or more quiet only-moves of the side that plays the resource among them.
-fn is_beyond(
-    survey: &Survey<'_>,
-    draft: &Draft,
-    place: &Place,
-    asker: &mut Asker<'_>,
-) -> Result<bool, JudgeError> {
-    if draft.resource.is_none() || draft.proof.len() <= BEYOND_PLIES {
-        return Ok(false);
+/// What a coach struck counts no longer, and hides nothing that stands further down its line.
+fn overruled<'s>(
+    analysis: &TreeAnalysis<'_>,
+    mut finding: Confirmed<'s>,
+    attempt: Option<&Attempt>,
+) -> Confirmed<'s> {
+    let suspect = &finding.suspect;
+    let struck = attempt.is_some_and(|attempt| {
+        let paths = proof_line::paths(analysis, suspect.at);
+        let resource = suspect.resource_text(analysis);
+        attempt.is_overruled(&paths, suspect.kind().code(), &resource)
+    });
+    if struck {
+        finding.ruling = Ruling::Overruled;
     }
-    // The point is seen as soon as the board looks more like the truth than like what was believed.
-    let shows = |glance: f64| (glance - draft.truth).abs() < (glance - draft.believed).abs();
-    let needed = depth::until_settled(&place.line, &draft.proof, &shows, asker)?;
-    if needed <= BEYOND_PLIES {
-        return Ok(false);
-    }
-    let mut line = place.line.clone();
-    let mut hard = 0;
-    for (i, mv) in draft.proof.iter().take(needed).enumerate() {
-        let quiet =
-            i % 2 == 0 && !motif::is_forcing(line.position(), mv) && !line.position().is_check();
-        if quiet && is_only_move(survey, &line, mv, asker)? {
-            hard += 1;
-        }
-        if line.push(mv).is_err() {
-            break;
-        }
-    }
-    Ok(hard >= BEYOND_QUIET)
-}
-
-/// True where the move is the best by delta.
-fn is_only_move(
-    survey: &Survey<'_>,
-    line: &Line,
-    mv: &Move,
-    asker: &mut Asker<'_>,
-) -> Result<bool, JudgeError> {
-    let answer = asker.ask_one(line, 2, asker.nodes)?;
-    Ok(answer.is_some_and(|a| match a.moves.as_slice() {
-        [first, second, ..] => {
-            first.mv == *mv && first.expected.over(second.expected) >= survey.settings.delta
-        }
-        [first] => first.mv == *mv,
-        [] => false,
-    }))
-}
-
-/// The other half of the counter-sacrifice: the opponent's *next* move in the proof gives something up
-/// and is the only good one there.
-fn is_counter_sacrifice_later(
-    survey: &Survey<'_>,
-    draft: &Draft,
-    place: &Place,
-    asker: &mut Asker<'_>,
-) -> Result<bool, JudgeError> {
-    if !matches!(draft.kind, Kind::MissedDefence | Kind::StoppedShort)
-        || draft.truth >= draft.believed
-    {
-        return Ok(false);
-    }
-    let next = if place.is_players_turn() { 1 } else { 2 };
-    let (Some(before), Some(mv)) = (draft.proof.get(..next), draft.proof.get(next)) else {
-        return Ok(false);
-    };
-    let mut line = place.line.clone();
-    if before.iter().any(|mv| line.push(mv).is_err()) {
-        return Ok(false);
-    }
-    let only = is_only_move(survey, &line, mv, asker)?;
-    let there = Place::bare(line);
-    Ok(only && findings::gives_something_up(&there, mv))
+    finding
 }

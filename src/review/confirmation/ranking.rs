@@ -4,207 +4,173 @@
 //! Along one line only the first finding is told: a later one stays only if it still changes the
 //! choice's worth once the earlier is granted.
 
-use crate::attempt::Attempt;
-use crate::review::analysis::choice_impact::{Added, Granted};
-use crate::review::analysis::proof_line;
-use crate::review::analysis::tree_analysis::Survey;
+use crate::review::analysis::choice_impact::Added;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::confirmed::{Confirmed, is_beside};
 use crate::review::confirmation::threshold;
-use crate::review::findings;
-use crate::review::findings::suspect::Draft;
-use crate::review::model::review::{Class, Kind};
+use crate::review::findings::effect::{addition, effect, weigh};
+use crate::review::findings::suspect::Suspect;
+use crate::review::model::fault::Ruling;
+use crate::score::ScoreDiff;
 use crate::tree::NodeId;
 
-/// How much the choice's worth in the player's own tree changes once the draft's resource is in it.
-pub(crate) fn effect(survey: &Survey<'_>, draft: &Draft, granted: &[Added]) -> f64 {
-    match draft.kind {
-        kind if is_about_the_root(kind) => draft.effect,
-        Kind::PhantomMove => phantom_effect(survey, draft),
-        _ => match findings::addition(draft) {
-            Some(added) => Granted::new(survey, granted).effect(added),
-            None => 0.0,
-        },
+/// The findings that stand so far, and which of them were told already.
+pub(crate) struct Ranking<'s, 'a> {
+    analysis: &'s TreeAnalysis<'a>,
+    standing: Vec<Entry<'s>>,
+}
+
+#[derive(Clone)]
+struct Entry<'s> {
+    finding: Confirmed<'s>,
+    /// Its place among the findings told before all was asked.
+    told: Option<usize>,
+}
+
+impl<'s, 'a> Ranking<'s, 'a> {
+    pub(crate) fn new(analysis: &'s TreeAnalysis<'a>) -> Self {
+        Self {
+            analysis,
+            standing: Vec::new(),
+        }
     }
-}
 
-/// Kinds that compare the choice with something else at the root: their effect is what that would have
-/// gained.
-pub(crate) fn is_about_the_root(kind: Kind) -> bool {
-    matches!(
-        kind,
-        Kind::MissedCandidate | Kind::WrongChoice | Kind::FearedTooMuch | Kind::MissedThreat
-    )
-}
-
-/// Kinds that no search can confirm or deny.
-pub(crate) fn is_by_the_board(kind: Kind) -> bool {
-    matches!(kind, Kind::PhantomMove | Kind::BareCandidate)
-}
-
-/// A phantom move under the choice takes with it what the player saw below it.
-fn phantom_effect(survey: &Survey<'_>, draft: &Draft) -> f64 {
-    if survey.is_under_choice(draft.node.unwrap_or(NodeId::ROOT)) {
-        draft.gap
-    } else {
-        0.0
+    pub(crate) fn push(&mut self, finding: Confirmed<'s>) {
+        self.standing.push(Entry {
+            finding,
+            told: None,
+        });
     }
-}
 
-/// Gives the drafts their effect: each by itself, and where that is none, with the others granted. Of two
-/// continuations that are refuted alike, each seems to make the other's refutation harmless; only both of them
-/// together show what the choice is worth.
-pub(crate) fn weigh(survey: &Survey<'_>, drafts: &mut [Draft]) {
-    let little = survey.settings.delta / 2.0;
-    for draft in drafts.iter_mut() {
-        draft.effect = effect(survey, draft, &[]);
+    /// True where the suspect would only repeat what a counted one above it on its line says.
+    pub(crate) fn repeats(&self, suspect: &Suspect<'_>) -> bool {
+        !suspect.fault.is_by_the_board() && is_folded(self.analysis, suspect, &self.standing)
     }
-    let granted: Vec<Added> = (drafts.iter())
-        .filter(|draft| can_be_granted(survey, draft))
-        .filter_map(findings::addition)
-        .collect();
-    let granted = Granted::new(survey, &granted);
-    for draft in drafts.iter_mut() {
-        if draft.effect < little
-            && can_be_granted(survey, draft)
-            && let Some(added) = findings::addition(draft)
-        {
-            let joint = granted.effect_alone(added);
-            if joint >= little {
-                draft.effect = joint;
+
+    /// The findings that are sure now, in the order of telling: counted, with nothing still to be asked about
+    /// that could fold them or cost more. What is left may still gain as much as delta by being asked again.
+    pub(crate) fn sure(&mut self, rest: &[Suspect<'_>]) -> Vec<&Confirmed<'s>> {
+        let analysis = self.analysis;
+        let costs = rest.iter().map(|s| s.effect + analysis.settings.delta);
+        let most = costs.fold(ScoreDiff::ZERO, ScoreDiff::max);
+        let mut told = self.standing.iter().filter(|e| e.told.is_some()).count();
+        let all = folded(analysis, self.standing.clone());
+        let fresh = all
+            .iter()
+            .filter(|e| e.finding.is_counted() && e.told.is_none());
+        let mut new = Vec::new();
+        for entry in fresh {
+            let suspect = &entry.finding.suspect;
+            let may_fold = rest.iter().any(|r| is_above(analysis, r, suspect));
+            if suspect.effect < most || may_fold {
+                break;
+            }
+            let mut standing = self.standing.iter_mut().enumerate();
+            if let Some((at, entry)) = standing.find(|(_, e)| is_same(&e.finding, &entry.finding)) {
+                entry.told = Some(told);
+                told += 1;
+                new.push(at);
             }
         }
+        let found = new.into_iter().filter_map(|at| self.standing.get(at));
+        found.map(|e| &e.finding).collect()
+    }
+
+    /// All that is told, in its order.
+    pub(crate) fn finish(self) -> Vec<Confirmed<'s>> {
+        let entries = folded(self.analysis, self.standing);
+        entries.into_iter().map(|e| e.finding).collect()
     }
 }
 
-fn can_be_granted(survey: &Survey<'_>, draft: &Draft) -> bool {
-    matches!(draft.class, Class::Counted | Class::Aside)
-        && !is_by_the_board(draft.kind)
-        && !is_about_the_root(draft.kind)
-        && survey.is_under_choice(draft.at)
+fn is_same(a: &Confirmed<'_>, b: &Confirmed<'_>) -> bool {
+    let (a, b) = (&a.suspect, &b.suspect);
+    a.kind() == b.kind() && a.at == b.at && a.resource() == b.resource()
 }
 
-/// What a coach struck counts no longer, and hides nothing that stands further down its line.
-pub(crate) fn overruled(survey: &Survey<'_>, drafts: &mut [Draft], attempt: &Attempt) {
-    for draft in drafts {
-        let paths = proof_line::paths(survey, draft.at);
-        let resource = draft.resource_text(survey, survey.place(draft.at));
-        if attempt.is_overruled(&paths, &draft.kind.name(), &resource) {
-            draft.class = Class::Overruled;
-        }
-    }
+/// Suspects by what they seem to cost, each with its effect.
+pub(crate) fn weighed<'s>(
+    analysis: &TreeAnalysis<'_>,
+    mut suspects: Vec<Suspect<'s>>,
+) -> Vec<Suspect<'s>> {
+    let mut all: Vec<_> = suspects.iter_mut().map(|s| (s, true)).collect();
+    weigh(analysis, &mut all);
+    suspects
 }
 
-/// True where the finding, if it stands, is told beside the choice and counts for nothing.
-pub(crate) fn is_beside(survey: &Survey<'_>, draft: &Draft) -> bool {
-    draft.effect < survey.settings.delta / 2.0 && !is_on_choice(survey, draft)
-}
-
-/// The drafts with their final class, in the order of telling.
-pub(crate) fn folded(survey: &Survey<'_>, mut drafts: Vec<Draft>) -> Vec<Draft> {
-    weigh(survey, &mut drafts);
-    for draft in &mut drafts {
+/// The findings with their final ruling, in the order of telling.
+fn folded<'s>(analysis: &TreeAnalysis<'_>, mut entries: Vec<Entry<'s>>) -> Vec<Entry<'s>> {
+    let mut all: Vec<_> = entries
+        .iter_mut()
+        .map(|e| (&mut e.finding.suspect, e.finding.ruling.is_sure()))
+        .collect();
+    weigh(analysis, &mut all);
+    for Entry { finding, told } in &mut entries {
+        let beside = || is_beside(analysis, &finding.suspect, finding.ruling);
         // What was told as counted stays so, whatever came after it.
-        if draft.class == Class::Counted && draft.told.is_none() && is_beside(survey, draft) {
-            draft.class = Class::Aside;
+        if finding.ruling == Ruling::Counted && told.is_none() && beside() {
+            finding.ruling = Ruling::Aside;
         }
     }
-    sort(survey, &mut drafts);
-    merge_transpositions(survey, &mut drafts);
-    fold_along_lines(survey, &mut drafts);
-    let delta = survey.settings.delta;
-    drafts.retain(|d| d.class != Class::Aside || threshold::is_told_beside(delta, d));
-    sort(survey, &mut drafts);
-    drafts
-}
-
-/// An impossible move in the choice's own lines always counts: the picture of the board was wrong
-/// where it mattered, whatever came of it.
-fn is_on_choice(survey: &Survey<'_>, draft: &Draft) -> bool {
-    draft.kind == Kind::PhantomMove
-        && draft.class == Class::Counted
-        && draft.node.is_some_and(|n| survey.is_under_choice(n))
+    sort(analysis, &mut entries);
+    merge_transpositions(&mut entries);
+    fold_along_lines(analysis, &mut entries);
+    let delta = analysis.settings.delta;
+    entries.retain(|Entry { finding, .. }| {
+        finding.ruling != Ruling::Aside || threshold::is_told_beside(delta, &finding.suspect)
+    });
+    sort(analysis, &mut entries);
+    entries
 }
 
 /// By effect, then by gap, then the earlier half-move.
-pub(crate) fn by_effect(survey: &Survey<'_>, drafts: &mut [Draft]) {
-    drafts.sort_by(|a, b| {
+pub(crate) fn by_effect<'s, T>(
+    analysis: &TreeAnalysis<'_>,
+    all: &mut [T],
+    suspect: impl Fn(&T) -> &Suspect<'s>,
+) {
+    all.sort_by(|a, b| {
+        let (a, b) = (suspect(a), suspect(b));
         b.effect
             .total_cmp(&a.effect)
-            .then(b.gap.total_cmp(&a.gap))
-            .then(a.ply(survey).cmp(&b.ply(survey)))
-            .then(a.kind.cmp(&b.kind))
+            .then(b.gap().total_cmp(&a.gap()))
+            .then(a.ply(analysis).cmp(&b.ply(analysis)))
+            .then(a.kind().cmp(&b.kind()))
             .then(a.at.cmp(&b.at))
     });
 }
 
 /// What was told already keeps its place; then what counts, by effect.
-fn sort(survey: &Survey<'_>, drafts: &mut [Draft]) {
-    by_effect(survey, drafts);
-    drafts.sort_by_key(|d| (d.class, d.told.unwrap_or(usize::MAX)));
+fn sort(analysis: &TreeAnalysis<'_>, entries: &mut [Entry<'_>]) {
+    by_effect(analysis, entries, |e| &e.finding.suspect);
+    entries.sort_by_key(|e| (e.finding.ruling.class(), e.told.unwrap_or(usize::MAX)));
 }
 
-/// True where the draft would only repeat what a counted one above it on its line says.
-pub(crate) fn is_folded(survey: &Survey<'_>, draft: &Draft, standing: &[Draft]) -> bool {
-    let above = granted_above(survey, draft, standing);
-    draft.class == Class::Counted
-        && !above.is_empty()
-        && effect(survey, draft, &above) < survey.settings.delta / 2.0
+fn is_folded(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>, standing: &[Entry<'_>]) -> bool {
+    let above = granted_above(analysis, suspect, standing);
+    !above.is_empty() && effect(analysis, suspect, &above) < analysis.settings.delta.half()
 }
 
-fn granted_above(survey: &Survey<'_>, draft: &Draft, standing: &[Draft]) -> Vec<Added> {
-    standing
-        .iter()
-        .filter(|d| d.class == Class::Counted && is_above(survey, d, draft))
-        .filter_map(findings::addition)
-        .collect()
-}
-
-/// The findings that are sure now, in the order of telling: counted, with nothing still to be asked about
-/// that could fold them or cost more. What is left may still gain as much as delta by being asked again.
-pub(crate) fn sure<'d>(
-    survey: &Survey<'_>,
-    standing: &'d mut [Draft],
-    rest: &[Draft],
-) -> Vec<&'d Draft> {
-    let most = rest
-        .iter()
-        .map(|d| d.effect + survey.settings.delta)
-        .fold(0.0, f64::max);
-    let mut told = standing.iter().filter(|d| d.told.is_some()).count();
-    let all = folded(survey, standing.to_vec());
-    let counted = all
-        .iter()
-        .filter(|d| d.class == Class::Counted && d.told.is_none());
-    let mut new = Vec::new();
-    for draft in counted {
-        if draft.effect < most || rest.iter().any(|r| is_above(survey, r, draft)) {
-            break;
-        }
-        let same =
-            |d: &Draft| d.kind == draft.kind && d.at == draft.at && d.resource == draft.resource;
-        if let Some(at) = standing.iter().position(same) {
-            if let Some(draft) = standing.get_mut(at) {
-                draft.told = Some(told);
-            }
-            told += 1;
-            new.push(at);
-        }
-    }
-    new.into_iter().filter_map(|at| standing.get(at)).collect()
+fn granted_above(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
+    standing: &[Entry<'_>],
+) -> Vec<Added> {
+    let counted = standing.iter().filter(|e| e.finding.is_counted());
+    let above = counted.filter(|e| is_above(analysis, &e.finding.suspect, suspect));
+    above.filter_map(|e| addition(&e.finding.suspect)).collect()
 }
 
 /// The same oversight in the same position, reached in two ways, is told once (with both ways).
-fn merge_transpositions(survey: &Survey<'_>, drafts: &mut Vec<Draft>) {
+fn merge_transpositions(entries: &mut Vec<Entry<'_>>) {
     let mut seen = Vec::new();
-    drafts.retain(|draft| {
-        let Some(key) = survey.place(draft.at).map(|p| p.line.key()) else {
-            return true;
-        };
-        let mark = (
-            draft.kind,
-            key,
-            draft.resource.clone(),
-            draft.node.filter(|_| draft.resource.is_none()),
-        );
+    entries.retain(|Entry { finding, .. }| {
+        let suspect = &finding.suspect;
+        let resource = suspect.resource().cloned();
+        // Without a move the written nodes tell two of them apart.
+        let node = suspect.illegal_node().unwrap_or(suspect.at);
+        let node = resource.is_none().then_some(node);
+        let mark = (suspect.kind(), suspect.place.line.key(), resource, node);
         let new = !seen.contains(&mark);
         seen.push(mark);
         new
@@ -212,18 +178,20 @@ fn merge_transpositions(survey: &Survey<'_>, drafts: &mut Vec<Draft>) {
 }
 
 /// A later finding on a line folds under the first counted one above it.
-fn fold_along_lines(survey: &Survey<'_>, drafts: &mut [Draft]) {
-    for later in 0..drafts.len() {
-        let folds = |draft| is_folded(survey, draft, drafts);
-        if drafts.get(later).is_some_and(folds)
-            && let Some(draft) = drafts.get_mut(later)
+fn fold_along_lines(analysis: &TreeAnalysis<'_>, entries: &mut [Entry<'_>]) {
+    for later in 0..entries.len() {
+        let folds = |e: &Entry<'_>| {
+            e.finding.is_counted() && is_folded(analysis, &e.finding.suspect, entries)
+        };
+        if entries.get(later).is_some_and(folds)
+            && let Some(entry) = entries.get_mut(later)
         {
-            draft.class = Class::Aside;
+            entry.finding.ruling = Ruling::Aside;
         }
     }
 }
 
 /// True where `a` stands on the way to `b`.
-fn is_above(survey: &Survey<'_>, a: &Draft, b: &Draft) -> bool {
-    a.at != b.at && a.at != NodeId::ROOT && survey.tree.path(b.at).contains(&a.at)
+fn is_above(analysis: &TreeAnalysis<'_>, a: &Suspect<'_>, b: &Suspect<'_>) -> bool {
+    a.at != b.at && a.at != NodeId::ROOT && analysis.tree.path(b.at).contains(&a.at)
 }

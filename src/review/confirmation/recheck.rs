@@ -1,27 +1,24 @@
-//! What a draft is worth when both of its moves are searched again, each alone and with more nodes.
+//! What a suspect is worth when both of its moves are searched again, each alone and with more nodes.
 
 use shakmaty::Move;
 
-use crate::board::Line;
+use crate::board::{Line, sacrifice};
 use crate::judge::{JudgeError, Question};
 use crate::notation::{self, Reading};
-use crate::review::analysis::judge_client::Asker;
-use crate::review::analysis::player_valuation;
-use crate::review::analysis::tree_analysis::{Place, Survey};
-use crate::review::confirmation::{ranking, threshold};
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::position::AnalysedPosition;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::confirmed::{Rechecked, at_first_sight, is_beside};
+use crate::review::confirmation::threshold;
 use crate::review::findings::forward_image;
-use crate::review::findings::suspect::Draft;
-use crate::review::model::review::{Class, Kind};
+use crate::review::findings::suspect::Suspect;
+use crate::review::model::fault::{Fault, Ruling};
+use crate::review::model::thresholds::SLIPS;
+use crate::review::model::verdicts;
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
 
-/// Other meanings of an impossible move that are tried, at most.
-const SLIPS: usize = 3;
-/// A gap of so many times delta, at first sight and with half the nodes of a confirmation, is no noise: of the 181
-/// findings of the truth bench at 200,000 nodes none that its reference did not confirm had more than 2.2, but with 2.5
-/// here one of 3.2 came in.
-const PLAIN: f64 = 3.5;
-
-/// Nodes of the searches that confirm a draft.
+/// Nodes of the searches that confirm a suspect.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Nodes {
     /// After what was overlooked.
@@ -31,16 +28,21 @@ pub(crate) struct Nodes {
 }
 
 impl Nodes {
-    /// The full number for both; where the draft cannot count anyway half of it, and for the overlooked move alone: it
-    /// is the best of many, and so the one that noise favours.
-    pub(crate) fn full(survey: &Survey<'_>, draft: &Draft, asker: &Asker<'_>) -> Self {
-        if ranking::is_beside(survey, draft) {
+    /// The full number for both; where the suspect cannot count anyway half of it, and for the overlooked move alone:
+    /// it is the best of many, and so the one that noise favours.
+    pub(crate) fn full(
+        analysis: &TreeAnalysis<'_>,
+        suspect: &Suspect<'_>,
+        client: &JudgeClient<'_>,
+    ) -> Self {
+        let times = analysis.settings.confirm;
+        if is_beside(analysis, suspect, at_first_sight(suspect)) {
             return Self {
-                resource: asker.nodes * (survey.settings.confirm / 2).max(1),
-                written: asker.nodes,
+                resource: client.nodes * (times / 2).max(1),
+                written: client.nodes,
             };
         }
-        let nodes = asker.nodes * survey.settings.confirm.max(1);
+        let nodes = client.nodes * times.max(1);
         Self {
             resource: nodes,
             written: nodes,
@@ -48,260 +50,299 @@ impl Nodes {
     }
 
     /// What is asked first: half of that where it may do.
-    pub(crate) fn first(survey: &Survey<'_>, draft: &Draft, asker: &Asker<'_>) -> Self {
-        let full = Self::full(survey, draft, asker);
-        if !is_plain(survey, draft) {
+    pub(crate) fn first(
+        analysis: &TreeAnalysis<'_>,
+        suspect: &Suspect<'_>,
+        client: &JudgeClient<'_>,
+    ) -> Self {
+        let full = Self::full(analysis, suspect, client);
+        if !threshold::is_plain(analysis.settings.delta, suspect) {
             return full;
         }
         Self {
-            resource: (full.resource / 2).max(asker.nodes),
-            written: (full.written / 2).max(asker.nodes),
+            resource: (full.resource / 2).max(client.nodes),
+            written: (full.written / 2).max(client.nodes),
         }
     }
 }
 
-pub(crate) fn is_plain(survey: &Survey<'_>, draft: &Draft) -> bool {
-    draft.gap >= survey.settings.delta * PLAIN
+/// How a suspect is asked about again.
+enum Way {
+    /// By the board alone.
+    Board,
+    /// Its position, against the verdict on it.
+    Position,
+    /// Two moves at one place.
+    Moves,
+    /// The threat, against the best move of the root.
+    Threat,
+    /// The position after the feared reply, against the verdict on it.
+    Feared,
 }
 
-/// What the confirmation of the drafts asks first of all.
-pub(crate) fn questions(survey: &Survey<'_>, drafts: &[(&Draft, Nodes)]) -> Vec<Question> {
-    let mut lines: Vec<Question> = Vec::new();
-    for (draft, nodes) in drafts {
-        let Some(place) = survey.place(draft.at) else {
-            continue;
-        };
-        let mut ask = |line: Line, nodes: u64| {
-            lines.push(Question {
-                line,
-                lines: 1,
-                nodes,
-            });
-        };
-        match draft.kind {
-            Kind::PhantomMove | Kind::BareCandidate => {}
-            Kind::FearedTooMuch | Kind::SeenMisjudged => ask(place.line.clone(), nodes.resource),
-            _ if draft.ends_there(survey) => ask(place.line.clone(), nodes.resource),
-            _ => {
-                let resource = draft.resource.as_ref();
-                let resource = resource.filter(|mv| !is_refuted(survey, place, mv));
-                if let Some(line) = resource.and_then(|mv| place.line.child(mv).ok()) {
-                    ask(line, nodes.resource);
-                }
-                let other = other_side(survey, draft, place);
-                if let Some(other) = other.and_then(|n| survey.place(n)) {
-                    ask(other.line.clone(), nodes.written);
-                }
+fn way(suspect: &Suspect<'_>) -> Way {
+    match suspect.fault {
+        Fault::IllegalMove { .. } | Fault::FalseMate { .. } | Fault::BareCandidate { .. } => {
+            Way::Board
+        }
+        Fault::EndOfLine { .. } | Fault::GameOver | Fault::SeenMisjudged { .. } => Way::Position,
+        Fault::MissedThreat { .. } => Way::Threat,
+        Fault::FearedReply { .. } => Way::Feared,
+        Fault::MissedCandidate { .. }
+        | Fault::WrongChoice { .. }
+        | Fault::MissedResource { .. }
+        | Fault::MissedReply { .. } => Way::Moves,
+    }
+}
+
+/// What the confirmation of the suspects asks first of all.
+pub(crate) fn questions(
+    analysis: &TreeAnalysis<'_>,
+    suspects: &[(&Suspect<'_>, Nodes)],
+) -> Result<Vec<Question>, JudgeError> {
+    let mut questions = Vec::new();
+    for (suspect, nodes) in suspects {
+        let lines = match way(suspect) {
+            Way::Board => Vec::new(),
+            Way::Position | Way::Feared => vec![(suspect.place.line.clone(), nodes.resource)],
+            // Where nothing was written after the choice its own position is searched for the threat.
+            Way::Threat if analysis.is_end(suspect.at) => {
+                vec![(suspect.place.line.clone(), nodes.resource)]
             }
-        }
+            Way::Threat | Way::Moves => both_sides(analysis, suspect, *nodes)?,
+        };
+        questions.extend(lines.into_iter().map(|(line, nodes)| Question {
+            line,
+            lines: 1,
+            nodes,
+        }));
     }
-    lines
+    Ok(questions)
 }
 
-pub(crate) fn confirm(
-    survey: &Survey<'_>,
-    draft: Draft,
+/// The positions after the resource and after what it is compared with, as far as both are to be searched.
+fn both_sides(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
     nodes: Nodes,
-    asker: &mut Asker<'_>,
-) -> Result<Option<Draft>, JudgeError> {
-    match draft.kind {
-        Kind::PhantomMove if draft.resource.is_none() => {
-            slip_of_the_pen(survey, draft, asker).map(Some)
-        }
-        Kind::PhantomMove | Kind::BareCandidate => Ok(Some(draft)),
-        Kind::MissedThreat => confirm_threat(survey, draft, nodes, asker),
-        Kind::FearedTooMuch => confirm_feared(survey, draft, nodes, asker),
-        Kind::SeenMisjudged => confirm_end(survey, draft, nodes, asker),
-        _ if draft.ends_there(survey) => confirm_end(survey, draft, nodes, asker),
-        _ => confirm_moves(survey, draft, nodes, asker),
+) -> Result<Vec<(Line, u64)>, JudgeError> {
+    let place = suspect.place;
+    let mut lines = Vec::new();
+    let resource = suspect.resource();
+    if let Some(mv) = resource.filter(|mv| !is_refuted(analysis, place, mv)) {
+        lines.push((played(&place.line, mv)?, nodes.resource));
     }
+    if let Some(other) = other_side(analysis, suspect) {
+        lines.push((analysis.asked(other)?.line.clone(), nodes.written));
+    }
+    Ok(lines)
+}
+
+/// The suspect as it stands by more nodes; `None` where it does not.
+pub(crate) fn recheck<'s>(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'s>,
+    nodes: Nodes,
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Rechecked<'s>>, JudgeError> {
+    let mut suspect = suspect.clone();
+    let ruling = match way(&suspect) {
+        Way::Board => Some(by_the_board(analysis, &mut suspect, client)?),
+        Way::Threat => recheck_threat(analysis, &mut suspect, nodes, client)?,
+        Way::Feared => recheck_feared(analysis, &mut suspect, nodes, client)?,
+        Way::Position => recheck_position(analysis, &mut suspect, nodes, client)?,
+        Way::Moves => recheck_moves(analysis, &mut suspect, nodes, client)?,
+    };
+    Ok(ruling.map(|ruling| Rechecked { suspect, ruling }))
 }
 
 /// Two moves at one place: the resource and the best written one.
-fn confirm_moves(
-    survey: &Survey<'_>,
-    mut draft: Draft,
+fn recheck_moves(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &mut Suspect<'_>,
     nodes: Nodes,
-    asker: &mut Asker<'_>,
-) -> Result<Option<Draft>, JudgeError> {
-    let (Some(place), Some(resource)) = (survey.place(draft.at), draft.resource.clone()) else {
-        return Ok(None);
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Ruling>, JudgeError> {
+    let place = suspect.place;
+    let better = match (&suspect.fault, suspect.resource()) {
+        (Fault::WrongChoice { node, .. }, _) => {
+            deep_worth(analysis, analysis.asked(*node)?, nodes.resource, client)?
+        }
+        (_, Some(mv)) => deep_move(analysis, place, mv, nodes.resource, client)?,
+        (_, None) => return Ok(None),
     };
-    let better = match draft.node.filter(|_| draft.kind == Kind::WrongChoice) {
-        Some(node) => deep_worth(survey, node, nodes.resource, asker)?,
-        None => deep_move(survey, place, &resource, nodes.resource, asker)?,
-    };
-    let Some(other) = other_side(survey, &draft, place) else {
-        return Ok(None);
-    };
-    let written = deep_worth(survey, other, nodes.written, asker)?;
+    let other = other_side(analysis, suspect).ok_or(JudgeError::Unanswered)?;
+    let written = deep_worth(analysis, analysis.asked(other)?, nodes.written, client)?;
     let gap = place.prefers(better, written);
-    // A reply that offers itself stands on its line: it is no shade of an advantage.
-    let doubt = match draft.sacrifice(survey) {
-        Some(given) if draft.kind == Kind::MissedCounterSacrifice && given.active => 0.0,
-        _ => threshold::doubt(survey.settings.delta, draft.gap, gap, (better, written)),
+    let doubt = if offers_itself(suspect) {
+        ScoreDiff::ZERO
+    } else {
+        let delta = analysis.settings.delta;
+        threshold::doubt(delta, suspect.gap(), gap, (better, written))
     };
-    let gained = draft.effect - draft.gap;
-    draft = draft.scores(better, written);
-    if matches!(draft.kind, Kind::MissedCandidate | Kind::WrongChoice) {
-        draft.effect = draft.gap + gained;
+    let gained = suspect.effect - suspect.gap();
+    (suspect.truth, suspect.believed) = (better, written);
+    if suspect.fault.is_about_the_root() {
+        suspect.effect = suspect.gap() + gained;
     }
-    Ok(threshold::classed(survey, draft, gap, doubt))
+    Ok(threshold::ruling(analysis, suspect, gap, doubt))
+}
+
+/// A reply that offers itself stands on its line: it is no shade of an advantage.
+fn offers_itself(suspect: &Suspect<'_>) -> bool {
+    let pos = suspect.place.line.position();
+    let offer = suspect.resource().and_then(|mv| sacrifice::offer(pos, mv));
+    suspect.fault.gives_up() && offer.is_some_and(|o| o.active)
 }
 
 /// The written move that the resource is compared with.
-fn other_side(survey: &Survey<'_>, draft: &Draft, place: &Place) -> Option<NodeId> {
-    match draft.kind {
-        Kind::WrongChoice => survey.choice,
-        Kind::MissedThreat => survey.root().best()?.node,
-        _ => place.written().next()?.node,
+fn other_side(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>) -> Option<NodeId> {
+    match suspect.fault {
+        Fault::WrongChoice { .. } => analysis.choice,
+        Fault::MissedThreat { .. } => analysis.root().best()?.node,
+        _ => suspect.place.written().next()?.node,
     }
 }
 
-/// A verdict at the end of a line, against the position searched again.
-fn confirm_end(
-    survey: &Survey<'_>,
-    mut draft: Draft,
+/// A verdict in a line, against the position searched again.
+fn recheck_position(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &mut Suspect<'_>,
     nodes: Nodes,
-    asker: &mut Asker<'_>,
-) -> Result<Option<Draft>, JudgeError> {
-    let (believed, truth) = (
-        draft.believed,
-        deep_worth(survey, draft.at, nodes.resource, asker)?,
-    );
-    draft = draft.scores(truth, believed);
-    let verdict = survey.verdict(draft.at);
-    let slack = survey.settings.delta / 2.0;
-    if verdict.is_none_or(|v| player_valuation::agrees(v, survey.player(), truth, slack)) {
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Ruling>, JudgeError> {
+    let truth = deep_worth(analysis, suspect.place, nodes.resource, client)?;
+    suspect.truth = truth;
+    let verdict = analysis.verdict(suspect.at);
+    let slack = analysis.settings.delta.half();
+    if verdict.is_none_or(|v| verdicts::agrees(v, analysis.player(), truth, slack)) {
         return Ok(None);
     }
-    let gap = draft.gap;
-    Ok(threshold::classed(survey, draft, gap, 0.0))
+    let gap = suspect.gap();
+    Ok(threshold::ruling(analysis, suspect, gap, ScoreDiff::ZERO))
 }
 
 /// The threat against the best move of the root.
-fn confirm_threat(
-    survey: &Survey<'_>,
-    mut draft: Draft,
+fn recheck_threat(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &mut Suspect<'_>,
     nodes: Nodes,
-    asker: &mut Asker<'_>,
-) -> Result<Option<Draft>, JudgeError> {
-    let (Some(place), Some(threat), Some(best)) = (
-        survey.place(draft.at),
-        draft.resource.clone(),
-        survey.root().best(),
-    ) else {
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Ruling>, JudgeError> {
+    let root = analysis.root();
+    let (Some(threat), Some(best)) = (suspect.resource(), root.best()) else {
         return Ok(None);
     };
-    let allowed = deep_move(survey, place, &threat, nodes.resource, asker)?;
+    let allowed = deep_move(analysis, suspect.place, threat, nodes.resource, client)?;
     let without = match best.node {
-        Some(node) => deep_worth(survey, node, nodes.written, asker)?,
-        None => deep_move(survey, survey.root(), &best.mv, nodes.written, asker)?,
+        Some(node) => deep_worth(analysis, analysis.asked(node)?, nodes.written, client)?,
+        None => deep_move(analysis, root, &best.mv, nodes.written, client)?,
     };
-    draft = draft.scores(allowed, without);
-    draft.effect = (without - allowed).max(0.0);
+    (suspect.truth, suspect.believed) = (allowed, without);
     let gap = without - allowed;
-    Ok(threshold::classed(survey, draft, gap, 0.0))
+    suspect.effect = gap.max(ScoreDiff::ZERO);
+    Ok(threshold::ruling(analysis, suspect, gap, ScoreDiff::ZERO))
 }
 
 /// The position after the feared reply, against the verdict on it and the best move of the root.
-fn confirm_feared(
-    survey: &Survey<'_>,
-    mut draft: Draft,
+fn recheck_feared(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &mut Suspect<'_>,
     nodes: Nodes,
-    asker: &mut Asker<'_>,
-) -> Result<Option<Draft>, JudgeError> {
-    let truth = deep_worth(survey, draft.at, nodes.resource, asker)?;
-    let believed = draft.believed;
-    draft = draft.scores(truth, believed);
-    let harmless = survey.root().worth - truth <= survey.settings.delta / 2.0;
-    Ok(if harmless {
-        threshold::classed(survey, draft, truth - believed, 0.0)
-    } else {
-        None
-    })
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Ruling>, JudgeError> {
+    let truth = deep_worth(analysis, suspect.place, nodes.resource, client)?;
+    suspect.truth = truth;
+    let harmless = analysis.root().worth - truth <= analysis.settings.delta.half();
+    if !harmless {
+        return Ok(None);
+    }
+    let gap = truth - suspect.believed;
+    Ok(threshold::ruling(analysis, suspect, gap, ScoreDiff::ZERO))
+}
+
+/// What no search can deny counts as it did at first sight, but for a slip of the pen.
+fn by_the_board(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &mut Suspect<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<Ruling, JudgeError> {
+    if let Fault::IllegalMove { node, .. } = suspect.fault {
+        let meant = meant(analysis, suspect, node, client)?;
+        if meant.is_some() {
+            suspect.fault = Fault::IllegalMove { node, meant };
+            return Ok(Ruling::Aside);
+        }
+    }
+    Ok(at_first_sight(suspect))
 }
 
 /// An impossible move that one edit of the text turns into a good one was meant as that: told, not
 /// counted. A piece that is no longer, or not yet, where
 /// he had it in mind is no slip.
-fn slip_of_the_pen(
-    survey: &Survey<'_>,
-    mut draft: Draft,
-    asker: &mut Asker<'_>,
-) -> Result<Draft, JudgeError> {
-    let (Some(place), Some(node)) = (
-        survey.place(draft.at),
-        draft.node.and_then(|n| survey.tree.node(n)),
-    ) else {
-        return Ok(draft);
+fn meant(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
+    illegal: NodeId,
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Move>, JudgeError> {
+    let place = suspect.place;
+    let Some(node) = analysis.tree.node(illegal) else {
+        return Ok(None);
     };
     let retained = matches!(&node.reading, Reading::Phantom(p) if p.retained.is_some());
-    if retained || forward_image::forward(survey, &draft).is_some() {
-        return Ok(draft);
+    if retained || forward_image::forward(analysis, suspect.at, illegal).is_some() {
+        return Ok(None);
     }
-    for mv in notation::slips(&node.token, &place.line)
-        .into_iter()
-        .take(SLIPS)
-    {
-        let Ok(line) = place.line.child(&mv) else {
-            continue;
-        };
-        let worth = asker.alone(&line, asker.nodes)?;
-        if place.prefers(place.worth, worth) < survey.settings.delta {
-            draft.class = Class::Aside;
-            draft.equals = vec![mv];
-            break;
+    let slips = notation::slips(&node.token, &place.line);
+    for mv in slips.into_iter().take(SLIPS) {
+        let worth = client.alone(&played(&place.line, &mv)?, client.nodes)?;
+        if place.prefers(place.worth, worth) < analysis.settings.delta {
+            return Ok(Some(mv));
         }
     }
-    Ok(draft)
+    Ok(None)
 }
 
 /// A move searched alone with the nodes of a confirmation. Where a forcing reply has already shown it to
 /// be worth less, a search from above that does not see the reply is no evidence against that.
 fn deep_move(
-    survey: &Survey<'_>,
-    place: &Place,
+    analysis: &TreeAnalysis<'_>,
+    place: &AnalysedPosition,
     mv: &Move,
     nodes: u64,
-    asker: &mut Asker<'_>,
-) -> Result<f64, JudgeError> {
+    client: &mut JudgeClient<'_>,
+) -> Result<PlayerScore, JudgeError> {
     let known = place.moves.iter().find(|m| m.mv == *mv);
-    if let Some(refuted) = known.filter(|_| is_refuted(survey, place, mv)) {
+    if let Some(refuted) = known.filter(|_| is_refuted(analysis, place, mv)) {
         return Ok(refuted.worth);
     }
-    match place.line.child(mv) {
-        Ok(line) => asker.alone(&line, nodes),
-        Err(_) => Ok(0.5),
-    }
+    client.alone(&played(&place.line, mv)?, nodes)
 }
 
 /// True where a forcing reply has shown the move to be worth less than its own search says.
-fn is_refuted(survey: &Survey<'_>, place: &Place, mv: &Move) -> bool {
+fn is_refuted(analysis: &TreeAnalysis<'_>, place: &AnalysedPosition, mv: &Move) -> bool {
     let known = place.moves.iter().find(|m| m.mv == *mv);
-    known.is_some_and(|m| m.alone - m.worth >= survey.settings.delta / 2.0)
+    known.is_some_and(|m| m.alone - m.worth >= analysis.settings.delta.half())
 }
 
-/// The position after a written move, searched with the nodes of a confirmation. Where what is known
+/// A position searched with the nodes of a confirmation. Where what is known
 /// from below disagrees, the line that makes it so is followed and confirmed at its end instead: a
 /// search from above that did not see it is no evidence against it.
 fn deep_worth(
-    survey: &Survey<'_>,
-    id: NodeId,
+    analysis: &TreeAnalysis<'_>,
+    place: &AnalysedPosition,
     nodes: u64,
-    asker: &mut Asker<'_>,
-) -> Result<f64, JudgeError> {
-    let Some(place) = survey.place(id) else {
-        return Ok(0.5);
-    };
-    let alone = asker.alone(&place.line, nodes)?;
-    if (alone - place.worth).abs() < survey.settings.delta / 2.0 {
+    client: &mut JudgeClient<'_>,
+) -> Result<PlayerScore, JudgeError> {
+    let alone = client.alone(&place.line, nodes)?;
+    if (alone - place.worth).abs() < analysis.settings.delta.half() {
         return Ok(alone);
     }
     match place.best() {
         Some(best) => match best.node {
-            Some(node) => deep_worth(survey, node, nodes, asker),
-            None => deep_move(survey, place, &best.mv, nodes, asker),
+            Some(node) => deep_worth(analysis, analysis.asked(node)?, nodes, client),
+            None => deep_move(analysis, place, &best.mv, nodes, client),
         },
         None => Ok(alone),
     }

@@ -5,103 +5,91 @@ use shakmaty::{Move, Position};
 
 use crate::board::{Line, motif, sacrifice};
 use crate::judge::JudgeError;
-use crate::review::analysis::judge_client::Asker;
-use crate::review::analysis::tree_analysis::{Place, Survey};
-use crate::review::findings::suspect::Draft;
-use crate::review::model::review::{Class, Kind};
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::confirmed::{Rechecked, answering};
+use crate::review::findings::suspect::Suspect;
+use crate::review::model::fault::Ruling;
+use crate::review::model::finding::{Sacrifice, Turn};
+use crate::review::model::thresholds::{GOOD_MOVES, LOST, PASS_PART};
 
-/// Best moves asked for, to see whether a good one saves what hangs.
-const GOOD: usize = 6;
-
-/// This part of the nodes goes to a first look at what a pass would be worth.
-const GLANCE: u64 = 8;
-
-/// A piece that hung before the resource is given up only if a good move saved it. Where none did, the
-/// finding is no sacrifice.
+/// What the resource gives up, where it gives something up. A piece that hung before it is given up only if a
+/// good move saved it. Where none did, the finding is no sacrifice.
 pub(crate) fn settle(
-    survey: &Survey<'_>,
-    draft: &mut Draft,
-    place: &Place,
-    asker: &mut Asker<'_>,
-) -> Result<(), JudgeError> {
-    let Some(mv) = draft.resource.clone() else {
-        return Ok(());
+    analysis: &TreeAnalysis<'_>,
+    suspect: &mut Suspect<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Sacrifice>, JudgeError> {
+    let line = &suspect.place.line;
+    let pos = line.position();
+    let Some(mv) = suspect.resource().cloned() else {
+        return Ok(None);
     };
-    let pos = place.line.position();
     let rests_on_good_moves = sacrifice::offer(pos, &mv).is_some()
         && sacrifice::offer_given(pos, &mv, |_| false).is_none();
-    if !rests_on_good_moves {
-        return Ok(());
+    let offer = if rests_on_good_moves {
+        let good = good_moves(analysis, line, client)?;
+        sacrifice::offer_given(pos, &mv, |m| good.contains(m))
+    } else {
+        sacrifice::offer(pos, &mv)
+    };
+    if rests_on_good_moves && !offer.as_ref().is_some_and(|o| o.is_sacrifice()) {
+        suspect.fault.set_gives_up(false);
     }
-    let good = good_moves(survey, &place.line, asker)?;
-    let given =
-        sacrifice::offer_given(pos, &mv, |m| good.contains(m)).is_some_and(|o| o.is_sacrifice());
-    draft.good = Some(good);
-    if draft.kind == Kind::MissedCounterSacrifice && !given {
-        draft.kind = draft.plain;
-    }
-    Ok(())
+    Ok(offer.map(|offer| Sacrifice {
+        gives: offer.gives,
+        active: offer.active,
+        sham: sacrifice::is_sham(pos, &suspect.proof),
+    }))
 }
-
-/// A side that stands worse than this is lost: the bound of the verdict (common practice, no source).
-const LOST: f64 = 0.22;
 
 /// The moves that would have kept the game: within delta of the best, or at least not lost. Delta alone will
 /// not do: where a sacrifice is the one good move, nothing is within delta of it, and A. Lilienthal's queen
 /// (against J. R. Capablanca, Hastings 1934/35) would be no sacrifice.
 fn good_moves(
-    survey: &Survey<'_>,
+    analysis: &TreeAnalysis<'_>,
     line: &Line,
-    asker: &mut Asker<'_>,
+    client: &mut JudgeClient<'_>,
 ) -> Result<Vec<Move>, JudgeError> {
-    let answer = asker.ask_one(line, GOOD, asker.nodes)?;
-    let near = answer.into_iter().flat_map(|a| {
-        let best = a.expected;
-        let delta = survey.settings.delta;
-        a.moves
-            .into_iter()
-            .filter(move |m| best.over(m.expected) < delta || m.expected.value() > LOST)
-    });
-    Ok(near.map(|m| m.mv).collect())
+    let answer = client.ask_one(line, GOOD_MOVES, client.nodes)?;
+    let (best, delta) = (answer.expected, analysis.settings.delta);
+    let moves = answer.moves.into_iter();
+    let good = moves.filter(|m| best.over(m.expected) < delta || m.expected.value() > LOST);
+    Ok(good.map(|m| m.mv).collect())
 }
 
-/// Whether the side that moves after a quiet resource would rather pass ('every move harms', zugzwang): true
-/// for the player, false for the opponent, `None` where it would not, or nobody can pass.
-pub(crate) fn every_move_harms(
-    survey: &Survey<'_>,
-    draft: &Draft,
-    place: &Place,
-    asker: &mut Asker<'_>,
-) -> Result<Option<bool>, JudgeError> {
-    let quiet = draft
-        .resource
-        .as_ref()
-        .filter(|mv| !motif::is_forcing(place.line.position(), mv));
-    let Some(after) = quiet
-        .filter(|_| draft.class == Class::Counted)
-        .and_then(|mv| place.line.child(mv).ok())
-    else {
+/// The side that would rather pass after a quiet resource ('every move harms', zugzwang); `None` where it would
+/// not, or nobody can pass.
+pub(crate) fn zugzwang(
+    analysis: &TreeAnalysis<'_>,
+    rechecked: &Rechecked<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<Option<Turn>, JudgeError> {
+    let suspect = &rechecked.suspect;
+    let line = &suspect.place.line;
+    let quiet = suspect
+        .resource()
+        .filter(|mv| !motif::is_forcing(line.position(), mv));
+    let Some(mv) = quiet.filter(|_| rechecked.ruling == Ruling::Counted) else {
         return Ok(None);
     };
+    let after = played(line, mv)?;
     let Ok(passed) = after.position().clone().swap_turn() else {
         return Ok(None);
     };
     let passed = Line::new(passed);
     // Passing is seldom better, and then a small search says so.
-    for nodes in [(asker.nodes / GLANCE).max(1), asker.nodes] {
-        let moved = asker.ask_one(&after, 1, asker.nodes)?;
-        let passed = asker.ask_one(&passed, 1, nodes)?;
-        let (Some(best), Some(passed)) = (moved, passed) else {
-            return Ok(None);
-        };
+    for nodes in [(client.nodes / PASS_PART).max(1), client.nodes] {
+        let moved = client.ask_one(&after, 1, client.nodes)?;
+        let passed = client.ask_one(&passed, 1, nodes)?;
         let harms = motif::every_move_harms(
-            best.expected.value(),
+            moved.expected.value(),
             passed.expected.flip().value(),
-            survey.settings.delta,
+            analysis.settings.delta.value(),
         );
         if !harms {
             return Ok(None);
         }
     }
-    Ok(Some(after.turn() == after.player()))
+    Ok(Some(answering(suspect)))
 }

@@ -3,62 +3,69 @@
 //! It counts from delta on, is 'close' down to half of it, and is none below. Two moves must differ by more
 //! where a longer search is likely to make the difference less ([`doubt`]).
 
-use crate::review::analysis::tree_analysis::Survey;
-use crate::review::confirmation::ranking;
-use crate::review::findings::suspect::Draft;
-use crate::review::model::review::Class;
-
-/// A side is better in both cases: not yet where the smaller advantage is no more than level (the verdict's
-/// bound), and surely from here on.
-const ONE_SIDED: (f64, f64) = (0.55, 0.70);
-/// There a gap must be larger than delta by so many times delta: with more nodes both scores go towards the same
-/// result, and what lies between them goes away. (Of the findings between two moves that the truth bench's
-/// reference did not confirm, most were such: DEVELOPERS.md.)
-const SHADES: f64 = 2.0;
-/// What is told beside the choice must differ by so many times delta: of smaller gaps there the truth bench's reference
-/// confirmed one in six.
-const BESIDE: f64 = 2.0;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::findings::suspect::Suspect;
+use crate::review::model::fault::Ruling;
+use crate::review::model::thresholds::{BESIDE, FIRST_SIGHT, ONE_SIDED, PLAIN, ROUNDING, SHADES};
+use crate::score::{PlayerScore, ScoreDiff};
 
 /// What a gap between two moves must have above delta to count. A gap that became smaller with more nodes is
 /// expected to go on doing so, by half as much.
-pub(crate) fn doubt(delta: f64, before: f64, gap: f64, (a, b): (f64, f64)) -> f64 {
-    let shrinks = (before - gap).max(0.0) / 2.0;
+pub(crate) fn doubt(
+    delta: ScoreDiff,
+    before: ScoreDiff,
+    gap: ScoreDiff,
+    (a, b): (PlayerScore, PlayerScore),
+) -> ScoreDiff {
+    let shrinks = (before - gap).max(ScoreDiff::ZERO).half();
     let (level, better) = ONE_SIDED;
-    let smaller = a.min(b).max(1.0 - a.max(b));
+    let smaller = a.min(b).max(a.max(b).of_opponent()).value();
     let one_sided = ((smaller - level) / (better - level)).clamp(0.0, 1.0);
-    shrinks + one_sided * SHADES * delta
+    shrinks + ScoreDiff::new(one_sided * SHADES * delta.value())
 }
 
-/// The draft with its class: what lies `doubt` above delta counts, what lies above half of delta is close.
-pub(crate) fn classed(
-    survey: &Survey<'_>,
-    mut draft: Draft,
-    gap: f64,
-    doubt: f64,
-) -> Option<Draft> {
-    let delta = survey.settings.delta;
-    if survey.is_decided(draft.truth, draft.believed) {
+/// What a suspect counts for: what lies `doubt` above delta counts, what lies above half of delta is close,
+/// and the rest is nothing.
+pub(crate) fn ruling(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
+    gap: ScoreDiff,
+    doubt: ScoreDiff,
+) -> Option<Ruling> {
+    let delta = analysis.settings.delta;
+    if analysis.is_decided(suspect.truth, suspect.believed) {
         return None;
     }
-    // Half a thousandth for rounding, as everywhere scores meet a threshold.
-    if gap + 0.0005 >= delta + doubt {
-        return Some(draft);
+    if gap + ROUNDING >= delta + doubt {
+        return Some(Ruling::Counted);
     }
-    draft.class = Class::Close;
-    (gap >= delta / 2.0).then_some(draft)
+    (gap >= delta.half()).then_some(Ruling::Close)
 }
 
 /// Whether a finding that does not touch the choice is told. What is wrong on the board alone always is.
-pub(crate) fn is_told_beside(delta: f64, draft: &Draft) -> bool {
-    ranking::is_by_the_board(draft.kind) || draft.gap + 0.0005 >= BESIDE * delta
+pub(crate) fn is_told_beside(delta: ScoreDiff, suspect: &Suspect<'_>) -> bool {
+    suspect.fault.is_by_the_board() || suspect.gap() + ROUNDING >= delta.times(BESIDE)
+}
+
+/// Whether a suspect may become a finding when it is asked about again.
+pub(crate) fn is_worth_asking(delta: ScoreDiff, suspect: &Suspect<'_>) -> bool {
+    suspect.fault.is_by_the_board() || suspect.gap() >= delta.times(FIRST_SIGHT) - ROUNDING
+}
+
+/// Whether the gap is so large that half of the nodes will do.
+pub(crate) fn is_plain(delta: ScoreDiff, suspect: &Suspect<'_>) -> bool {
+    suspect.gap() >= delta.times(PLAIN)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn must_have(before: f64, gap: f64, scores: (f64, f64)) -> f64 {
-        (doubt(0.1, before, gap, scores) * 1000.0).round() / 1000.0
+    fn must_have(before: f64, gap: f64, (a, b): (f64, f64)) -> f64 {
+        let diff = ScoreDiff::new;
+        let scores = (PlayerScore::new(a), PlayerScore::new(b));
+        let doubt = doubt(diff(0.1), diff(before), diff(gap), scores);
+        (doubt.value() * 1000.0).round() / 1000.0
     }
 
     #[test]

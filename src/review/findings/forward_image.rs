@@ -3,24 +3,24 @@
 use shakmaty::{Chess, Move, Position};
 
 use crate::notation;
-use crate::review::analysis::tree_analysis::Survey;
-use crate::review::findings::suspect::Draft;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::tree::NodeId;
 
 /// A move that he wrote elsewhere, not played here, after which the impossible move could be played
 /// (forward image; N. Krogius, Psychology in Chess, 1976, from memory).
-pub(crate) fn forward(survey: &Survey<'_>, draft: &Draft) -> Option<String> {
-    let token = &survey.tree.node(draft.node?)?.token;
-    let here = survey.place(draft.at)?.line.position();
-    let path = survey.tree.path(draft.at);
-    let elsewhere = survey
+pub(crate) fn forward(analysis: &TreeAnalysis<'_>, at: NodeId, illegal: NodeId) -> Option<String> {
+    let token = &analysis.tree.node(illegal)?.token;
+    let here = analysis.place(at)?.line.position();
+    let path = analysis.tree.path(at);
+    let elsewhere = analysis
         .tree
         .nodes()
-        .filter(|(id, _)| survey.tree.stands(*id) && !path.contains(id));
-    let mut moves = elsewhere.filter_map(|(id, _)| Some((id, survey.tree.legal(id)?)));
+        .filter(|(id, _)| analysis.tree.stands(*id) && !path.contains(id));
+    let mut moves = elsewhere.filter_map(|(id, _)| Some((id, analysis.tree.legal(id)?)));
     let found = moves.find(|(_, mv)| {
         played_besides(here, mv).is_some_and(|pos| notation::meanings(token, &pos).len() == 1)
     });
-    found.map(|(id, _)| survey.tree.san(id))
+    found.map(|(id, _)| analysis.tree.san(id))
 }
 
 /// The position with one more move on the board and the same side to move.

@@ -12,16 +12,13 @@ use std::collections::BTreeMap;
 use shakmaty::{Move, Position};
 
 use crate::board::{line, motif};
-use crate::review::analysis::tree_analysis::{Place, Scored, Survey};
-use crate::review::model::review::{Coverage, Focus};
+use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::model::measures::{Coverage, Focus};
+use crate::review::model::thresholds::{
+    REFERENCE_DEPTH_MAX, REFERENCE_REPLIES, REFERENCE_ROOT_MOVES,
+};
 use crate::tree::NodeId;
-
-/// Equally good moves that belong to the root of the reference tree, at most.
-const ROOT_MOVES: usize = 3;
-/// Half-moves from the root.
-const DEPTH_MAX: usize = 10;
-/// Replies of the opponent at one place that belong to the reference tree, at most.
-const REPLIES: usize = 2;
 
 /// A path from the root, in UCI notation: the identity of a reference move.
 type Path = Vec<String>;
@@ -33,28 +30,28 @@ pub(crate) struct Reference {
 }
 
 impl Reference {
-    pub(crate) fn of(survey: &Survey<'_>, needed: usize) -> Self {
+    pub(crate) fn of(analysis: &TreeAnalysis<'_>, needed: usize) -> Self {
         let mut reference = Self {
             moves: BTreeMap::new(),
-            depth: needed.clamp(1, DEPTH_MAX),
+            depth: needed.clamp(1, REFERENCE_DEPTH_MAX),
         };
-        reference.grow(survey, NodeId::ROOT, &Vec::new());
+        reference.grow(analysis, NodeId::ROOT, &Vec::new());
         reference
     }
 
-    fn grow(&mut self, survey: &Survey<'_>, id: NodeId, path: &Path) {
-        let Some(place) = survey.place(id).filter(|_| path.len() < self.depth) else {
+    fn grow(&mut self, analysis: &TreeAnalysis<'_>, id: NodeId, path: &Path) {
+        let Some(place) = analysis.place(id).filter(|_| path.len() < self.depth) else {
             return;
         };
         if place.moves.is_empty() {
             self.follow(path, &place.pv);
         }
-        for (rank, scored) in belonging(survey, id, place).into_iter().enumerate() {
+        for (rank, scored) in belonging(analysis, id, place).into_iter().enumerate() {
             let mut here = path.clone();
             here.push(line::uci(&scored.mv));
             self.moves.insert(here.clone(), scored.node);
             match scored.node {
-                Some(node) => self.grow(survey, node, &here),
+                Some(node) => self.grow(analysis, node, &here),
                 // Behind what is only as good as the best nobody has to follow the whole line.
                 None if rank > 0 => {}
                 None => self.follow(&here, scored.pv.get(1..).unwrap_or_default()),
@@ -71,7 +68,7 @@ impl Reference {
         }
     }
 
-    pub(crate) fn coverage(&self, _: &Survey<'_>) -> Coverage {
+    pub(crate) fn coverage(&self) -> Coverage {
         let weight = |path: &Path| 1.0 / path.len().max(1) as f64;
         let all: f64 = self.moves.keys().map(weight).sum();
         let written: Vec<&Path> = self
@@ -89,15 +86,15 @@ impl Reference {
 
     /// The part of the written moves that matters: in the reference, or the trial of a tempting
     /// candidate that fails (the candidate and the reply that refutes it).
-    pub(crate) fn focus(&self, survey: &Survey<'_>) -> Focus {
-        let all: Vec<NodeId> = survey
+    pub(crate) fn focus(&self, analysis: &TreeAnalysis<'_>) -> Focus {
+        let all: Vec<NodeId> = analysis
             .places
             .keys()
             .copied()
             .filter(|id| *id != NodeId::ROOT)
             .collect();
         let matter = all.iter().filter(|id| {
-            self.moves.values().any(|n| *n == Some(**id)) || belongs_to_trial(survey, **id)
+            self.moves.values().any(|n| *n == Some(**id)) || belongs_to_trial(analysis, **id)
         });
         let written = matter.count();
         Focus {
@@ -117,61 +114,54 @@ fn share(part: f64, whole: f64) -> f64 {
 }
 
 /// The moves at a place that a sound calculation contains.
-fn belonging<'s>(survey: &Survey<'_>, id: NodeId, place: &'s Place) -> Vec<&'s Scored> {
+fn belonging<'s>(
+    analysis: &TreeAnalysis<'_>,
+    id: NodeId,
+    place: &'s AnalysedPosition,
+) -> Vec<&'s AnalysedMove> {
     let Some(best) = place.best() else {
         return Vec::new();
     };
-    let within = |m: &&Scored, slack: f64| place.prefers(best.worth, m.worth) <= slack;
     if id == NodeId::ROOT {
-        let good = place
-            .moves
-            .iter()
-            .filter(|m| within(m, survey.settings.equal))
-            .take(ROOT_MOVES);
-        let mut moves: Vec<&Scored> = good.collect();
-        moves.extend(
-            survey
-                .choice
-                .and_then(|c| place.moves.iter().find(|m| m.node == Some(c))),
-        );
+        let good = place.within(best.worth, analysis.settings.equal);
+        let mut moves: Vec<&AnalysedMove> = good.take(REFERENCE_ROOT_MOVES).collect();
+        moves.extend(analysis.choice.and_then(|c| place.move_at(c)));
         return moves;
     }
     if place.is_players_turn() {
         return vec![best];
     }
-    let critical = |m: &&Scored| {
-        m.mv == best.mv
-            || within(m, survey.settings.delta / 2.0)
-                && motif::is_forcing(place.line.position(), &m.mv)
-    };
-    place.moves.iter().filter(critical).take(REPLIES).collect()
+    let pos = place.line.position();
+    let critical = |m: &&AnalysedMove| m.mv == best.mv || motif::is_forcing(pos, &m.mv);
+    let near = place.within(best.worth, analysis.settings.delta.half());
+    near.filter(critical).take(REFERENCE_REPLIES).collect()
 }
 
 /// True for a tempting candidate that fails, and for the written reply that refutes it.
-fn belongs_to_trial(survey: &Survey<'_>, id: NodeId) -> bool {
-    let path = survey.tree.path(id);
+fn belongs_to_trial(analysis: &TreeAnalysis<'_>, id: NodeId) -> bool {
+    let path = analysis.tree.path(id);
     let (Some(candidate), 1..=2) = (path.first(), path.len()) else {
         return false;
     };
-    let root = survey.root();
-    let Some(scored) = root.moves.iter().find(|m| m.node == Some(*candidate)) else {
+    let root = analysis.root();
+    let Some(scored) = root.move_at(*candidate) else {
         return false;
     };
-    let fails = root.worth - scored.worth >= survey.settings.delta;
+    let fails = root.worth - scored.worth >= analysis.settings.delta;
     let tempting =
         motif::is_forcing(root.line.position(), &scored.mv) || attacks_something(root, &scored.mv);
     let refutes = || {
-        survey.place(*candidate).is_some_and(|p| {
-            p.moves
-                .iter()
-                .any(|m| m.node == Some(id) && p.prefers(p.worth, m.worth) <= survey.settings.equal)
+        let answered = analysis.place(*candidate);
+        answered.is_some_and(|p| {
+            let mut best = p.within(p.worth, analysis.settings.equal);
+            best.any(|m| m.node == Some(id))
         })
     };
     fails && tempting && (path.len() == 1 || refutes())
 }
 
 /// True where the moved piece attacks something worth more than itself, or undefended by exchange.
-fn attacks_something(place: &Place, mv: &Move) -> bool {
+fn attacks_something(place: &AnalysedPosition, mv: &Move) -> bool {
     let mut next = place.line.position().clone();
     next.play_unchecked(mv);
     let Ok(mine) = next.swap_turn() else {

@@ -2,45 +2,45 @@
 
 use shakmaty::Position;
 
-use super::depth;
 use crate::board::line;
 use crate::judge::JudgeError;
-use crate::review::analysis::judge_client::Asker;
-use crate::review::analysis::proof_line;
-use crate::review::analysis::tree_analysis::{Scored, Survey};
-use crate::review::model::review::{Note, NoteKind};
+use crate::review::analysis::judge_client::JudgeClient;
+use crate::review::analysis::position::AnalysedMove;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::analysis::{proof_line, settling};
+use crate::review::model::notes::{Note, NoteKind};
+use crate::review::model::thresholds::{
+    NOTE_MATE_MAX, RESISTANCE_LONGER, RESISTANCE_MAX, SIMPLE, SIMPLER,
+};
 use crate::review::wording;
+use crate::score::PlayerScore;
 use crate::tree::NodeId;
 
-/// Longest mate that is spoken of, in moves.
-const MATE_MAX: i32 = 8;
-/// A way that is settled within so many half-moves ...
-const SIMPLE: usize = 3;
-/// ... and so many earlier than the choice is simpler.
-const SIMPLER: usize = 4;
-
 /// At most one note, on the root.
-pub(crate) fn notes(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<Vec<Note>, JudgeError> {
-    let Some(chosen) = survey.chosen() else {
+pub(crate) fn notes(
+    analysis: &TreeAnalysis<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<Note>, JudgeError> {
+    let Some(chosen) = analysis.chosen() else {
         return Ok(Vec::new());
     };
-    if !survey.is_decided(survey.root().worth, chosen.worth) {
+    if !analysis.is_decided(analysis.root().worth, chosen.worth) {
         return Ok(Vec::new());
     }
-    let found = if chosen.worth < 0.5 {
-        longest_resistance(survey, chosen)
+    let found = if chosen.worth < PlayerScore::LEVEL {
+        longest_resistance(analysis, chosen)
     } else {
-        match mate_was_there(survey, chosen) {
+        match mate_was_there(analysis, chosen) {
             Some(note) => Some(note),
-            None => simpler(survey, chosen, asker)?,
+            None => simpler(analysis, chosen, client)?,
         }
     };
     Ok(found.into_iter().collect())
 }
 
 /// Moves to mate that the choice allows, counted from the root: positive where the player mates.
-fn mate_by_choice(survey: &Survey<'_>) -> Option<i32> {
-    let place = survey.place(survey.choice?)?;
+fn mate_by_choice(analysis: &TreeAnalysis<'_>) -> Option<i32> {
+    let place = analysis.place(analysis.choice?)?;
     if place.line.position().is_checkmate() {
         return Some(1);
     }
@@ -51,26 +51,29 @@ fn mate_by_choice(survey: &Survey<'_>) -> Option<i32> {
     }
 }
 
-fn mate_was_there(survey: &Survey<'_>, chosen: &Scored) -> Option<Note> {
-    let root = survey.root();
-    let n = root.mate.filter(|n| (1..=MATE_MAX).contains(n))?;
+fn mate_was_there(analysis: &TreeAnalysis<'_>, chosen: &AnalysedMove) -> Option<Note> {
+    let root = analysis.root();
+    let n = root.mate.filter(|n| (1..=NOTE_MATE_MAX).contains(n))?;
     let best = root.moves.iter().find(|m| Some(&m.mv) == root.pv.first())?;
-    let slower = mate_by_choice(survey).is_none_or(|m| m > n);
+    let slower = mate_by_choice(analysis).is_none_or(|m| m > n);
     (best.mv != chosen.mv && slower).then(|| {
         let told = line::sans(
             root.line.position(),
-            proof_line::told(root, &root.pv, root.worth),
+            proof_line::told(&root.line, &root.pv, root.worth),
         );
         note(NoteKind::MateWasThere, wording::mate_was_there(n, &told))
     })
 }
 
-fn longest_resistance(survey: &Survey<'_>, chosen: &Scored) -> Option<Note> {
-    let root = survey.root();
-    let longest = root.mate.filter(|n| (-20..=-1).contains(n))?.abs();
+fn longest_resistance(analysis: &TreeAnalysis<'_>, chosen: &AnalysedMove) -> Option<Note> {
+    let root = analysis.root();
+    let longest = root
+        .mate
+        .filter(|n| (-RESISTANCE_MAX..=-1).contains(n))?
+        .abs();
     let best = root.pv.first().filter(|mv| **mv != chosen.mv)?;
-    let sooner = mate_by_choice(survey).filter(|n| *n < 0)?.abs();
-    (longest - sooner >= 2).then(|| {
+    let sooner = mate_by_choice(analysis).filter(|n| *n < 0)?.abs();
+    (longest - sooner >= RESISTANCE_LONGER).then(|| {
         let best = line::san(root.line.position(), best);
         note(
             NoteKind::LongestResistance,
@@ -81,27 +84,27 @@ fn longest_resistance(survey: &Survey<'_>, chosen: &Scored) -> Option<Note> {
 
 /// A move that wins as well, whose line is settled almost at once where the choice's is not.
 fn simpler(
-    survey: &Survey<'_>,
-    chosen: &Scored,
-    asker: &mut Asker<'_>,
+    analysis: &TreeAnalysis<'_>,
+    chosen: &AnalysedMove,
+    client: &mut JudgeClient<'_>,
 ) -> Result<Option<Note>, JudgeError> {
-    let root = survey.root();
-    let as_good = |m: &&Scored| {
+    let root = analysis.root();
+    let as_good = |m: &&AnalysedMove| {
         m.mv != chosen.mv
-            && m.worth >= chosen.worth - survey.settings.equal
-            && m.worth >= survey.settings.decided
+            && m.worth >= chosen.worth - analysis.settings.equal
+            && m.worth >= analysis.settings.decided
     };
     let Some(other) = root.moves.iter().find(as_good) else {
         return Ok(None);
     };
-    let near = survey.settings.delta / 2.0;
-    let won = |glance: f64| glance >= survey.settings.decided - near;
-    let own = depth::until_settled(&root.line, &chosen.pv, &won, asker)?;
-    let its = depth::until_settled(&root.line, &other.pv, &won, asker)?;
+    let near = analysis.settings.delta.half();
+    let won = |glance: PlayerScore| glance >= analysis.settings.decided - near;
+    let own = settling::until_settled(&root.line, &chosen.pv, &won, client)?;
+    let its = settling::until_settled(&root.line, &other.pv, &won, client)?;
     Ok((its <= SIMPLE && own >= its + SIMPLER).then(|| {
         let told = line::sans(
             root.line.position(),
-            proof_line::told(root, &other.pv, other.worth),
+            proof_line::told(&root.line, &other.pv, other.worth),
         );
         note(NoteKind::Simpler, wording::simpler(&told))
     }))

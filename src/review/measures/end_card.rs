@@ -4,37 +4,38 @@ use shakmaty::Position;
 
 use crate::attempt::{Attempt, EndCard, Mover};
 use crate::board::{Line, exchange, line, sacrifice};
+use crate::review::analysis::position::AnalysedPosition;
 use crate::review::analysis::proof_line;
-use crate::review::analysis::tree_analysis::{Place, Survey};
-use crate::review::model::review::{EndCardRead, Held};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::model::notes::{EndCardRead, Held};
 use crate::review::wording;
 
 /// The card of the sitting, where one was filled in; else the one in a comment on the choice's lines.
-pub(crate) fn read(survey: &Survey<'_>, attempt: Option<&Attempt>) -> Option<EndCardRead> {
+pub(crate) fn read(analysis: &TreeAnalysis<'_>, attempt: Option<&Attempt>) -> Option<EndCardRead> {
     match attempt.and_then(Attempt::end_card) {
-        Some(card) => Some(against_the_board(survey, card)),
-        None => in_notes(survey),
+        Some(card) => Some(against_the_board(analysis, card)),
+        None => in_notes(analysis),
     }
 }
 
 /// The first card that stands in the choice's lines as a comment ([`EndCard::in_comment`]).
-fn in_notes(survey: &Survey<'_>) -> Option<EndCardRead> {
-    let tree = survey.tree;
+fn in_notes(analysis: &TreeAnalysis<'_>) -> Option<EndCardRead> {
+    let tree = analysis.tree;
     let standing = tree
         .nodes()
-        .filter(|(id, _)| tree.stands(*id) && survey.is_under_choice(*id));
+        .filter(|(id, _)| tree.stands(*id) && analysis.is_under_choice(*id));
     let (card, unread) = standing
         .filter_map(|(id, node)| EndCard::in_comment(&node.comment, id))
         .find(|(card, unread)| !card.is_empty() || unread.is_some())?;
-    let mut read = against_the_board(survey, &card);
+    let mut read = against_the_board(analysis, &card);
     read.sentences
         .extend(unread.map(|e| wording::card_unread(&e)));
     Some(read)
 }
 
-fn against_the_board(survey: &Survey<'_>, card: &EndCard) -> EndCardRead {
+fn against_the_board(analysis: &TreeAnalysis<'_>, card: &EndCard) -> EndCardRead {
     let mut read = EndCardRead {
-        path: survey.tree.sans(card.node),
+        path: analysis.tree.sans(card.node),
         mover: None,
         material: None,
         plan: card.plan.trim().to_owned(),
@@ -42,12 +43,12 @@ fn against_the_board(survey: &Survey<'_>, card: &EndCard) -> EndCardRead {
         sentences: Vec::new(),
         node: card.node,
     };
-    if let Some(place) = survey.place(card.node) {
+    if let Some(place) = analysis.place(card.node) {
         read.mover = mover(card, &place.line);
         read.material = material(card, &place.line);
         read.follows = follows(place);
     }
-    read.sentences = wording::card_sentences(&read, survey.place(card.node).is_some());
+    read.sentences = wording::card_sentences(&read, analysis.place(card.node).is_some());
     read
 }
 
@@ -95,10 +96,7 @@ fn after_captures(line: &Line) -> Line {
     end
 }
 
-fn follows(place: &Place) -> Vec<String> {
-    let moves = place.best().map_or(&place.pv, |m| &m.pv);
-    line::sans(
-        place.line.position(),
-        proof_line::told(place, moves, place.worth),
-    )
+fn follows(place: &AnalysedPosition) -> Vec<String> {
+    let told = proof_line::told(&place.line, place.expected(), place.worth);
+    line::sans(place.line.position(), told)
 }

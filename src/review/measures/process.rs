@@ -3,7 +3,7 @@
 //! Entry time is typing time: these figures speak of entries, not of thoughts.
 
 use crate::attempt::Attempt;
-use crate::review::model::review::Process;
+use crate::review::model::measures::Process;
 use crate::tree::{NodeId, Tree};
 
 /// The figures of one sitting.

@@ -10,11 +10,13 @@ use shakmaty::{Move, Position};
 use crate::board::{Line, line};
 use crate::judge::JudgeError;
 use crate::notation::{self, Reading};
-use crate::review::analysis::judge_client::Asker;
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::position::AnalysedPosition;
 use crate::review::analysis::proof_line;
-use crate::review::analysis::tree_analysis::{Place, Survey};
-use crate::review::model::review::{Note, NoteKind};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::model::notes::{Note, NoteKind};
 use crate::review::wording;
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
 
 /// One note whose first move can be played after the pass.
@@ -26,22 +28,25 @@ struct Noted {
 }
 
 /// What became of every threat note, in the order of writing.
-pub(crate) fn notes(survey: &Survey<'_>, asker: &mut Asker<'_>) -> Result<Vec<Note>, JudgeError> {
+pub(crate) fn notes(
+    analysis: &TreeAnalysis<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<Note>, JudgeError> {
     let mut notes = Vec::new();
-    for noted in noted(survey) {
-        notes.extend(note(survey, &noted, asker)?);
+    for noted in noted(analysis) {
+        notes.extend(note(analysis, &noted, client)?);
     }
     Ok(notes)
 }
 
-fn noted(survey: &Survey<'_>) -> Vec<Noted> {
-    let tree = survey.tree;
+fn noted(analysis: &TreeAnalysis<'_>) -> Vec<Noted> {
+    let tree = analysis.tree;
     let passes = tree
         .nodes()
         .filter(|(id, n)| tree.stands(*id) && n.reading == Reading::Pass);
     passes
         .filter_map(|(pass, _)| {
-            let passed = passed(survey.place(tree.parent(pass)?)?)?;
+            let passed = passed(analysis.place(tree.parent(pass)?)?)?;
             let moves: Vec<Move> = tree
                 .standing(pass)
                 .filter_map(|c| match notation::resolve(&tree.node(c)?.token, &passed) {
@@ -59,17 +64,17 @@ fn noted(survey: &Survey<'_>) -> Vec<Noted> {
 }
 
 /// Why a threat note could not be checked; `None` where it could.
-pub(crate) fn why_not(survey: &Survey<'_>, pass: NodeId) -> Option<String> {
-    let before = survey.place(survey.tree.parent(pass)?)?;
+pub(crate) fn why_not(analysis: &TreeAnalysis<'_>, pass: NodeId) -> Option<String> {
+    let before = analysis.place(analysis.tree.parent(pass)?)?;
     if passed(before).is_none() {
         return Some(wording::pass_in_check());
     }
-    let checked = noted(survey).iter().any(|n| n.pass == pass);
+    let checked = noted(analysis).iter().any(|n| n.pass == pass);
     (!checked).then(wording::nothing_noted)
 }
 
 /// The position if the side to move could do nothing; `None` in check.
-pub(crate) fn passed(place: &Place) -> Option<Line> {
+pub(crate) fn passed(place: &AnalysedPosition) -> Option<Line> {
     place
         .line
         .position()
@@ -80,38 +85,40 @@ pub(crate) fn passed(place: &Place) -> Option<Line> {
 }
 
 fn note(
-    survey: &Survey<'_>,
+    analysis: &TreeAnalysis<'_>,
     noted: &Noted,
-    asker: &mut Asker<'_>,
+    client: &mut JudgeClient<'_>,
 ) -> Result<Option<Note>, JudgeError> {
-    let Some(parent) = survey.tree.parent(noted.pass) else {
+    let Some(parent) = analysis.tree.parent(noted.pass) else {
         return Ok(None);
     };
-    let Some(before) = survey.place(parent) else {
+    let Some(before) = analysis.place(parent) else {
         return Ok(None);
     };
-    let delta = survey.settings.delta;
-    let nodes = asker.nodes;
-    let (mut gain, mut worth, mut pv) = best(survey, noted, before, nodes, asker)?;
-    if gain < delta / 2.0 {
+    let delta = analysis.settings.delta;
+    let nodes = client.nodes;
+    let (mut gain, mut worth, mut pv) = best(analysis, noted, before, nodes, client)?;
+    if gain < delta.half() {
         (gain, worth, pv) = best(
-            survey,
+            analysis,
             noted,
             before,
-            nodes * survey.settings.confirm,
-            asker,
+            nodes * analysis.settings.confirm,
+            client,
         )?;
     }
     let about = match gain {
         g if g >= delta => NoteKind::ThreatHolds,
-        g if g < delta / 2.0 => NoteKind::NoThreat,
+        g if g < delta.half() => NoteKind::NoThreat,
         _ => return Ok(None),
     };
-    let root = Place::bare(noted.passed.clone());
-    let told = line::sans(noted.passed.position(), proof_line::told(&root, &pv, worth));
+    let told = line::sans(
+        noted.passed.position(),
+        proof_line::told(&noted.passed, &pv, worth),
+    );
     Ok(Some(Note {
         about,
-        path: survey.tree.sans(noted.pass),
+        path: analysis.tree.sans(noted.pass),
         sentence: wording::threat_note(about, before.is_players_turn(), &told, worth),
         node: noted.pass,
     }))
@@ -119,26 +126,23 @@ fn note(
 
 /// The most that one of the noted moves gains for its side, what it leaves the player, and its line.
 fn best(
-    survey: &Survey<'_>,
+    analysis: &TreeAnalysis<'_>,
     noted: &Noted,
-    before: &Place,
+    before: &AnalysedPosition,
     nodes: u64,
-    asker: &mut Asker<'_>,
-) -> Result<(f64, f64, Vec<Move>), JudgeError> {
-    let lines: Vec<Line> = noted
-        .moves
-        .iter()
-        .filter_map(|mv| noted.passed.child(mv).ok())
-        .collect();
-    let own = noted.passed.player() == survey.player();
-    let searched = asker
+    client: &mut JudgeClient<'_>,
+) -> Result<(ScoreDiff, PlayerScore, Vec<Move>), JudgeError> {
+    let lines = noted.moves.iter().map(|mv| played(&noted.passed, mv));
+    let lines = lines.collect::<Result<Vec<Line>, JudgeError>>()?;
+    let own = noted.passed.player() == analysis.player();
+    let searched = client
         .after_moves(&lines, nodes)?
         .into_iter()
         .map(|(worth, pv)| {
             // Told for the side that moves after the pass; everything here is the player's.
-            let worth = if own { worth } else { 1.0 - worth };
+            let worth = if own { worth } else { worth.of_opponent() };
             (before.prefers(before.worth, worth), worth, pv)
         });
     let best = searched.max_by(|a, b| a.0.total_cmp(&b.0));
-    Ok(best.unwrap_or((0.0, before.worth, Vec::new())))
+    best.ok_or(JudgeError::Unanswered)
 }

@@ -15,95 +15,52 @@
 //! Which moves count as critical does not depend on whether they were written: else whoever saw more
 //! would be counted more often.
 
-use shakmaty::{Move, Position, Role};
+use shakmaty::{Move, Position};
 
+use crate::attempt::Attempt;
 use crate::board::motif::{self, Motif};
-use crate::board::phase::{self, Phase};
+use crate::board::phase;
 use crate::board::{line, sacrifice};
 use crate::review::analysis::player_valuation;
-use crate::review::analysis::tree_analysis::{Place, Scored, Survey};
-use crate::review::findings::suspect::Draft;
-use crate::review::model::review::{Class, Turn};
+use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::confirmed::Confirmed;
+use crate::review::findings::suspect::Suspect;
+use crate::review::model::finding::Turn;
+use crate::review::model::thresholds::{PRESSURE, TRIAL_MANY, TRIAL_MANY_AT_ROOT};
+use crate::review::model::trial::{Stated, Trial, Trials};
+use crate::review::model::verdicts;
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{NodeId, Verdict};
 
-/// This many equally good moves, and none of them had to be seen. The root's search compares five
-/// moves, the others three.
-const MANY_AT_ROOT: usize = 5;
-const MANY: usize = 3;
-/// A move is written under pressure when no more than this part of the time is left (our own choice, no
-/// source).
-const PRESSURE: f64 = 0.25;
-
-/// All that is counted across attempts.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Trials {
-    /// The moments, from the root down.
-    pub moments: Vec<Trial>,
-    pub verdicts: Vec<Stated>,
-    /// Moves at the root within delta of the best, as far as they were compared.
-    pub plausible: usize,
-    /// The player's expected score at the root with the best move, 0 to 1.
-    pub standing: f64,
-}
-
-/// One moment in which something was to be seen.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Trial {
-    pub turn: Turn,
-    /// Half-move of what was to be seen, counted from the root, the first being 1.
-    pub ply: usize,
-    pub seen: bool,
-    /// Moves from the root to the moment, in SAN.
-    pub path: Vec<String>,
-    /// What was to be seen, in SAN: the best move.
-    pub resource: String,
-    /// One of [`Motif::FORCING`].
-    pub class: Motif,
-    /// The other motifs that all of the equally good moves have in common.
-    pub motifs: Vec<Motif>,
-    pub piece: Role,
-    /// It gives up more than a pawn.
-    pub gives_up: bool,
-    pub phase: Phase,
-    /// The position was written with little time left; `None` where there was no clock.
-    pub pressed: Option<bool>,
-}
-
-/// A verdict and the truth.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Stated {
-    /// The player's expected score as his verdict says it, 0 to 1.
-    pub stated: f64,
-    /// The same by the judge, on the scale of verdicts.
-    pub truth: f64,
-    pub phase: Phase,
-    /// Half-move after which it stands.
-    pub ply: usize,
-}
-
-/// What can be counted of a survey. `asked` are the drafts before confirmation, `told` those after it.
-pub(crate) fn trials(survey: &Survey<'_>, asked: &[Mark], told: &[Draft], clock: &Clock) -> Trials {
-    let root = survey.root();
-    let near = |m: &&Scored| root.worth - m.worth <= survey.settings.delta;
-    let mut ids: Vec<NodeId> = survey.places.keys().copied().collect();
-    ids.sort_by_key(|id| (survey.tree.ply(*id), *id));
-    let moments = ids.iter().filter_map(|id| trial(survey, *id, clock));
+/// What can be counted of an analysis. `asked` are the suspects, `told` what was confirmed of them.
+pub(crate) fn trials(
+    analysis: &TreeAnalysis<'_>,
+    asked: &[Mark],
+    told: &[Confirmed<'_>],
+    clock: &Clock,
+) -> Trials {
+    let root = analysis.root();
+    let near = |m: &&AnalysedMove| root.worth - m.worth <= analysis.settings.delta;
+    let mut ids: Vec<NodeId> = analysis.places.keys().copied().collect();
+    ids.sort_by_key(|id| (analysis.tree.ply(*id), *id));
+    let moments = ids.iter().filter_map(|id| trial(analysis, *id, clock));
     Trials {
         moments: moments
             .filter(|t| stands(&t.1, asked, told))
             .map(|t| t.0)
             .collect(),
-        verdicts: ids.iter().filter_map(|id| stated(survey, *id)).collect(),
+        verdicts: ids.iter().filter_map(|id| stated(analysis, *id)).collect(),
         plausible: root.moves.iter().filter(near).count(),
         standing: root.worth,
     }
 }
 
-/// A place and what was overlooked there: the identity of a draft.
+/// A place and what was overlooked there: the identity of a suspect.
 pub(crate) type Mark = (NodeId, Option<Move>);
 
-pub(crate) fn mark(draft: &Draft) -> Mark {
-    (draft.at, draft.resource.clone())
+pub(crate) fn mark(suspect: &Suspect<'_>) -> Mark {
+    (suspect.at, suspect.resource().cloned())
 }
 
 /// When a position was written, as a part of the time.
@@ -114,6 +71,15 @@ pub(crate) struct Clock {
 }
 
 impl Clock {
+    /// The clock of the sitting, where there was one.
+    pub(crate) fn of(attempt: Option<&Attempt>) -> Self {
+        attempt.map_or_else(Self::default, |a| Self {
+            // Before writing was started nothing was pressed.
+            start_ms: a.started_ms().unwrap_or(0),
+            budget_ms: a.opened().budget_ms,
+        })
+    }
+
     fn pressed(&self, at_ms: u64) -> Option<bool> {
         let budget = self.budget_ms.filter(|b| *b > 0)?;
         let used = at_ms.saturating_sub(self.start_ms) as f64;
@@ -123,36 +89,36 @@ impl Clock {
 
 /// A miss that the confirmation dropped, or that few would find, is no trial; nor is one that was only
 /// close.
-fn stands((seen, mark): &(bool, Mark), asked: &[Mark], told: &[Draft]) -> bool {
-    let draft = told.iter().find(|d| self::mark(d) == *mark);
+fn stands((seen, mark): &(bool, Mark), asked: &[Mark], told: &[Confirmed<'_>]) -> bool {
+    let finding = told.iter().find(|f| self::mark(&f.suspect) == *mark);
     *seen
-        || match draft {
-            Some(draft) => matches!(draft.class, Class::Counted | Class::Aside),
+        || match finding {
+            Some(finding) => finding.ruling.is_sure(),
             None => !asked.contains(mark),
         }
 }
 
-fn trial(survey: &Survey<'_>, id: NodeId, clock: &Clock) -> Option<(Trial, (bool, Mark))> {
-    let place = survey.place(id)?;
+fn trial(analysis: &TreeAnalysis<'_>, id: NodeId, clock: &Clock) -> Option<(Trial, (bool, Mark))> {
+    let place = analysis.place(id)?;
     let best = place.best()?;
     if place.line.position().legal_moves().len() < 2 {
         return None;
     }
-    let equals = equals(survey, place);
-    at_stake(survey, id, place, &equals)?;
-    let seen = seen(survey, id, place, &equals)?;
+    let equals = equals(analysis, place);
+    at_stake(analysis, id, place, &equals)?;
+    let seen = seen(analysis, id, place, &equals)?;
     let common = common(place, &equals);
     let pos = place.line.position();
-    let at_ms = survey.tree.node(id).map(|n| n.at_ms);
+    let at_ms = analysis.tree.node(id).map(|n| n.at_ms);
     let trial = Trial {
         turn: if place.is_players_turn() {
             Turn::Player
         } else {
             Turn::Opponent
         },
-        ply: survey.tree.ply(id) + 1,
+        ply: analysis.tree.ply(id) + 1,
         seen,
-        path: survey.tree.sans(id),
+        path: analysis.tree.sans(id),
         resource: line::san(pos, &best.mv),
         class: motif::forcing_class(pos, &best.mv),
         motifs: common,
@@ -167,13 +133,12 @@ fn trial(survey: &Survey<'_>, id: NodeId, clock: &Clock) -> Option<(Trial, (bool
 }
 
 /// The best move and those as good.
-fn equals<'s>(survey: &Survey<'_>, place: &'s Place) -> Vec<&'s Scored> {
-    let good = |m: &&Scored| place.prefers(place.worth, m.worth) <= survey.settings.equal;
-    place.moves.iter().filter(good).collect()
+fn equals<'s>(analysis: &TreeAnalysis<'_>, place: &'s AnalysedPosition) -> Vec<&'s AnalysedMove> {
+    place.within(place.worth, analysis.settings.equal).collect()
 }
 
 /// The motifs that all of them have.
-fn common(place: &Place, equals: &[&Scored]) -> Vec<Motif> {
+fn common(place: &AnalysedPosition, equals: &[&AnalysedMove]) -> Vec<Motif> {
     let mut each = equals.iter().map(|m| motif::motifs(&place.line, &m.mv));
     let first = each.next().unwrap_or_default();
     let rest: Vec<Vec<Motif>> = each.collect();
@@ -185,11 +150,16 @@ fn common(place: &Place, equals: &[&Scored]) -> Vec<Motif> {
 }
 
 /// Something where it matters what is played there.
-fn at_stake(survey: &Survey<'_>, id: NodeId, place: &Place, equals: &[&Scored]) -> Option<()> {
+fn at_stake(
+    analysis: &TreeAnalysis<'_>,
+    id: NodeId,
+    place: &AnalysedPosition,
+    equals: &[&AnalysedMove],
+) -> Option<()> {
     let many = if id == NodeId::ROOT {
-        MANY_AT_ROOT
+        TRIAL_MANY_AT_ROOT
     } else {
-        MANY
+        TRIAL_MANY
     };
     let others = place
         .moves
@@ -200,48 +170,53 @@ fn at_stake(survey: &Survey<'_>, id: NodeId, place: &Place, equals: &[&Scored]) 
     } else {
         others
             .map(|m| m.worth)
-            .max_by(f64::total_cmp)
-            .or_else(|| player_valuation::material_view(survey, id))
+            .max_by(PlayerScore::total_cmp)
+            .or_else(|| Some(player_valuation::material_view(place)))
     };
-    let decided = other.is_some_and(|other| survey.is_decided(place.worth, other));
+    let decided = other.is_some_and(|other| analysis.is_decided(place.worth, other));
     // The search of the player's turn leaves out what is delta worse: no other move means just that.
-    let harms =
-        other.is_none_or(|other| place.prefers(place.worth, other) >= survey.settings.delta / 2.0);
+    let harms = other
+        .is_none_or(|other| place.prefers(place.worth, other) >= analysis.settings.delta.half());
     (equals.len() < many && harms && !decided).then_some(())
 }
 
 /// Whether one of them was seen; `None` where the tree does not say.
-fn seen(survey: &Survey<'_>, id: NodeId, place: &Place, equals: &[&Scored]) -> Option<bool> {
+fn seen(
+    analysis: &TreeAnalysis<'_>,
+    id: NodeId,
+    place: &AnalysedPosition,
+    equals: &[&AnalysedMove],
+) -> Option<bool> {
     if place.written().next().is_some() {
         return Some(equals.iter().any(|m| m.node.is_some()));
     }
-    let node = survey.tree.node(id)?;
+    let node = analysis.tree.node(id)?;
     let Some(verdict) = node.verdict.filter(|v| *v != Verdict::Unclear) else {
         // The choice was played without one reply in mind.
-        return (survey.choice == Some(id)).then_some(false);
+        return (analysis.choice == Some(id)).then_some(false);
     };
-    let stated = player_valuation::value_of(verdict, survey.player())?;
-    let slack = survey.settings.delta / 2.0;
-    if player_valuation::agrees(verdict, survey.player(), place.worth, slack) {
+    let stated = verdicts::value_of(verdict, analysis.player())?;
+    let slack = analysis.settings.delta.half();
+    if verdicts::agrees(verdict, analysis.player(), place.worth, slack) {
         return Some(true);
     }
     // Without the move the side to move has less: a verdict that is off to that side has missed it.
-    (place.prefers(place.worth, stated) > 0.0).then_some(false)
+    (place.prefers(place.worth, stated) > ScoreDiff::ZERO).then_some(false)
 }
 
 /// The verdict on a standing position, and the truth. A forced mate is worth no more than 'winning' to
 /// somebody who answers in signs.
-fn stated(survey: &Survey<'_>, id: NodeId) -> Option<Stated> {
-    let place = survey.place(id)?;
-    let verdict = survey.tree.node(id)?.verdict?;
+fn stated(analysis: &TreeAnalysis<'_>, id: NodeId) -> Option<Stated> {
+    let place = analysis.place(id)?;
+    let verdict = analysis.tree.node(id)?.verdict?;
     let truth = match verdict {
-        Verdict::Sign(_) => player_valuation::as_stated(place.worth),
+        Verdict::Sign(_) => verdicts::as_stated(place.worth),
         _ => place.worth,
     };
     Some(Stated {
-        stated: player_valuation::value_of(verdict, survey.player())?,
+        stated: verdicts::value_of(verdict, analysis.player())?,
         truth,
         phase: phase::of(place.line.position()),
-        ply: survey.tree.ply(id),
+        ply: analysis.tree.ply(id),
     })
 }

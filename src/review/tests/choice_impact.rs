@@ -2,14 +2,16 @@
 
 use shakmaty::Position as _;
 
-use super::super::{Settings, Written};
+use super::super::{ReviewInput, Settings};
 use crate::board::walks::{Dice, ROOTS};
 use crate::board::{Line, line};
 use crate::review::analysis::choice_impact::{Added, Granted};
-use crate::review::analysis::judge_client::Asker;
+use crate::review::analysis::judge_client::JudgeClient;
 use crate::review::analysis::player_valuation;
-use crate::review::analysis::tree_analysis::Survey;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::model::verdicts;
 use crate::review::tests::fixture::Fixed;
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{Author, NodeId, Tree, Verdict};
 
 /// A tree of random moves with a verdict at every other one.
@@ -32,16 +34,16 @@ fn tree(dice: &mut Dice) -> Tree {
     tree
 }
 
-fn backed_up(survey: &Survey<'_>, id: NodeId, added: &[Added]) -> f64 {
-    let standing = survey.tree.standing(id);
-    let written = standing.map(|c| backed_up(survey, c, added));
+fn backed_up(analysis: &TreeAnalysis<'_>, id: NodeId, added: &[Added]) -> PlayerScore {
+    let standing = analysis.tree.standing(id);
+    let written = standing.map(|c| backed_up(analysis, c, added));
     let here = added.iter().filter(|a| a.at == id);
-    let here = here.map(|a| player_valuation::as_stated(a.worth));
-    player_valuation::backed_up(survey, id, written.chain(here))
+    let here = here.map(|a| verdicts::as_stated(a.worth));
+    player_valuation::backed_up(analysis, id, written.chain(here)).unwrap()
 }
 
-fn is_close(a: f64, b: f64) -> bool {
-    (a - b).abs() < 1e-9
+fn is_close(a: ScoreDiff, b: ScoreDiff) -> bool {
+    (a - b).abs() < ScoreDiff::new(1e-9)
 }
 
 #[test]
@@ -53,35 +55,35 @@ fn what_a_move_changes_is_found_above_it() {
         let choice = tree.children(NodeId::ROOT).first().copied();
         let judge = Fixed::new(tree.root(), &[]);
         let settings = Settings::default();
-        let written = Written {
+        let written = ReviewInput {
             tree: &tree,
             choice,
             attempt: None,
             ply_in_game: None,
         };
         let mut quiet = |_, _| {};
-        let mut asker = Asker::new(&judge, 1, &mut quiet);
-        let survey = Survey::take(&written, &settings, &mut asker).unwrap();
-        let Some(choice) = survey.choice else {
+        let mut client = JudgeClient::new(&judge, 1, &mut quiet);
+        let analysis = TreeAnalysis::of(&written, &settings, &mut client).unwrap();
+        let Some(choice) = analysis.choice else {
             continue;
         };
         let under: Vec<NodeId> = (tree.nodes().map(|(id, _)| id))
-            .filter(|id| survey.is_under_choice(*id))
+            .filter(|id| analysis.is_under_choice(*id))
             .collect();
         let mut some = |most: usize| -> Vec<Added> {
             let any = (0..dice.below(most)).map(|_| Added {
                 at: under[dice.below(under.len())],
-                worth: dice.below(101) as f64 / 100.0,
+                worth: PlayerScore::new(dice.below(101) as f64 / 100.0),
             });
             any.collect()
         };
         let (granted, more) = (some(8), some(4));
-        let weighed = Granted::new(&survey, &granted);
-        let value = |added: &[Added]| backed_up(&survey, choice, added);
+        let weighed = Granted::new(&analysis, &granted);
+        let value = |added: &[Added]| backed_up(&analysis, choice, added);
         for one in more {
             let truth = (value(&[&granted[..], &[one]].concat()) - value(&granted)).abs();
             assert!(is_close(weighed.effect(one), truth));
-            changed[0] += usize::from(truth > 0.0);
+            changed[0] += usize::from(truth > ScoreDiff::ZERO);
         }
         for one in &granted {
             let beside = granted
@@ -90,7 +92,7 @@ fn what_a_move_changes_is_found_above_it() {
             let beside: Vec<Added> = beside.copied().collect();
             let truth = (value(&[&beside[..], &[*one]].concat()) - value(&beside)).abs();
             assert!(is_close(weighed.effect_alone(*one), truth));
-            changed[1] += usize::from(truth > 0.0);
+            changed[1] += usize::from(truth > ScoreDiff::ZERO);
         }
     }
     assert!(changed.iter().all(|n| *n > 50), "{changed:?}");

@@ -1,6 +1,6 @@
 //! One case for each condition of each kind of finding.
 
-use super::super::{Class, Kind};
+use super::super::{FindingKind, FindingStatus};
 use crate::board::motif::Motif;
 use crate::review::Review;
 use crate::review::tests::fixture::{first, reviewed, reviewed_with, tree};
@@ -36,7 +36,7 @@ fn queening_in_the_saavedra_position_stops_short_of_the_rook_sacrifice() {
     let (kind, class, sentence) = first(&review);
     assert_eq!(
         (kind, class),
-        (Kind::MissedCounterSacrifice, Class::Counted)
+        (FindingKind::MissedCounterSacrifice, FindingStatus::Counted)
     );
     insta::assert_snapshot!(sentence, @"Your line stops with c8=Q and it is his turn. You judged: you are winning. One move on he gives up a rook: Rc4+ Qxc4, and it is stalemate: a draw.");
 }
@@ -62,7 +62,7 @@ fn a_queen_offer_among_the_replies_is_a_counter_sacrifice() {
     let (kind, class, sentence) = first(&review);
     assert_eq!(
         (kind, class),
-        (Kind::MissedCounterSacrifice, Class::Counted)
+        (FindingKind::MissedCounterSacrifice, FindingStatus::Counted)
     );
     insta::assert_snapshot!(sentence, @"After Nxe4 you had Qxe4. He gives up the queen: Qd8+ Kxd8 Bg5+ Kc7 Bd8#, and you are mated.");
 }
@@ -74,7 +74,10 @@ const QUIET: &str = "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - 
 fn a_better_candidate_that_was_not_written() {
     let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 0.62), ("h3 h6", 0.45)]);
     let (kind, class, sentence) = first(&review);
-    assert_eq!((kind, class), (Kind::MissedCandidate, Class::Counted));
+    assert_eq!(
+        (kind, class),
+        (FindingKind::MissedCandidate, FindingStatus::Counted)
+    );
     insta::assert_snapshot!(sentence, @"Not among your candidates: c4. Then you are slightly better.");
     insta::assert_snapshot!(review.findings[0].question, @"Which quiet move would change the position most?");
     assert_eq!(review.findings[0].instead, ["h3", "h6"]);
@@ -112,7 +115,7 @@ fn five_good_moves_are_no_finding() {
 fn a_gap_below_delta_is_close_and_not_counted() {
     let review = reviewed(&tree(QUIET, &["h3 h6"]), &[("c4", 0.58), ("h3 h6", 0.50)]);
     assert!(review.is_clean());
-    assert_eq!(first(&review).1, Class::Close);
+    assert_eq!(first(&review).1, FindingStatus::Close);
 }
 
 #[test]
@@ -122,10 +125,10 @@ fn shades_of_one_advantage_are_close_and_not_counted() {
         let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
         first(&review).1
     };
-    assert_eq!(candidates(0.89, 0.70), Class::Close);
-    assert_eq!(candidates(0.97, 0.62), Class::Counted);
-    assert_eq!(candidates(0.32, 0.11), Class::Close);
-    assert_eq!(candidates(0.75, 0.55), Class::Counted);
+    assert_eq!(candidates(0.89, 0.70), FindingStatus::Close);
+    assert_eq!(candidates(0.97, 0.62), FindingStatus::Counted);
+    assert_eq!(candidates(0.32, 0.11), FindingStatus::Close);
+    assert_eq!(candidates(0.75, 0.55), FindingStatus::Counted);
 }
 
 #[test]
@@ -141,7 +144,7 @@ fn what_wins_as_well_is_no_oversight() {
         &tree(QUIET, &["h3 h6 e3"]),
         &[("h3 h6 e3", 0.70), ("h3 h6 c4", 0.99)],
     );
-    assert_eq!(first(&less).0, Kind::MissedResource);
+    assert_eq!(first(&less).0, FindingKind::MissedResource);
 }
 
 #[test]
@@ -154,7 +157,7 @@ fn decided_positions_have_no_findings() {
 fn a_worse_candidate_was_chosen() {
     let ends = [("h3 h6", 0.40), ("c4 d4", 0.60)];
     let review = reviewed(&tree(QUIET, &["h3 h6", "c4"]), &ends);
-    assert_eq!(first(&review).0, Kind::WrongChoice);
+    assert_eq!(first(&review).0, FindingKind::WrongChoice);
     insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. You wrote it down and did not calculate it. Best was c4 d4. Then you are slightly better.");
     let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 +/-"]), &ends);
     insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. By your own verdicts it was the better one. Best was c4 d4. Then you are slightly better.");
@@ -168,25 +171,35 @@ fn two_lines_that_are_refuted_alike_count_together() {
         let written = [("h3 h6 a3 a6", 0.5), ("h3 h6 b3 b6", 0.5)];
         let review = reviewed(&tree(QUIET, &lines), &[&written, more].concat());
         let findings = review.findings.iter();
-        let told = findings.map(|f| (f.resource.clone(), f.class, (f.effect * 100.0).round()));
+        let told = findings.map(|f| {
+            (
+                f.resource.clone(),
+                f.class,
+                (f.effect.value() * 100.0).round(),
+            )
+        });
         told.collect::<Vec<_>>()
     };
     let told_as = |resource: &str, class, effect| (resource.to_owned(), class, effect);
     // The other line still holds; what does not touch the choice must be plain. Then neither line holds.
-    assert_eq!(told(&[one]), [told_as("e4", Class::Aside, 0.0)]);
+    assert_eq!(told(&[one]), [told_as("e4", FindingStatus::Aside, 0.0)]);
     assert_eq!(told(&[("h3 h6 a3 e4", 0.35)]), []);
     assert_eq!(
         told(&[one, other]),
-        [("e4", 20.0), ("Nd4", 20.0)].map(|(mv, effect)| told_as(mv, Class::Counted, effect))
+        [("e4", 20.0), ("Nd4", 20.0)].map(|(mv, effect)| told_as(
+            mv,
+            FindingStatus::Counted,
+            effect
+        ))
     );
     // A reply that leaves nothing of the choice makes both of them harmless again.
     let all = told(&[one, other, ("h3 Bxh3", 0.05)]);
     assert_eq!(
         all.iter().map(|t| (t.0.as_str(), t.1)).collect::<Vec<_>>(),
         [
-            ("Bxh3", Class::Counted),
-            ("e4", Class::Aside),
-            ("Nd4", Class::Aside)
+            ("Bxh3", FindingStatus::Counted),
+            ("e4", FindingStatus::Aside),
+            ("Nd4", FindingStatus::Aside)
         ]
     );
 }
@@ -195,7 +208,7 @@ fn two_lines_that_are_refuted_alike_count_together() {
 fn an_own_resource_on_the_way() {
     let ends = [("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)];
     let review = reviewed(&tree(QUIET, &["h3 h6 e3"]), &ends);
-    assert_eq!(first(&review).0, Kind::MissedResource);
+    assert_eq!(first(&review).0, FindingKind::MissedResource);
     insta::assert_snapshot!(first(&review).2, @"After h6 you had e3. Better was c4. Then you are slightly better.");
 }
 
@@ -203,7 +216,7 @@ fn an_own_resource_on_the_way() {
 fn a_quiet_reply_is_a_missed_defence() {
     let ends = [("h3 h6", 0.60), ("h3 d4", 0.40)];
     let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
-    assert_eq!(first(&review).0, Kind::MissedDefence);
+    assert_eq!(first(&review).0, FindingKind::MissedDefence);
     insta::assert_snapshot!(first(&review).2, @"After h3 you had h6. He also has d4. Then you are slightly worse.");
     insta::assert_snapshot!(review.findings[0].question, @"If he does nothing forcing: which quiet move does he have?");
     assert_eq!(review.depth.sound, 1);
@@ -216,7 +229,7 @@ fn no_calculation_was_deep_enough_that_ends_before_the_finding() {
         &tree(QUIET, &[&format!("{line} +-")]),
         &[(&format!("{line} c4 d4"), 0.45), ("c4", 0.45)],
     );
-    assert_eq!(first(&review).1, Class::Counted);
+    assert_eq!(first(&review).1, FindingStatus::Counted);
     assert_eq!(review.findings[0].ply, 7);
     let depth = review.depth;
     assert_eq!((depth.needed, depth.reached, depth.sound), (7, 6, 6));
@@ -227,7 +240,7 @@ fn an_impossible_choice_counts() {
     let review = reviewed(&tree(QUIET, &["Bxd5 h6", "c4 d4"]), &[("c4 d4", 0.5)]);
     assert_eq!(
         (first(&review).0, first(&review).1),
-        (Kind::PhantomMove, Class::Counted)
+        (FindingKind::IllegalMove, FindingStatus::Counted)
     );
     assert_eq!(
         review.depth,
@@ -243,7 +256,7 @@ fn nothing_can_be_played_when_the_game_is_over() {
     let review = reviewed(&tree("R5k1/5ppp/8/8/8/8/8/6K1 b - - 0 1", &["h6"]), &[]);
     assert_eq!(
         (first(&review).0, first(&review).1),
-        (Kind::PhantomMove, Class::Counted)
+        (FindingKind::IllegalMove, FindingStatus::Counted)
     );
     insta::assert_snapshot!(first(&review).2, @"h6 is not possible: the game is over there, by checkmate.");
     assert!(review.right.is_empty());
@@ -267,7 +280,7 @@ fn a_stalemate_taken_for_a_win() {
     let review = reviewed(&tree(fen, &["Qxc2 +-"]), &[("Qg3", 0.5)]);
     assert_eq!(
         (first(&review).0, first(&review).1),
-        (Kind::Misjudged, Class::Counted)
+        (FindingKind::Misjudged, FindingStatus::Counted)
     );
     insta::assert_snapshot!(first(&review).2, @"Your line ends with Qxc2, and it is stalemate: a draw. You judged: you are winning.");
     insta::assert_snapshot!(review.findings[0].question, @"After the last move: does the other side still have a move?");
@@ -285,7 +298,7 @@ fn the_end_of_a_line_misjudged() {
         &tree(QUIET, &["h3 h6 e3 +-"]),
         &[("h3 h6 e3 a5", 0.45), ("c4", 0.45)],
     );
-    assert_eq!(first(&review).0, Kind::Misjudged);
+    assert_eq!(first(&review).0, FindingKind::Misjudged);
     insta::assert_snapshot!(first(&review).2, @"Your line ends with e3. You judged: you are winning. His best is a5. Then you are slightly worse.");
 }
 
@@ -299,7 +312,10 @@ fn an_unclear_verdict_is_never_scored() {
 fn the_choice_without_a_reply_is_bare_and_not_counted() {
     let review = reviewed(&tree(QUIET, &["h3"]), &[("h3 h6", 0.5)]);
     let (kind, class, sentence) = first(&review);
-    assert_eq!((kind, class), (Kind::BareCandidate, Class::Aside));
+    assert_eq!(
+        (kind, class),
+        (FindingKind::BareCandidate, FindingStatus::Aside)
+    );
     insta::assert_snapshot!(sentence, @"You chose h3 without writing one reply to it. His best is h6.");
 }
 
@@ -323,9 +339,9 @@ fn a_rook_that_has_left_cannot_take_back() {
     let phantom = review
         .findings
         .iter()
-        .find(|f| f.kind == Kind::PhantomMove)
+        .find(|f| f.kind == FindingKind::IllegalMove)
         .unwrap();
-    assert_eq!(phantom.class, Class::Counted);
+    assert_eq!(phantom.class, FindingStatus::Counted);
     assert_eq!(phantom.ply, 5);
 }
 
@@ -347,8 +363,8 @@ fn an_impossible_move_is_told_even_below_another_finding() {
     assert_eq!(
         told,
         [
-            (Kind::MissedCounterSacrifice, Class::Counted),
-            (Kind::PhantomMove, Class::Aside)
+            (FindingKind::MissedCounterSacrifice, FindingStatus::Counted),
+            (FindingKind::IllegalMove, FindingStatus::Aside)
         ]
     );
     insta::assert_snapshot!(review.findings[1].sentence, @"Qd5 is not possible: your queen on e5 shields the king from his queen on e4, which came there one half-move earlier. It could be played if Qxe4 stood on the board, which you wrote in another line.");
@@ -371,9 +387,9 @@ fn a_reply_that_does_no_harm_was_feared() {
     let feared = review
         .findings
         .iter()
-        .find(|f| f.kind == Kind::FearedTooMuch)
+        .find(|f| f.kind == FindingKind::FearedTooMuch)
         .unwrap();
-    assert_eq!(feared.class, Class::Counted);
+    assert_eq!(feared.class, FindingStatus::Counted);
     insta::assert_snapshot!(feared.sentence, @"You rejected c4 because of d4. After it comes e3. Then you are slightly better. Nothing bad happens to you.");
 }
 
@@ -385,7 +401,7 @@ fn a_feared_reply_that_does_harm_is_no_finding() {
         review
             .findings
             .iter()
-            .all(|f| f.kind != Kind::FearedTooMuch)
+            .all(|f| f.kind != FindingKind::FearedTooMuch)
     );
 }
 
@@ -396,16 +412,19 @@ fn a_threat_that_no_line_meets() {
     let threat = review
         .findings
         .iter()
-        .find(|f| f.kind == Kind::MissedThreat)
+        .find(|f| f.kind == FindingKind::MissedThreat)
         .unwrap();
     assert_eq!(
         (threat.class, threat.resource.as_str()),
-        (Class::Counted, "d4")
+        (FindingStatus::Counted, "d4")
     );
     insta::assert_snapshot!(threat.sentence, @"Before your move he was threatening d4, and none of your lines meets it. After h3 comes d4. Then you are clearly worse.");
     let review = reviewed(&tree(QUIET, &["h3 d4"]), &ends);
     assert!(
-        review.findings.iter().all(|f| f.kind != Kind::MissedThreat),
+        review
+            .findings
+            .iter()
+            .all(|f| f.kind != FindingKind::MissedThreat),
         "the threat was written"
     );
 }
@@ -418,7 +437,7 @@ fn the_critical_reply_was_seen_and_misjudged() {
     let seen = review
         .findings
         .iter()
-        .find(|f| f.kind == Kind::SeenMisjudged)
+        .find(|f| f.kind == FindingKind::SeenMisjudged)
         .unwrap();
     insta::assert_snapshot!(seen.sentence, @"You saw d4, his best reply. You judged: you are winning. Best then is c3. Then you are clearly worse.");
 }
@@ -432,7 +451,7 @@ fn a_claimed_mate_that_is_none() {
     let mate = review
         .findings
         .iter()
-        .find(|f| f.kind == Kind::PhantomMove)
+        .find(|f| f.kind == FindingKind::IllegalMove)
         .unwrap();
     insta::assert_snapshot!(mate.sentence, @"Bh6# is no mate: there is gxh6; he wins a piece. Then you are lost.");
 }
@@ -443,9 +462,9 @@ fn a_slip_of_the_pen_is_told_and_not_counted() {
     let slip = review
         .findings
         .iter()
-        .find(|f| f.kind == Kind::PhantomMove)
+        .find(|f| f.kind == FindingKind::IllegalMove)
         .unwrap();
-    assert_eq!(slip.class, Class::Aside);
+    assert_eq!(slip.class, FindingStatus::Aside);
     insta::assert_snapshot!(slip.sentence, @"Nd6 is not possible: the knight on c6 does not move like that. Did you mean Nd7? It is judged as that and not counted.");
 }
 
@@ -455,7 +474,7 @@ fn a_move_of_another_line_is_a_forward_image() {
     let phantom = review
         .findings
         .iter()
-        .find(|f| f.kind == Kind::PhantomMove)
+        .find(|f| f.kind == FindingKind::IllegalMove)
         .unwrap();
     insta::assert_snapshot!(phantom.sentence, @"Nxd5 is not possible: the knight on b1 does not move like that. It could be played if Nc3 stood on the board, which you wrote in another line.");
 }
@@ -486,15 +505,15 @@ fn what_no_good_move_would_have_saved_is_not_given_up() {
     let tree = tree(fen, &["a3 a6"]);
     let saved = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.25)];
     let review = reviewed(&tree, &saved);
-    assert_eq!(first(&review).0, Kind::MissedCounterSacrifice);
+    assert_eq!(first(&review).0, FindingKind::MissedCounterSacrifice);
     insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He lets you take a piece: d4 axb4. Then you are lost.");
     let only = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.60)];
     assert_eq!(
         first(&reviewed(&tree, &only)).0,
-        Kind::MissedCounterSacrifice
+        FindingKind::MissedCounterSacrifice
     );
     let lost = [("a3 a6", 0.90), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.85)];
     let review = reviewed(&tree, &lost);
-    assert_eq!(first(&review).0, Kind::MissedDefence);
+    assert_eq!(first(&review).0, FindingKind::MissedDefence);
     insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He also has d4 axb4. Then you are lost.");
 }

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use shakmaty::{Chess, Color, Position, san::San};
 
-use super::super::{Class, Kind, Review, Settings, Written, review};
+use super::super::{FindingKind, FindingStatus, Review, ReviewInput, Settings, review};
 use crate::attempt::Attempt;
 use crate::board::{Line, line};
-use crate::judge::{Answer, Basis, Expectation, Judge, JudgeError, Question, Ranked};
+use crate::judge::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked};
 use crate::tree::{Author, NodeId, Tree, Verdict};
 
 /// A judge that knows the worth, for the player, of the ends of some lines; everything else is the
@@ -107,8 +107,8 @@ impl Fixed {
         }
     }
 
-    fn own(&self, line: &Line, e: f64) -> Expectation {
-        Expectation::new(if line.turn() == self.player {
+    fn own(&self, line: &Line, e: f64) -> MoverScore {
+        MoverScore::new(if line.turn() == self.player {
             e
         } else {
             1.0 - e
@@ -119,7 +119,7 @@ impl Fixed {
         let root = board(q.line.root());
         if !self.roots.contains(&root) {
             return Answer {
-                expected: Expectation::new(self.passes.get(&root).copied().unwrap_or(1.0)),
+                expected: MoverScore::new(self.passes.get(&root).copied().unwrap_or(1.0)),
                 basis: Basis::Engine {
                     depth: 1,
                     nodes: q.nodes,
@@ -238,7 +238,7 @@ fn by_judge(
     passes: BTreeMap<String, f64>,
     attempt: Option<&Attempt>,
 ) -> Review {
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice: tree.children(NodeId::ROOT).first().copied(),
         attempt,
@@ -338,7 +338,7 @@ fn turned_fen(fen: &str) -> String {
     )
 }
 
-pub(crate) fn first(review: &Review) -> (Kind, Class, &str) {
+pub(crate) fn first(review: &Review) -> (FindingKind, FindingStatus, &str) {
     let finding = review.findings.first().expect("a finding");
     (finding.kind, finding.class, &finding.sentence)
 }

@@ -1,7 +1,7 @@
 //! Notes: threats that were written down, positions that are decided anyway, and lines closed in words.
 
 use crate::review::tests::fixture::{reviewed, tree};
-use crate::review::{Kind, NoteKind, Review};
+use crate::review::{FindingKind, NoteKind, Review};
 use crate::tree::NodeId;
 
 /// A position made for these tests: everything quiet (the worth is given, not counted).
@@ -76,7 +76,7 @@ fn words_close_a_line_as_level() {
     written.set_comment(NodeId(3), "then rep.").unwrap();
     let review = reviewed(&written, &ends);
     let finding = &review.findings[0];
-    assert_eq!(finding.kind, Kind::Misjudged);
+    assert_eq!(finding.kind, FindingKind::Misjudged);
     insta::assert_snapshot!(finding.sentence, @"Your line ends with e3. You judged: the position is level. His best is a5. Then you are clearly worse.");
     written.set_comment(NodeId(3), "a report on reps").unwrap();
     assert!(reviewed(&written, &ends).is_clean());

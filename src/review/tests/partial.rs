@@ -1,24 +1,24 @@
 //! What is told before the review is whole.
 
-use super::super::{Finding, Right, Settings, Watcher, Written, review};
+use super::super::{Credit, Finding, ReviewInput, ReviewObserver, Settings, review};
 use crate::review::tests::fixture::{Fixed, tree};
 use crate::tree::NodeId;
 
 #[derive(Default)]
 struct Heard {
-    right: Vec<Right>,
+    right: Vec<Credit>,
     findings: Vec<Finding>,
     progress: Vec<(usize, usize)>,
     /// Questions answered when the first finding was told.
     first_at: usize,
 }
 
-impl Watcher for Heard {
+impl ReviewObserver for Heard {
     fn progress(&mut self, answered: usize, asked: usize) {
         self.progress.push((answered, asked));
     }
 
-    fn right(&mut self, right: &[Right]) {
+    fn right(&mut self, right: &[Credit]) {
         self.right = right.to_vec();
     }
 
@@ -52,7 +52,7 @@ fn sure_findings_come_early_and_in_their_final_order() {
         ("a3 e4", 0.15),
     ];
     let judge = Fixed::new(tree.root(), &ends);
-    let written = Written {
+    let written = ReviewInput {
         tree: &tree,
         choice: tree.children(NodeId::ROOT).first().copied(),
         attempt: None,

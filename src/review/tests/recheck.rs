@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::{Mutex, PoisonError};
 
-use super::super::{Finding, Settings, Written, review};
+use super::super::{Finding, ReviewInput, Settings, review};
 use crate::judge::{Answer, Judge, JudgeError, Question};
 use crate::review::tests::fixture::{Fixed, tree, turn, turned_tree};
 use crate::tree::{NodeId, Tree};
@@ -59,7 +59,7 @@ fn told_of(tree: &Tree, gaps: [f64; 3], path: fn(&str) -> String) -> (Option<Fin
         judges: [(0, first), (2 * NODES, twice), (4 * NODES, full)],
         asked: Mutex::default(),
     };
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice: tree.children(NodeId::ROOT).first().copied(),
         attempt: None,

@@ -85,7 +85,10 @@ fn verdicts_are_stated_and_true() {
     let [stated] = review.trials.verdicts.as_slice() else {
         panic!("{:?}", review.trials.verdicts);
     };
-    assert_eq!((stated.stated, stated.truth, stated.ply), (0.62, 0.45, 2));
+    assert_eq!(
+        (stated.stated.value(), stated.truth.value(), stated.ply),
+        (0.62, 0.45, 2)
+    );
 }
 
 #[test]
@@ -93,5 +96,5 @@ fn plausible_moves_are_within_delta_of_the_best() {
     let ends = [("c4 h6", 0.62), ("Nc3 h6", 0.53), ("h3 h6", 0.45)];
     let review = quiet(&["h3 h6", "Nc3 h6"], &ends);
     assert_eq!(review.trials.plausible, 2);
-    assert!((review.trials.standing - 0.62).abs() < 1e-9);
+    assert!((review.trials.standing.value() - 0.62).abs() < 1e-9);
 }

@@ -2,7 +2,7 @@
 
 use crate::attempt::NotMaterial;
 
-use crate::review::model::review::{EndCardRead, Held};
+use crate::review::model::notes::{EndCardRead, Held};
 
 /// `has_board` is false where the line the card speaks of cannot be played.
 pub(crate) fn sentences(card: &EndCardRead, has_board: bool) -> Vec<String> {

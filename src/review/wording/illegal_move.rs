@@ -1,60 +1,49 @@
 //! Why a written move is not possible, told to its writer: the first reason, and how old the picture
 //! of the board was that he had in mind.
 
-use shakmaty::Role;
+use shakmaty::{Move, Role};
 
 use crate::board::line;
 use crate::notation::{Attacker, Reading, Reason, piece_name};
-use crate::review::analysis::tree_analysis::Survey;
-use crate::review::findings::forward_image;
-use crate::review::findings::suspect::Draft;
+use crate::review::model::evidence::Evidence;
 use crate::text;
+use crate::tree::NodeId;
 
-pub(crate) fn sentence(survey: &Survey<'_>, draft: &Draft) -> String {
-    let Some(node) = draft.node.and_then(|n| survey.tree.node(n)) else {
+/// `meant` is the move that one edit of the text makes of it, where that would have been good.
+pub(super) fn sentence(evidence: &Evidence<'_>, illegal: NodeId, meant: Option<&Move>) -> String {
+    let Some(node) = evidence.tree.node(illegal) else {
         return String::new();
     };
     let Reading::Phantom(phantom) = &node.reading else {
         return String::new();
     };
-    let place = survey.place(draft.at);
-    if let Some(rule) = place.and_then(|p| p.line.rule()).filter(|r| !r.is_claim()) {
+    if let Some(rule) = evidence.line.rule().filter(|r| !r.is_claim()) {
         return format!(
             "{} is not possible: the game is over there, by {}.",
             node.text,
             rule.words()
         );
     }
-    let told = Told {
-        ply: draft.ply(survey),
-        whose: whose(survey, draft),
-    };
+    let told = Told::of(evidence);
     let first = phantom.reasons.first();
     let why = first.map_or_else(String::new, |r| format!(": {}", told.reason(r)));
-    // Where the reason names the half-move already, the image adds nothing.
-    let image = phantom
-        .retained
-        .filter(|k| first.is_none_or(|r| r.ply() != Some(*k)));
-    let image = image.map_or_else(String::new, |k| told.image(k));
-    if let (Some(meant), Some(place)) = (draft.equals.first(), place) {
-        let meant = line::san(place.line.position(), meant);
+    if let Some(meant) = meant {
+        let meant = line::san(evidence.line.position(), meant);
         return format!(
             "{} is not possible{why}. Did you mean {meant}? It is judged as that and not counted.",
             node.text
         );
     }
-    let ahead = forward_image::forward(survey, draft).filter(|_| image.is_empty());
+    // Where the reason names the half-move already, the image adds nothing.
+    let image = phantom
+        .retained
+        .filter(|k| first.is_none_or(|r| r.ply() != Some(*k)));
+    let image = image.map_or_else(String::new, |k| told.image(k));
+    let ahead = evidence.forward_image.as_ref().filter(|_| image.is_empty());
     let ahead = ahead.map_or_else(String::new, |mv| {
         format!(" It could be played if {mv} stood on the board, which you wrote in another line.")
     });
     format!("{} is not possible{why}.{image}{ahead}", node.text)
-}
-
-fn whose(survey: &Survey<'_>, draft: &Draft) -> &'static str {
-    let players = survey
-        .place(draft.at)
-        .is_some_and(super::Place::is_players_turn);
-    if players { "your" } else { "his" }
 }
 
 struct Told {
@@ -65,6 +54,15 @@ struct Told {
 }
 
 impl Told {
+    fn of(evidence: &Evidence<'_>) -> Self {
+        let line = evidence.line;
+        let players = line.turn() == line.player();
+        Self {
+            ply: evidence.tree.ply(evidence.place) + 1,
+            whose: if players { "your" } else { "his" },
+        }
+    }
+
     fn others(&self) -> &'static str {
         if self.whose == "your" { "his" } else { "your" }
     }

@@ -1,7 +1,8 @@
 //! Notes in sentences.
 
-use super::standing;
-use crate::review::model::review::NoteKind;
+use crate::review::model::notes::NoteKind;
+use crate::review::model::verdicts::standing;
+use crate::score::PlayerScore;
 use crate::text;
 
 /// A threat note. `of_opponent` tells whose threat it is; `told` is its line after the pass, `worth` what that
@@ -10,7 +11,7 @@ pub(in super::super) fn threat_note(
     about: NoteKind,
     of_opponent: bool,
     told: &[String],
-    worth: f64,
+    worth: PlayerScore,
 ) -> String {
     let (whose, who) = if of_opponent {
         ("his", "he plays")

@@ -6,7 +6,7 @@ use shakmaty::Color;
 
 use crate::app::{App, Sitting};
 use crate::attempt::What;
-use crate::review::{Class, Finding, Review};
+use crate::review::{Finding, FindingStatus, Review};
 use crate::text;
 use crate::tree::NodeId;
 use crate::tui::TuiError;
@@ -304,11 +304,11 @@ fn told(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
 
 fn tell(number: &str, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiError> {
     let counted = match finding.class {
-        Class::Counted => "",
-        Class::Overruled => " (overruled by your coach)",
-        Class::Close | Class::Aside | Class::Withheld => " (not counted)",
+        FindingStatus::Counted => "",
+        FindingStatus::Overruled => " (overruled by your coach)",
+        FindingStatus::Close | FindingStatus::Aside | FindingStatus::Withheld => " (not counted)",
     };
-    say(out, &format!("{number}. {}{counted}", finding.kind.words()))?;
+    say(out, &format!("{number}. {}{counted}", finding.kind.label()))?;
     say(out, &wrapped(&finding.sentence))?;
     let path = finding.paths.first().cloned().unwrap_or_default();
     for (name, moves) in [("You", &finding.instead), ("The truth", &finding.proof)] {

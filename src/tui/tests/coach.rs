@@ -1,7 +1,7 @@
 //! A coach at the player's own screens: a file for him, and his word on a finding.
 
 use crate::app::testing::app::Trial;
-use crate::review::{Class, Review};
+use crate::review::{FindingStatus, Review};
 use crate::tui::Start;
 use crate::tui::tests::harness::Rig;
 
@@ -33,7 +33,7 @@ fn a_coach_strikes_a_finding_and_lets_it_stand_again() {
     let of_coach = struck
         .findings
         .iter()
-        .filter(|f| f.class == Class::Overruled);
+        .filter(|f| f.class == FindingStatus::Overruled);
     assert_eq!(of_coach.count(), 1);
     let (id, summary) = trial.app.attempts().history().unwrap().remove(0);
     let attempt = trial.app.attempts().attempt(&id).unwrap();

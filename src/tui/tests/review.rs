@@ -3,12 +3,14 @@
 
 use std::sync::Arc;
 
-use crate::app::testing::app::{Expectation, Trial};
+use crate::app::testing::app::Trial;
 use crate::app::{Piece, Subject};
 use crate::attempt::{Attempt, Sight};
 use crate::review::{
-    Class, Coverage, Depth, Expected, Finding, Focus, Kind, Review, Right, Turn, Unjudged,
+    Coverage, Credit, Depth, Expected, Finding, FindingKind, FindingStatus, Focus, Review, Turn,
+    Unjudged,
 };
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{NodeId, Sign, Verdict};
 use crate::tui::router::{Model, Screen};
 use crate::tui::screens::review::screen::ReviewScreen;
@@ -18,15 +20,22 @@ fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(str::to_owned).collect()
 }
 
-fn finding(kind: Kind, class: Class, path: &str, instead: &str, proof: &str, at: u32) -> Finding {
+fn finding(
+    kind: FindingKind,
+    class: FindingStatus,
+    path: &str,
+    instead: &str,
+    proof: &str,
+    at: u32,
+) -> Finding {
     Finding {
         kind,
         class,
         paths: vec![words(path)],
         resource: words(proof).remove(0),
         proof: words(proof),
-        gap: 0.5,
-        effect: 0.48,
+        gap: ScoreDiff::new(0.5),
+        effect: ScoreDiff::new(0.48),
         ply: words(path).len() + 1,
         turn: Turn::Opponent,
         motifs: Vec::new(),
@@ -48,10 +57,10 @@ fn review(findings: Vec<Finding>) -> Review {
         ply_in_game: None,
         choice: Some("c7".to_owned()),
         expected: Expected {
-            best: Expectation::WON,
-            choice: Some(Expectation::LEVEL),
+            best: PlayerScore::WON,
+            choice: Some(PlayerScore::LEVEL),
         },
-        right: vec![Right {
+        right: vec![Credit {
             path: words("c7"),
             note: "c7 is the only move that wins.".to_owned(),
             node: NodeId(1),
@@ -112,23 +121,37 @@ fn rig(findings: Vec<Finding>) -> Rig {
 fn usual() -> Rig {
     rig(vec![
         finding(
-            Kind::MissedCounterSacrifice,
-            Class::Counted,
+            FindingKind::MissedCounterSacrifice,
+            FindingStatus::Counted,
             MAIN,
             "",
             "Rc4+ Qxc4",
             11,
         ),
         finding(
-            Kind::MissedDefence,
-            Class::Aside,
+            FindingKind::MissedDefence,
+            FindingStatus::Aside,
             "c7 Rd6+",
             "Kb5 Rd5+",
             "Kc5 Rd1",
             2,
         ),
-        finding(Kind::PhantomMove, Class::Counted, "", "Rd1", "Rd1", 12),
-        finding(Kind::Misjudged, Class::Close, "Kb7", "", "Rd7+", 13),
+        finding(
+            FindingKind::IllegalMove,
+            FindingStatus::Counted,
+            "",
+            "Rd1",
+            "Rd1",
+            12,
+        ),
+        finding(
+            FindingKind::Misjudged,
+            FindingStatus::Close,
+            "Kb7",
+            "",
+            "Rd7+",
+            13,
+        ),
     ])
 }
 

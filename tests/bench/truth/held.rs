@@ -5,7 +5,9 @@ use std::time::{Duration, Instant};
 use foreply::board::Line;
 use foreply::drill::{self, Drill};
 use foreply::judge::{self as j, Judge as _, Question};
-use foreply::review::{Class, Finding, Review, Settings, Written, review, value_of_verdict};
+use foreply::review::{
+    Finding, FindingStatus, Review, ReviewInput, Settings, review, value_of_verdict,
+};
 use foreply::tree::{NodeId, Tree};
 
 use super::args::Args;
@@ -147,7 +149,7 @@ impl Bench<'_> {
 
     fn case(&self, case: &Case, outcome: &mut Outcome) -> Result<(), String> {
         let choice = case.tree.standing(NodeId::ROOT).next();
-        let written = Written {
+        let written = ReviewInput {
             tree: &case.tree,
             choice,
             attempt: None,
@@ -166,9 +168,11 @@ impl Bench<'_> {
         }
         for finding in &found.findings {
             let list = match finding.class {
-                Class::Counted => &mut outcome.findings,
+                FindingStatus::Counted => &mut outcome.findings,
                 // By the board alone.
-                Class::Aside if finding.kind.words() != "bare candidate" => &mut outcome.beside,
+                FindingStatus::Aside if finding.kind.label() != "bare candidate" => {
+                    &mut outcome.beside
+                }
                 _ => continue,
             };
             let gap = self.gap(&case.tree, choice, finding)?;
@@ -185,16 +189,27 @@ impl Bench<'_> {
         };
         let truth = self.worth(&line)?;
         let decided = |a: f64, b: f64| {
-            a.min(b) >= self.settings.decided || a.max(b) <= 1.0 - self.settings.decided
+            let bar = self.settings.decided.value();
+            a.min(b) >= bar || a.max(b) <= 1.0 - bar
         };
         let node = case.tree.node(case.at);
-        let stated = node.and_then(|n| value_of_verdict(n.verdict?, line.player()));
+        let stated = node
+            .and_then(|n| value_of_verdict(n.verdict?, line.player()))
+            .map(|e| e.value());
         let (off, written, enough) = match stated {
-            Some(stated) => ((truth - stated).abs(), stated, self.settings.delta + 0.05),
+            Some(stated) => (
+                (truth - stated).abs(),
+                stated,
+                self.settings.delta.value() + 0.05,
+            ),
             None => {
                 let best = self.best_written(&case.tree, case.at, &line)?;
                 let written = best.unwrap_or(truth);
-                (prefers(&line, truth, written), written, self.settings.delta)
+                (
+                    prefers(&line, truth, written),
+                    written,
+                    self.settings.delta.value(),
+                )
             }
         };
         let is_one = off >= enough && !decided(truth, written);
@@ -208,7 +223,7 @@ impl Bench<'_> {
         choice: Option<NodeId>,
         finding: &Finding,
     ) -> Result<Option<f64>, String> {
-        let words = finding.kind.words();
+        let words = finding.kind.label();
         let Some(line) = tree
             .line(finding.at)
             .filter(|_| words != "phantom move" && words != "bare candidate")
@@ -217,7 +232,8 @@ impl Bench<'_> {
         };
         let verdict = tree
             .node(finding.at)
-            .and_then(|n| value_of_verdict(n.verdict?, line.player()));
+            .and_then(|n| value_of_verdict(n.verdict?, line.player()))
+            .map(|e| e.value());
         let ends = tree.standing(finding.at).next().is_none();
         Ok(Some(match (words, verdict) {
             ("missed threat", _) => {
@@ -285,9 +301,9 @@ impl Bench<'_> {
 /// An omission that the reference confirms, and whether the review tells it.
 fn omission(case: &Case, found: &Review, truth: f64, written: f64) -> Omitted {
     let told = found.findings.iter().any(|f| {
-        f.class != Class::Close
+        f.class != FindingStatus::Close
             && f.at == case.at
-            && case.omission.told_by().contains(&f.kind.words())
+            && case.omission.told_by().contains(&f.kind.label())
     });
     let others: Vec<String> = found
         .findings
@@ -296,7 +312,7 @@ fn omission(case: &Case, found: &Review, truth: f64, written: f64) -> Omitted {
             format!(
                 "{:?} {} {} by {}",
                 f.class,
-                f.kind.words(),
+                f.kind.label(),
                 f.resource,
                 f.gap
             )
@@ -318,8 +334,8 @@ fn omission(case: &Case, found: &Review, truth: f64, written: f64) -> Omitted {
 fn told(case: &Case, finding: &Finding, gap: Option<f64>, settings: &Settings) -> Told {
     let path = finding.paths.first().map(|p| p.join(" "));
     Told {
-        kind: finding.kind.words().to_owned(),
-        held: gap.map_or(Held::True, |g| held_by(g, settings.delta)),
+        kind: finding.kind.label().to_owned(),
+        held: gap.map_or(Held::True, |g| held_by(g, settings.delta.value())),
         words: format!(
             "({}) after {}: {} [gap {}, effect {}; by the reference {:.3}]",
             case.omission.words(),
@@ -327,7 +343,7 @@ fn told(case: &Case, finding: &Finding, gap: Option<f64>, settings: &Settings) -
             finding.sentence,
             finding.gap,
             finding.effect,
-            gap.unwrap_or(finding.gap)
+            gap.unwrap_or(finding.gap.value())
         ),
     }
 }

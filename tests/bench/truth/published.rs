@@ -1,7 +1,7 @@
 //! The rows of `tests/data/published.tsv`: whether the known mistake is told, and what that cost.
 
 use foreply::drill;
-use foreply::review::{Class, Review, Settings, Written, review};
+use foreply::review::{FindingStatus, Review, ReviewInput, Settings, review};
 use foreply::tree::{NodeId, Tree};
 
 use super::args::Args;
@@ -26,7 +26,7 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
             format!("{:?} gap {} effect {}", f.class, f.gap, f.effect)
         });
         rows += 1;
-        found_all += usize::from(told.is_some_and(|f| f.class != Class::Close));
+        found_all += usize::from(told.is_some_and(|f| f.class != FindingStatus::Close));
         println!(
             "{id} ({}): {}: {class}\n    {:?}\n    {}",
             row.tags().collect::<Vec<_>>().join(", "),
@@ -37,7 +37,7 @@ pub fn run(args: &Args, judge: &Judge, jobs: usize) -> Result<(), String> {
         for other in review.counted().filter(|f| f.resource != row.resource) {
             println!(
                 "    also: {} {} gap {} effect {}",
-                other.kind.words(),
+                other.kind.label(),
                 other.sentence,
                 other.gap,
                 other.effect
@@ -69,7 +69,7 @@ fn solutions(
             println!(
                 "{}: {} gap {} effect {}: {}",
                 drill.id,
-                finding.kind.words(),
+                finding.kind.label(),
                 finding.gap,
                 finding.effect,
                 finding.sentence
@@ -84,7 +84,7 @@ fn solutions(
 }
 
 fn reviewed(tree: &Tree, judge: &Judge, settings: &Settings) -> Result<Review, String> {
-    let written = Written {
+    let written = ReviewInput {
         tree,
         choice: tree.children(NodeId::ROOT).first().copied(),
         attempt: None,

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use foreply::app::Note;
 use foreply::app::notes;
-use foreply::review::{Settings, Written, review};
+use foreply::review::{ReviewInput, Settings, review};
 
 use super::args::Args;
 use super::asked::{self, Meter};
@@ -49,7 +49,7 @@ fn timed(args: &Args, note: &Note, jobs: usize) -> Result<[String; 2], String> {
         nodes: args.nodes,
         ..Settings::default()
     };
-    let written = Written {
+    let written = ReviewInput {
         tree: &note.written.tree,
         choice: note.written.choice,
         attempt: None,

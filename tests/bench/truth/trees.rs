@@ -135,7 +135,7 @@ fn worse_candidate(
     let worse = answer
         .moves
         .iter()
-        .find(|m| Some(&m.mv) != main.first() && answer.expected.over(m.expected) >= 0.15);
+        .find(|m| Some(&m.mv) != main.first() && answer.expected.over(m.expected).value() >= 0.15);
     Ok(worse.map(|m| m.pv.clone()))
 }
 
@@ -152,7 +152,7 @@ fn without_reply(
         if ply % 2 == 1 {
             let answer = ask(&line, 2, nodes, judge)?;
             if let [first, second] = answer.moves.as_slice() {
-                let margin = first.expected.over(second.expected);
+                let margin = first.expected.over(second.expected).value();
                 if margin >= 0.15 && first.mv == *mv && best.as_ref().is_none_or(|b| margin > b.0) {
                     best = Some((margin, ply, second.pv.iter().take(2).cloned().collect()));
                 }
@@ -203,7 +203,7 @@ fn turned(
 /// The verdict of someone who counts the pieces.
 fn by_count(line: &Line) -> Verdict {
     let balance = foreply::board::sacrifice::balance(line.position(), line.player());
-    let e = judge::Expectation::from_centipawns(balance.clamp(-9, 9) * 100).value();
+    let e = judge::MoverScore::from_centipawns(balance.clamp(-9, 9) * 100).value();
     // A percentage is a whole number from 0 to 100.
     Verdict::Percent((e * 100.0).round() as u8)
 }

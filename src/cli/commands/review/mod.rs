@@ -17,7 +17,7 @@ use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::coach;
 use crate::report::{self, Reviewed, Subject};
-use crate::review::{Review, Watcher};
+use crate::review::{Review, ReviewObserver};
 use crate::tree::Tree;
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
@@ -62,7 +62,7 @@ fn told(
     args: &Args,
     bar: Progress,
     of: Subject,
-    make: &mut dyn FnMut(&mut dyn Watcher) -> Result<Review, AppError>,
+    make: &mut dyn FnMut(&mut dyn ReviewObserver) -> Result<Review, AppError>,
 ) -> Result<Reviewed, Failure> {
     let mut telling = Telling::new(bar, is_told_live(args).then_some(&of));
     let review = make(&mut telling)?;
@@ -265,7 +265,7 @@ fn review_all(
             model: held(models, &note.written.tree),
             coach: Vec::new(),
         };
-        let make = &mut |watcher: &mut dyn Watcher| app.notes().review_note(note, watcher);
+        let make = &mut |watcher: &mut dyn ReviewObserver| app.notes().review_note(note, watcher);
         reviews.push(told(args, bar, of, make)?);
     }
     if args.mine {

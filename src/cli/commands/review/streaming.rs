@@ -5,7 +5,7 @@ use crate::cli::Failure;
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
 use crate::report::{self, Reviewed, Subject};
-use crate::review::{Finding, Right, Watcher};
+use crate::review::{Credit, Finding, ReviewObserver};
 
 pub(crate) struct Telling<'a> {
     bar: Progress,
@@ -62,12 +62,12 @@ impl Rest {
     }
 }
 
-impl Watcher for Telling<'_> {
+impl ReviewObserver for Telling<'_> {
     fn progress(&mut self, answered: usize, asked: usize) {
         self.bar.show(answered, asked);
     }
 
-    fn right(&mut self, right: &[Right]) {
+    fn right(&mut self, right: &[Credit]) {
         if let Some(of) = self.of {
             self.tell(&report::text_before(of, right));
         }

@@ -265,7 +265,7 @@ fn beside(summary: &Summary) -> String {
         }
     });
     let kinds = summary.reviewed.iter().flat_map(|r| &r.kinds);
-    let kinds: Vec<&str> = kinds.map(|k| k.words()).collect();
+    let kinds: Vec<&str> = kinds.map(|k| k.label()).collect();
     let kinds = (!kinds.is_empty()).then(|| format!("{}.", kinds.join(", ")));
     let parts = side.into_iter().chain(time.map(str::to_owned)).chain(kinds);
     parts.collect::<Vec<_>>().join(" ")

@@ -8,6 +8,7 @@ use shakmaty::Position;
 use crate::app::{App, AppError, Playing};
 use crate::playout::{Account, Moment};
 use crate::review::standing;
+use crate::score::PlayerScore;
 use crate::text;
 use crate::tui::input::bindings;
 use crate::tui::input::bindings::{Do, Place};
@@ -157,7 +158,10 @@ impl After {
         let Some(moment) = moment else {
             let mut words = "No single move gave the result away.".to_owned();
             if let Some(worth) = account.left_behind() {
-                words.push_str(&format!(" In the last position {}.", standing(worth)));
+                words.push_str(&format!(
+                    " In the last position {}.",
+                    standing(PlayerScore::new(worth))
+                ));
             }
             page.put_wrapped((x, y + 1, width, rows), &words, Ink::PLAIN);
             return;

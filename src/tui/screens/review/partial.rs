@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::app::{ReviewState, SittingId, SoFar};
-use crate::review::{Finding, Review, Right};
+use crate::review::{Credit, Finding, Review};
 use crate::tui::router::Desk;
 
 /// A review, as far as it is known.
@@ -43,7 +43,7 @@ impl Told {
 
     /// What held.
     #[must_use]
-    pub fn right(&self) -> &[Right] {
+    pub fn right(&self) -> &[Credit] {
         match self {
             Self::Whole(review) => &review.right,
             Self::SoFar(growing) => &growing.sure.right,

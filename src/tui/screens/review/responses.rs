@@ -8,7 +8,7 @@ use std::thread;
 
 use crate::app::{Answered, AppError, Proved};
 use crate::attempt::{Explained, Origin, Spot, What};
-use crate::review::{Class, Finding};
+use crate::review::{Finding, FindingStatus};
 use crate::tui::input::bindings;
 use crate::tui::input::bindings::{Do, Place};
 use crate::tui::input::key::Key;
@@ -79,17 +79,15 @@ fn come<T>(from: &mut Option<Receiver<Result<T, String>>>) -> Option<Result<T, S
 }
 
 fn is_struck(finding: &Finding) -> bool {
-    finding.class == Class::Overruled
+    finding.class == FindingStatus::Overruled
 }
 
 /// Where a finding is and what it is about.
 #[must_use]
 pub fn spot(finding: &Finding) -> Spot {
-    let kind = serde_json::to_value(finding.kind);
-    let kind = kind.ok().and_then(|k| k.as_str().map(str::to_owned));
     Spot {
         at: finding.at,
-        kind: kind.unwrap_or_default(),
+        kind: finding.kind.code().to_owned(),
         resource: finding.resource.clone(),
     }
 }
@@ -348,9 +346,9 @@ impl ReviewScreen {
         let coached = self.attempt.coached();
         let finding = self.finding();
         let by = coached.zip(finding).and_then(|(coached, finding)| {
-            let kind = finding.kind.name();
+            let kind = finding.kind.code();
             let mut struck = coached.overruled().iter();
-            struck.find(|o| o.finding.names(&finding.paths, &kind, &finding.resource))
+            struck.find(|o| o.finding.names(&finding.paths, kind, &finding.resource))
         });
         let by = by.map(|o| o.by.clone()).unwrap_or_default();
         if let Err(error) = self.rule(desk, &by, None) {

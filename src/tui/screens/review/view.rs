@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use shakmaty::{Color, Position};
 
 use crate::board::Line;
-use crate::review::{Class, Finding, Review};
+use crate::review::{Finding, FindingStatus, Review};
 use crate::text;
 use crate::tui::input::bindings::Place;
 use crate::tui::router::Desk;
@@ -399,17 +399,17 @@ fn caption(line: &Line) -> String {
 
 fn heading(finding: &Finding) -> String {
     let aside = match finding.class {
-        Class::Counted => "",
-        Class::Close => " (close: not counted)",
-        Class::Aside => " (does not touch your choice)",
-        Class::Withheld => " (not counted: hardly to be found)",
-        Class::Overruled => " (struck by your coach: not counted)",
+        FindingStatus::Counted => "",
+        FindingStatus::Close => " (close: not counted)",
+        FindingStatus::Aside => " (does not touch your choice)",
+        FindingStatus::Withheld => " (not counted: hardly to be found)",
+        FindingStatus::Overruled => " (struck by your coach: not counted)",
     };
-    format!("{}{aside}", finding.kind.words())
+    format!("{}{aside}", finding.kind.label())
 }
 
 fn folded(finding: &Finding) -> String {
-    let (kind, move_) = (finding.kind.words(), &finding.resource);
+    let (kind, move_) = (finding.kind.label(), &finding.resource);
     match finding.paths.first().map(Vec::as_slice) {
         None | Some([]) => format!("{kind}: {move_}"),
         Some(path) => format!("{kind}: {move_} after {}", path.join(" ")),

@@ -1,13 +1,17 @@
-//! Expected score: the one measure in which positions and moves are compared.
+//! The expected score as a judge tells it.
 
 use std::fmt;
+
+use shakmaty::Color;
+
+use super::{PlayerScore, ScoreDiff, within_bounds, write_score};
 
 /// Expected score of the side to move in its own position: 0 (lost) to 1 (won), a draw being 0.5.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize, serde::Deserialize)]
 #[serde(transparent)]
-pub struct Expectation(f64);
+pub struct MoverScore(f64);
 
-impl Expectation {
+impl MoverScore {
     pub const LOST: Self = Self(0.0);
     pub const LEVEL: Self = Self(0.5);
     pub const WON: Self = Self(1.0);
@@ -15,12 +19,8 @@ impl Expectation {
     /// An expected score; what is outside 0 to 1, or not a number, is brought to the nearest bound
     /// (not a number to 0.5).
     #[must_use]
-    pub fn new(value: f64) -> Self {
-        if value.is_nan() {
-            Self::LEVEL
-        } else {
-            Self(value.clamp(0.0, 1.0))
-        }
+    pub const fn new(value: f64) -> Self {
+        Self(within_bounds(value))
     }
 
     /// From a centipawn score: E = 1 / (1 + 10^(-cp/400)), the logistic form of the Elo curve (A. Elo,
@@ -47,26 +47,48 @@ impl Expectation {
         Self(1.0 - self.0)
     }
 
+    /// The same for `player`, where `mover` is the side to move.
+    #[must_use]
+    pub fn for_player(self, mover: Color, player: Color) -> PlayerScore {
+        PlayerScore::new(if mover == player { self } else { self.flip() }.0)
+    }
+
     /// The number, 0 to 1.
     #[must_use]
     pub fn value(self) -> f64 {
         self.0
     }
 
-    /// How much more this is than `other`; negative where it is less.
+    /// How much more this is than `other`, of the same side; negative where it is less.
     #[must_use]
-    pub fn over(self, other: Self) -> f64 {
-        self.0 - other.0
+    pub fn over(self, other: Self) -> ScoreDiff {
+        ScoreDiff::new(self.0 - other.0)
     }
 }
 
-impl fmt::Display for Expectation {
-    /// As in the literature on expected scores: two decimals, no leading zero (`.73`), `1` and `0` bare.
+impl fmt::Display for MoverScore {
+    /// Two decimals: `.73`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match (self.0 * 100.0).round() as u32 {
-            100 => f.write_str("1"),
-            0 => f.write_str("0"),
-            percent => write!(f, ".{percent:02}"),
-        }
+        write_score(self.0, f)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_score_belongs_to_one_side() {
+        let score = MoverScore::new(0.75);
+        let (white, black) = (Color::White, Color::Black);
+        assert_eq!(score.for_player(black, black), PlayerScore::new(0.75));
+        assert_eq!(score.for_player(white, black), PlayerScore::new(0.25));
+    }
+
+    #[test]
+    fn a_score_stays_in_its_bounds() {
+        assert_eq!(MoverScore::new(1.5), MoverScore::WON);
+        assert_eq!(MoverScore::new(-0.5), MoverScore::LOST);
+        assert_eq!(MoverScore::new(f64::NAN), MoverScore::LEVEL);
     }
 }

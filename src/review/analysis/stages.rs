@@ -1,0 +1,205 @@
+//! How the judge is asked about every written position and every move that must be compared there.
+//!
+//! Two moves are compared on equal terms only: each is played and its position searched alone with
+//! the same number of nodes. At the opponent's turn every check, capture and promotion is searched by
+//! itself, whatever the search of the position itself preferred: nothing rests on one search's pruning.
+
+use std::collections::BTreeMap;
+
+use shakmaty::{Move, Position};
+
+use crate::board::Line;
+use crate::judge::{JudgeError, Question};
+use crate::review::analysis::forcing_moves::{self, Wanted};
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::analysis::{player_valuation, refutation};
+use crate::review::model::input::ReviewInput;
+use crate::review::model::settings::Settings;
+use crate::review::model::thresholds::{GLANCE_LINES, GLANCE_PART, ROOT_LINES, WORTH_A_SEARCH};
+use crate::score::PlayerScore;
+use crate::tree::{NodeId, Tree};
+
+impl<'a> TreeAnalysis<'a> {
+    /// Asks the judge about the whole tree.
+    pub(crate) fn of(
+        written: &ReviewInput<'a>,
+        settings: &'a Settings,
+        client: &mut JudgeClient<'_>,
+    ) -> Result<Self, JudgeError> {
+        let mut analysis = Self::unasked(written, settings);
+        analysis.look(client)?;
+        analysis.compare(client)?;
+        analysis.force(client)?;
+        analysis.back_up();
+        analysis.glance(client)?;
+        refutation::proposals(&mut analysis.places, settings.delta.half(), client)?;
+        analysis.back_up();
+        analysis.own = player_valuation::values(&analysis);
+        Ok(analysis)
+    }
+
+    /// Searches every standing position of the tree, and what the opponent threatens: his best move if the player
+    /// passed at the root.
+    fn look(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        let lines = standing_lines(self.tree);
+        let nodes = client.nodes;
+        let question = |line: &Line, lines| Question {
+            line: line.clone(),
+            lines,
+            nodes,
+        };
+        let mut questions: Vec<Question> = lines
+            .iter()
+            .map(|(id, line)| question(line, wanted(*id)))
+            .collect();
+        let passed = self.tree.root().position().clone().swap_turn();
+        let passed = passed.ok().filter(|_| self.choice.is_some());
+        questions.extend(passed.map(|p| question(&Line::new(p), 1)));
+        let mut answers = client.ask(&questions)?.into_iter();
+        let near = self.settings.delta;
+        for ((id, line), answer) in lines.into_iter().zip(answers.by_ref()) {
+            self.places
+                .insert(id, AnalysedPosition::new(line, &answer, near));
+        }
+        // The one answer that is left is that to the pass, where it was asked about.
+        let threat = answers.next().and_then(|a| a.moves.into_iter().next());
+        self.threat = threat.map(|m| m.mv);
+        Ok(())
+    }
+
+    /// Scores every move that matters, each alone: the written ones, and of those that the search of the
+    /// position preferred the ones that could be better than all that was written.
+    fn compare(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        let ids: Vec<NodeId> = self.compared().collect();
+        let written = ids.iter().flat_map(|id| {
+            let moves = self.tree.standing(*id).filter_map(|c| self.tree.legal(c));
+            moves.map(|mv| (*id, mv.clone()))
+        });
+        let written: Vec<(NodeId, Move)> = written.collect();
+        self.score(&written, client)?;
+        let near = self.settings.delta.times(WORTH_A_SEARCH);
+        let mut proposed = Vec::new();
+        for id in ids {
+            let Some(place) = self.places.get_mut(&id) else {
+                continue;
+            };
+            let (tried, rough) = place.proposed(near);
+            proposed.extend(tried.into_iter().map(|m| (id, m.mv)));
+            place.moves.extend(rough);
+        }
+        self.score(&proposed, client)
+    }
+
+    /// The opponent's checks, captures and promotions, each by itself.
+    fn force(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        let opponents = self.compared().filter_map(|id| {
+            let place = self.places.get(&id).filter(|p| !p.is_players_turn())?;
+            let bar = place.best_of_all().unwrap_or(place.alone).min(place.alone);
+            let known = place.moves.iter().map(|m| m.mv.clone()).collect();
+            let line = place.line.clone();
+            Some((id, Wanted { line, known, bar }))
+        });
+        let (ids, wanted): (Vec<NodeId>, Vec<Wanted>) = opponents.unzip();
+        for (id, found) in ids
+            .into_iter()
+            .zip(forcing_moves::replies(&wanted, client)?)
+        {
+            if let Some(place) = self.places.get_mut(&id) {
+                place.moves.extend(found);
+            }
+        }
+        Ok(())
+    }
+
+    /// What else could be played at each place, by a small search: how many moves are as good as the best,
+    /// and how much worse the next one is. Grounds for saying that a move mattered, never for a finding.
+    fn glance(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        let compared = self.compared().filter(|id| *id != NodeId::ROOT);
+        let ids: Vec<NodeId> = compared.collect();
+        let nodes = (client.nodes / GLANCE_PART).max(1);
+        let question = |id: &NodeId| {
+            let line = self.asked(*id)?.line.clone();
+            let lines = GLANCE_LINES;
+            Ok(Question { line, lines, nodes })
+        };
+        let questions = ids.iter().map(question);
+        let questions = questions.collect::<Result<Vec<Question>, JudgeError>>()?;
+        let delta = self.settings.delta;
+        for (id, answer) in ids.into_iter().zip(client.ask(&questions)?) {
+            if let Some(place) = self.places.get_mut(&id) {
+                place.glanced(&answer, delta);
+            }
+        }
+        Ok(())
+    }
+
+    /// Plays each move, searches what it leads to and keeps it at its place.
+    fn score(
+        &mut self,
+        wanted: &[(NodeId, Move)],
+        client: &mut JudgeClient<'_>,
+    ) -> Result<(), JudgeError> {
+        let lines = wanted
+            .iter()
+            .map(|(id, mv)| played(&self.asked(*id)?.line, mv));
+        let lines = lines.collect::<Result<Vec<Line>, JudgeError>>()?;
+        let searched = client.after_moves(&lines, client.nodes)?;
+        for ((id, mv), (alone, pv)) in wanted.iter().zip(searched) {
+            let node = self.child(*id, mv);
+            let scored = AnalysedMove {
+                mv: mv.clone(),
+                node,
+                alone,
+                worth: alone,
+                pv,
+                rough: false,
+            };
+            if let Some(place) = self.places.get_mut(id) {
+                place.moves.push(scored);
+            }
+        }
+        Ok(())
+    }
+
+    /// The standing written move below `id` that is `mv`.
+    fn child(&self, id: NodeId, mv: &Move) -> Option<NodeId> {
+        self.tree
+            .standing(id)
+            .find(|c| self.tree.legal(*c) == Some(mv))
+    }
+
+    /// From the ends of the lines to the root: a place is worth its best move for the side to move.
+    fn back_up(&mut self) {
+        let mut ids: Vec<NodeId> = self.places.keys().copied().collect();
+        ids.sort_by_key(|id| std::cmp::Reverse((self.tree.ply(*id), *id)));
+        for id in ids {
+            let below: BTreeMap<NodeId, PlayerScore> = self
+                .tree
+                .standing(id)
+                .filter_map(|c| self.places.get(&c).map(|p| (c, p.worth)))
+                .collect();
+            if let Some(place) = self.places.get_mut(&id) {
+                place.settle(&below);
+            }
+        }
+    }
+}
+
+/// How many best moves are asked for at a place. Elsewhere than at the root the question is the one
+/// by which the move before it is scored.
+fn wanted(id: NodeId) -> usize {
+    if id == NodeId::ROOT { ROOT_LINES } else { 1 }
+}
+
+/// The root and every standing move that has a position, in the order of writing.
+fn standing_lines(tree: &Tree) -> Vec<(NodeId, Line)> {
+    let mut lines = vec![(NodeId::ROOT, tree.root().clone())];
+    for (id, _) in tree.nodes().filter(|(id, _)| tree.stands(*id)) {
+        if let Some(line) = tree.line(id) {
+            lines.push((id, line));
+        }
+    }
+    lines
+}

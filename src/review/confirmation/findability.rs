@@ -1,0 +1,101 @@
+//! What is to be found at the board: how hard a proof is, and what the opponent gives up in it.
+
+use shakmaty::{Move, Position};
+
+use crate::board::{Line, motif};
+use crate::judge::JudgeError;
+use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::settling;
+use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::findings::suspect::{Suspect, gives_something_up};
+use crate::review::model::fault::{EndError, Fault};
+use crate::review::model::thresholds::{BEYOND_PLIES, BEYOND_QUIET};
+use crate::score::PlayerScore;
+
+/// True where the truth rests on what few would find at the board: more than seven half-moves until it is
+/// settled, with two or more quiet only-moves of the side that plays the resource among them.
+pub(crate) fn is_beyond(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<bool, JudgeError> {
+    if suspect.resource().is_none() || suspect.proof.len() <= BEYOND_PLIES {
+        return Ok(false);
+    }
+    let mut line = suspect.place.line.clone();
+    // The point is seen as soon as the board looks more like the truth than like what was believed.
+    let shows =
+        |glance: PlayerScore| (glance - suspect.truth).abs() < (glance - suspect.believed).abs();
+    let needed = settling::until_settled(&line, &suspect.proof, &shows, client)?;
+    if needed <= BEYOND_PLIES {
+        return Ok(false);
+    }
+    let mut hard = 0;
+    for (i, mv) in suspect.proof.iter().take(needed).enumerate() {
+        let quiet =
+            i % 2 == 0 && !motif::is_forcing(line.position(), mv) && !line.position().is_check();
+        if quiet && is_only_move(analysis, &line, mv, client)? {
+            hard += 1;
+        }
+        line = played(&line, mv)?;
+    }
+    Ok(hard >= BEYOND_QUIET)
+}
+
+/// True where the move is the best by delta.
+fn is_only_move(
+    analysis: &TreeAnalysis<'_>,
+    line: &Line,
+    mv: &Move,
+    client: &mut JudgeClient<'_>,
+) -> Result<bool, JudgeError> {
+    let answer = client.ask_one(line, 2, client.nodes)?;
+    Ok(match answer.moves.as_slice() {
+        [first, second, ..] => {
+            first.mv == *mv && first.expected.over(second.expected) >= analysis.settings.delta
+        }
+        [first] => first.mv == *mv,
+        [] => false,
+    })
+}
+
+/// The other half of the counter-sacrifice: the opponent's *next* move in the proof gives something up
+/// and is the only good one there.
+pub(crate) fn is_counter_sacrifice_later(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<bool, JudgeError> {
+    if !may_hide_a_sacrifice(suspect) {
+        return Ok(false);
+    }
+    let next = if suspect.place.is_players_turn() {
+        1
+    } else {
+        2
+    };
+    let (Some(before), Some(mv)) = (suspect.proof.get(..next), suspect.proof.get(next)) else {
+        return Ok(false);
+    };
+    let mut line = suspect.place.line.clone();
+    for mv in before {
+        line = played(&line, mv)?;
+    }
+    let only = is_only_move(analysis, &line, mv, client)?;
+    Ok(only && gives_something_up(&line, mv))
+}
+
+fn may_hide_a_sacrifice(suspect: &Suspect<'_>) -> bool {
+    let of_that_kind = matches!(
+        suspect.fault,
+        Fault::MissedReply {
+            gives_up: false,
+            ..
+        } | Fault::EndOfLine {
+            gives_up: false,
+            error: EndError::StoppedShort,
+            ..
+        }
+    );
+    of_that_kind && suspect.truth < suspect.believed
+}
