@@ -1,5 +1,6 @@
 //! TODO
 
+pub mod action;
 pub mod bindings;
 pub mod key;
 pub mod line_parser;

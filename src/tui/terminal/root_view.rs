@@ -1,4 +1,4 @@
-//! The one view that the terminal library sees: it shows the model's page and hands it keys.
+//! The one view that the terminal library sees: it shows the router's page and hands it keys.
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -7,57 +7,57 @@ use cursive::view::View;
 use cursive::{Printer, Vec2, direction::Direction, view::CannotFocus};
 
 use crate::tui::input::key::Key;
-use crate::tui::router::Model;
+use crate::tui::router::Router;
 use crate::tui::terminal::colours::Colours;
 use crate::tui::widgets::canvas::{MIN_HEIGHT, MIN_WIDTH};
 
-/// The model, shared between the view and the event loop, both on one thread.
+/// The router, shared between the view and the event loop, both on one thread.
 #[derive(Clone)]
-pub struct Shared(Arc<Mutex<Model>>);
+pub struct RouterHandle(Arc<Mutex<Router>>);
 
-impl Shared {
+impl RouterHandle {
     #[must_use]
-    pub fn new(model: Model) -> Self {
-        Self(Arc::new(Mutex::new(model)))
+    pub fn new(router: Router) -> Self {
+        Self(Arc::new(Mutex::new(router)))
     }
 
-    pub fn model(&self) -> MutexGuard<'_, Model> {
+    pub fn lock(&self) -> MutexGuard<'_, Router> {
         // Only this thread locks; after a panic nothing is drawn any more, the sitting is closed.
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
 /// The whole screen.
-pub struct Face {
-    model: Shared,
+pub struct RootView {
+    router: RouterHandle,
     colours: Colours,
     size: Vec2,
 }
 
-impl Face {
+impl RootView {
     #[must_use]
-    pub fn new(model: Shared, colours: Colours) -> Self {
+    pub fn new(router: RouterHandle, colours: Colours) -> Self {
         Self {
-            model,
+            router,
             colours,
             size: Vec2::zero(),
         }
     }
 
     fn click(&self, at: Vec2) {
-        let mut model = self.model.model();
-        let hit = model.draw(self.size.x, self.size.y).hit_at(at.x, at.y);
+        let mut router = self.router.lock();
+        let hit = router.draw(self.size.x, self.size.y).hit_at(at.x, at.y);
         if let Some(hit) = hit {
-            model.click(hit);
+            router.click(hit);
         }
     }
 }
 
-impl View for Face {
+impl View for RootView {
     fn draw(&self, printer: &Printer) {
-        let page = self.model.model().draw(printer.size.x, printer.size.y);
-        for span in page.spans() {
-            printer.with_style(self.colours.style(span.ink), |p| {
+        let canvas = self.router.lock().draw(printer.size.x, printer.size.y);
+        for span in canvas.spans() {
+            printer.with_style(self.colours.style(span.style), |p| {
                 p.print((span.x, span.y), &span.text);
             });
         }
@@ -87,7 +87,7 @@ impl View for Face {
                 event: MouseEvent::Press(MouseButton::Left),
             } => self.click(position.saturating_sub(offset)),
             event => match key(&event) {
-                Some(key) => self.model.model().press(key),
+                Some(key) => self.router.lock().press(key),
                 None => return EventResult::Ignored,
             },
         }

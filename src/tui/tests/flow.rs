@@ -168,7 +168,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
     );
     rig.keys("<Enter>").wait_for("Depth in half-moves");
     rig.keys("<Esc><Esc>q");
-    assert!(rig.shared.model().is_over());
+    assert!(rig.router.lock().is_over());
 }
 
 #[test]

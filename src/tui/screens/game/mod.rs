@@ -2,3 +2,4 @@
 
 pub mod account;
 pub mod screen;
+pub mod view;
