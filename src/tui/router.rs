@@ -5,11 +5,12 @@
 
 use crate::app::{AppError, Subject};
 use crate::tui::Start;
-use crate::tui::input::key::Key;
+use crate::tui::input::key::KeyPress;
 use crate::tui::nav::context::{Context, Touring};
 use crate::tui::nav::route::Route;
-use crate::tui::nav::screen::{Screen, ScreenInput, TourStep};
-use crate::tui::nav::transition::Transition;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::tour_step::TourStep;
 use crate::tui::screens::browse::blind_spots::BlindSpotsScreen;
 use crate::tui::screens::browse::drills::DrillsScreen;
 use crate::tui::screens::browse::history::HistoryScreen;
@@ -30,7 +31,7 @@ use crate::tui::widgets::canvas::{Canvas, ClickTarget, MIN_HEIGHT, MIN_WIDTH};
 use crate::tui::widgets::chrome::{self, Notice};
 
 /// The key that ends the tour, on every screen.
-pub const TOUR_ENDS: Key = Key::F(12);
+pub const TOUR_ENDS: KeyPress = KeyPress::F(12);
 
 /// All that is on.
 pub struct Router {
@@ -76,7 +77,7 @@ impl Router {
         self.over
     }
 
-    pub fn press(&mut self, key: Key) {
+    pub fn press(&mut self, key: KeyPress) {
         if self.touring && key == TOUR_ENDS {
             return self.end_tour();
         }

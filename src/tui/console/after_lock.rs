@@ -39,7 +39,7 @@ pub struct AfterLockDialogue<'a> {
     left_open: Vec<NodeId>,
 }
 
-type Lines<'a> = (&'a mut dyn BufRead, &'a mut dyn Write);
+type LineStreams<'a> = (&'a mut dyn BufRead, &'a mut dyn Write);
 
 impl<'a> AfterLockDialogue<'a> {
     #[must_use]
@@ -52,7 +52,7 @@ impl<'a> AfterLockDialogue<'a> {
     }
 
     /// Asks what was left open, then reviews and takes answers, until he leaves or the input ends.
-    pub fn run(mut self, (input, out): Lines<'_>) -> Result<(), TuiError> {
+    pub fn run(mut self, (input, out): LineStreams<'_>) -> Result<(), TuiError> {
         while let Some(question) = Clarification::of(&self.sitting, &self.left_open) {
             ask(&question, &self.sitting, out)?;
             match next_line(input)? {
@@ -127,7 +127,7 @@ impl<'a> AfterLockDialogue<'a> {
     }
 
     /// Takes answers until he leaves.
-    fn answer(&mut self, review: &Review, (input, out): Lines<'_>) -> Result<(), TuiError> {
+    fn answer(&mut self, review: &Review, (input, out): LineStreams<'_>) -> Result<(), TuiError> {
         say(
             out,
             "Type 'help' for what you can answer, Enter alone to leave.",

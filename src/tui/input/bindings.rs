@@ -1,6 +1,6 @@
 //! Every command with its keys and its words: keys, bottom line and help come from this one list.
 
-use super::key::Key;
+use super::key::KeyPress;
 use crate::tui::input::action::{Action, EditAction};
 
 /// Where a command is available.
@@ -37,7 +37,7 @@ pub enum KeyContext {
 pub struct KeyBinding {
     pub place: KeyContext,
     pub run: Action,
-    pub keys: &'static [Key],
+    pub keys: &'static [KeyPress],
     /// For the help: a sentence without its full stop.
     pub words: &'static str,
     /// For the bottom line: one or two words; empty for what stands in the help only.
@@ -47,7 +47,7 @@ pub struct KeyBinding {
 const fn c(
     place: KeyContext,
     run: Action,
-    keys: &'static [Key],
+    keys: &'static [KeyPress],
     short: &'static str,
     words: &'static str,
 ) -> KeyBinding {
@@ -60,15 +60,15 @@ const fn c(
     }
 }
 
-use Key::{Char, Ctrl, F};
 use KeyContext::{
     BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Filter, Game, GameAccount, Help,
     History, Home, Line, Locked, Paused, PendingReview, Preview, Response, Review, SecondLook,
     Writing,
 };
+use KeyPress::{Char, Ctrl, F};
 
-const HELP: &[Key] = &[F(1), Char('?')];
-const DIGITS: &[Key] = &[
+const HELP: &[KeyPress] = &[F(1), Char('?')];
+const DIGITS: &[KeyPress] = &[
     Char('1'),
     Char('2'),
     Char('3'),
@@ -79,16 +79,16 @@ const DIGITS: &[Key] = &[
     Char('8'),
     Char('9'),
 ];
-const BACK: &[Key] = &[Key::Esc, Char('q')];
+const BACK: &[KeyPress] = &[KeyPress::Esc, Char('q')];
 
 /// The list. The bottom line shows the commands in this order.
 #[rustfmt::skip]
 pub const KEY_BINDINGS: &[KeyBinding] = &[
-    c(Home, Action::Open, &[Key::Enter], "open", "open what is marked"),
-    c(Home, Action::Up, &[Key::Up], "", "mark the entry above"),
-    c(Home, Action::Down, &[Key::Down], "", "mark the entry below"),
-    c(Home, Action::PageUp, &[Key::PageUp], "", "a page up"),
-    c(Home, Action::PageDown, &[Key::PageDown], "", "a page down"),
+    c(Home, Action::Open, &[KeyPress::Enter], "open", "open what is marked"),
+    c(Home, Action::Up, &[KeyPress::Up], "", "mark the entry above"),
+    c(Home, Action::Down, &[KeyPress::Down], "", "mark the entry below"),
+    c(Home, Action::PageUp, &[KeyPress::PageUp], "", "a page up"),
+    c(Home, Action::PageDown, &[KeyPress::PageDown], "", "a page down"),
     c(Home, Action::Fitting, &[Char('n')], "now", "the first of the positions that fit the minutes you have"),
     c(Home, Action::More, &[Char('+')], "", "five minutes more at hand"),
     c(Home, Action::Less, &[Char('-')], "", "five minutes less at hand"),
@@ -99,19 +99,19 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Home, Action::Help, HELP, "help", "this help"),
     c(Home, Action::Back, BACK, "quit", "leave the program; everything is kept"),
 
-    c(Drills, Action::Open, &[Key::Enter], "open", "open the marked position"),
+    c(Drills, Action::Open, &[KeyPress::Enter], "open", "open the marked position"),
     c(Drills, Action::Pick, &[Char('1'), Char('2'), Char('3'), Char('4'), Char('5')], "", "turn one of the five filters: task, part of the game, men on the board, tried or not, whose move"),
     c(Drills, Action::Everything, &[Char('0')], "all", "all filters off"),
     c(Drills, Action::Fitting, &[Char('n')], "next new", "to the next position that you have not tried"),
     c(Drills, Action::PlayOut, &[Char('x')], "play out", "play the marked position out against the engine at full strength; other levels with foreply playout"),
-    c(Drills, Action::Up, &[Key::Up], "", "mark the position above"),
-    c(Drills, Action::Down, &[Key::Down], "", "mark the position below"),
-    c(Drills, Action::PageUp, &[Key::PageUp], "", "a page up"),
-    c(Drills, Action::PageDown, &[Key::PageDown], "", "a page down"),
+    c(Drills, Action::Up, &[KeyPress::Up], "", "mark the position above"),
+    c(Drills, Action::Down, &[KeyPress::Down], "", "mark the position below"),
+    c(Drills, Action::PageUp, &[KeyPress::PageUp], "", "a page up"),
+    c(Drills, Action::PageDown, &[KeyPress::PageDown], "", "a page down"),
     c(Drills, Action::Help, HELP, "help", "this help"),
     c(Drills, Action::Back, BACK, "back", "back"),
 
-    c(Preview, Action::Open, &[Key::Enter], "start", "start to write; the clock runs from here"),
+    c(Preview, Action::Open, &[KeyPress::Enter], "start", "start to write; the clock runs from here"),
     c(Preview, Action::Flip, &[Char('f')], "flip", "turn the board round"),
     c(Preview, Action::Coordinates, &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
     c(Preview, Action::Letters, &[Char('l')], "", "letters or figures for the men"),
@@ -121,16 +121,16 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Preview, Action::Back, BACK, "leave", "leave; nothing is lost"),
 
     c(Writing, Action::Choose, &[F(10), Ctrl('g')], "choose", "choose the candidate the cursor is in, and go on to lock the tree"),
-    c(Writing, Action::Open, &[Key::Enter], "write", "write the line below the cursor; an empty line goes back to where the tree last branched, else to the position"),
-    c(Writing, Action::Up, &[Key::Up], "", "to the row above in the tree"),
-    c(Writing, Action::Down, &[Key::Down], "", "to the row below in the tree"),
-    c(Writing, Action::NextCandidate, &[Key::Tab], "candidate", "to the next candidate"),
-    c(Writing, Action::PreviousCandidate, &[Key::BackTab], "", "to the candidate before"),
+    c(Writing, Action::Open, &[KeyPress::Enter], "write", "write the line below the cursor; an empty line goes back to where the tree last branched, else to the position"),
+    c(Writing, Action::Up, &[KeyPress::Up], "", "to the row above in the tree"),
+    c(Writing, Action::Down, &[KeyPress::Down], "", "to the row below in the tree"),
+    c(Writing, Action::NextCandidate, &[KeyPress::Tab], "candidate", "to the next candidate"),
+    c(Writing, Action::PreviousCandidate, &[KeyPress::BackTab], "", "to the candidate before"),
     c(Writing, Action::Candidates, &[F(2)], "", "show the candidates alone, or the whole tree"),
     c(Writing, Action::Flip, &[F(3)], "", "turn the board round"),
     c(Writing, Action::Strike, &[F(4)], "strike", "strike the move under the cursor out, or let it stand again; it stays readable"),
-    c(Writing, Action::Earlier, &[F(5), Key::ShiftUp], "", "move it up among its alternatives"),
-    c(Writing, Action::Later, &[F(6), Key::ShiftDown], "", "move it down among its alternatives"),
+    c(Writing, Action::Earlier, &[F(5), KeyPress::ShiftUp], "", "move it up among its alternatives"),
+    c(Writing, Action::Later, &[F(6), KeyPress::ShiftDown], "", "move it down among its alternatives"),
     c(Writing, Action::Take, &[F(7)], "", "take the move under the cursor with all below it; F7 again puts it behind the move where the cursor then is"),
     c(Writing, Action::Undo, &[F(8)], "undo", "take the last change back"),
     c(Writing, Action::Redo, &[F(9)], "", "bring back what was taken back"),
@@ -140,51 +140,51 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Writing, Action::Note, &[Ctrl('r')], "", "put the words on the move into the line, to change them"),
     c(Writing, Action::Pause, &[Ctrl('x')], "", "stop the clock; board and tree are hidden until you go on"),
     c(Writing, Action::Help, &[F(1)], "help", "this help"),
-    c(Writing, Action::Back, &[Key::Esc], "leave", "empty the line; on an empty line leave: everything is kept, and the sitting can be taken up again"),
+    c(Writing, Action::Back, &[KeyPress::Esc], "leave", "empty the line; on an empty line leave: everything is kept, and the sitting can be taken up again"),
 
-    c(Line, Action::Edit(EditAction::Left), &[Key::Left], "", "one character left; on an empty line one move back"),
-    c(Line, Action::Edit(EditAction::Right), &[Key::Right], "", "one character right; on an empty line one move on"),
-    c(Line, Action::Edit(EditAction::Start), &[Key::Home, Ctrl('a')], "", "to the start of the line"),
-    c(Line, Action::Edit(EditAction::End), &[Key::End, Ctrl('e')], "", "to the end of the line"),
-    c(Line, Action::Edit(EditAction::DeleteBack), &[Key::Backspace, Ctrl('h')], "", "delete the character before the cursor"),
-    c(Line, Action::Edit(EditAction::DeleteHere), &[Key::Delete], "", "delete the character under the cursor"),
+    c(Line, Action::Edit(EditAction::Left), &[KeyPress::Left], "", "one character left; on an empty line one move back"),
+    c(Line, Action::Edit(EditAction::Right), &[KeyPress::Right], "", "one character right; on an empty line one move on"),
+    c(Line, Action::Edit(EditAction::Start), &[KeyPress::Home, Ctrl('a')], "", "to the start of the line"),
+    c(Line, Action::Edit(EditAction::End), &[KeyPress::End, Ctrl('e')], "", "to the end of the line"),
+    c(Line, Action::Edit(EditAction::DeleteBack), &[KeyPress::Backspace, Ctrl('h')], "", "delete the character before the cursor"),
+    c(Line, Action::Edit(EditAction::DeleteHere), &[KeyPress::Delete], "", "delete the character under the cursor"),
     c(Line, Action::Edit(EditAction::CutToEnd), &[Ctrl('k')], "", "delete to the end of the line"),
     c(Line, Action::Edit(EditAction::CutToStart), &[Ctrl('u')], "", "delete to the start of the line"),
     c(Line, Action::Edit(EditAction::CutWord), &[Ctrl('w')], "", "delete the word before the cursor"),
     c(Line, Action::Edit(EditAction::Older), &[Ctrl('p')], "", "the line typed before"),
     c(Line, Action::Edit(EditAction::Newer), &[Ctrl('n')], "", "the line typed after it"),
 
-    c(Paused, Action::Open, &[Key::Enter], "go on", "go on; the clock runs again"),
+    c(Paused, Action::Open, &[KeyPress::Enter], "go on", "go on; the clock runs again"),
     c(Paused, Action::Help, HELP, "help", "this help"),
     c(Paused, Action::Back, BACK, "leave", "leave; everything is kept"),
 
-    c(EndVerdict, Action::Open, &[Key::Enter], "go on", "go on; an empty line leaves the verdict open"),
+    c(EndVerdict, Action::Open, &[KeyPress::Enter], "go on", "go on; an empty line leaves the verdict open"),
     c(EndVerdict, Action::Help, &[F(1)], "help", "this help"),
-    c(EndVerdict, Action::Back, &[Key::Esc], "back", "back to the tree"),
+    c(EndVerdict, Action::Back, &[KeyPress::Esc], "back", "back to the tree"),
 
     c(Confirm, Action::Yes, &[Char('y')], "lock", "lock the tree: it is final from then on"),
     c(Confirm, Action::No, &[Char('n')], "write one more reply", "write on below the choice"),
     c(Confirm, Action::EndCard, &[Char('e')], "end card", "say who moves at the end of the choice's line, how the material stands there, and your plan"),
-    c(Confirm, Action::Up, &[Key::Up], "", "scroll the tree up"),
-    c(Confirm, Action::Down, &[Key::Down], "", "scroll the tree down"),
+    c(Confirm, Action::Up, &[KeyPress::Up], "", "scroll the tree up"),
+    c(Confirm, Action::Down, &[KeyPress::Down], "", "scroll the tree down"),
     c(Confirm, Action::Help, &[F(1)], "help", "this help"),
-    c(Confirm, Action::Back, &[Key::Esc], "back", "back to where the cursor was"),
+    c(Confirm, Action::Back, &[KeyPress::Esc], "back", "back to where the cursor was"),
 
     c(Clarify, Action::Pick, DIGITS, "answer", "the move with this number"),
     c(Clarify, Action::LeaveOpen, &[Char('s')], "leave open", "leave it open: the move is not judged"),
     c(Clarify, Action::Help, HELP, "help", "this help"),
-    c(Clarify, Action::Back, &[Key::Esc], "later", "leave; it is asked again before the review"),
+    c(Clarify, Action::Back, &[KeyPress::Esc], "later", "leave; it is asked again before the review"),
 
-    c(Locked, Action::Open, &[Key::Enter], "see the review", "compare the tree with the truth"),
+    c(Locked, Action::Open, &[KeyPress::Enter], "see the review", "compare the tree with the truth"),
     c(Locked, Action::SecondLook, &[Char('2')], "look again", "two minutes to write what you see now, apart from the tree, before the review"),
     c(Locked, Action::ForCoach, &[Char('c')], "coach first", "leave the tree to your coach before you see the review"),
-    c(Locked, Action::Back, &[Char('l'), Key::Esc], "later", "leave; the review waits in the history"),
+    c(Locked, Action::Back, &[Char('l'), KeyPress::Esc], "later", "leave; the review waits in the history"),
     c(Locked, Action::Help, HELP, "help", "this help"),
 
-    c(SecondLook, Action::Open, &[Key::Enter], "keep", "keep what is typed; on an empty line the second look is over"),
+    c(SecondLook, Action::Open, &[KeyPress::Enter], "keep", "keep what is typed; on an empty line the second look is over"),
     c(SecondLook, Action::Flip, &[F(3)], "flip", "turn the board round"),
     c(SecondLook, Action::Help, &[F(1)], "help", "this help"),
-    c(SecondLook, Action::Back, &[Key::Esc], "over", "the second look is over"),
+    c(SecondLook, Action::Back, &[KeyPress::Esc], "over", "the second look is over"),
 
     c(PendingReview, Action::Again, &[Char('r')], "try again", "try once more after a failure"),
     c(PendingReview, Action::Help, HELP, "help", "this help"),
@@ -192,8 +192,8 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
 
     c(Review, Action::NextFinding, &[Char('n')], "next", "to the next finding"),
     c(Review, Action::PreviousFinding, &[Char('p')], "", "to the finding before"),
-    c(Review, Action::Backward, &[Key::Left], "", "one half-move back on the board"),
-    c(Review, Action::Forward, &[Key::Right], "", "one half-move on"),
+    c(Review, Action::Backward, &[KeyPress::Left], "", "one half-move back on the board"),
+    c(Review, Action::Forward, &[KeyPress::Right], "", "one half-move on"),
     c(Review, Action::Swap, &[Char(' ')], "swap", "step through your line, or through the true one"),
     c(Review, Action::Numbers, &[Char('e')], "", "expected scores, or not"),
     c(Review, Action::Tree, &[Char('t')], "tree", "your tree with what became of each move, or the findings"),
@@ -207,72 +207,72 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Review, Action::Solution, &[Char('s')], "", "where the position comes from, its published solution, and whether the judge agrees"),
     c(Review, Action::Again, &[Char('r')], "", "where the engine has failed: try the rest of the review once more"),
     c(Review, Action::PlayOut, &[Char('x')], "", "play the position out against the engine"),
-    c(Review, Action::Up, &[Key::Up], "", "scroll the tree up"),
-    c(Review, Action::Down, &[Key::Down], "", "scroll the tree down"),
+    c(Review, Action::Up, &[KeyPress::Up], "", "scroll the tree up"),
+    c(Review, Action::Down, &[KeyPress::Down], "", "scroll the tree down"),
     c(Review, Action::Flip, &[Char('f')], "", "turn the board round"),
     c(Review, Action::Letters, &[Char('l')], "", "letters or figures for the men"),
     c(Review, Action::Coordinates, &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
     c(Review, Action::Help, HELP, "help", "this help"),
     c(Review, Action::Back, BACK, "back", "back"),
 
-    c(Response, Action::Open, &[Key::Enter], "keep", "keep what is typed"),
+    c(Response, Action::Open, &[KeyPress::Enter], "keep", "keep what is typed"),
     c(Response, Action::Help, &[F(1)], "help", "this help"),
-    c(Response, Action::Back, &[Key::Esc], "back", "back; what is typed is dropped"),
+    c(Response, Action::Back, &[KeyPress::Esc], "back", "back; what is typed is dropped"),
 
     c(Cause, Action::Pick, DIGITS, "cause", "the cause with this number"),
     c(Cause, Action::OwnWords, &[Char('0')], "another", "another cause, in your own words; it joins your list"),
     c(Cause, Action::Remove, &[Char('d')], "off the list", "then a number: that cause goes from your list; attempts that you explained with it keep it"),
     c(Cause, Action::Reword, &[Char('e')], "reword", "then a number: other words for that cause on your list"),
     c(Cause, Action::Help, HELP, "help", "this help"),
-    c(Cause, Action::Back, &[Key::Esc], "back", "back"),
+    c(Cause, Action::Back, &[KeyPress::Esc], "back", "back"),
 
-    c(History, Action::Open, &[Key::Enter], "open", "open the review of the marked attempt"),
+    c(History, Action::Open, &[KeyPress::Enter], "open", "open the review of the marked attempt"),
     c(History, Action::Filter, &[Char('/')], "filter", "show only the attempts that hold the words you type: a date, a move, white or black, late or over (time), a kind of finding, clean, unreviewed"),
     c(History, Action::Again, &[Char('t')], "again", "the same position once more, as a new sitting"),
     c(History, Action::ForCoach, &[Char('c')], "for the coach", "write the marked attempt, without its review, to a file for your coach"),
     c(History, Action::Habits, &[Char('b')], "habits", "what you miss more often than your other moves, and the moments it is made of"),
-    c(History, Action::Up, &[Key::Up], "", "mark the attempt above"),
-    c(History, Action::Down, &[Key::Down], "", "mark the attempt below"),
-    c(History, Action::PageUp, &[Key::PageUp], "", "a page up"),
-    c(History, Action::PageDown, &[Key::PageDown], "", "a page down"),
+    c(History, Action::Up, &[KeyPress::Up], "", "mark the attempt above"),
+    c(History, Action::Down, &[KeyPress::Down], "", "mark the attempt below"),
+    c(History, Action::PageUp, &[KeyPress::PageUp], "", "a page up"),
+    c(History, Action::PageDown, &[KeyPress::PageDown], "", "a page down"),
     c(History, Action::Help, HELP, "help", "this help"),
     c(History, Action::Back, BACK, "back", "back"),
 
-    c(BlindSpots, Action::Open, &[Key::Enter], "open", "open the marked moment in its review"),
-    c(BlindSpots, Action::Up, &[Key::Up], "", "mark the row above"),
-    c(BlindSpots, Action::Down, &[Key::Down], "", "mark the row below"),
-    c(BlindSpots, Action::PageUp, &[Key::PageUp], "", "a page up"),
-    c(BlindSpots, Action::PageDown, &[Key::PageDown], "", "a page down"),
+    c(BlindSpots, Action::Open, &[KeyPress::Enter], "open", "open the marked moment in its review"),
+    c(BlindSpots, Action::Up, &[KeyPress::Up], "", "mark the row above"),
+    c(BlindSpots, Action::Down, &[KeyPress::Down], "", "mark the row below"),
+    c(BlindSpots, Action::PageUp, &[KeyPress::PageUp], "", "a page up"),
+    c(BlindSpots, Action::PageDown, &[KeyPress::PageDown], "", "a page down"),
     c(BlindSpots, Action::Help, HELP, "help", "this help"),
     c(BlindSpots, Action::Back, BACK, "back", "back"),
 
     c(Game, Action::WriteFirst, &[F(2)], "write", "write candidates and lines before your move; an empty line ends it"),
     c(Game, Action::Flip, &[F(5)], "flip", "turn the board round"),
-    c(Game, Action::Back, &[Key::Esc], "adjourn", "adjourn; the clock stands and the game is kept"),
+    c(Game, Action::Back, &[KeyPress::Esc], "adjourn", "adjourn; the clock stands and the game is kept"),
     c(Game, Action::Help, &[F(1)], "help", "this help; typed words: plan WORDS, draw, claim, resign"),
 
-    c(GameAccount, Action::NextFinding, &[Char('n'), Key::Down], "next", "the next decision that cost"),
-    c(GameAccount, Action::PreviousFinding, &[Char('p'), Key::Up], "previous", "the decision before"),
+    c(GameAccount, Action::NextFinding, &[Char('n'), KeyPress::Down], "next", "the next decision that cost"),
+    c(GameAccount, Action::PreviousFinding, &[Char('p'), KeyPress::Up], "previous", "the decision before"),
     c(GameAccount, Action::Again, &[Char('t')], "try again", "play on from the marked decision, as a new game"),
     c(GameAccount, Action::Flip, &[Char('f')], "flip", "turn the board round"),
     c(GameAccount, Action::Help, HELP, "help", "this help"),
     c(GameAccount, Action::Back, BACK, "back", "back"),
 
-    c(Filter, Action::Open, &[Key::Enter], "show", "keep the filter"),
+    c(Filter, Action::Open, &[KeyPress::Enter], "show", "keep the filter"),
     c(Filter, Action::Help, &[F(1)], "help", "this help"),
-    c(Filter, Action::Back, &[Key::Esc], "all", "show all again"),
+    c(Filter, Action::Back, &[KeyPress::Esc], "all", "show all again"),
 
-    c(Help, Action::Up, &[Key::Up], "", "scroll up"),
-    c(Help, Action::Down, &[Key::Down], "scroll", "scroll down"),
-    c(Help, Action::PageUp, &[Key::PageUp], "", "a page up"),
-    c(Help, Action::PageDown, &[Key::PageDown, Char(' ')], "page", "a page down"),
+    c(Help, Action::Up, &[KeyPress::Up], "", "scroll up"),
+    c(Help, Action::Down, &[KeyPress::Down], "scroll", "scroll down"),
+    c(Help, Action::PageUp, &[KeyPress::PageUp], "", "a page up"),
+    c(Help, Action::PageDown, &[KeyPress::PageDown, Char(' ')], "page", "a page down"),
     c(Help, Action::Tour, &[Char('t')], "tour", "the tour of one minute, on a real position; F12 ends it"),
-    c(Help, Action::Back, &[Key::Esc, Char('q'), F(1), Char('?'), Key::Enter], "back", "back"),
+    c(Help, Action::Back, &[KeyPress::Esc, Char('q'), F(1), Char('?'), KeyPress::Enter], "back", "back"),
 ];
 
 /// What a key does at a place; several contexts where lines are typed.
 #[must_use]
-pub fn find(contexts: &[KeyContext], key: Key) -> Option<Action> {
+pub fn find(contexts: &[KeyContext], key: KeyPress) -> Option<Action> {
     KEY_BINDINGS
         .iter()
         .find(|c| contexts.contains(&c.place) && c.keys.contains(&key))

@@ -1,13 +1,12 @@
-//! One screen, as the router sees it.
+//! One screen, as the router sees it, and what it answers.
 
 use crate::app::AppError;
-use crate::tui::input::action::Action;
-use crate::tui::input::bindings::{self, KeyContext};
-use crate::tui::input::key::Key;
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
-use crate::tui::nav::transition::Transition;
-use crate::tui::widgets::canvas::{Canvas, ClickTarget};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::tour_step::TourStep;
+use crate::tui::widgets::canvas::Canvas;
 use crate::tui::widgets::chrome::Notice;
 
 /// One screen.
@@ -53,48 +52,20 @@ pub trait Screen: Send {
     fn draw(&self, canvas: &mut Canvas, ctx: &Context);
 }
 
-/// What a screen has to answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ScreenInput {
-    Action(Action),
-    /// One of several, counted from 0: what a digit means where one picks.
-    Pick(usize),
-    /// A character that is bound to nothing.
-    Char(char),
-    /// Enter, where it is bound to nothing.
-    Enter,
-    /// Any other key that is bound to nothing.
-    Unbound,
-    Click(ClickTarget),
-}
-
-impl ScreenInput {
-    /// What a key means where these bindings are valid.
-    #[must_use]
-    pub fn of_key(contexts: &[KeyContext], key: Key) -> Self {
-        match (bindings::find(contexts, key), key) {
-            (Some(Action::Pick), _) => {
-                let place = key.digit().and_then(|d| d.checked_sub(1));
-                place.map_or(Self::Unbound, Self::Pick)
-            }
-            (Some(action), _) => Self::Action(action),
-            (None, Key::Char(c)) => Self::Char(c),
-            (None, Key::Enter) => Self::Enter,
-            (None, _) => Self::Unbound,
-        }
-    }
-}
-
-/// A step of the tour. It depends on the screen and on how far the tree has come, never on what is
-/// written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum TourStep {
-    Preview,
-    FirstMove,
-    FirstLine,
-    NextCandidate,
-    Choose,
-    Commit,
-    Locked,
-    Review,
+/// What follows an input. The screen that had it is given away with it, so that a sitting goes on in
+/// one place only.
+pub enum Transition {
+    /// The screen goes on.
+    Stay(Box<dyn Screen>),
+    /// Another one on top of the screen, which goes on below.
+    Push(Box<dyn Screen>, Route),
+    /// Another one in its place.
+    Replace(Route),
+    /// The screen below.
+    Pop,
+    /// The home screen alone, with something to say there.
+    Home(Option<Notice>),
+    /// The screen below, with the tour beside it.
+    StartTour,
+    Quit,
 }

@@ -7,7 +7,7 @@ use crate::app::Sitting;
 use crate::attempt::Sight;
 use crate::tree::{NodeId, Tree};
 use crate::tui::input::action::Action;
-use crate::tui::nav::screen::TourStep;
+use crate::tui::nav::tour_step::TourStep;
 use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::clock;
 use crate::tui::widgets::line_editor::LineEditor;

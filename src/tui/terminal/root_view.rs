@@ -6,7 +6,7 @@ use cursive::event::{Event, EventResult, Key as Pressed, MouseButton, MouseEvent
 use cursive::view::View;
 use cursive::{Printer, Vec2, direction::Direction, view::CannotFocus};
 
-use crate::tui::input::key::Key;
+use crate::tui::input::key::KeyPress;
 use crate::tui::router::Router;
 use crate::tui::terminal::colours::Colours;
 use crate::tui::widgets::canvas::{MIN_HEIGHT, MIN_WIDTH};
@@ -96,38 +96,38 @@ impl View for RootView {
 }
 
 /// A key of the terminal library as ours; `None` for what means nothing here.
-fn key(event: &Event) -> Option<Key> {
+fn key(event: &Event) -> Option<KeyPress> {
     match event {
-        Event::Char(c) => Some(Key::Char(*c)),
-        Event::CtrlChar(c) => Some(Key::Ctrl(*c)),
-        Event::Shift(Pressed::Up) => Some(Key::ShiftUp),
-        Event::Shift(Pressed::Down) => Some(Key::ShiftDown),
-        Event::Shift(Pressed::Tab) => Some(Key::BackTab),
+        Event::Char(c) => Some(KeyPress::Char(*c)),
+        Event::CtrlChar(c) => Some(KeyPress::Ctrl(*c)),
+        Event::Shift(Pressed::Up) => Some(KeyPress::ShiftUp),
+        Event::Shift(Pressed::Down) => Some(KeyPress::ShiftDown),
+        Event::Shift(Pressed::Tab) => Some(KeyPress::BackTab),
         Event::Shift(pressed) | Event::Key(pressed) => plain(*pressed),
         _ => None,
     }
 }
 
-fn plain(pressed: Pressed) -> Option<Key> {
+fn plain(pressed: Pressed) -> Option<KeyPress> {
     let keys = [
-        (Pressed::Enter, Key::Enter),
-        (Pressed::Esc, Key::Esc),
-        (Pressed::Tab, Key::Tab),
-        (Pressed::Backspace, Key::Backspace),
-        (Pressed::Del, Key::Delete),
-        (Pressed::Up, Key::Up),
-        (Pressed::Down, Key::Down),
-        (Pressed::Left, Key::Left),
-        (Pressed::Right, Key::Right),
-        (Pressed::Home, Key::Home),
-        (Pressed::End, Key::End),
-        (Pressed::PageUp, Key::PageUp),
-        (Pressed::PageDown, Key::PageDown),
+        (Pressed::Enter, KeyPress::Enter),
+        (Pressed::Esc, KeyPress::Esc),
+        (Pressed::Tab, KeyPress::Tab),
+        (Pressed::Backspace, KeyPress::Backspace),
+        (Pressed::Del, KeyPress::Delete),
+        (Pressed::Up, KeyPress::Up),
+        (Pressed::Down, KeyPress::Down),
+        (Pressed::Left, KeyPress::Left),
+        (Pressed::Right, KeyPress::Right),
+        (Pressed::Home, KeyPress::Home),
+        (Pressed::End, KeyPress::End),
+        (Pressed::PageUp, KeyPress::PageUp),
+        (Pressed::PageDown, KeyPress::PageDown),
     ];
     let known = keys.iter().find(|(p, _)| *p == pressed).map(|(_, k)| *k);
     known.or_else(|| {
         (1..=12)
             .find(|n| Pressed::from_f(*n) == pressed)
-            .map(Key::F)
+            .map(KeyPress::F)
     })
 }

@@ -8,7 +8,7 @@ use cursive::{Cursive, CursiveRunner, Vec2};
 use jiff::tz::TimeZone;
 
 use crate::app::App;
-use crate::tui::input::key::Key;
+use crate::tui::input::key::KeyPress;
 use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions};
 use crate::tui::router::Router;
 use crate::tui::terminal::colours::Colours;
@@ -70,9 +70,9 @@ impl Rig {
         rig
     }
 
-    /// Presses keys in the notation of [`Key::script`].
+    /// Presses keys in the notation of [`KeyPress::script`].
     pub(crate) fn keys(&mut self, script: &str) -> &mut Self {
-        for key in Key::script(script) {
+        for key in KeyPress::script(script) {
             self.input.send(Some(event(key))).unwrap();
             self.pump();
         }
@@ -152,27 +152,27 @@ impl Rig {
     }
 }
 
-fn event(key: Key) -> Event {
+fn event(key: KeyPress) -> Event {
     let plain = |pressed| Event::Key(pressed);
     match key {
-        Key::Char(c) => Event::Char(c),
-        Key::Ctrl(c) => Event::CtrlChar(c),
-        Key::F(n) => plain(Pressed::from_f(n)),
-        Key::ShiftUp => Event::Shift(Pressed::Up),
-        Key::ShiftDown => Event::Shift(Pressed::Down),
-        Key::BackTab => Event::Shift(Pressed::Tab),
-        Key::Enter => plain(Pressed::Enter),
-        Key::Esc => plain(Pressed::Esc),
-        Key::Tab => plain(Pressed::Tab),
-        Key::Backspace => plain(Pressed::Backspace),
-        Key::Delete => plain(Pressed::Del),
-        Key::Up => plain(Pressed::Up),
-        Key::Down => plain(Pressed::Down),
-        Key::Left => plain(Pressed::Left),
-        Key::Right => plain(Pressed::Right),
-        Key::Home => plain(Pressed::Home),
-        Key::End => plain(Pressed::End),
-        Key::PageUp => plain(Pressed::PageUp),
-        Key::PageDown => plain(Pressed::PageDown),
+        KeyPress::Char(c) => Event::Char(c),
+        KeyPress::Ctrl(c) => Event::CtrlChar(c),
+        KeyPress::F(n) => plain(Pressed::from_f(n)),
+        KeyPress::ShiftUp => Event::Shift(Pressed::Up),
+        KeyPress::ShiftDown => Event::Shift(Pressed::Down),
+        KeyPress::BackTab => Event::Shift(Pressed::Tab),
+        KeyPress::Enter => plain(Pressed::Enter),
+        KeyPress::Esc => plain(Pressed::Esc),
+        KeyPress::Tab => plain(Pressed::Tab),
+        KeyPress::Backspace => plain(Pressed::Backspace),
+        KeyPress::Delete => plain(Pressed::Del),
+        KeyPress::Up => plain(Pressed::Up),
+        KeyPress::Down => plain(Pressed::Down),
+        KeyPress::Left => plain(Pressed::Left),
+        KeyPress::Right => plain(Pressed::Right),
+        KeyPress::Home => plain(Pressed::Home),
+        KeyPress::End => plain(Pressed::End),
+        KeyPress::PageUp => plain(Pressed::PageUp),
+        KeyPress::PageDown => plain(Pressed::PageDown),
     }
 }

@@ -11,9 +11,9 @@ use crate::review::{
 };
 use crate::tree::{NodeId, Sign, Verdict};
 use crate::tui::router::Router;
+use crate::tui::screens::review::open_review::OpenReview;
 use crate::tui::screens::review::partial::ReviewSnapshot;
 use crate::tui::screens::review::screen::ReviewScreen;
-use crate::tui::screens::review::state::ReviewState;
 use crate::tui::tests::harness::{Rig, context};
 
 fn words(text: &str) -> Vec<String> {
@@ -102,7 +102,7 @@ fn rig(findings: Vec<Finding>) -> Rig {
     let ctx = context(&trial.app);
     let attempt = attempt(&trial);
     let snapshot = ReviewSnapshot::Whole(Arc::new(review(findings)));
-    let state = ReviewState::new(&ctx, "Position 1", snapshot, attempt);
+    let state = OpenReview::new(&ctx, "Position 1", snapshot, attempt);
     let screen = ReviewScreen::telling(state);
     let router = Router::on(ctx, Box::new(screen));
     Rig::with_router(router, (80, 24))

@@ -7,8 +7,9 @@ use crate::app::testing::app::Trial;
 use crate::app::{Piece, Sitting, Subject};
 use crate::attempt::Sight;
 use crate::tree::{NodeId, Tree, Verdict};
-use crate::tui::input::key::Key;
-use crate::tui::nav::screen::{Screen, ScreenInput};
+use crate::tui::input::key::KeyPress;
+use crate::tui::nav::screen::Screen;
+use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::sessions::OpenAttempt;
 use crate::tui::screens::writing::screen::{WritingScreen, WritingStep};
 use crate::tui::widgets::board::BoardAppearance;
@@ -39,14 +40,14 @@ impl Pen {
     }
 
     fn press(mut self, script: &str) -> Self {
-        for key in Key::script(script) {
+        for key in KeyPress::script(script) {
             let step = self.step(key);
             assert_eq!(step, WritingStep::GoesOn, "{key} left the entry");
         }
         self
     }
 
-    fn step(&mut self, key: Key) -> WritingStep {
+    fn step(&mut self, key: KeyPress) -> WritingStep {
         let input = ScreenInput::of_key(self.entry.key_contexts(), key);
         self.entry.apply(input)
     }
@@ -333,7 +334,7 @@ fn escape_empties_the_line_first() {
 #[test]
 fn f10_chooses_the_candidate_of_the_cursor() {
     let mut pen = Pen::at("(c7 Rd6+|) (Kb7)");
-    assert_eq!(pen.step(Key::F(10)), WritingStep::Chosen);
+    assert_eq!(pen.step(KeyPress::F(10)), WritingStep::Chosen);
     let choice = pen.entry.open.sitting.attempt().choice();
     assert_eq!(choice, Some(NodeId(1)));
     for (state, words) in [

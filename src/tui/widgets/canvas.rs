@@ -97,7 +97,7 @@ pub enum ClickTarget {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Area {
+struct ClickArea {
     x: usize,
     y: usize,
     width: usize,
@@ -120,7 +120,7 @@ pub struct Canvas {
     height: usize,
     ascii: bool,
     spans: Vec<TextSpan>,
-    hits: Vec<(Area, ClickTarget)>,
+    hits: Vec<(ClickArea, ClickTarget)>,
 }
 
 impl Canvas {
@@ -214,7 +214,7 @@ impl Canvas {
 
     /// A click on this area means `hit`.
     pub fn hit(&mut self, x: usize, y: usize, width: usize, height: usize, hit: ClickTarget) {
-        let area = Area {
+        let area = ClickArea {
             x,
             y,
             width,

@@ -6,8 +6,8 @@ use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::{ReviewRequest, Route};
-use crate::tui::nav::screen::{Screen, ScreenInput};
-use crate::tui::nav::transition::Transition;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::list::ListView;
@@ -17,13 +17,13 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::BlindSpots];
 /// The list.
 pub struct BlindSpotsScreen {
     spots: Vec<BlindSpot>,
-    rows: Vec<Row>,
+    rows: Vec<BlindSpotRow>,
     list: ListView,
 }
 
 /// One row: a blind spot, or a moment of the one above it, by their places.
 #[derive(Debug, Clone, Copy)]
-enum Row {
+enum BlindSpotRow {
     Spot(usize),
     Moment(usize, usize),
 }
@@ -34,8 +34,8 @@ impl BlindSpotsScreen {
     pub fn open(ctx: &Context) -> Result<Self, AppError> {
         let spots = ctx.app.blind_spots()?;
         let rows = spots.iter().enumerate().flat_map(|(i, spot)| {
-            let moments = (0..spot.missed.len()).map(move |k| Row::Moment(i, k));
-            std::iter::once(Row::Spot(i)).chain(moments)
+            let moments = (0..spot.missed.len()).map(move |k| BlindSpotRow::Moment(i, k));
+            std::iter::once(BlindSpotRow::Spot(i)).chain(moments)
         });
         Ok(Self {
             rows: rows.collect(),
@@ -64,10 +64,10 @@ impl BlindSpotsScreen {
         Transition::Stay(self)
     }
 
-    fn moment(&self, row: Row) -> Option<&Missed> {
+    fn moment(&self, row: BlindSpotRow) -> Option<&Missed> {
         match row {
-            Row::Spot(_) => None,
-            Row::Moment(spot, moment) => self.spots.get(spot)?.missed.get(moment),
+            BlindSpotRow::Spot(_) => None,
+            BlindSpotRow::Moment(spot, moment) => self.spots.get(spot)?.missed.get(moment),
         }
     }
 
@@ -83,7 +83,7 @@ impl BlindSpotsScreen {
                 };
                 Transition::Push(self, Route::PendingReview(request))
             }
-            Some((Row::Spot(_), _)) => {
+            Some((BlindSpotRow::Spot(_), _)) => {
                 self.list.walk(Action::Down, self.rows.len());
                 Transition::Stay(self)
             }
@@ -113,7 +113,7 @@ impl Screen for BlindSpotsScreen {
         chrome::title(canvas, "Habits", &count);
         let width = canvas.width() - 4;
         let told = match self.rows.get(self.list.at()) {
-            Some(Row::Spot(spot) | Row::Moment(spot, _)) => self.spots.get(*spot),
+            Some(BlindSpotRow::Spot(spot) | BlindSpotRow::Moment(spot, _)) => self.spots.get(*spot),
             None => None,
         };
         let Some(told) = told else {
@@ -136,15 +136,17 @@ impl Screen for BlindSpotsScreen {
 impl BlindSpotsScreen {
     fn line(&self, row: usize, ctx: &Context) -> String {
         match self.rows.get(row) {
-            Some(Row::Spot(spot)) => {
+            Some(BlindSpotRow::Spot(spot)) => {
                 let spot = self.spots.get(*spot);
                 spot.map_or_else(String::new, |s| format!("{}:", s.words))
             }
-            Some(row @ Row::Moment(..)) => self.moment(*row).map_or_else(String::new, |missed| {
-                let date = labels::date(missed.wall_ms, &ctx.display.zone);
-                let place = labels::origin(&ctx.app, &missed.origin);
-                format!("  {date}  {place}: {}", missed.moment.words())
-            }),
+            Some(row @ BlindSpotRow::Moment(..)) => {
+                self.moment(*row).map_or_else(String::new, |missed| {
+                    let date = labels::date(missed.wall_ms, &ctx.display.zone);
+                    let place = labels::origin(&ctx.app, &missed.origin);
+                    format!("  {date}  {place}: {}", missed.moment.words())
+                })
+            }
             None => String::new(),
         }
     }

@@ -3,11 +3,11 @@
 use crate::text;
 use crate::tui::input::action::Action;
 use crate::tui::input::bindings::{self, KeyContext};
-use crate::tui::input::key::Key;
+use crate::tui::input::key::KeyPress;
 use crate::tui::input::typed_command;
 use crate::tui::nav::context::Context;
-use crate::tui::nav::screen::{Screen, ScreenInput};
-use crate::tui::nav::transition::Transition;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 
@@ -116,10 +116,10 @@ fn typed() -> Vec<(String, String)> {
 }
 
 /// `F10 or Ctrl-G`; many in a row as their first and last.
-fn keys(keys: &[Key]) -> String {
+fn keys(keys: &[KeyPress]) -> String {
     if let ([first, .., last], true) = (keys, keys.len() > 5) {
         return format!("{first} to {last}");
     }
-    let names: Vec<String> = keys.iter().map(Key::to_string).collect();
+    let names: Vec<String> = keys.iter().map(KeyPress::to_string).collect();
     names.join(" or ")
 }

@@ -3,7 +3,7 @@
 //! What it says depends on the screen and on how many candidates and moves are written, never on what
 //! they are. It presses no key and hides nothing that is needed.
 
-use crate::tui::nav::screen::TourStep;
+use crate::tui::nav::tour_step::TourStep;
 use crate::tui::widgets::board::Scale;
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 
@@ -13,10 +13,10 @@ const STEPS: usize = 7;
 const ROWS: usize = 8;
 
 /// Column, row, columns, rows.
-type Area = (usize, usize, usize, usize);
+type StepArea = (usize, usize, usize, usize);
 
 /// A step: its number, what it says, and where there is room for it.
-fn lay_out(step: TourStep, canvas: &Canvas) -> (usize, &'static str, Area) {
+fn lay_out(step: TourStep, canvas: &Canvas) -> (usize, &'static str, StepArea) {
     let scale = Scale::fitting(canvas);
     let (width, height) = (canvas.width(), canvas.height());
     let right = scale.width() + 3;

@@ -10,8 +10,8 @@ use crate::tui::input::action::Action;
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
+use crate::tui::screens::review::open_review::{OpenReview, ReviewPane};
 use crate::tui::screens::review::response_input::{CausePurpose, ResponseInput};
-use crate::tui::screens::review::state::{ReviewPane, ReviewState};
 use crate::tui::widgets::chrome::Notice;
 use crate::tui::widgets::line_editor::LineEditor;
 
@@ -19,7 +19,7 @@ fn is_struck(finding: &Finding) -> bool {
     finding.class == Class::Overruled
 }
 
-impl ReviewState {
+impl OpenReview {
     pub(super) fn key_contexts(&self) -> &'static [KeyContext] {
         self.asking.key_contexts()
     }

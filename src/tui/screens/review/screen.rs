@@ -1,9 +1,9 @@
 //! The review: what held first, then one finding at a time, with the board at its moment.
 //!
-//! `state.rs` holds what is shown, `view.rs` shows it.
+//! `open_review.rs` holds what is shown, `view.rs` shows it.
 
+use super::open_review::{OpenReview, ReviewPane};
 use super::partial::ReviewSnapshot;
-use super::state::{ReviewPane, ReviewState};
 use super::view::ReviewView;
 use crate::app::Subject;
 use crate::attempt::Attempt;
@@ -11,14 +11,15 @@ use crate::tui::input::action::Action;
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::{ReviewRequest, Route};
-use crate::tui::nav::screen::{Screen, ScreenInput, TourStep};
-use crate::tui::nav::transition::Transition;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::tour_step::TourStep;
 use crate::tui::widgets::canvas::Canvas;
 use crate::tui::widgets::chrome::Notice;
 
 /// A review on the screen.
 pub struct ReviewScreen {
-    state: ReviewState,
+    state: OpenReview,
 }
 
 impl ReviewScreen {
@@ -26,7 +27,7 @@ impl ReviewScreen {
     #[must_use]
     pub fn open(ctx: &Context, request: ReviewRequest, attempt: Attempt) -> Self {
         let snapshot = ReviewSnapshot::now(ctx, &request.id);
-        let state = ReviewState::new(ctx, &request.label, snapshot, attempt)
+        let state = OpenReview::new(ctx, &request.label, snapshot, attempt)
             .kept_as(request.id)
             .opened_at(request.missed.map(|m| m.moment));
         Self { state }
@@ -34,7 +35,7 @@ impl ReviewScreen {
 
     /// Whatever is told of a review, of an attempt that nothing can be added to.
     #[cfg(test)]
-    pub(crate) fn telling(state: ReviewState) -> Self {
+    pub(crate) fn telling(state: OpenReview) -> Self {
         Self { state }
     }
 

@@ -11,8 +11,8 @@ use crate::tui::forms::drill_source::DrillSource;
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::screens::review::measures_pane;
+use crate::tui::screens::review::open_review::{OpenReview, ReviewPane};
 use crate::tui::screens::review::response_input::{CausePurpose, ResponseInput};
-use crate::tui::screens::review::state::{ReviewPane, ReviewState};
 use crate::tui::widgets::board::{BoardView, Scale};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
@@ -27,7 +27,7 @@ const LISTED: usize = 3;
 const BELOW: usize = 8;
 
 /// Shows the state.
-pub(super) struct ReviewView<'a>(pub &'a ReviewState);
+pub(super) struct ReviewView<'a>(pub &'a OpenReview);
 
 impl ReviewView<'_> {
     pub fn draw(&self, canvas: &mut Canvas, ctx: &Context) {

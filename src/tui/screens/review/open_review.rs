@@ -22,7 +22,7 @@ use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::chrome::Notice;
 
 /// A review on the screen.
-pub struct ReviewState {
+pub struct OpenReview {
     pub(crate) label: String,
     pub(crate) snapshot: ReviewSnapshot,
     pub(crate) attempt: Attempt,
@@ -71,7 +71,7 @@ pub struct ComparedLines {
     pub(crate) shared: usize,
 }
 
-impl ReviewState {
+impl OpenReview {
     /// What is snapshot of a review, whole or not.
     #[must_use]
     pub fn new(ctx: &Context, label: &str, snapshot: ReviewSnapshot, attempt: Attempt) -> Self {
