@@ -15,7 +15,7 @@ use crate::tree::{NodeId, Verdict};
 use crate::tui::console::after_lock::AfterLockDialogue;
 use crate::tui::console::io::{WIDTH, men, next_line, say};
 use crate::tui::forms::end_card::{self, EndCardQuestion};
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
 use crate::tui::input::line_parser;
 use crate::tui::input::typed_command;
 use crate::tui::input::typed_command::TypedCommand;
@@ -189,19 +189,23 @@ impl LineSession {
             ("board", _) => self.seen_board(out)?,
             ("candidates", _) => say(out, &self.tree(true))?,
             ("time", _) => {}
-            (_, Some(TypedCommand::Run(Action::Help))) => say(out, HELP)?,
-            (_, Some(TypedCommand::Run(Action::Leave))) => {
+            (_, Some(TypedCommand::Run(Action::Common(CommonAction::Help)))) => say(out, HELP)?,
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Leave)))) => {
                 self.sitting.leave()?;
                 say(out, labels::KEPT)?;
                 return Ok(true);
             }
-            (_, Some(TypedCommand::Run(Action::Choose))) => self.choose(out)?,
-            (_, Some(TypedCommand::Run(Action::Pause))) => {
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Choose)))) => {
+                self.choose(out)?
+            }
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Pause)))) => {
                 self.sitting.leave()?;
                 self.paused = true;
                 say(out, "The clock stands. Any line goes on.")?;
             }
-            (_, Some(TypedCommand::Run(Action::Note))) => self.note("", out)?,
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Note)))) => {
+                self.note("", out)?
+            }
             (_, Some(order)) => self.order(order, out)?,
             _ => match (
                 typed_command::behind(line, "go"),
@@ -226,16 +230,16 @@ impl LineSession {
     fn order(&mut self, order: TypedCommand<'_>, out: &mut dyn Write) -> Result<(), TuiError> {
         let node = self.sitting.tree().node(self.cursor).cloned();
         match (order, node) {
-            (TypedCommand::Run(Action::Undo), _) => {
+            (TypedCommand::Run(Action::Writing(WritingAction::Undo)), _) => {
                 self.sitting.undo()?;
                 self.cursor = self.nearest();
             }
-            (TypedCommand::Run(Action::Redo), _) => self.sitting.redo()?,
+            (TypedCommand::Run(Action::Writing(WritingAction::Redo)), _) => self.sitting.redo()?,
             (_, None) => say(out, "Go to a move first.")?,
-            (TypedCommand::Run(Action::Strike), Some(n)) => {
+            (TypedCommand::Run(Action::Writing(WritingAction::Strike)), Some(n)) => {
                 self.sitting.strike(self.cursor, !n.struck)?
             }
-            (TypedCommand::Run(Action::Only), Some(n)) => {
+            (TypedCommand::Run(Action::Writing(WritingAction::Only)), Some(n)) => {
                 self.sitting.only(self.cursor, !n.only)?
             }
             (TypedCommand::SameAs(line), _) => match self.find(line) {

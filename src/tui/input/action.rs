@@ -3,6 +3,17 @@
 /// What a command does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Action {
+    Common(CommonAction),
+    List(ListAction),
+    Edit(EditAction),
+    Writing(WritingAction),
+    Review(ReviewAction),
+    Game(GameAction),
+}
+
+/// What means the same on many screens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CommonAction {
     Help,
     Back,
     Open,
@@ -10,14 +21,40 @@ pub enum Action {
     Down,
     PageUp,
     PageDown,
-    PutAside,
-    History,
-    Collection,
-    /// All filters off.
-    Everything,
     Flip,
     Coordinates,
+    Letters,
+    /// The one with the pressed digit's number.
+    Pick,
+    Again,
+    ForCoach,
+    /// The tour of one minute.
+    Tour,
+}
+
+/// What is done in lists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ListAction {
+    PutAside,
+    History,
+    Drills,
+    /// All filters off.
+    ClearFilters,
+    /// What many attempts say.
+    BlindSpots,
+    Filter,
+    Fitting,
+    More,
+    Less,
+    /// The eve of a game.
+    Eve,
+}
+
+/// What is done to an attempt up to its lock, and directly behind it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WritingAction {
     Hide,
+    Sight,
     NextCandidate,
     PreviousCandidate,
     Candidates,
@@ -35,16 +72,17 @@ pub enum Action {
     Fold,
     Pause,
     Leave,
-    Sight,
     EndCard,
-    Letters,
     Choose,
     Yes,
     No,
-    /// The one with the pressed digit's number.
-    Pick,
     LeaveOpen,
-    Again,
+    SecondLook,
+}
+
+/// What is done in a review, and in the account of a game.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ReviewAction {
     NextFinding,
     PreviousFinding,
     Forward,
@@ -65,23 +103,15 @@ pub enum Action {
     Remove,
     /// A cause gets other words.
     Reword,
-    Filter,
-    Fitting,
-    More,
-    Less,
-    SecondLook,
-    ForCoach,
-    /// What many attempts say.
-    Habits,
-    /// The eve of a game.
-    Eve,
-    /// The tour of one minute.
-    Tour,
+}
+
+/// What is done with a game against the engine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GameAction {
     /// Candidates and lines before the move of a game.
     WriteFirst,
     /// The position against the engine.
     PlayOut,
-    Edit(EditAction),
 }
 
 /// An editing step.

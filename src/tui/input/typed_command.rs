@@ -2,7 +2,7 @@
 //!
 //! The screens and the plain sitting read the same words.
 
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
 
 /// A typed order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,40 +16,52 @@ pub enum TypedCommand<'a> {
 
 /// One word, what it does, and its line in the help.
 pub const ORDERS: &[(&str, Action, &str)] = &[
-    ("undo", Action::Undo, "take the last change back"),
-    ("redo", Action::Redo, "bring back what was taken back"),
+    (
+        "undo",
+        Action::Writing(WritingAction::Undo),
+        "take the last change back",
+    ),
+    (
+        "redo",
+        Action::Writing(WritingAction::Redo),
+        "bring back what was taken back",
+    ),
     (
         "strike",
-        Action::Strike,
+        Action::Writing(WritingAction::Strike),
         "strike the move under the cursor out, or let it stand again",
     ),
     (
         "only",
-        Action::Only,
+        Action::Writing(WritingAction::Only),
         "name the move as a candidate only, without a line on purpose",
     ),
     (
         "note",
-        Action::Note,
+        Action::Writing(WritingAction::Note),
         "put the words on the move into the line, to change them",
     ),
     (
         "fold",
-        Action::Fold,
+        Action::Writing(WritingAction::Fold),
         "fold what stands below the move, or unfold it",
     ),
     (
         "pause",
-        Action::Pause,
+        Action::Writing(WritingAction::Pause),
         "stop the clock; board and tree are hidden until you go on",
     ),
     (
         "choose",
-        Action::Choose,
+        Action::Writing(WritingAction::Choose),
         "choose the candidate the cursor is in",
     ),
-    ("leave", Action::Leave, "leave; everything is kept"),
-    ("help", Action::Help, "this help"),
+    (
+        "leave",
+        Action::Writing(WritingAction::Leave),
+        "leave; everything is kept",
+    ),
+    ("help", Action::Common(CommonAction::Help), "this help"),
 ];
 
 /// The orders with a line behind them, for the help.
@@ -93,7 +105,10 @@ mod tests {
 
     #[test]
     fn orders_are_read() {
-        assert_eq!(read(" Undo "), Some(TypedCommand::Run(Action::Undo)));
+        assert_eq!(
+            read(" Undo "),
+            Some(TypedCommand::Run(Action::Writing(WritingAction::Undo)))
+        );
         assert_eq!(read("same as c4 d5"), Some(TypedCommand::SameAs("c4 d5")));
         assert_eq!(read("same as"), Some(TypedCommand::SameAs("")));
         assert_eq!(read("move to"), Some(TypedCommand::MoveTo("")));

@@ -1,6 +1,6 @@
 //! What comes in at a screen.
 
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::{self, KeyContext};
 use crate::tui::input::key::KeyPress;
 use crate::tui::widgets::canvas::ClickTarget;
@@ -25,7 +25,7 @@ impl ScreenInput {
     #[must_use]
     pub fn of_key(contexts: &[KeyContext], key: KeyPress) -> Self {
         match (bindings::find(contexts, key), key) {
-            (Some(Action::Pick), _) => {
+            (Some(Action::Common(CommonAction::Pick)), _) => {
                 let place = key.digit().and_then(|d| d.checked_sub(1));
                 place.map_or(Self::Unbound, Self::Pick)
             }

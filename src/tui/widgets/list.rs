@@ -1,7 +1,7 @@
 //! A list with one marked entry that scrolls so that the mark can be seen.
 
 use crate::text;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 
 /// Rows of a page.
@@ -32,10 +32,10 @@ impl ListView {
     /// Moves the mark; other commands do nothing.
     pub fn walk(&mut self, run: Action, count: usize) {
         self.at = match run {
-            Action::Up => self.at.saturating_sub(1),
-            Action::Down => self.at + 1,
-            Action::PageUp => self.at.saturating_sub(PAGE),
-            Action::PageDown => self.at + PAGE,
+            Action::Common(CommonAction::Up) => self.at.saturating_sub(1),
+            Action::Common(CommonAction::Down) => self.at + 1,
+            Action::Common(CommonAction::PageUp) => self.at.saturating_sub(PAGE),
+            Action::Common(CommonAction::PageDown) => self.at + PAGE,
             _ => self.at,
         };
         self.keep_within(count);

@@ -1,7 +1,7 @@
 //! Blind spots, each with the very moments it is made of: a moment opens in its review.
 
 use crate::app::{AppError, BlindSpot, Missed};
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -46,9 +46,11 @@ impl BlindSpotsScreen {
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         match action {
-            Action::Back => return Transition::Pop,
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Open => return self.show(ctx),
+            Action::Common(CommonAction::Back) => return Transition::Pop,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Open) => return self.show(ctx),
             action => self.list.walk(action, self.rows.len()),
         }
         Transition::Stay(self)
@@ -84,7 +86,8 @@ impl BlindSpotsScreen {
                 Transition::Push(self, Route::PendingReview(request))
             }
             Some((BlindSpotRow::Spot(_), _)) => {
-                self.list.walk(Action::Down, self.rows.len());
+                self.list
+                    .walk(Action::Common(CommonAction::Down), self.rows.len());
                 Transition::Stay(self)
             }
             _ => Transition::Stay(self),
@@ -121,7 +124,11 @@ impl Screen for BlindSpotsScreen {
                          of move more often than your other moves of the same depth.";
             let y = canvas.put_wrapped((2, 2, width, 4), words, TextStyle::PLAIN);
             canvas.put(2, y + 1, "All figures: foreply progress.", TextStyle::QUIET);
-            return chrome::bar_without(canvas, KeyContext::BlindSpots, &[Action::Open]);
+            return chrome::bar_without(
+                canvas,
+                KeyContext::BlindSpots,
+                &[Action::Common(CommonAction::Open)],
+            );
         };
         let y = canvas.put_wrapped((2, 2, width, 3), &told.sentence, TextStyle::PLAIN);
         canvas.put_wrapped((2, y, width, 2), &told.habit, TextStyle::ACCENT);

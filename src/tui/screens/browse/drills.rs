@@ -1,7 +1,7 @@
 //! All positions, with filters: numbers and whose move it is, never a name, a source or a result.
 
 use crate::app::{AppError, Subject};
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, GameAction, ListAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -58,12 +58,14 @@ impl DrillsScreen {
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         match action {
-            Action::Back => return Transition::Pop,
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Open => return self.push(ctx, Route::Preview),
-            Action::PlayOut => return self.push(ctx, Route::NewGame),
-            Action::Fitting => self.go_to_new(),
-            Action::Everything => {
+            Action::Common(CommonAction::Back) => return Transition::Pop,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Open) => return self.push(ctx, Route::Preview),
+            Action::Game(GameAction::PlayOut) => return self.push(ctx, Route::NewGame),
+            Action::List(ListAction::Fitting) => self.go_to_new(),
+            Action::List(ListAction::ClearFilters) => {
                 self.filter = DrillFilter::default();
                 self.sift();
             }

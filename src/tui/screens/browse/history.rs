@@ -4,7 +4,7 @@ use crate::app::{AppError, SittingId, Subject, Summary};
 use crate::attempt::Origin;
 use crate::text;
 use crate::tui::forms::clarification::Clarification;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, ListAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -52,13 +52,17 @@ impl HistoryScreen {
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         match action {
-            Action::Back => return Transition::Pop,
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Open => return self.show(ctx),
-            Action::Filter => self.filtering = true,
-            Action::Again => return self.again(ctx),
-            Action::ForCoach => self.for_coach(ctx),
-            Action::Habits => return Transition::Push(self, Route::BlindSpots),
+            Action::Common(CommonAction::Back) => return Transition::Pop,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Open) => return self.show(ctx),
+            Action::List(ListAction::Filter) => self.filtering = true,
+            Action::Common(CommonAction::Again) => return self.again(ctx),
+            Action::Common(CommonAction::ForCoach) => self.for_coach(ctx),
+            Action::List(ListAction::BlindSpots) => {
+                return Transition::Push(self, Route::BlindSpots);
+            }
             action => self.list.walk(action, self.all.len()),
         }
         Transition::Stay(self)
@@ -67,11 +71,11 @@ impl HistoryScreen {
     /// The list follows what is typed.
     fn type_filter(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         match input {
-            ScreenInput::Action(Action::Help) => {
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 return Transition::Push(self, Route::Help(FILTER_CONTEXTS));
             }
-            ScreenInput::Action(Action::Open) => self.filtering = false,
-            ScreenInput::Action(Action::Back) => {
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => self.filtering = false,
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => {
                 self.filtering = false;
                 self.filter.set("");
             }

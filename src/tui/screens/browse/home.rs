@@ -6,7 +6,7 @@ use crate::app::{
 use crate::attempt::Origin;
 use crate::text;
 use crate::tui::MINUTES_AT_HAND;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, ListAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -142,16 +142,20 @@ impl HomeScreen {
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         match action {
-            Action::Back => return Transition::Quit,
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Open => return self.show(ctx),
-            Action::History => return Transition::Push(self, Route::History),
-            Action::Collection => return Transition::Push(self, Route::Drills),
-            Action::Fitting => return self.show_fitting(ctx),
-            Action::More => self.set_minutes(ctx, self.minutes + STEP),
-            Action::Less => self.set_minutes(ctx, self.minutes.saturating_sub(STEP)),
-            Action::PutAside => return self.put_aside(ctx),
-            Action::Eve => self.eve(ctx),
+            Action::Common(CommonAction::Back) => return Transition::Quit,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Open) => return self.show(ctx),
+            Action::List(ListAction::History) => return Transition::Push(self, Route::History),
+            Action::List(ListAction::Drills) => return Transition::Push(self, Route::Drills),
+            Action::List(ListAction::Fitting) => return self.show_fitting(ctx),
+            Action::List(ListAction::More) => self.set_minutes(ctx, self.minutes + STEP),
+            Action::List(ListAction::Less) => {
+                self.set_minutes(ctx, self.minutes.saturating_sub(STEP))
+            }
+            Action::List(ListAction::PutAside) => return self.put_aside(ctx),
+            Action::List(ListAction::Eve) => self.eve(ctx),
             action => self.list.walk(action, self.items.len()),
         }
         Transition::Stay(self)

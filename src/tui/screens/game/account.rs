@@ -9,7 +9,7 @@ use crate::app::{AppError, Playing};
 use crate::playout::{Account, Moment};
 use crate::review::standing;
 use crate::text;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, ReviewAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
@@ -66,14 +66,16 @@ impl GameAccountScreen {
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         match action {
-            Action::Back => return Transition::Home(None),
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Flip => self.look.flip(),
-            Action::NextFinding => {
+            Action::Common(CommonAction::Back) => return Transition::Home(None),
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Review(ReviewAction::NextFinding) => {
                 self.at = (self.at + 1).min(self.moments().len().saturating_sub(1));
             }
-            Action::PreviousFinding => self.at = self.at.saturating_sub(1),
-            Action::Again => return self.again(ctx),
+            Action::Review(ReviewAction::PreviousFinding) => self.at = self.at.saturating_sub(1),
+            Action::Common(CommonAction::Again) => return self.again(ctx),
             _ => {}
         }
         Transition::Stay(self)

@@ -10,7 +10,7 @@ use super::view::GameView;
 use crate::app::{App, AppError, EngineSays, GameId, Playing, Sitting, Subject, Terms, Wish};
 use crate::playout::{Goal, Level};
 use crate::tree::NodeId;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, GameAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::input::line_parser;
 use crate::tui::nav::context::Context;
@@ -134,11 +134,13 @@ impl GameScreen {
 
     fn act(mut self: Box<Self>, action: Action) -> Transition {
         match action {
-            Action::Back if self.writing => self.writing = false,
-            Action::Back => return self.leave(),
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Flip => self.look.flip(),
-            Action::WriteFirst => self.begin_writing(),
+            Action::Common(CommonAction::Back) if self.writing => self.writing = false,
+            Action::Common(CommonAction::Back) => return self.leave(),
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Game(GameAction::WriteFirst) => self.begin_writing(),
             Action::Edit(edit) => self.line.edit(edit),
             _ => {}
         }

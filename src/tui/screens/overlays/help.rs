@@ -1,7 +1,7 @@
 //! The help: the commands of the screen it was asked on, from the one list.
 
 use crate::text;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::{self, KeyContext};
 use crate::tui::input::key::KeyPress;
 use crate::tui::input::typed_command;
@@ -53,12 +53,12 @@ impl Screen for HelpScreen {
         let last = self.lines.len().saturating_sub(1);
         if let ScreenInput::Action(action) = input {
             match action {
-                Action::Back => return Transition::Pop,
-                Action::Tour => return Transition::StartTour,
-                Action::PageUp => self.top = self.top.saturating_sub(PAGE),
-                Action::PageDown => self.top = (self.top + PAGE).min(last),
-                Action::Up => self.top = self.top.saturating_sub(1),
-                Action::Down => self.top = (self.top + 1).min(last),
+                Action::Common(CommonAction::Back) => return Transition::Pop,
+                Action::Common(CommonAction::Tour) => return Transition::StartTour,
+                Action::Common(CommonAction::PageUp) => self.top = self.top.saturating_sub(PAGE),
+                Action::Common(CommonAction::PageDown) => self.top = (self.top + PAGE).min(last),
+                Action::Common(CommonAction::Up) => self.top = self.top.saturating_sub(1),
+                Action::Common(CommonAction::Down) => self.top = (self.top + 1).min(last),
                 _ => {}
             }
         }

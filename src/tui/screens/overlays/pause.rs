@@ -1,6 +1,6 @@
 //! The clock stands: nothing of the position is seen, so that nothing can be thought about it.
 
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -48,11 +48,13 @@ impl Screen for PauseScreen {
             self.notice = None;
         }
         match input {
-            ScreenInput::Action(Action::Open) => self.go_on(),
-            ScreenInput::Action(Action::Back) => {
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => self.go_on(),
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => {
                 Transition::Home(Some(Notice::Quiet(labels::KEPT.to_owned())))
             }
-            ScreenInput::Action(Action::Help) => Transition::Push(self, Route::Help(CONTEXTS)),
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
+                Transition::Push(self, Route::Help(CONTEXTS))
+            }
             _ => Transition::Stay(self),
         }
     }

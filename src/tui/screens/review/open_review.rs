@@ -13,7 +13,7 @@ use crate::review::Finding;
 use crate::tree::NodeId;
 use crate::tui::forms::drill_source::DrillSource;
 use crate::tui::forms::played_line::play;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, ReviewAction};
 use crate::tui::nav::context::Context;
 use crate::tui::screens::review::engine_requests::EngineRequests;
 use crate::tui::screens::review::partial::ReviewSnapshot;
@@ -215,25 +215,34 @@ impl OpenReview {
 
     pub(super) fn run(&mut self, run: Action) {
         match run {
-            Action::NextFinding | Action::PreviousFinding if self.moment.take().is_some() => {
+            Action::Review(ReviewAction::NextFinding)
+            | Action::Review(ReviewAction::PreviousFinding)
+                if self.moment.take().is_some() =>
+            {
                 self.turn_to(self.at);
             }
-            Action::NextFinding if self.at + 1 < self.snapshot.findings().len() => {
+            Action::Review(ReviewAction::NextFinding)
+                if self.at + 1 < self.snapshot.findings().len() =>
+            {
                 self.turn_to(self.at + 1);
             }
-            Action::PreviousFinding if self.at > 0 => self.turn_to(self.at - 1),
-            Action::Forward => self.forward(),
-            Action::Backward => self.step = self.step.saturating_sub(1),
-            Action::Swap => self.swap(),
-            Action::Numbers => self.numbers ^= true,
-            Action::Tree => self.show(ReviewPane::Tree),
-            Action::Figures => self.show(ReviewPane::Figures),
-            Action::HisSide => self.turn_round(),
-            Action::Letters => self.look.letters ^= true,
-            Action::Flip => self.look.flip(),
-            Action::Coordinates => self.look.coordinates ^= true,
-            Action::Up => self.scrolled = self.scrolled.saturating_sub(1),
-            Action::Down => self.scrolled = (self.scrolled + 1).min(self.attempt.tree().len()),
+            Action::Review(ReviewAction::PreviousFinding) if self.at > 0 => {
+                self.turn_to(self.at - 1)
+            }
+            Action::Review(ReviewAction::Forward) => self.forward(),
+            Action::Review(ReviewAction::Backward) => self.step = self.step.saturating_sub(1),
+            Action::Review(ReviewAction::Swap) => self.swap(),
+            Action::Review(ReviewAction::Numbers) => self.numbers ^= true,
+            Action::Review(ReviewAction::Tree) => self.show(ReviewPane::Tree),
+            Action::Review(ReviewAction::Figures) => self.show(ReviewPane::Figures),
+            Action::Review(ReviewAction::HisSide) => self.turn_round(),
+            Action::Common(CommonAction::Letters) => self.look.letters ^= true,
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Common(CommonAction::Coordinates) => self.look.coordinates ^= true,
+            Action::Common(CommonAction::Up) => self.scrolled = self.scrolled.saturating_sub(1),
+            Action::Common(CommonAction::Down) => {
+                self.scrolled = (self.scrolled + 1).min(self.attempt.tree().len())
+            }
             _ => {}
         }
     }

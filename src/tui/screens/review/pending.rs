@@ -1,7 +1,7 @@
 //! While a review is computed, or after the engine has failed.
 
 use crate::app::ReviewState;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::{ReviewRequest, Route};
@@ -57,11 +57,13 @@ impl Screen for PendingReviewScreen {
 
     fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         match input {
-            ScreenInput::Action(Action::Back) => return Transition::Pop,
-            ScreenInput::Action(Action::Help) => {
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => return Transition::Pop,
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            ScreenInput::Action(Action::Again) if self.failure(ctx).is_some() => {
+            ScreenInput::Action(Action::Common(CommonAction::Again))
+                if self.failure(ctx).is_some() =>
+            {
                 self.failed = None;
                 ctx.app.begin_review(&self.request.id);
             }
@@ -119,7 +121,7 @@ impl Screen for PendingReviewScreen {
         }
         let without: &[Action] = match self.failure(ctx) {
             Some(_) => &[],
-            None => &[Action::Again],
+            None => &[Action::Common(CommonAction::Again)],
         };
         chrome::bar_without(canvas, KeyContext::PendingReview, without);
     }

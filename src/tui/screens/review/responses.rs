@@ -6,7 +6,7 @@ use crate::app::AppError;
 use crate::attempt::{Explained, What};
 use crate::review::{Class, Finding};
 use crate::tui::forms::finding_spot::spot;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, ReviewAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -46,17 +46,17 @@ impl OpenReview {
     /// A binding while something is typed or picked.
     pub(super) fn type_action(&mut self, action: Action, ctx: &Context) {
         match (action, &mut self.asking) {
-            (Action::Back, _) => self.asking = ResponseInput::Nothing,
-            (Action::OwnWords, ResponseInput::Cause(..)) => {
+            (Action::Common(CommonAction::Back), _) => self.asking = ResponseInput::Nothing,
+            (Action::Review(ReviewAction::OwnWords), ResponseInput::Cause(..)) => {
                 self.asking = ResponseInput::OwnCause(LineEditor::default());
             }
-            (Action::Remove, ResponseInput::Cause(_, purpose)) => {
+            (Action::Review(ReviewAction::Remove), ResponseInput::Cause(_, purpose)) => {
                 *purpose = CausePurpose::Remove;
             }
-            (Action::Reword, ResponseInput::Cause(_, purpose)) => {
+            (Action::Review(ReviewAction::Reword), ResponseInput::Cause(_, purpose)) => {
                 *purpose = CausePurpose::Reword;
             }
-            (Action::Open, _) => self.submit(ctx),
+            (Action::Common(CommonAction::Open), _) => self.submit(ctx),
             (Action::Edit(edit), asking) => {
                 if let Some(line) = asking.line() {
                     line.edit(edit);
@@ -137,17 +137,27 @@ impl OpenReview {
 
     /// Begins to type or to pick; what has no place here says so.
     pub(super) fn begin(&mut self, run: Action, ctx: &Context) {
-        if self.id.is_none() || (run != Action::Doubt && self.finding().is_none()) {
+        if self.id.is_none()
+            || (run != Action::Review(ReviewAction::Doubt) && self.finding().is_none())
+        {
             let words = "There is no finding to answer.";
             self.notice = Some(Notice::Quiet(words.to_owned()));
             return;
         }
         match run {
-            Action::Doubt => self.asking = ResponseInput::Doubt(self.doubt_line()),
-            Action::Remark => self.asking = ResponseInput::Remark(self.remark_line()),
-            Action::Contest => self.contest(ctx),
-            Action::CoachStrikes if self.finding().is_some_and(is_struck) => self.let_stand(ctx),
-            Action::CoachStrikes => self.asking = ResponseInput::Strike(LineEditor::default()),
+            Action::Review(ReviewAction::Doubt) => {
+                self.asking = ResponseInput::Doubt(self.doubt_line())
+            }
+            Action::Review(ReviewAction::Remark) => {
+                self.asking = ResponseInput::Remark(self.remark_line())
+            }
+            Action::Review(ReviewAction::Contest) => self.contest(ctx),
+            Action::Review(ReviewAction::CoachStrikes) if self.finding().is_some_and(is_struck) => {
+                self.let_stand(ctx)
+            }
+            Action::Review(ReviewAction::CoachStrikes) => {
+                self.asking = ResponseInput::Strike(LineEditor::default())
+            }
             _ => self.list_causes(ctx),
         }
     }

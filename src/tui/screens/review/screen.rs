@@ -7,7 +7,7 @@ use super::partial::ReviewSnapshot;
 use super::view::ReviewView;
 use crate::app::Subject;
 use crate::attempt::Attempt;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, GameAction, ReviewAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::{ReviewRequest, Route};
@@ -42,23 +42,23 @@ impl ReviewScreen {
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         let state = &mut self.state;
         match action {
-            Action::Help => {
+            Action::Common(CommonAction::Help) => {
                 let help = Route::Help(state.key_contexts());
                 return Transition::Push(self, help);
             }
             action if state.is_asking() => state.type_action(action, ctx),
-            Action::Back if state.pane != ReviewPane::Findings => {
+            Action::Common(CommonAction::Back) if state.pane != ReviewPane::Findings => {
                 state.pane = ReviewPane::Findings;
             }
-            Action::Back => return Transition::Pop,
-            Action::Doubt
-            | Action::Remark
-            | Action::Contest
-            | Action::CoachStrikes
-            | Action::Why => state.begin(action, ctx),
-            Action::PlayOut => return self.play_out(),
-            Action::Again => state.try_again(ctx),
-            Action::Solution => state.show_source(ctx),
+            Action::Common(CommonAction::Back) => return Transition::Pop,
+            Action::Review(ReviewAction::Doubt)
+            | Action::Review(ReviewAction::Remark)
+            | Action::Review(ReviewAction::Contest)
+            | Action::Review(ReviewAction::CoachStrikes)
+            | Action::Review(ReviewAction::Why) => state.begin(action, ctx),
+            Action::Game(GameAction::PlayOut) => return self.play_out(),
+            Action::Common(CommonAction::Again) => state.try_again(ctx),
+            Action::Review(ReviewAction::Solution) => state.show_source(ctx),
             action => state.run(action),
         }
         self.settle()

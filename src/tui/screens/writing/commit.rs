@@ -8,7 +8,7 @@ use crate::app::{AppError, Piece, Sitting};
 use crate::attempt::EndCard;
 use crate::tree::{NodeId, Tree, Verdict};
 use crate::tui::forms::end_card::{self, EndCardQuestion};
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
@@ -73,26 +73,26 @@ impl CommitScreen {
 
     fn act(mut self: Box<Self>, action: Action) -> Transition {
         match action {
-            Action::Help => {
+            Action::Common(CommonAction::Help) => {
                 let help = Route::Help(self.key_contexts());
                 return Transition::Push(self, help);
             }
-            Action::Back => return self.write_on(),
-            Action::Yes => return self.lock(),
-            Action::No => {
+            Action::Common(CommonAction::Back) => return self.write_on(),
+            Action::Writing(WritingAction::Yes) => return self.lock(),
+            Action::Writing(WritingAction::No) => {
                 self.open.cursor = self.end;
                 return self.write_on();
             }
-            Action::EndCard => {
+            Action::Writing(WritingAction::EndCard) => {
                 let card = EndCard::new(self.end);
                 self.step = CommitStep::Card(EndCardQuestion::Mover, card, LineEditor::default());
             }
-            Action::Up => self.scrolled = self.scrolled.saturating_sub(1),
-            Action::Down => {
+            Action::Common(CommonAction::Up) => self.scrolled = self.scrolled.saturating_sub(1),
+            Action::Common(CommonAction::Down) => {
                 let last = self.open.sitting.tree().len().saturating_sub(1);
                 self.scrolled = (self.scrolled + 1).min(last);
             }
-            Action::Open => self.submit(),
+            Action::Common(CommonAction::Open) => self.submit(),
             Action::Edit(edit) => {
                 if let Some(line) = self.line() {
                     line.edit(edit);

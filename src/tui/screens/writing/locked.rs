@@ -4,7 +4,7 @@ use crate::text;
 use crate::tree::NodeId;
 use crate::tui::forms::clarification::Clarification;
 
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -46,17 +46,21 @@ impl LockedScreen {
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         match action {
-            Action::Open => return self.see(),
-            Action::SecondLook => {
+            Action::Common(CommonAction::Open) => return self.see(),
+            Action::Writing(WritingAction::SecondLook) => {
                 return Transition::Replace(Route::SecondLook(Box::new(self.locked)));
             }
-            Action::ForCoach => return self.send(ctx),
-            Action::Back => return Transition::Home(Some(Notice::Quiet(self.words()))),
-            Action::Help => {
+            Action::Common(CommonAction::ForCoach) => return self.send(ctx),
+            Action::Common(CommonAction::Back) => {
+                return Transition::Home(Some(Notice::Quiet(self.words())));
+            }
+            Action::Common(CommonAction::Help) => {
                 let help = Route::Help(self.key_contexts());
                 return Transition::Push(self, help);
             }
-            Action::LeaveOpen => self.left_open.extend(self.question().map(|q| q.node)),
+            Action::Writing(WritingAction::LeaveOpen) => {
+                self.left_open.extend(self.question().map(|q| q.node))
+            }
             _ => {}
         }
         Transition::Stay(self)

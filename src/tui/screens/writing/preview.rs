@@ -5,7 +5,7 @@ use shakmaty::{Color, Position};
 use crate::app::{AppError, Sitting, Subject};
 use crate::attempt::Sight;
 use crate::text;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -82,18 +82,20 @@ impl PreviewScreen {
 
     fn act(mut self: Box<Self>, action: Action) -> Transition {
         match action {
-            Action::Open if self.closed_for_ms() > 0 => {
+            Action::Common(CommonAction::Open) if self.closed_for_ms() > 0 => {
                 let words = "Look first: writing opens when the time for looking is over.";
                 self.notice = Some(Notice::Quiet(words.to_owned()));
             }
-            Action::Open => return self.start(),
-            Action::Sight => self.next_sight(),
-            Action::Letters => self.look.letters ^= true,
-            Action::Flip => self.look.flip(),
-            Action::Coordinates => self.look.coordinates ^= true,
-            Action::Hide => self.look.hidden ^= true,
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Back => return Transition::Home(None),
+            Action::Common(CommonAction::Open) => return self.start(),
+            Action::Writing(WritingAction::Sight) => self.next_sight(),
+            Action::Common(CommonAction::Letters) => self.look.letters ^= true,
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Common(CommonAction::Coordinates) => self.look.coordinates ^= true,
+            Action::Writing(WritingAction::Hide) => self.look.hidden ^= true,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Back) => return Transition::Home(None),
             _ => {}
         }
         Transition::Stay(self)

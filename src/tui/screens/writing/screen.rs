@@ -7,7 +7,7 @@ use super::view::WritingView;
 use crate::app::{AppError, Piece};
 use crate::text;
 use crate::tree::NodeId;
-use crate::tui::input::action::{Action, EditAction};
+use crate::tui::input::action::{Action, CommonAction, EditAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::input::line_parser;
 use crate::tui::input::line_parser::ParsedLine;
@@ -60,10 +60,12 @@ impl WritingScreen {
         self.notice = None;
         match input {
             // A blank folds on an empty line alone.
-            ScreenInput::Action(Action::Fold) if !self.open.line.is_empty() => {
+            ScreenInput::Action(Action::Writing(WritingAction::Fold))
+                if !self.open.line.is_empty() =>
+            {
                 self.open.line.insert(' ');
             }
-            ScreenInput::Action(Action::Open) => return self.enter(),
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => return self.enter(),
             ScreenInput::Action(action) => return self.act(action),
             ScreenInput::Char(c) => self.open.line.insert(c),
             _ => {}
@@ -74,12 +76,14 @@ impl WritingScreen {
     /// Does what a key or a typed word says.
     fn act(&mut self, action: Action) -> WritingStep {
         match action {
-            Action::Help => return WritingStep::AsksForHelp,
-            Action::Back if self.open.held.is_some() => self.open.held = None,
-            Action::Back if self.open.line.is_empty() => return self.leave(WritingStep::Left),
-            Action::Leave => return self.leave(WritingStep::Left),
-            Action::Choose => return self.choose(),
-            Action::Pause => return self.leave(WritingStep::Paused),
+            Action::Common(CommonAction::Help) => return WritingStep::AsksForHelp,
+            Action::Common(CommonAction::Back) if self.open.held.is_some() => self.open.held = None,
+            Action::Common(CommonAction::Back) if self.open.line.is_empty() => {
+                return self.leave(WritingStep::Left);
+            }
+            Action::Writing(WritingAction::Leave) => return self.leave(WritingStep::Left),
+            Action::Writing(WritingAction::Choose) => return self.choose(),
+            Action::Writing(WritingAction::Pause) => return self.leave(WritingStep::Paused),
             action => {
                 if let Err(error) = self.run(action) {
                     self.notice = Some(Notice::error(&error));
@@ -109,9 +113,9 @@ impl WritingScreen {
 
     fn run(&mut self, run: Action) -> Result<(), AppError> {
         match run {
-            Action::Back => self.open.line.set(""),
+            Action::Common(CommonAction::Back) => self.open.line.set(""),
             Action::Edit(edit) => self.edit(edit),
-            Action::Up => {
+            Action::Common(CommonAction::Up) => {
                 self.open.cursor = walk::row(
                     self.open.sitting.tree(),
                     self.open.cursor,
@@ -119,7 +123,7 @@ impl WritingScreen {
                     &self.open.folded,
                 )
             }
-            Action::Down => {
+            Action::Common(CommonAction::Down) => {
                 self.open.cursor = walk::row(
                     self.open.sitting.tree(),
                     self.open.cursor,
@@ -127,20 +131,22 @@ impl WritingScreen {
                     &self.open.folded,
                 )
             }
-            Action::NextCandidate => self.walk_to_candidate(true),
-            Action::PreviousCandidate => self.walk_to_candidate(false),
-            Action::Candidates => self.open.candidates_only ^= true,
-            Action::Flip => self.open.look.flip(),
-            Action::Strike => return self.strike(),
-            Action::Earlier => return self.reorder(false),
-            Action::Later => return self.reorder(true),
-            Action::Undo => return self.undo(),
-            Action::Redo => return self.redo(),
-            Action::Take | Action::Same => return self.take(run),
-            Action::Only => return self.only(),
-            Action::Note => self.reword(),
-            Action::Fold => self.fold(),
-            Action::Letters => self.open.look.letters ^= true,
+            Action::Writing(WritingAction::NextCandidate) => self.walk_to_candidate(true),
+            Action::Writing(WritingAction::PreviousCandidate) => self.walk_to_candidate(false),
+            Action::Writing(WritingAction::Candidates) => self.open.candidates_only ^= true,
+            Action::Common(CommonAction::Flip) => self.open.look.flip(),
+            Action::Writing(WritingAction::Strike) => return self.strike(),
+            Action::Writing(WritingAction::Earlier) => return self.reorder(false),
+            Action::Writing(WritingAction::Later) => return self.reorder(true),
+            Action::Writing(WritingAction::Undo) => return self.undo(),
+            Action::Writing(WritingAction::Redo) => return self.redo(),
+            Action::Writing(WritingAction::Take) | Action::Writing(WritingAction::Same) => {
+                return self.take(run);
+            }
+            Action::Writing(WritingAction::Only) => return self.only(),
+            Action::Writing(WritingAction::Note) => self.reword(),
+            Action::Writing(WritingAction::Fold) => self.fold(),
+            Action::Common(CommonAction::Letters) => self.open.look.letters ^= true,
             _ => {}
         }
         Ok(())
@@ -277,7 +283,9 @@ impl WritingScreen {
                 return self.wants_a_move();
             };
             let (key, what) = match run {
-                Action::Take => ("F7", "behind the move it is to stand below"),
+                Action::Writing(WritingAction::Take) => {
+                    ("F7", "behind the move it is to stand below")
+                }
                 _ => ("Ctrl-T", "on the move that leads to the same position"),
             };
             let words = format!(
@@ -288,7 +296,7 @@ impl WritingScreen {
             self.open.held = Some((self.open.cursor, run));
             return Ok(());
         };
-        if run == Action::Take {
+        if run == Action::Writing(WritingAction::Take) {
             self.open.sitting.relocate(node, self.open.cursor)?;
         } else {
             let other = (self.open.cursor != node && self.open.cursor != NodeId::ROOT)

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 
 use crate::attempt::What;
 use crate::text;
-use crate::tui::input::action::Action;
+use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
@@ -65,11 +65,15 @@ impl SecondLookScreen {
 
     fn act(mut self: Box<Self>, action: Action) -> Transition {
         match action {
-            Action::Help => return Transition::Push(self, Route::Help(CONTEXTS)),
-            Action::Back => return self.over(),
-            Action::Open if self.line.text().trim().is_empty() => return self.over(),
-            Action::Open => self.keep(),
-            Action::Flip => self.look.flip(),
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::Common(CommonAction::Back) => return self.over(),
+            Action::Common(CommonAction::Open) if self.line.text().trim().is_empty() => {
+                return self.over();
+            }
+            Action::Common(CommonAction::Open) => self.keep(),
+            Action::Common(CommonAction::Flip) => self.look.flip(),
             Action::Edit(edit) => self.line.edit(edit),
             _ => {}
         }
