@@ -62,18 +62,18 @@ fn converse(
     options: Options,
     (input, out): (&mut dyn BufRead, &mut dyn Write),
 ) -> Result<(), TuiError> {
-    let mut plain = LineSession::open(app, start, options)?;
-    plain.greet(out)?;
+    let mut session = LineSession::open(app, start, options)?;
+    session.greet(out)?;
     while let Some(line) = next_line(input)? {
-        if plain.line(&line, out)? {
-            return match plain.sitting.stage() {
-                Stage::Locked => AfterLockDialogue::new(app, plain.sitting).run((input, out)),
+        if session.line(&line, out)? {
+            return match session.sitting.stage() {
+                Stage::Locked => AfterLockDialogue::new(app, session.sitting).run((input, out)),
                 Stage::Looking | Stage::Writing => Ok(()),
             };
         }
-        plain.prompt(out)?;
+        session.prompt(out)?;
     }
-    plain.sitting.leave()?;
+    session.sitting.leave()?;
     say(out, labels::KEPT)
 }
 

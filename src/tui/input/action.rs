@@ -1,6 +1,6 @@
 //! What keys and typed words do, whatever screen they work on.
 
-/// What a command does.
+/// What a binding triggers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Action {
     Common(CommonAction),

@@ -1,11 +1,11 @@
-//! Every command with its keys and its words: keys, bottom line and help come from this one list.
+//! Every binding with its keys and its words: keys, bottom line and help come from this one list.
 
 use super::key::KeyPress;
 use crate::tui::input::action::{
     Action, CommonAction, EditAction, GameAction, ListAction, ReviewAction, WritingAction,
 };
 
-/// Where a command is available.
+/// Where a binding is valid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum KeyContext {
     Home,
@@ -35,10 +35,10 @@ pub enum KeyContext {
     GameAccount,
 }
 
-/// One command.
+/// One binding: keys, what they do, and its words.
 pub struct KeyBinding {
-    pub place: KeyContext,
-    pub run: Action,
+    pub context: KeyContext,
+    pub action: Action,
     pub keys: &'static [KeyPress],
     /// For the help: a sentence without its full stop.
     pub words: &'static str,
@@ -47,15 +47,15 @@ pub struct KeyBinding {
 }
 
 const fn c(
-    place: KeyContext,
-    run: Action,
+    context: KeyContext,
+    action: Action,
     keys: &'static [KeyPress],
     short: &'static str,
     words: &'static str,
 ) -> KeyBinding {
     KeyBinding {
-        place,
-        run,
+        context,
+        action,
         keys,
         words,
         short,
@@ -83,7 +83,7 @@ const DIGITS: &[KeyPress] = &[
 ];
 const BACK: &[KeyPress] = &[KeyPress::Esc, Char('q')];
 
-/// The list. The bottom line shows the commands in this order.
+/// The list. The bottom line shows the bindings in this order.
 #[rustfmt::skip]
 pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Home, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open what is marked"),
@@ -272,25 +272,25 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Help, Action::Common(CommonAction::Back), &[KeyPress::Esc, Char('q'), F(1), Char('?'), KeyPress::Enter], "back", "back"),
 ];
 
-/// What a key does at a place; several contexts where lines are typed.
+/// What a key does in a context; several where lines are typed.
 #[must_use]
 pub fn find(contexts: &[KeyContext], key: KeyPress) -> Option<Action> {
     KEY_BINDINGS
         .iter()
-        .find(|c| contexts.contains(&c.place) && c.keys.contains(&key))
-        .map(|c| c.run)
+        .find(|c| contexts.contains(&c.context) && c.keys.contains(&key))
+        .map(|c| c.action)
 }
 
-/// The commands of a place, in the order of the list.
-pub fn of(place: KeyContext) -> impl Iterator<Item = &'static KeyBinding> {
-    KEY_BINDINGS.iter().filter(move |c| c.place == place)
+/// The bindings of a context, in the order of the list.
+pub fn of(context: KeyContext) -> impl Iterator<Item = &'static KeyBinding> {
+    KEY_BINDINGS.iter().filter(move |c| c.context == context)
 }
 
-/// The bottom line of a place without some commands: keys and short words.
+/// The bottom line of a context without some actions: keys and short words.
 #[must_use]
-pub fn bar(place: KeyContext, without: &[Action]) -> Vec<(String, &'static str)> {
-    of(place)
-        .filter(|c| !c.short.is_empty() && !without.contains(&c.run))
+pub fn bar(context: KeyContext, without: &[Action]) -> Vec<(String, &'static str)> {
+    of(context)
+        .filter(|c| !c.short.is_empty() && !without.contains(&c.action))
         .filter_map(|c| Some((c.keys.first()?.to_string(), c.short)))
         .collect()
 }
@@ -326,10 +326,14 @@ mod tests {
     ];
 
     #[test]
-    fn every_command_has_a_key_and_words() {
-        for command in KEY_BINDINGS {
-            assert!(!command.keys.is_empty(), "{:?} has no key", command.run);
-            assert!(!command.words.is_empty(), "{:?} has no words", command.run);
+    fn every_binding_has_a_key_and_words() {
+        for binding in KEY_BINDINGS {
+            assert!(!binding.keys.is_empty(), "{:?} has no key", binding.action);
+            assert!(
+                !binding.words.is_empty(),
+                "{:?} has no words",
+                binding.action
+            );
         }
     }
 
@@ -337,8 +341,11 @@ mod tests {
     fn no_key_is_used_twice_on_one_screen() {
         for contexts in CONTEXTS {
             let mut seen = HashSet::new();
-            for command in KEY_BINDINGS.iter().filter(|c| contexts.contains(&c.place)) {
-                for key in command.keys {
+            for binding in KEY_BINDINGS
+                .iter()
+                .filter(|c| contexts.contains(&c.context))
+            {
+                for key in binding.keys {
                     assert!(seen.insert(*key), "{contexts:?} uses {key} twice");
                 }
             }
@@ -349,20 +356,20 @@ mod tests {
     /// START, STOP, SUSP).
     #[test]
     fn the_terminals_own_keys_are_left_alone() {
-        for command in KEY_BINDINGS {
-            for key in command.keys {
+        for binding in KEY_BINDINGS {
+            for key in binding.keys {
                 assert!(!matches!(key, Ctrl('c' | 'd' | 'q' | 's' | 'z')), "{key}");
             }
         }
     }
 
     #[test]
-    fn every_place_has_help_and_a_way_back() {
+    fn every_context_has_help_and_a_way_back() {
         for contexts in CONTEXTS {
-            let has = |run| {
+            let has = |action| {
                 KEY_BINDINGS
                     .iter()
-                    .any(|c| contexts.contains(&c.place) && c.run == run)
+                    .any(|c| contexts.contains(&c.context) && c.action == action)
             };
             assert!(has(Action::Common(CommonAction::Back)), "{contexts:?}");
             assert!(

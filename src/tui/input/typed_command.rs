@@ -4,7 +4,7 @@
 
 use crate::tui::input::action::{Action, CommonAction, WritingAction};
 
-/// A typed order.
+/// A command in typed words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TypedCommand<'a> {
     Run(Action),
@@ -15,7 +15,7 @@ pub enum TypedCommand<'a> {
 }
 
 /// One word, what it does, and its line in the help.
-pub const ORDERS: &[(&str, Action, &str)] = &[
+pub const TYPED_COMMANDS: &[(&str, Action, &str)] = &[
     (
         "undo",
         Action::Writing(WritingAction::Undo),
@@ -64,7 +64,7 @@ pub const ORDERS: &[(&str, Action, &str)] = &[
     ("help", Action::Common(CommonAction::Help), "this help"),
 ];
 
-/// The orders with a line behind them, for the help.
+/// The commands with a line behind them, for the help.
 pub const WITH_LINE: &[(&str, &str)] = &[
     (
         "same as c4 d5",
@@ -76,15 +76,15 @@ pub const WITH_LINE: &[(&str, &str)] = &[
     ),
 ];
 
-/// Reads a line; `None` where it is no order.
+/// Reads a line; `None` where it is no command.
 #[must_use]
 pub fn read(line: &str) -> Option<TypedCommand<'_>> {
     let line = line.trim();
-    if let Some((_, run, _)) = ORDERS
+    if let Some((_, action, _)) = TYPED_COMMANDS
         .iter()
         .find(|(word, ..)| line.eq_ignore_ascii_case(word))
     {
-        return Some(TypedCommand::Run(*run));
+        return Some(TypedCommand::Run(*action));
     }
     behind(line, "same as")
         .map(TypedCommand::SameAs)
@@ -104,7 +104,7 @@ mod tests {
     use crate::notation;
 
     #[test]
-    fn orders_are_read() {
+    fn typed_commands_are_read() {
         assert_eq!(
             read(" Undo "),
             Some(TypedCommand::Run(Action::Writing(WritingAction::Undo)))
@@ -117,10 +117,10 @@ mod tests {
         assert_eq!(read("ünd"), None);
     }
 
-    /// No order can be mistaken for a move.
+    /// No command can be mistaken for a move.
     #[test]
-    fn no_order_is_a_move() {
-        for (word, ..) in ORDERS {
+    fn no_typed_command_is_a_move() {
+        for (word, ..) in TYPED_COMMANDS {
             assert!(notation::parse(word).is_err(), "{word}");
         }
     }

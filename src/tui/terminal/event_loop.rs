@@ -170,7 +170,7 @@ fn heed(signal: i32, flag: &Arc<AtomicBool>) -> Result<(), TuiError> {
 
 /// Ends the program when its terminal has gone away. The library's reader (crossterm 0.28) then loops
 /// for ever over an end of file, so that neither keys nor the signal come through to our loop. The
-/// router is free meanwhile: it is locked only while an event is worked on or a page is drawn.
+/// router is free meanwhile: it is locked only while an event is worked on or a canvas is drawn.
 fn end_with_the_terminal(router: RouterHandle, watched: Arc<AtomicBool>) {
     thread::spawn(move || {
         while watched.load(Ordering::Relaxed) {

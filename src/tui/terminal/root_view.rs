@@ -1,4 +1,4 @@
-//! The one view that the terminal library sees: it shows the router's page and hands it keys.
+//! The one view that the terminal library sees: it shows the router's canvas and hands it keys.
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -46,9 +46,9 @@ impl RootView {
 
     fn click(&self, at: Vec2) {
         let mut router = self.router.lock();
-        let hit = router.draw(self.size.x, self.size.y).hit_at(at.x, at.y);
-        if let Some(hit) = hit {
-            router.click(hit);
+        let target = router.draw(self.size.x, self.size.y).target_at(at.x, at.y);
+        if let Some(target) = target {
+            router.click(target);
         }
     }
 }

@@ -26,12 +26,12 @@ pub struct Glyphs {
 
 /// Columns and rows of one square.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Scale {
+pub struct BoardScale {
     pub columns: usize,
     pub rows: usize,
 }
 
-impl Scale {
+impl BoardScale {
     /// The largest board that leaves room for the rest of a screen.
     #[must_use]
     pub fn fitting(canvas: &Canvas) -> Self {
@@ -89,7 +89,7 @@ pub struct BoardView<'a> {
 
 impl BoardView<'_> {
     /// Draws with the upper left corner at a place.
-    pub fn draw(&self, canvas: &mut Canvas, x: usize, y: usize, scale: Scale) {
+    pub fn draw(&self, canvas: &mut Canvas, x: usize, y: usize, scale: BoardScale) {
         if self.look.hidden {
             canvas.put(
                 x + 2,
@@ -114,7 +114,7 @@ impl BoardView<'_> {
         canvas: &mut Canvas,
         (x, y): (usize, usize),
         at: (usize, usize),
-        scale: Scale,
+        scale: BoardScale,
     ) {
         let square = self.at(at);
         let piece = self.board.piece_at(square);
@@ -133,7 +133,7 @@ impl BoardView<'_> {
             };
             canvas.put(left, top + line, &text, style);
         }
-        canvas.hit(
+        canvas.clickable(
             left,
             top,
             scale.columns,
@@ -142,7 +142,7 @@ impl BoardView<'_> {
         );
     }
 
-    fn middle(&self, square: Square, piece: Option<(Color, Role)>, scale: Scale) -> String {
+    fn middle(&self, square: Square, piece: Option<(Color, Role)>, scale: BoardScale) -> String {
         let sign = match piece {
             Some((color, role)) => figure(color, role, self.glyphs.ascii || self.look.letters),
             None if self.glyphs.plain && !square.is_light() => ':',
@@ -154,7 +154,7 @@ impl BoardView<'_> {
         format!("{side}{open}{sign}{close}{side}")
     }
 
-    fn edge(&self, canvas: &mut Canvas, (x, y): (usize, usize), scale: Scale) {
+    fn edge(&self, canvas: &mut Canvas, (x, y): (usize, usize), scale: BoardScale) {
         for i in 0..8 {
             let square = self.at((i, i));
             let (file, rank) = (square.file().char(), square.rank().char());
@@ -228,7 +228,7 @@ mod tests {
             &mut canvas,
             0,
             0,
-            Scale {
+            BoardScale {
                 columns: 3,
                 rows: 1,
             },

@@ -1,7 +1,7 @@
 //! A screen as a value: styled words at places, and what a click on them means.
 //!
 //! Screens draw onto a [`Canvas`]; the terminal shows it, tests read it. Everything that is put on a
-//! page goes through [`text::safe`] and is cut at its edge.
+//! canvas goes through [`text::safe`] and is cut at its edge.
 
 use shakmaty::{Color, Square};
 
@@ -104,7 +104,7 @@ struct ClickArea {
     height: usize,
 }
 
-/// Words in one ink at one place.
+/// Words in one style at one place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TextSpan {
     pub x: usize,
@@ -120,7 +120,7 @@ pub struct Canvas {
     height: usize,
     ascii: bool,
     spans: Vec<TextSpan>,
-    hits: Vec<(ClickArea, ClickTarget)>,
+    clickables: Vec<(ClickArea, ClickTarget)>,
 }
 
 impl Canvas {
@@ -131,11 +131,11 @@ impl Canvas {
             height,
             ascii: false,
             spans: Vec::new(),
-            hits: Vec::new(),
+            clickables: Vec::new(),
         }
     }
 
-    /// A page on which the program's own signs are ASCII alone.
+    /// A canvas on which the program's own signs are ASCII alone.
     #[must_use]
     pub fn ascii(mut self, ascii: bool) -> Self {
         self.ascii = ascii;
@@ -212,25 +212,32 @@ impl Canvas {
         self.spans.retain(|s| !inside(s));
     }
 
-    /// A click on this area means `hit`.
-    pub fn hit(&mut self, x: usize, y: usize, width: usize, height: usize, hit: ClickTarget) {
+    /// A click on this area means `target`.
+    pub fn clickable(
+        &mut self,
+        x: usize,
+        y: usize,
+        width: usize,
+        height: usize,
+        target: ClickTarget,
+    ) {
         let area = ClickArea {
             x,
             y,
             width,
             height,
         };
-        self.hits.push((area, hit));
+        self.clickables.push((area, target));
     }
 
     /// What a click at a place means; what was drawn last lies on top.
     #[must_use]
-    pub fn hit_at(&self, x: usize, y: usize) -> Option<ClickTarget> {
-        self.hits
+    pub fn target_at(&self, x: usize, y: usize) -> Option<ClickTarget> {
+        self.clickables
             .iter()
             .rev()
             .find(|(a, _)| (a.x..a.x + a.width).contains(&x) && (a.y..a.y + a.height).contains(&y))
-            .map(|(_, hit)| *hit)
+            .map(|(_, target)| *target)
     }
 
     /// The words alone, line by line, without blanks at the ends.
@@ -266,12 +273,12 @@ mod tests {
     }
 
     #[test]
-    fn the_topmost_area_is_hit() {
+    fn the_topmost_area_is_clicked() {
         let mut canvas = Canvas::new(10, 2);
-        canvas.hit(0, 0, 5, 2, ClickTarget::Item(1));
-        canvas.hit(2, 1, 1, 1, ClickTarget::Item(2));
-        assert_eq!(canvas.hit_at(2, 1), Some(ClickTarget::Item(2)));
-        assert_eq!(canvas.hit_at(4, 1), Some(ClickTarget::Item(1)));
-        assert_eq!(canvas.hit_at(5, 1), None);
+        canvas.clickable(0, 0, 5, 2, ClickTarget::Item(1));
+        canvas.clickable(2, 1, 1, 1, ClickTarget::Item(2));
+        assert_eq!(canvas.target_at(2, 1), Some(ClickTarget::Item(2)));
+        assert_eq!(canvas.target_at(4, 1), Some(ClickTarget::Item(1)));
+        assert_eq!(canvas.target_at(5, 1), None);
     }
 }

@@ -43,7 +43,7 @@ pub fn bar(canvas: &mut Canvas, context: KeyContext) {
     bar_without(canvas, context, &[]);
 }
 
-/// The bottom line without some commands that mean nothing now.
+/// The bottom line without some actions that mean nothing now.
 pub fn bar_without(canvas: &mut Canvas, context: KeyContext, without: &[Action]) {
     let y = canvas.height() - 1;
     let mut x = 0;

@@ -29,9 +29,9 @@ impl ListView {
         self.at = self.at.min(count.saturating_sub(1));
     }
 
-    /// Moves the mark; other commands do nothing.
-    pub fn walk(&mut self, run: Action, count: usize) {
-        self.at = match run {
+    /// Moves the mark; other actions do nothing.
+    pub fn walk(&mut self, action: Action, count: usize) {
+        self.at = match action {
             Action::Common(CommonAction::Up) => self.at.saturating_sub(1),
             Action::Common(CommonAction::Down) => self.at + 1,
             Action::Common(CommonAction::PageUp) => self.at.saturating_sub(PAGE),
@@ -69,6 +69,6 @@ impl ListView {
         canvas.put(x, y, sign, TextStyle::ACCENT.bold());
         let line = text::fit(line, width.saturating_sub(2));
         canvas.put(x + 2, y, &line, TextStyle::PLAIN.turned(marked));
-        canvas.hit(x, y, width, 1, ClickTarget::Item(i));
+        canvas.clickable(x, y, width, 1, ClickTarget::Item(i));
     }
 }

@@ -56,10 +56,10 @@ impl TreeView<'_> {
         for word in words.iter().filter(in_sight) {
             let row = y + word.row - skipped;
             if above.replace(row) != Some(row) {
-                canvas.hit(x, row, width, 1, ClickTarget::Node(word.node));
+                canvas.clickable(x, row, width, 1, ClickTarget::Node(word.node));
             }
             let end = canvas.put(x + word.x, row, &word.text, word.style);
-            canvas.hit(
+            canvas.clickable(
                 x + word.x,
                 row,
                 end - x - word.x,

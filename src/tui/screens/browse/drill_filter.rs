@@ -63,7 +63,7 @@ pub struct DrillTraits {
 pub struct DrillFilter([usize; FILTERS.len()]);
 
 impl DrillTraits {
-    /// The cards of all drills, in their order.
+    /// The traits of all drills, in their order.
     #[must_use]
     pub fn all<'a>(drills: &[Drill], history: impl Iterator<Item = &'a Summary>) -> Vec<Self> {
         let mut tried: HashMap<&str, i64> = HashMap::new();
@@ -131,7 +131,7 @@ impl DrillFilter {
             .all(|(set, value)| *set == 0 || *set == value + 1)
     }
 
-    /// True where a card would pass if 'tried or not' were 'not tried'.
+    /// True where a drill would pass if 'tried or not' were 'not tried'.
     #[must_use]
     pub fn is_new(card: &DrillTraits) -> bool {
         card.values[TRIED] == NOT_TRIED
@@ -156,9 +156,9 @@ mod tests {
     }
 
     fn passing(filter: usize, turns: usize, card: &DrillTraits) -> bool {
-        let mut sieve = DrillFilter::default();
-        (0..turns).for_each(|_| sieve.turn(filter));
-        sieve.passes(card)
+        let mut set = DrillFilter::default();
+        (0..turns).for_each(|_| set.turn(filter));
+        set.passes(card)
     }
 
     #[test]

@@ -186,7 +186,7 @@ impl DrillsScreen {
                 TextStyle::QUIET
             };
             x = canvas.put(x, 2, words, style);
-            canvas.hit(from, 2, x - from, 1, ClickTarget::Filter(i));
+            canvas.clickable(from, 2, x - from, 1, ClickTarget::Filter(i));
             x += 2;
         }
     }

@@ -1,4 +1,4 @@
-//! The help: the commands of the screen it was asked on, from the one list.
+//! The help: the bindings of the screen it was asked on, from the one list.
 
 use crate::text;
 use crate::tui::input::action::{Action, CommonAction};
@@ -31,7 +31,7 @@ impl HelpScreen {
     pub fn of(contexts: &[KeyContext]) -> Self {
         let lines = bindings::KEY_BINDINGS
             .iter()
-            .filter(|c| contexts.contains(&c.place))
+            .filter(|c| contexts.contains(&c.context))
             .map(|c| (keys(c.keys), c.words.to_owned()))
             .collect::<Vec<_>>();
         let typed = if contexts.contains(&KeyContext::Writing) {
@@ -84,7 +84,7 @@ impl Screen for HelpScreen {
     }
 }
 
-/// What is typed: moves, verdicts and words, then the orders.
+/// What is typed: moves, verdicts and words, then the commands.
 fn typed() -> Vec<(String, String)> {
     const WRITING: &[(&str, &str)] = &[
         (
@@ -108,11 +108,11 @@ fn typed() -> Vec<(String, String)> {
     ];
     let pair = |(left, right): (&str, &str)| (left.to_owned(), right.to_owned());
     let writing = WRITING.iter().copied().map(pair);
-    let orders = typed_command::ORDERS
+    let commands = typed_command::TYPED_COMMANDS
         .iter()
         .map(|(word, _, words)| pair((word, words)));
     let with_line = typed_command::WITH_LINE.iter().copied().map(pair);
-    writing.chain(orders).chain(with_line).collect()
+    writing.chain(commands).chain(with_line).collect()
 }
 
 /// `F10 or Ctrl-G`; many in a row as their first and last.

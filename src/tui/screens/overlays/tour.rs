@@ -4,7 +4,7 @@
 //! they are. It presses no key and hides nothing that is needed.
 
 use crate::tui::nav::tour_step::TourStep;
-use crate::tui::widgets::board::Scale;
+use crate::tui::widgets::board::BoardScale;
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 
 /// Number of steps.
@@ -17,7 +17,7 @@ type StepArea = (usize, usize, usize, usize);
 
 /// A step: its number, what it says, and where there is room for it.
 fn lay_out(step: TourStep, canvas: &Canvas) -> (usize, &'static str, StepArea) {
-    let scale = Scale::fitting(canvas);
+    let scale = BoardScale::fitting(canvas);
     let (width, height) = (canvas.width(), canvas.height());
     let right = scale.width() + 3;
     let below = scale.height() + 3;

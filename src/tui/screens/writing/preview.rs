@@ -14,7 +14,7 @@ use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::sessions::OpenAttempt;
 use crate::tui::nav::tour_step::TourStep;
-use crate::tui::widgets::board::{BoardAppearance, BoardView, Scale};
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
@@ -156,7 +156,7 @@ impl Screen for PreviewScreen {
         let title = format!("{}: {turn} to move", self.label);
         let budget = clock::clock(self.sitting.left_ms(), 0);
         chrome::title(canvas, &title, &budget);
-        let scale = Scale::fitting(canvas);
+        let scale = BoardScale::fitting(canvas);
         let view = BoardView {
             board: root.root().board(),
             look: self.shown(),

@@ -111,8 +111,8 @@ impl WritingScreen {
         WritingStep::GoesOn
     }
 
-    fn run(&mut self, run: Action) -> Result<(), AppError> {
-        match run {
+    fn run(&mut self, action: Action) -> Result<(), AppError> {
+        match action {
             Action::Common(CommonAction::Back) => self.open.line.set(""),
             Action::Edit(edit) => self.edit(edit),
             Action::Common(CommonAction::Up) => {
@@ -141,7 +141,7 @@ impl WritingScreen {
             Action::Writing(WritingAction::Undo) => return self.undo(),
             Action::Writing(WritingAction::Redo) => return self.redo(),
             Action::Writing(WritingAction::Take) | Action::Writing(WritingAction::Same) => {
-                return self.take(run);
+                return self.take(action);
             }
             Action::Writing(WritingAction::Only) => return self.only(),
             Action::Writing(WritingAction::Note) => self.reword(),
@@ -277,12 +277,12 @@ impl WritingScreen {
     }
 
     /// First the move under the cursor is taken, then the same key says where it belongs.
-    fn take(&mut self, run: Action) -> Result<(), AppError> {
-        let Some((node, _)) = self.open.held.take_if(|(_, held)| *held == run) else {
+    fn take(&mut self, action: Action) -> Result<(), AppError> {
+        let Some((node, _)) = self.open.held.take_if(|(_, held)| *held == action) else {
             let Some(node) = self.open.sitting.tree().node(self.open.cursor) else {
                 return self.wants_a_move();
             };
-            let (key, what) = match run {
+            let (key, what) = match action {
                 Action::Writing(WritingAction::Take) => {
                     ("F7", "behind the move it is to stand below")
                 }
@@ -293,10 +293,10 @@ impl WritingScreen {
                 text::safe(&node.text)
             );
             self.notice = Some(Notice::Quiet(words));
-            self.open.held = Some((self.open.cursor, run));
+            self.open.held = Some((self.open.cursor, action));
             return Ok(());
         };
-        if run == Action::Writing(WritingAction::Take) {
+        if action == Action::Writing(WritingAction::Take) {
             self.open.sitting.relocate(node, self.open.cursor)?;
         } else {
             let other = (self.open.cursor != node && self.open.cursor != NodeId::ROOT)

@@ -13,7 +13,7 @@ use crate::tui::nav::route::Route;
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::sessions::LockedAttempt;
-use crate::tui::widgets::board::{BoardAppearance, BoardView, Scale};
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
@@ -124,7 +124,7 @@ impl Screen for SecondLookScreen {
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let title = format!("{}: a second look", self.locked.label);
         chrome::title(canvas, &title, &self.clock());
-        let scale = Scale::fitting(canvas);
+        let scale = BoardScale::fitting(canvas);
         let tree = self.locked.sitting.tree();
         let view = BoardView {
             board: tree.root().root().board(),

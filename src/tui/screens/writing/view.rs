@@ -8,7 +8,7 @@ use crate::tree::{NodeId, Tree};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::sessions::OpenAttempt;
-use crate::tui::widgets::board::{BoardView, Scale};
+use crate::tui::widgets::board::{BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome::{self, Notice};
 use crate::tui::widgets::clock;
@@ -35,7 +35,7 @@ impl WritingView<'_> {
         if let Some(note) = self.open.time_note() {
             canvas.put_right(1, note, TextStyle::QUIET);
         }
-        let scale = Scale::fitting(canvas);
+        let scale = BoardScale::fitting(canvas);
         self.draw_board(canvas, ctx, scale);
         self.draw_facts(canvas, 3 + scale.height(), scale.width() + 1);
         self.draw_tree(canvas, ctx, scale.width() + 3);
@@ -47,7 +47,7 @@ impl WritingView<'_> {
         chrome::bar(canvas, KeyContext::Writing);
     }
 
-    fn draw_board(&self, canvas: &mut Canvas, ctx: &Context, scale: Scale) {
+    fn draw_board(&self, canvas: &mut Canvas, ctx: &Context, scale: BoardScale) {
         let tree = self.open.sitting.tree();
         let (board, to) = match self.open.sitting.attempt().opened().sight {
             Sight::Follow => followed(tree, self.open.cursor),
