@@ -15,7 +15,7 @@ use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
-use crate::tui::widgets::board::{BoardAppearance, BoardView, Scale};
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
@@ -149,12 +149,32 @@ impl Screen for GameAccountScreen {
 
 impl GameAccountScreen {
     fn draw_account(&self, canvas: &mut Canvas, ctx: &Context, account: &Account) {
-        let scale = Scale::fitting(canvas);
-        let game = self.playing.game();
+        let scale = BoardScale::fitting(canvas);
         let moment = account.moments.get(self.at);
+        self.draw_board(canvas, ctx, scale, moment);
+        let x = scale.width() + 3;
+        let y = chart(canvas, account, (x, 2));
+        match moment {
+            Some(moment) => {
+                self.draw_moment(canvas, (x, y), account, moment);
+                draw_facts(canvas, 4 + scale.height(), account);
+            }
+            None => draw_no_moment(canvas, (x, y), account),
+        }
+    }
+
+    /// The position of the decision, or the last one.
+    fn draw_board(
+        &self,
+        canvas: &mut Canvas,
+        ctx: &Context,
+        scale: BoardScale,
+        moment: Option<&Moment>,
+    ) {
+        let line = self.playing.game().line();
         let here = match moment {
-            Some(moment) => game.line().position_at(moment.ply),
-            None => Some(game.line().position()),
+            Some(moment) => line.position_at(moment.ply),
+            None => Some(line.position()),
         };
         if let Some(position) = here {
             let view = BoardView {
@@ -165,18 +185,16 @@ impl GameAccountScreen {
             };
             view.draw(canvas, 0, 2, scale);
         }
-        let x = scale.width() + 3;
-        let y = chart(canvas, account, (x, 2));
+    }
+
+    fn draw_moment(
+        &self,
+        canvas: &mut Canvas,
+        (x, y): (usize, usize),
+        account: &Account,
+        moment: &Moment,
+    ) {
         let width = canvas.width() - x;
-        let rows = canvas.height().saturating_sub(y + 2);
-        let Some(moment) = moment else {
-            let mut words = "No single move gave the result away.".to_owned();
-            if let Some(worth) = account.left_behind() {
-                words.push_str(&format!(" In the last position {}.", standing(worth)));
-            }
-            canvas.put_wrapped((x, y + 1, width, rows), &words, TextStyle::PLAIN);
-            return;
-        };
         let heading = format!(
             "{} of {}: {} ({}, {})",
             self.at + 1,
@@ -190,26 +208,36 @@ impl GameAccountScreen {
             }
         );
         canvas.put(x, y + 1, &heading, TextStyle::ACCENT.bold());
-        let next = canvas.put_wrapped((x, y + 2, width, 8), &moment.sentence, TextStyle::PLAIN);
+        let area = (x, y + 2, width, 8);
+        let next = canvas.put_wrapped(area, &moment.sentence, TextStyle::PLAIN);
         if let Some(chance) = &moment.chance {
             let words = format!("What it allowed: {}, {}.", chance.reply, chance.kind);
             canvas.put_wrapped((x, next, width, 2), &words, TextStyle::QUIET);
         }
-        let facts = account
-            .drifts
-            .iter()
-            .map(|d| {
-                format!(
-                    "Moves {} to {}: worse step by step, without one mistake.",
-                    d.from_move, d.to_move
-                )
-            })
-            .chain(account.simpler.iter().map(|s| s.sentence.clone()));
-        let mut y = 4 + scale.height();
-        for fact in facts {
-            let room = canvas.height().saturating_sub(y + 2).min(2);
-            y = canvas.put_wrapped((0, y, canvas.width(), room), &fact, TextStyle::QUIET);
-        }
+    }
+}
+
+fn draw_no_moment(canvas: &mut Canvas, (x, y): (usize, usize), account: &Account) {
+    let mut words = "No single move gave the result away.".to_owned();
+    if let Some(worth) = account.left_behind() {
+        words.push_str(&format!(" In the last position {}.", standing(worth)));
+    }
+    let (width, rows) = (canvas.width() - x, canvas.height().saturating_sub(y + 2));
+    canvas.put_wrapped((x, y + 1, width, rows), &words, TextStyle::PLAIN);
+}
+
+/// What no single decision explains.
+fn draw_facts(canvas: &mut Canvas, mut y: usize, account: &Account) {
+    let drifts = account.drifts.iter().map(|d| {
+        format!(
+            "Moves {} to {}: worse step by step, without one mistake.",
+            d.from_move, d.to_move
+        )
+    });
+    let simpler = account.simpler.iter().map(|s| s.sentence.clone());
+    for fact in drifts.chain(simpler) {
+        let room = canvas.height().saturating_sub(y + 2).min(2);
+        y = canvas.put_wrapped((0, y, canvas.width(), room), &fact, TextStyle::QUIET);
     }
 }
 

@@ -7,7 +7,7 @@ use crate::playout::{Game, Goal};
 use crate::text;
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
-use crate::tui::widgets::board::{BoardAppearance, BoardView, Scale};
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome::{self, Notice};
 use crate::tui::widgets::line_editor::LineEditor;
@@ -42,7 +42,7 @@ impl GameView<'_> {
             &format!("You are {side}, {goal}; level {level}"),
             &clock,
         );
-        let scale = Scale::fitting(canvas);
+        let scale = BoardScale::fitting(canvas);
         let position = game.line().position();
         let last = game.moves().last();
         let marked: Vec<Square> = last.map(|m| m.mv.to()).into_iter().collect();

@@ -16,4 +16,5 @@ pub mod response_input;
 pub mod responses;
 pub mod screen;
 
+pub mod two_lines;
 pub mod view;

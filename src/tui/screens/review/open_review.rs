@@ -213,8 +213,8 @@ impl OpenReview {
         };
     }
 
-    pub(super) fn run(&mut self, run: Action) {
-        match run {
+    pub(super) fn run(&mut self, action: Action) {
+        match action {
             Action::Review(ReviewAction::NextFinding)
             | Action::Review(ReviewAction::PreviousFinding)
                 if self.moment.take().is_some() =>

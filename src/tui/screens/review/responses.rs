@@ -136,15 +136,15 @@ impl OpenReview {
     }
 
     /// Begins to type or to pick; what has no place here says so.
-    pub(super) fn begin(&mut self, run: Action, ctx: &Context) {
+    pub(super) fn begin(&mut self, action: Action, ctx: &Context) {
         if self.id.is_none()
-            || (run != Action::Review(ReviewAction::Doubt) && self.finding().is_none())
+            || (action != Action::Review(ReviewAction::Doubt) && self.finding().is_none())
         {
             let words = "There is no finding to answer.";
             self.notice = Some(Notice::Quiet(words.to_owned()));
             return;
         }
-        match run {
+        match action {
             Action::Review(ReviewAction::Doubt) => {
                 self.asking = ResponseInput::Doubt(self.doubt_line())
             }

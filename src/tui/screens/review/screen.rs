@@ -19,7 +19,7 @@ use crate::tui::widgets::chrome::Notice;
 
 /// A review on the screen.
 pub struct ReviewScreen {
-    state: OpenReview,
+    review: OpenReview,
 }
 
 impl ReviewScreen {
@@ -27,39 +27,39 @@ impl ReviewScreen {
     #[must_use]
     pub fn open(ctx: &Context, request: ReviewRequest, attempt: Attempt) -> Self {
         let snapshot = ReviewSnapshot::now(ctx, &request.id);
-        let state = OpenReview::new(ctx, &request.label, snapshot, attempt)
+        let review = OpenReview::new(ctx, &request.label, snapshot, attempt)
             .kept_as(request.id)
             .opened_at(request.missed.map(|m| m.moment));
-        Self { state }
+        Self { review }
     }
 
     /// Whatever is told of a review, of an attempt that nothing can be added to.
     #[cfg(test)]
-    pub(crate) fn telling(state: OpenReview) -> Self {
-        Self { state }
+    pub(crate) fn telling(review: OpenReview) -> Self {
+        Self { review }
     }
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
-        let state = &mut self.state;
+        let review = &mut self.review;
         match action {
             Action::Common(CommonAction::Help) => {
-                let help = Route::Help(state.key_contexts());
+                let help = Route::Help(review.key_contexts());
                 return Transition::Push(self, help);
             }
-            action if state.is_asking() => state.type_action(action, ctx),
-            Action::Common(CommonAction::Back) if state.pane != ReviewPane::Findings => {
-                state.pane = ReviewPane::Findings;
+            action if review.is_asking() => review.type_action(action, ctx),
+            Action::Common(CommonAction::Back) if review.pane != ReviewPane::Findings => {
+                review.pane = ReviewPane::Findings;
             }
             Action::Common(CommonAction::Back) => return Transition::Pop,
             Action::Review(ReviewAction::Doubt)
             | Action::Review(ReviewAction::Remark)
             | Action::Review(ReviewAction::Contest)
             | Action::Review(ReviewAction::CoachStrikes)
-            | Action::Review(ReviewAction::Why) => state.begin(action, ctx),
+            | Action::Review(ReviewAction::Why) => review.begin(action, ctx),
             Action::Game(GameAction::PlayOut) => return self.play_out(),
-            Action::Common(CommonAction::Again) => state.try_again(ctx),
-            Action::Review(ReviewAction::Solution) => state.show_source(ctx),
-            action => state.run(action),
+            Action::Common(CommonAction::Again) => review.try_again(ctx),
+            Action::Review(ReviewAction::Solution) => review.show_source(ctx),
+            action => review.run(action),
         }
         self.settle()
     }
@@ -67,9 +67,9 @@ impl ReviewScreen {
     /// After a ruling the review is computed again: what counts now, and what folds under it, follows
     /// from it.
     fn settle(self: Box<Self>) -> Transition {
-        match self.state.id.clone().filter(|_| self.state.ruled) {
+        match self.review.id.clone().filter(|_| self.review.ruled) {
             Some(id) => {
-                let request = ReviewRequest::of(id, self.state.label);
+                let request = ReviewRequest::of(id, self.review.label);
                 Transition::Replace(Route::PendingReview(request))
             }
             None => Transition::Stay(self),
@@ -78,7 +78,7 @@ impl ReviewScreen {
 
     /// The position of the attempt against the engine.
     fn play_out(self: Box<Self>) -> Transition {
-        let root = self.state.attempt.tree().root().clone();
+        let root = self.review.attempt.tree().root().clone();
         let subject = Box::new(Subject::Position(root));
         Transition::Push(self, Route::NewGame(subject))
     }
@@ -86,33 +86,33 @@ impl ReviewScreen {
 
 impl Screen for ReviewScreen {
     fn key_contexts(&self) -> &'static [KeyContext] {
-        self.state.key_contexts()
+        self.review.key_contexts()
     }
 
     fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         if !matches!(input, ScreenInput::Click(_)) {
-            self.state.notice = None;
+            self.review.notice = None;
         }
         match input {
             ScreenInput::Action(action) => return self.act(action, ctx),
-            ScreenInput::Pick(place) => self.state.pick_cause(place, ctx),
-            ScreenInput::Char(c) => self.state.type_char(c),
+            ScreenInput::Pick(place) => self.review.pick_cause(place, ctx),
+            ScreenInput::Char(c) => self.review.type_char(c),
             _ => {}
         }
         Transition::Stay(self)
     }
 
     fn tick(&mut self, ctx: &Context) -> Option<Route> {
-        self.state.listen(ctx);
+        self.review.listen(ctx);
         None
     }
 
     fn notify(&mut self, notice: Notice) {
-        self.state.notice = Some(notice);
+        self.review.notice = Some(notice);
     }
 
     fn time_text(&self, _ctx: &Context) -> String {
-        match self.state.arrivals {
+        match self.review.arrivals {
             0 => String::new(),
             n => n.to_string(),
         }
@@ -123,6 +123,9 @@ impl Screen for ReviewScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        ReviewView(&self.state).draw(canvas, ctx);
+        let view = ReviewView {
+            review: &self.review,
+        };
+        view.draw(canvas, ctx);
     }
 }

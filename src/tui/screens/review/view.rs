@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use shakmaty::{Color, Position};
+use shakmaty::Position;
 
 use crate::board::Line;
 use crate::review::{Class, Finding, Review};
@@ -13,7 +13,8 @@ use crate::tui::nav::context::Context;
 use crate::tui::screens::review::measures_pane;
 use crate::tui::screens::review::open_review::{OpenReview, ReviewPane};
 use crate::tui::screens::review::response_input::{CausePurpose, ResponseInput};
-use crate::tui::widgets::board::{BoardView, Scale};
+use crate::tui::screens::review::two_lines;
+use crate::tui::widgets::board::{BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::line_editor::LineEditor;
@@ -27,56 +28,62 @@ const LISTED: usize = 3;
 const BELOW: usize = 8;
 
 /// Shows the state.
-pub(super) struct ReviewView<'a>(pub &'a OpenReview);
+pub(super) struct ReviewView<'a> {
+    pub review: &'a OpenReview,
+}
 
 impl ReviewView<'_> {
     pub fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        let used = self.0.attempt.locked_ms().unwrap_or(0);
-        let used = used.saturating_sub(self.0.attempt.started_ms().unwrap_or(0));
-        let tree = self.0.attempt.tree();
-        let choice = self.0.attempt.choice().map(|c| tree.san(c));
+        let used = self.review.attempt.locked_ms().unwrap_or(0);
+        let used = used.saturating_sub(self.review.attempt.started_ms().unwrap_or(0));
+        let tree = self.review.attempt.tree();
+        let choice = self.review.attempt.choice().map(|c| tree.san(c));
         let choice = choice.as_deref().unwrap_or("nothing");
-        let title = format!("{}: you chose {choice}", self.0.label);
+        let title = format!("{}: you chose {choice}", self.review.label);
         chrome::title(canvas, &title, &format!("Locked {}.", text::clock(used)));
         let y = self.draw_held(canvas);
-        let scale = Scale::fitting(canvas);
+        let scale = BoardScale::fitting(canvas);
         self.draw_board(canvas, ctx, (0, y), scale);
         let x = scale.width() + 3;
         let lines = (y + scale.height() + 2).max(canvas.height().saturating_sub(BELOW));
         let area = (x, y, canvas.width() - x, lines - y - 1);
-        let below = self.draw_rows(canvas, ctx, lines);
-        match (self.0.pane, &self.0.source) {
+        let below = two_lines::draw(canvas, self.review, lines, ctx.display.glyphs.ascii);
+        match (self.review.pane, &self.review.source) {
             (ReviewPane::Tree, _) => self.draw_tree(canvas, ctx, area),
             (ReviewPane::Source, source) => {
                 draw_source(canvas, area, source.as_ref(), &self.agreement());
             }
-            (ReviewPane::Figures, _) => match self.0.snapshot.whole() {
+            (ReviewPane::Figures, _) => match self.review.snapshot.whole() {
                 Some(review) => measures_pane::draw(canvas, area, review, ctx.display.glyphs.ascii),
                 None => later(canvas, area),
             },
             (ReviewPane::Doubts, _) => self.draw_doubts(canvas, area),
             (ReviewPane::Findings, _) => self.draw_findings(canvas, area),
         }
-        if self.0.numbers {
+        if self.review.numbers {
             let area = (0, below, canvas.width(), 2);
-            match self.0.snapshot.whole() {
+            match self.review.snapshot.whole() {
                 Some(review) => {
-                    canvas.put_wrapped(area, &numbers(review, self.0.finding()), TextStyle::QUIET);
+                    canvas.put_wrapped(
+                        area,
+                        &numbers(review, self.review.finding()),
+                        TextStyle::QUIET,
+                    );
                 }
                 None => later(canvas, area),
             }
         }
         self.draw_asking(canvas, area);
-        if let Some(notice) = &self.0.notice {
+        if let Some(notice) = &self.review.notice {
             notice.draw(canvas, canvas.height() - 2);
         }
-        let place = self
-            .0
+        let context = self
+            .review
             .key_contexts()
             .first()
             .copied()
             .unwrap_or(KeyContext::Review);
-        chrome::bar(canvas, place);
+        chrome::bar(canvas, context);
     }
 
     /// What is typed at the foot, or picked in place of the findings.
@@ -90,7 +97,7 @@ impl ReviewView<'_> {
             canvas.clear((0, bottom - 1, canvas.width(), 2));
             chrome::entry_line(canvas, bottom, prompt, line);
         };
-        match &self.0.asking {
+        match &self.review.asking {
             ResponseInput::Nothing => {}
             ResponseInput::Doubt(line) => typed(canvas, "I hold against it >", line),
             ResponseInput::Remark(line) => typed(canvas, "note >", line),
@@ -136,10 +143,10 @@ impl ReviewView<'_> {
             let rows = bottom.saturating_sub(y).min(3);
             canvas.put_wrapped((x, y, width, rows), words, style)
         };
-        if self.0.requests.is_asking() {
+        if self.review.requests.is_asking() {
             y = put(canvas, y, "Looking for an answer ...", TextStyle::QUIET);
         }
-        for answered in self.0.requests.answered.iter().rev() {
+        for answered in self.review.requests.answered.iter().rev() {
             match answered {
                 Err(words) => y = put(canvas, y, words, TextStyle::ALERT),
                 Ok(answered) => {
@@ -155,16 +162,16 @@ impl ReviewView<'_> {
                 }
             }
         }
-        let earlier = self.0.attempt.doubts().len();
+        let earlier = self.review.attempt.doubts().len();
         let told = self
-            .0
+            .review
             .requests
             .answered
             .iter()
             .filter(|a| a.is_ok())
             .count();
         for (_, line) in self
-            .0
+            .review
             .attempt
             .doubts()
             .iter()
@@ -176,10 +183,10 @@ impl ReviewView<'_> {
 
     /// Whether the judge agrees with the published solution.
     fn agreement(&self) -> String {
-        if self.0.requests.is_proving() {
+        if self.review.requests.is_proving() {
             return "Asking whether the judge agrees ...".to_owned();
         }
-        match &self.0.requests.proved {
+        match &self.review.requests.proved {
             None => String::new(),
             Some(Err(words)) => format!("Whether the judge agrees is not known: {words}"),
             Some(Ok(proved)) if proved.doubts.is_empty() => "The judge agrees.".to_owned(),
@@ -189,12 +196,12 @@ impl ReviewView<'_> {
 
     /// What the player has answered to the finding.
     fn answers(&self) -> Vec<String> {
-        let why = self.0.explained().map(|e| match e.text.as_str() {
+        let why = self.review.explained().map(|e| match e.text.as_str() {
             "" => format!("You: {}.", e.cause),
             text => format!("You: {}; {text}.", e.cause),
         });
-        let note = self.0.remarked().map(|r| format!("Your note: {r}"));
-        let struck = self.0.contested();
+        let note = self.review.remarked().map(|r| format!("Your note: {r}"));
+        let struck = self.review.contested();
         let struck = struck.then(|| "You do not let it stand before your coach.".to_owned());
         why.into_iter().chain(note).chain(struck).collect()
     }
@@ -202,7 +209,7 @@ impl ReviewView<'_> {
     /// The first line is always what held.
     fn draw_held(&self, canvas: &mut Canvas) -> usize {
         let notes: Vec<&str> = self
-            .0
+            .review
             .snapshot
             .right()
             .iter()
@@ -220,7 +227,7 @@ impl ReviewView<'_> {
 
     /// How deep the calculation was, or how far the review has come.
     fn state(&self) -> String {
-        match self.0.snapshot.state() {
+        match self.review.snapshot.state() {
             Ok(review) => {
                 let depth = &review.depth;
                 let (needed, reached, sound) = (depth.needed, depth.reached, depth.sound);
@@ -230,15 +237,21 @@ impl ReviewView<'_> {
         }
     }
 
-    fn draw_board(&self, canvas: &mut Canvas, ctx: &Context, (x, y): (usize, usize), scale: Scale) {
-        let line = self.0.position();
+    fn draw_board(
+        &self,
+        canvas: &mut Canvas,
+        ctx: &Context,
+        (x, y): (usize, usize),
+        scale: BoardScale,
+    ) {
+        let line = self.review.position();
         let last = line.moves().last();
         let marked: Vec<_> = last
             .map(|mv| mv.from().into_iter().chain([mv.to()]).collect())
             .unwrap_or_default();
         let view = BoardView {
             board: line.position().board(),
-            look: self.0.look,
+            look: self.review.look,
             glyphs: ctx.display.glyphs,
             marked: &marked,
         };
@@ -251,19 +264,19 @@ impl ReviewView<'_> {
         canvas: &mut Canvas,
         (x, y, width, height): (usize, usize, usize, usize),
     ) {
-        let all = self.0.snapshot.findings();
-        if let Some(moment) = &self.0.moment {
+        let all = self.review.snapshot.findings();
+        if let Some(moment) = &self.review.moment {
             let words = format!("Not seen here: {}.", moment.words());
             let y = canvas.put_wrapped((x, y, width, 3), &words, TextStyle::ALERT.bold());
             // As long as the review is not whole, one may still come.
-            if self.0.snapshot.whole().is_some() {
+            if self.review.snapshot.whole().is_some() {
                 let words = "No finding was made of it: it changed little, or another one tells it. \
                              n shows the findings.";
                 canvas.put_wrapped((x, y, width, 4), words, TextStyle::PLAIN);
             }
             return;
         }
-        let Some(finding) = self.0.finding() else {
+        let Some(finding) = self.review.finding() else {
             let words = "Nothing was overlooked: your tree holds.";
             canvas.put_wrapped((x, y, width, 2), words, TextStyle::PLAIN.bold());
             return;
@@ -271,12 +284,12 @@ impl ReviewView<'_> {
         let others = self.others();
         let bottom = y + height;
         let rows = height.saturating_sub(others.len() + 2);
-        let so_far = if self.0.snapshot.whole().is_some() {
+        let so_far = if self.review.snapshot.whole().is_some() {
             ""
         } else {
             " so far"
         };
-        let of = format!("{} of {}{so_far}", self.0.at + 1, all.len());
+        let of = format!("{} of {}{so_far}", self.review.at + 1, all.len());
         let style = TextStyle::ALERT.bold();
         let behind = canvas.put(x, y, &of, style) + 2;
         let head = (behind, y, (x + width).saturating_sub(behind), 2);
@@ -298,8 +311,8 @@ impl ReviewView<'_> {
 
     /// The findings that are only named: those after the present one first.
     fn others(&self) -> Vec<(usize, &Finding)> {
-        let all: Vec<_> = self.0.snapshot.findings().iter().enumerate().collect();
-        let (before, from) = all.split_at(self.0.at.min(all.len()));
+        let all: Vec<_> = self.review.snapshot.findings().iter().enumerate().collect();
+        let (before, from) = all.split_at(self.review.at.min(all.len()));
         let mut others: Vec<_> = from.iter().skip(1).chain(before).copied().collect();
         others.truncate(LISTED - 1);
         others.sort_by_key(|(i, _)| *i);
@@ -312,17 +325,17 @@ impl ReviewView<'_> {
         ctx: &Context,
         (x, y, width, height): (usize, usize, usize, usize),
     ) {
-        let marks = self.0.marks();
+        let marks = self.review.marks();
         let cursor = self
-            .0
+            .review
             .attempt
             .tree()
             .nodes()
-            .nth(self.0.scrolled)
+            .nth(self.review.scrolled)
             .map(|(id, _)| id);
         let view = TreeView {
-            tree: self.0.attempt.tree(),
-            choice: self.0.attempt.choice(),
+            tree: self.review.attempt.tree(),
+            choice: self.review.attempt.choice(),
             cursor,
             candidates_only: false,
             folded: &HashSet::new(),
@@ -330,107 +343,6 @@ impl ReviewView<'_> {
             ascii: ctx.display.glyphs.ascii,
         };
         view.draw(canvas, (x, y, width, height));
-    }
-
-    /// The two lines; gives the row below them.
-    fn draw_rows(&self, canvas: &mut Canvas, ctx: &Context, y: usize) -> usize {
-        let rows = self.0.rows();
-        let first = first_number(self.0.attempt.tree().root());
-        let mut row = LineRow {
-            canvas,
-            shared: rows.shared,
-            first,
-            ascii: ctx.display.glyphs.ascii,
-            y,
-        };
-        if self.0.finding().is_none() && self.0.moment.is_none() {
-            row.draw("your line", &rows.own, Some(self.0.step));
-            return row.y;
-        }
-        row.draw("your line", &rows.own, self.0.own.then_some(self.0.step));
-        let name = if self.0.his_side {
-            "his plan"
-        } else {
-            "the truth"
-        };
-        row.draw(name, &rows.truth, (!self.0.own).then_some(self.0.step));
-        row.y
-    }
-}
-
-/// Number of the first half-move, White's first move of the game being 2.
-fn first_number(root: &Line) -> usize {
-    let full = usize::try_from(root.root().fullmoves().get()).unwrap_or(1);
-    2 * full + usize::from(root.player() == Color::Black)
-}
-
-/// Column in which the moves of the two lines begin.
-const INDENT: usize = 13;
-
-struct LineRow<'a> {
-    canvas: &'a mut Canvas,
-    shared: usize,
-    first: usize,
-    ascii: bool,
-    y: usize,
-}
-
-impl LineRow<'_> {
-    /// Draws one line over at most two rows; `step` marks how far the board has followed it.
-    fn draw(&mut self, name: &str, moves: &[String], step: Option<usize>) {
-        let sign = if step.is_some() { ">" } else { " " };
-        self.canvas.put(0, self.y, sign, TextStyle::ACCENT.bold());
-        self.canvas.put(2, self.y, name, TextStyle::QUIET);
-        let mut x = INDENT;
-        for (i, san) in moves.iter().enumerate() {
-            let number = number(self.first + i, i == 0, self.ascii);
-            let differs = i == self.shared;
-            // The underline is not visible everywhere: the brackets say it too.
-            let san = if differs {
-                format!("[{san}]")
-            } else {
-                san.clone()
-            };
-            if x > INDENT && x + text::width(&number) + text::width(&san) > self.canvas.width() {
-                self.y += 1;
-                x = INDENT;
-            }
-            x = self.canvas.put(x, self.y, &number, TextStyle::QUIET);
-            let style = if differs {
-                TextStyle::PLAIN.bold().underlined()
-            } else {
-                TextStyle::PLAIN
-            };
-            let style = style.turned(step == Some(i + 1));
-            x = self.canvas.put(x, self.y, &san, style) + 1;
-        }
-        if moves.len() <= self.shared {
-            self.end(x);
-        }
-        self.y += 1;
-    }
-}
-
-impl LineRow<'_> {
-    fn end(&mut self, x: usize) {
-        const WORDS: &str = "(ends here)";
-        let fits = x + WORDS.len() <= self.canvas.width();
-        self.y += usize::from(!fits);
-        self.canvas.put(
-            if fits { x } else { INDENT },
-            self.y,
-            WORDS,
-            TextStyle::QUIET,
-        );
-    }
-}
-
-fn number(half: usize, first: bool, ascii: bool) -> String {
-    match (half % 2, first) {
-        (0, _) => format!("{}.", half / 2),
-        (_, true) if ascii => format!("{}...", half / 2),
-        (_, true) => format!("{}…", half / 2),
-        _ => String::new(),
     }
 }
 
