@@ -1,4 +1,4 @@
-//! The entry screen: board fixed at the root at the left, the tree at the right, one line below.
+//! The screen of writing: board fixed at the root at the left, the tree at the right, one line below.
 
 use shakmaty::{Board, Color, Position, Square};
 
