@@ -5,6 +5,7 @@ mod coach;
 mod drills;
 mod edges;
 mod engine;
+mod first_home;
 mod games;
 mod hostile;
 mod judge;

@@ -18,10 +18,6 @@ const TELLING: &[&str] = &[
     "finding_spot",    // the form that names findings
     "reviews()",       // use cases of the review
     "progress()",      // use cases across attempts
-    "begin_review",    // a review is begun
-    "review_state",    // and has come so far
-    "review_so_far",   // and tells this already
-    "blind_spots(",    // what he usually misses
 ];
 
 #[test]

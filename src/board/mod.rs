@@ -10,9 +10,12 @@ pub mod exchange;
 pub mod line;
 pub mod motif;
 pub mod phase;
+mod position_key;
+pub mod random;
 pub mod sacrifice;
 
 pub use line::{IllegalMove, Line};
+pub use position_key::PositionKey;
 pub use rule::Rule;
 
 pub mod rule;

@@ -3,6 +3,7 @@
 use shakmaty::{CastlingMode, Chess, EnPassantMode, Move, Position};
 
 use super::line::read_fen;
+use super::random::SplitMix;
 
 /// Roots from which castling, promotion, taking in passing and pins are near. The second is the
 /// position by Steven Edwards that is used everywhere to count moves (from memory).
@@ -15,17 +16,15 @@ pub(crate) const ROOTS: [&str; 6] = [
     "2r1r1k1/1P1n1p1p/2q3p1/3pR3/3P4/1Q3N2/1p3PPP/2R3K1 b - - 0 1",
 ];
 
-/// A small generator of numbers without pattern: SplitMix64 (G. L. Steele, D. Lea and C. H. Flood, Fast
-/// Splittable Pseudorandom Number Generators, 2014; constants from memory).
+/// Numbers without pattern, from a seed.
 pub(crate) struct Dice(pub u64);
 
 impl Dice {
     pub(crate) fn below(&mut self, n: usize) -> usize {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        usize::try_from((z ^ (z >> 31)) >> 33).unwrap() % n
+        let mut numbers = SplitMix(self.0);
+        let rolled = numbers.roll();
+        self.0 = numbers.0;
+        usize::try_from(rolled >> 33).unwrap() % n
     }
 }
 

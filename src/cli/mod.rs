@@ -6,6 +6,8 @@
 
 mod args;
 mod commands;
+mod locate;
+mod open_app;
 mod shell;
 
 use std::io::Write;

@@ -10,7 +10,7 @@
 
 use super::made::{self, Found};
 use super::{Drill, DrillError, grade};
-use crate::board::line;
+use crate::board::{PositionKey, line};
 use crate::tree::NodeId;
 
 /// The drills of an EPD text; blank lines and lines that begin with `#` are passed over.
@@ -141,9 +141,7 @@ pub fn write(drills: &[Drill]) -> String {
 
 fn row(drill: &Drill) -> String {
     let position = drill.root.position();
-    let fen = line::fen(position);
-    let fields: Vec<&str> = fen.split(' ').take(4).collect();
-    let mut out = fields.join(" ");
+    let mut out = PositionKey::of(position).fields();
     let best: Vec<String> = grade::published(drill)
         .iter()
         .map(|mv| line::san(position, mv))

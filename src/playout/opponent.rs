@@ -17,7 +17,7 @@
 use shakmaty::{Move, Position};
 
 use super::{Game, Level};
-use crate::board::{Line, line};
+use crate::board::{Line, line, random};
 use crate::judge::{Judge, JudgeError, Question, Ranked};
 
 /// Nodes of a first glance.
@@ -138,18 +138,13 @@ fn problem(played: &Line, mv: &Move, level: Level, judge: &dyn Judge) -> Result<
     Ok(given / count)
 }
 
-/// A number from -1 to 1 that looks random and is the same for the same position, move and seed: the
-/// finalizer of SplitMix64 (G. Steele, D. Lea, C. Flood, Fast Splittable Pseudorandom Number
-/// Generators, 2014).
+/// A number from -1 to 1 that looks random and is the same for the same position, move and seed.
 fn whim(played: &Line, mv: &Move, seed: u64) -> f64 {
     let mut z = (played.key() as u64) ^ seed.rotate_left(17);
     for byte in line::uci(mv).bytes() {
         z = z.wrapping_mul(31).wrapping_add(u64::from(byte));
     }
-    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    z ^= z >> 31;
-    (z >> 11) as f64 / (1u64 << 52) as f64 - 1.0
+    (random::scattered(z) >> 11) as f64 / (1u64 << 52) as f64 - 1.0
 }
 
 /// True where the engine gives the game up before its move.

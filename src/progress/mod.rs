@@ -31,18 +31,24 @@ pub use spots::{Spot, State, spots};
 
 use std::collections::BTreeMap;
 
+use crate::attempt::Sight;
+
 /// The attempts that the main figures are made of: first sights of sittings, with the sight of the board
 /// that he uses most. Other sights, repeats, notes and play-outs are never mixed in.
 #[must_use]
 pub fn main_group(counted: &[(String, Counted)]) -> Vec<&(String, Counted)> {
-    let mut sights: BTreeMap<&str, usize> = BTreeMap::new();
-    for (_, c) in counted.iter().filter(|(_, c)| c.is_first_sitting()) {
-        *sights.entry(feature::sight_words(c.sight)).or_default() += 1;
+    let sight = main_sight(counted.iter().map(|(_, c)| c));
+    let all = counted.iter();
+    all.filter(|(_, c)| c.is_in_main_group(sight)).collect()
+}
+
+/// The sight of the board that he uses most in first sights of sittings.
+pub fn main_sight<'a>(counted: impl Iterator<Item = &'a Counted>) -> Option<Sight> {
+    let mut sights: BTreeMap<&str, (usize, Sight)> = BTreeMap::new();
+    for c in counted.filter(|c| c.is_first_sitting()) {
+        let entry = sights.entry(feature::sight_words(c.sight));
+        entry.or_insert((0, c.sight)).0 += 1;
     }
-    let most = sights
-        .into_iter()
-        .max_by_key(|(_, n)| *n)
-        .map(|(sight, _)| sight);
-    let belongs = |c: &Counted| c.is_first_sitting() && Some(feature::sight_words(c.sight)) == most;
-    counted.iter().filter(|(_, c)| belongs(c)).collect()
+    let most = sights.into_iter().max_by_key(|(_, (n, _))| *n);
+    most.map(|(_, (_, sight))| sight)
 }

@@ -234,10 +234,16 @@ impl Counted {
         }
     }
 
-    /// True for what the main figures are made of.
+    /// True for what the main figures may be made of.
     #[must_use]
     pub fn is_first_sitting(&self) -> bool {
         self.first && self.source == Source::Sitting
+    }
+
+    /// True for what they are made of, `sight` being the one that [`super::main_sight`] gives.
+    #[must_use]
+    pub fn is_in_main_group(&self, sight: Option<Sight>) -> bool {
+        self.is_first_sitting() && Some(self.sight) == sight
     }
 }
 

@@ -75,6 +75,7 @@ pub(super) fn files(folder: &Path) -> Result<Vec<Entry>, StoreError> {
         })?;
         found.push(Entry {
             seq: 0,
+            joined: false,
             version: 1,
             key: format!("f/{name}"),
             json: Some(json),

@@ -1,12 +1,12 @@
-//! Many entries in one step: for imports, where nothing is told to be kept before all of it is.
+//! Many entries in one step: what belongs together is kept together or not at all.
 
 use super::journal::Entry;
 use super::key::Key;
 use super::source::Source;
 use super::{Record, Store, StoreError, locked, value};
 
-/// Entries that are kept together by [`Batch::keep`]: all of them, or none where that fails. Where the process is
-/// killed meanwhile, the first of them may stay, in their order. What is read before does not see them.
+/// Entries that are kept together by [`Batch::keep`]: all of them, or none, also where the process is killed
+/// meanwhile. What is read before does not see them.
 #[must_use]
 pub struct Batch<'s> {
     store: &'s Store,
@@ -35,7 +35,12 @@ impl Batch<'_> {
         let key = Key::record(R::TABLE, key)?;
         self.store.refuse_newer::<R>(&key)?;
         let json = value::json(&key, value)?;
-        self.push::<R>(&key, json);
+        let stands = self.store.ask(|s| s.get(key.as_str(), false))?;
+        let same = stands.is_some_and(|raw| value::same(&raw, R::VERSION, &json));
+        // What this batch has changed before is written again in any case.
+        if !same || self.entries.iter().any(|e| e.key == key.as_str()) {
+            self.push::<R>(&key, json);
+        }
         Ok(())
     }
 
@@ -57,14 +62,60 @@ impl Batch<'_> {
         Ok(())
     }
 
+    /// As [`Store::append_event`]; the events before it may stand in this batch.
+    ///
+    /// # Errors
+    /// As [`Store::append_event`]; the rest of the batch stays as it was.
+    pub fn append_event<R: Record>(
+        &mut self,
+        log: &str,
+        seq: u64,
+        event: &R,
+    ) -> Result<(), StoreError> {
+        const { assert!(!R::DISPOSABLE) };
+        let key = Key::event(R::TABLE, log, seq)?;
+        let json = value::json(&key, event)?;
+        if self.store.is_there::<R>(&key, log, seq, &json)? {
+            return Ok(());
+        }
+        if let Some(before) = seq.checked_sub(1) {
+            let before = Key::event(R::TABLE, log, before)?;
+            let here = self.entries.iter().rev().any(|e| e.key == before.as_str());
+            if !here {
+                self.store.refuse_gap::<R>(&before, log, seq)?;
+            }
+        }
+        self.push::<R>(&key, json);
+        Ok(())
+    }
+
+    /// As [`Store::remove`], for records that are not disposable; of what this batch puts it knows nothing.
+    ///
+    /// # Errors
+    /// As [`Store::remove`]; the rest of the batch stays as it was.
+    pub fn remove<R: Record>(&mut self, key: &str) -> Result<(), StoreError> {
+        const { assert!(!R::DISPOSABLE) };
+        let key = Key::record(R::TABLE, key)?;
+        if self.store.ask(|s| s.get(key.as_str(), false))?.is_some() {
+            self.store.refuse_newer::<R>(&key)?;
+            self.entry::<R>(&key, None);
+        }
+        Ok(())
+    }
+
     fn push<R: Record>(&mut self, key: &Key, json: String) {
         self.bytes += key.as_str().len() + json.len();
+        self.entry::<R>(key, Some(json));
+    }
+
+    fn entry<R: Record>(&mut self, key: &Key, json: Option<String>) {
         self.entries.push(Entry {
             // Given when it is kept.
             seq: 0,
+            joined: false,
             version: R::VERSION,
             key: key.as_str().to_owned(),
-            json: Some(json),
+            json,
         });
     }
 
@@ -96,8 +147,10 @@ impl Store {
             });
         };
         let mut writer = locked(writer);
-        for (entry, seq) in entries.iter_mut().zip(writer.next_seq()..) {
+        let last = entries.len().saturating_sub(1);
+        for (at, (entry, seq)) in entries.iter_mut().zip(writer.next_seq()..).enumerate() {
             entry.seq = seq;
+            entry.joined = at < last;
         }
         writer.journal.append(&entries)?;
         writer.behind.append(&mut entries);

@@ -1,8 +1,12 @@
 //! The plain-text copy: one line for each entry, in the order of writing.
 //!
-//! First line `foreply-journal 1`, then `CHECKSUM SEQ VERSION KEY JSON`, the checksum being CRC-32
+//! First line `foreply-journal 2`, then `CHECKSUM SEQ VERSION KEY JSON`, the checksum being CRC-32
 //! over all that follows it, in eight hexadecimal digits. A removal has `-` in place of the JSON. A
 //! later entry of the same key counts. Anyone can read it with a pager, and any program can check it.
+//!
+//! Entries that are kept in one step stand behind each other, `+` behind the VERSION of all but the
+//! last: a step whose last entry is missing at the end of the file has not happened. Form 1 had no
+//! such steps; a journal of that form is written on in this one.
 
 use std::fs::{File, OpenOptions};
 use std::io::{BufRead, BufReader, Read, Seek, SeekFrom, Write};
@@ -12,10 +16,12 @@ use super::{StoreError, value};
 
 const NAME: &str = "foreply-journal";
 /// The version of this form.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 /// No line is longer, its end counted: more is refused when it is to be written, and damage when it is
 /// read.
 pub(super) const LINE_MAX: u64 = 4 << 20;
+/// What is further behind is read as a whole and not from the end.
+const SINCE_MAX: u64 = 16 << 20;
 
 /// One change: a value put under a key, or a key removed (`json` is `None`).
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,6 +31,8 @@ pub(super) struct Entry {
     pub(super) version: u32,
     pub(super) key: String,
     pub(super) json: Option<String>,
+    /// The next entry belongs to the same step.
+    pub(super) joined: bool,
 }
 
 impl Entry {
@@ -36,13 +44,28 @@ impl Entry {
             version,
             key: key.to_owned(),
             json: Some(json.to_owned()),
+            joined: false,
         })
     }
 
     pub(super) fn line(&self) -> String {
+        let body = self.body();
+        format!(
+            "{:08x} {body}
+",
+            crc32fast::hash(body.as_bytes())
+        )
+    }
+
+    /// The checksum of its line.
+    pub(super) fn sum(&self) -> u32 {
+        crc32fast::hash(self.body().as_bytes())
+    }
+
+    fn body(&self) -> String {
         let json = self.json.as_deref().unwrap_or("-");
-        let body = format!("{} {} {} {json}", self.seq, self.version, self.key);
-        format!("{:08x} {body}\n", crc32fast::hash(body.as_bytes()))
+        let joined = if self.joined { "+" } else { "" };
+        format!("{} {}{joined} {} {json}", self.seq, self.version, self.key)
     }
 
     /// The number of the entry on a line that is as it was written.
@@ -59,9 +82,13 @@ impl Entry {
             return None;
         }
         let mut fields = body.splitn(4, ' ');
+        let number = seq(fields.next()?)?;
+        let version = fields.next()?;
+        let last = version.strip_suffix('+');
         Some(Self {
-            seq: seq(fields.next()?)?,
-            version: fields.next()?.parse().ok()?,
+            seq: number,
+            version: last.unwrap_or(version).parse().ok()?,
+            joined: last.is_some(),
             key: fields.next()?.to_owned(),
             json: fields.next().map(|j| (j != "-").then(|| j.to_owned()))?,
         })
@@ -121,6 +148,7 @@ impl Journal {
     /// An existing journal, to be written on.
     pub(super) fn append_to(path: &Path) -> Result<Self, StoreError> {
         let fail = |e: std::io::Error| StoreError::io(path, &e);
+        raise_version(path).map_err(fail)?;
         let file = OpenOptions::new().append(true).open(path).map_err(fail)?;
         let len = file.metadata().map_err(fail)?.len();
         Ok(Self {
@@ -216,15 +244,39 @@ pub(super) fn is_sound(path: &Path) -> Result<bool, StoreError> {
             _ => return lines.at_end(),
         }
     }
-    Ok(first == format!("{NAME} {VERSION}"))
+    Ok((1..=VERSION).any(|version| first == format!("{NAME} {version}")))
 }
 
 /// The number of the last entry, read from the end of the file; `None` where the file does not end
 /// with a complete entry.
 pub(super) fn last_seq(path: &Path) -> Result<Option<u64>, StoreError> {
+    Ok(match end(path)? {
+        End::Empty => Some(0),
+        End::Entry(entry) => Some(entry.seq),
+        End::Unreadable => None,
+    })
+}
+
+/// The last entry; `None` where there is none, or it cannot be read.
+pub(super) fn last(path: &Path) -> Result<Option<Entry>, StoreError> {
+    Ok(match end(path)? {
+        End::Entry(entry) => Some(entry),
+        End::Empty | End::Unreadable => None,
+    })
+}
+
+/// With what a journal ends.
+enum End {
+    /// Nothing stands below its head.
+    Empty,
+    Entry(Entry),
+    Unreadable,
+}
+
+fn end(path: &Path) -> Result<End, StoreError> {
     let mut lines = Lines::open(path, 0)?;
     let Some(head) = lines.next()? else {
-        return Ok(None);
+        return Ok(End::Unreadable);
     };
     check_head(path, &head)?;
     let mut back = 64 << 10;
@@ -232,40 +284,113 @@ pub(super) fn last_seq(path: &Path) -> Result<Option<u64>, StoreError> {
         let start = lines.len.saturating_sub(back);
         let tail = Lines::open(path, start)?.tail()?;
         if !tail.ends_with('\n') {
-            return Ok(None);
+            return Ok(End::Unreadable);
         }
         let whole: Vec<&str> = tail.lines().collect();
         match whole.split_last() {
             // The only line of the file is its head: an empty journal.
-            Some((_, [])) if start == 0 => return Ok(Some(0)),
+            Some((_, [])) if start == 0 => return Ok(End::Empty),
             // The first line of the piece may be cut; the last is whole when another is before it.
-            Some((last, [_, ..])) => return Ok(Entry::read(last).map(|e| e.seq)),
-            _ if start == 0 || back > LINE_MAX => return Ok(None),
+            Some((last, [_, ..])) => {
+                return Ok(Entry::read(last).map_or(End::Unreadable, End::Entry));
+            }
+            _ if start == 0 || back > LINE_MAX => return Ok(End::Unreadable),
             _ => back *= 4,
         }
     }
 }
 
-/// Cuts off what stands behind the last line break: an entry that was being written when the
-/// process or the machine stopped. True where there was something.
+/// Cuts off what was being written when the process or the machine stopped: what stands behind the last
+/// line break, and the beginning of a step whose last entry is not there. True where there was something.
 pub(super) fn cut_torn_tail(path: &Path) -> Result<bool, StoreError> {
     let fail = |e: std::io::Error| StoreError::io(path, &e);
-    let mut file = File::open(path).map_err(fail)?;
-    let len = file.metadata().map_err(fail)?.len();
-    let start = len.saturating_sub(LINE_MAX);
-    file.seek(SeekFrom::Start(start)).map_err(fail)?;
-    let mut tail = Vec::new();
-    file.take(LINE_MAX).read_to_end(&mut tail).map_err(fail)?;
-    let Some(whole) = tail.iter().rposition(|b| *b == b'\n').map(|at| at + 1) else {
-        return Ok(false);
+    let len = std::fs::metadata(path).map_err(fail)?.len();
+    let mut back = 64 << 10;
+    let whole = loop {
+        let start = len.saturating_sub(back);
+        let mut file = File::open(path).map_err(fail)?;
+        file.seek(SeekFrom::Start(start)).map_err(fail)?;
+        let mut tail = Vec::new();
+        file.take(len - start)
+            .read_to_end(&mut tail)
+            .map_err(fail)?;
+        match end_of_last_step(&tail, start == 0) {
+            Some(end) => break start + end as u64,
+            None if start == 0 => return Ok(false),
+            None => back *= 4,
+        }
     };
-    if whole == tail.len() {
+    if whole == len {
         return Ok(false);
     }
     let file = OpenOptions::new().write(true).open(path).map_err(fail)?;
-    file.set_len(start + whole as u64).map_err(fail)?;
+    file.set_len(whole).map_err(fail)?;
     file.sync_all().map_err(fail)?;
     Ok(true)
+}
+
+/// Where the last whole step ends in the last bytes of a journal; `None` where it begins before them.
+/// With `all` they are the whole file.
+fn end_of_last_step(tail: &[u8], all: bool) -> Option<usize> {
+    let mut end = tail.iter().rposition(|b| *b == b'\n')? + 1;
+    loop {
+        let line = tail.get(..end - 1)?;
+        let start = match line.iter().rposition(|b| *b == b'\n') {
+            Some(at) => at + 1,
+            // The head, or a line that may be cut.
+            None => return all.then_some(end),
+        };
+        let text = std::str::from_utf8(line.get(start..)?).unwrap_or_default();
+        // What cannot be read is damage, and told as that.
+        match Entry::read(text) {
+            Some(entry) if entry.joined => end = start,
+            _ => return Some(end),
+        }
+    }
+}
+
+/// What has come after the entry `seq`, whose line has the checksum `sum`, in the order of writing; `None`
+/// where that entry is not there any more, or something behind it cannot be read.
+pub(super) fn since(path: &Path, seq: u64, sum: u32) -> Result<Option<Vec<Entry>>, StoreError> {
+    let len = std::fs::metadata(path)
+        .map_err(|e| StoreError::io(path, &e))?
+        .len();
+    let mut back = 64 << 10;
+    loop {
+        let start = len.saturating_sub(back);
+        let tail = Lines::open(path, start)?.tail()?;
+        let mut found = Vec::new();
+        for line in tail.lines().rev() {
+            match Entry::read(line) {
+                Some(entry) if entry.seq > seq => found.push(entry),
+                Some(entry) => {
+                    let same = entry.seq == seq && entry.sum() == sum;
+                    found.reverse();
+                    return Ok(same.then_some(found));
+                }
+                // The first line of the piece may be cut.
+                None => break,
+            }
+        }
+        if start == 0 || back > SINCE_MAX {
+            return Ok(None);
+        }
+        back *= 8;
+    }
+}
+
+/// A form 1 journal becomes one of this form, whose entries may stand behind its own: its head differs in
+/// one digit.
+fn raise_version(path: &Path) -> std::io::Result<()> {
+    let old = format!("{NAME} 1\n");
+    let mut head = vec![0; old.len()];
+    let mut file = OpenOptions::new().read(true).write(true).open(path)?;
+    if file.read_exact(&mut head).is_ok() && head == old.as_bytes() {
+        file.seek(SeekFrom::Start(0))?;
+        file.write_all(format!("{NAME} {VERSION}\n").as_bytes())?;
+        file.sync_data()?;
+    }
+    Ok(())
 }
 
 fn check_head(path: &Path, line: &str) -> Result<(), StoreError> {
@@ -330,14 +455,22 @@ impl Lines {
         Ok(rest.is_empty() && !self.whole)
     }
 
+    /// A step that is being written just now, and lacks its last entry, is not there yet.
     fn entries(mut self) -> Result<Contents, StoreError> {
         let mut found = Contents::default();
+        let mut damaged = false;
         while let Some(line) = self.next()? {
-            match Entry::read(&line) {
+            let entry = Entry::read(&line);
+            damaged = entry.is_none() && self.whole;
+            match entry {
                 // Numbers only rise; one that does not has been copied to the wrong place.
                 Some(entry) if entry.seq > found.last_seq() => found.entries.push(entry),
                 _ => found.bad += 1,
             }
+        }
+        // The end of the last step is there and cannot be read: what is left of the step is kept.
+        if !damaged {
+            while found.entries.pop_if(|e| e.joined).is_some() {}
         }
         Ok(found)
     }

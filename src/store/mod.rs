@@ -12,6 +12,9 @@
 //!   built again from the journal; where the journal is, it is written again from the database.
 //!   What is found damaged is moved aside, never deleted, and [`Store::notices`] tells of it.
 //!
+//! * `projection-NAME`: what is counted over many entries ([`Projection`]), as it was when it was saved
+//!   last; made again where it does not fit the journal.
+//!
 //! Values that can be computed again ([`Record::DISPOSABLE`]) skip the journal and the flush.
 //!
 //! What this does not protect from: both copies damaged in the same entry, and a disk that says it
@@ -26,6 +29,7 @@ mod journal;
 mod key;
 mod lock;
 mod mount;
+mod projection;
 mod recover;
 mod restore;
 mod snapshot;
@@ -49,6 +53,7 @@ pub use backup::{BACKUP_MAX, BackedUp, inspect};
 pub use batch::Batch;
 pub use error::StoreError;
 pub use guard::panic_is_handled;
+pub use projection::{Change, Projection, ProjectionCache};
 pub use restore::Restored;
 
 /// A kind of value that the store can keep.
@@ -313,25 +318,41 @@ impl Store {
     ) -> Result<(), StoreError> {
         let key = Key::event(R::TABLE, log, seq)?;
         let json = value::json(&key, event)?;
-        if let Some(raw) = self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))? {
-            return value::same(&raw, R::VERSION, &json)
-                .then_some(())
-                .ok_or_else(|| StoreError::event(log, seq, "another event has this number"));
+        if self.is_there::<R>(&key, log, seq, &json)? {
+            return Ok(());
         }
         if let Some(before) = seq.checked_sub(1) {
-            let before = Key::event(R::TABLE, log, before)?;
-            if self
-                .ask(|s| s.get(before.as_str(), R::DISPOSABLE))?
-                .is_none()
-            {
-                return Err(StoreError::event(
-                    log,
-                    seq,
-                    "the event before it is missing",
-                ));
-            }
+            self.refuse_gap::<R>(&Key::event(R::TABLE, log, before)?, log, seq)?;
         }
         self.write::<R>(&key, Some(json))
+    }
+
+    /// True where exactly this event has its number already.
+    fn is_there<R: Record>(
+        &self,
+        key: &Key,
+        log: &str,
+        seq: u64,
+        json: &str,
+    ) -> Result<bool, StoreError> {
+        match self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))? {
+            None => Ok(false),
+            Some(raw) if value::same(&raw, R::VERSION, json) => Ok(true),
+            Some(_) => {
+                let why = "another event has this number";
+                Err(StoreError::event(log, seq, why))
+            }
+        }
+    }
+
+    fn refuse_gap<R: Record>(&self, before: &Key, log: &str, seq: u64) -> Result<(), StoreError> {
+        match self.ask(|s| s.get(before.as_str(), R::DISPOSABLE))? {
+            Some(_) => Ok(()),
+            None => {
+                let why = "the event before it is missing";
+                Err(StoreError::event(log, seq, why))
+            }
+        }
     }
 
     /// The events of a log in order; empty where there is no such log.
@@ -369,6 +390,7 @@ impl Store {
         }
         self.write_all(vec![Entry {
             seq: 0,
+            joined: false,
             version: R::VERSION,
             key: key.as_str().to_owned(),
             json,
@@ -411,6 +433,8 @@ impl<R: Record> Shelf<R> for Store {
     }
 }
 
+#[cfg(test)]
+mod batch_tests;
 #[cfg(test)]
 mod safety_tests;
 #[cfg(test)]

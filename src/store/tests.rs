@@ -187,10 +187,10 @@ fn a_newer_journal_is_left_untouched() {
     let path = home.path().join("journal");
     let newer = fs::read_to_string(&path)
         .unwrap()
-        .replace("foreply-journal 1", "foreply-journal 9");
+        .replace("foreply-journal 2", "foreply-journal 9");
     fs::write(&path, &newer).unwrap();
     let refused = Store::open(home.path()).unwrap_err();
-    insta::assert_snapshot!(told(&home, refused), @"HOME/journal: the journal was written by a newer version of this program (form 9, this one knows 1); update the program; nothing was changed");
+    insta::assert_snapshot!(told(&home, refused), @"HOME/journal: the journal was written by a newer version of this program (form 9, this one knows 2); update the program; nothing was changed");
     assert_eq!(fs::read_to_string(&path).unwrap(), newer);
 }
 
@@ -203,7 +203,7 @@ fn disposable_values_leave_no_trace_in_the_journal() {
     drop(store);
     assert_eq!(
         fs::read_to_string(home.path().join("journal")).unwrap(),
-        "foreply-journal 1\n"
+        "foreply-journal 2\n"
     );
     assert_eq!(open(&home).get::<Sum>("x").unwrap(), Some(Sum(5)));
 }
@@ -295,6 +295,7 @@ fn an_entry_only_the_journal_has_is_carried_over_silently() {
     let key = Key::event("note", "a", 3).unwrap();
     let entry = Entry {
         seq: 4,
+        joined: false,
         version: 2,
         json: Some(value::json(&key, &note("event 3")).unwrap()),
         key: key.as_str().to_owned(),
@@ -431,6 +432,7 @@ fn what_the_database_missed_it_gets_with_the_next_entry() {
     let key = Key::event("note", "a", 2).unwrap();
     let missed = Entry {
         seq: 3,
+        joined: false,
         version: 2,
         json: Some(value::json(&key, &note("event 2")).unwrap()),
         key: key.as_str().to_owned(),
@@ -487,49 +489,6 @@ fn a_long_last_entry_is_found_from_the_end() {
         Some(2)
     );
     assert_eq!(open(&home).get::<Note>("b").unwrap(), Some(note(&long)));
-}
-
-/// What is written together is there at once, after closing too, and without the database as well.
-#[test]
-fn what_is_written_together_is_kept() {
-    let home = home();
-    let store = open(&home);
-    let mut batch = store.batch();
-    let events: Vec<Note> = (0..600).map(|n| note(&format!("event {n}"))).collect();
-    batch.put_log("log", &events).unwrap();
-    batch.put("x", &note("in it")).unwrap();
-    assert!(store.events::<Note>("log").unwrap().is_empty());
-    batch.keep().unwrap();
-    let kept = |store: &Store| {
-        assert_eq!(store.events::<Note>("log").unwrap().len(), 600);
-        assert_eq!(store.get::<Note>("x").unwrap(), Some(note("in it")));
-    };
-    kept(&store);
-    drop(store);
-    kept(&open(&home));
-    std::fs::remove_dir_all(home.path().join("sled")).unwrap();
-    kept(&open(&home));
-}
-
-/// Of a batch with a value that cannot be written nothing is kept, and a log is never written over.
-#[test]
-fn a_batch_is_kept_whole_or_not_at_all() {
-    let home = home();
-    let store = open(&home);
-    let mut batch = store.batch();
-    batch.put_log("log", &[note("first")]).unwrap();
-    batch.put("x", &note(&"x".repeat(5 << 20))).unwrap();
-    assert!(matches!(batch.keep(), Err(StoreError::Form { .. })));
-    assert!(store.log_ids::<Note>().unwrap().is_empty());
-    store.append_event("log", 0, &note("first")).unwrap();
-    let error = store.batch().put_log("log", &[note("other")]).unwrap_err();
-    assert!(
-        error.to_string().contains("the log is there already"),
-        "{error}"
-    );
-    drop(store);
-    let store = open(&home);
-    assert_eq!(store.events::<Note>("log").unwrap(), [note("first")]);
 }
 
 /// What stands there already costs no entry of the journal.

@@ -56,6 +56,16 @@ pub(super) fn same(raw: &[u8], version: u32, json: &str) -> bool {
 pub(super) fn read<R: Record>(folder: &Path, key: &str, raw: &[u8]) -> Result<R, StoreError> {
     let (version, json) =
         open(key, raw).ok_or_else(|| StoreError::damaged(folder, key, "wrong checksum"))?;
+    parse(folder, key, version, json)
+}
+
+/// A value by its form.
+pub(super) fn parse<R: Record>(
+    folder: &Path,
+    key: &str,
+    version: u32,
+    json: &str,
+) -> Result<R, StoreError> {
     if version > R::VERSION {
         return Err(newer::<R>(folder, version));
     }

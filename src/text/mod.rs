@@ -84,22 +84,22 @@ fn most(c: char) -> usize {
 /// Breaks the text into lines of at most `columns` at blanks; a longer word stands alone, cut.
 #[must_use]
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let word = if width(word) > columns {
-            fit(word, columns)
-        } else {
-            word.to_owned()
-        };
-        match lines.last_mut() {
-            Some(line) if width(line) + 1 + width(&word) <= columns => {
-                line.push(' ');
-                line.push_str(&word);
-            }
-            _ => lines.push(word),
-        }
+    let cut = |word: &str| match width(word) > columns {
+        true => fit(word, columns),
+        false => word.to_owned(),
+    };
+    let words: Vec<String> = text.split_whitespace().map(cut).collect();
+    if words.is_empty() {
+        return Vec::new();
     }
-    lines
+    let options = textwrap::Options::new(columns)
+        .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+        .break_words(false);
+    let text = words.join(" ");
+    let lines = textwrap::wrap(&text, options).into_iter();
+    lines.map(Cow::into_owned).collect()
 }
 
 /// A duration as on a chess clock: `m:ss`, or `h:mm:ss` from one hour on.
@@ -171,6 +171,10 @@ mod tests {
 
     #[test]
     fn wrap_keeps_every_word() {
+        assert_eq!(
+            wrap("a  long-winded\twordlonger", 6),
+            ["a", "long-…", "wordl…"]
+        );
         assert_eq!(wrap("one two three", 7), ["one two", "three"]);
         assert_eq!(wrap("", 7), Vec::<String>::new());
     }

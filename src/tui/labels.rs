@@ -28,7 +28,7 @@ pub fn for_coach(file: &Path) -> String {
 #[must_use]
 pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
-        Origin::Drill(id) => match app.drill(id) {
+        Origin::Drill(id) => match app.drills().find(id) {
             Ok((number, _)) if id.starts_with(OWN) => format!("Own game {number}"),
             Ok((number, _)) => format!("Position {number}"),
             Err(_) if id.starts_with(OWN) => "A position of an own game".to_owned(),

@@ -52,7 +52,9 @@ impl Router {
         let first = first(&ctx, start)?;
         let touring = match ctx.display.tour {
             Touring::Never => false,
-            Touring::Once => first.tour_step() == Some(TourStep::Preview) && !ctx.app.has_toured(),
+            Touring::Once => {
+                first.tour_step() == Some(TourStep::Preview) && !ctx.app.maintenance().has_toured()
+            }
             Touring::Now => true,
         };
         let mut router = Self::on(ctx, first);
@@ -183,7 +185,7 @@ impl Router {
     fn end_tour(&mut self) {
         self.touring = false;
         // Where that cannot be kept it comes once more.
-        let _ = self.ctx.app.keep_toured();
+        let _ = self.ctx.app.maintenance().keep_toured();
     }
 
     fn go_home(&mut self, notice: Option<Notice>) {
@@ -232,7 +234,7 @@ fn first(ctx: &Context, start: &Start) -> Result<Box<dyn Screen>, AppError> {
 
 /// A new sitting on what is to be practised next.
 fn preview_of_next(ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
-    let subject = ctx.app.next_subject()?;
+    let subject = ctx.app.attempts().next_subject()?;
     open(Route::Preview(Box::new(subject)), ctx)
 }
 

@@ -159,8 +159,9 @@ fn add(text: &str) -> Took {
         not: Vec::new(),
     };
     took(|| {
-        app.add_games(text.as_bytes(), &whose, &mut |_| None, &mut |_| {})
+        app.games()
+            .add_games(text.as_bytes(), &whose, &mut |_| None, &mut |_| {})
             .expect("added");
-        app.remember_notes().expect("kept");
+        app.games().remember_notes().expect("kept");
     })
 }

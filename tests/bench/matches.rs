@@ -113,19 +113,12 @@ impl Score {
     }
 }
 
-/// Next number of the splitmix generator.
-fn mix(n: u64) -> u64 {
-    let mut z = n.wrapping_add(0x9e37_79b9_7f4a_7c15);
-    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    z ^ (z >> 31)
-}
-
 fn random_opening(number: usize) -> Option<Chess> {
     let mut chess = Chess::default();
     for ply in 0..8 {
         let legal = chess.legal_moves();
-        let pick = mix(mix(number as u64) ^ ply) as usize;
+        let pick = foreply::board::random::after(foreply::board::random::after(number as u64) ^ ply)
+            as usize;
         let m = legal.get(pick % legal.len().max(1))?.clone();
         chess.play_unchecked(&m);
     }

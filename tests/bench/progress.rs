@@ -61,26 +61,31 @@ fn home(attempts: usize) -> Vec<(&'static str, f64)> {
     config.writing = true;
     let app = timed(&mut times, "open", || App::open(config).expect("a store"));
     timed(&mut times, "what to practise", || {
-        app.next(20).expect("drills")
+        app.practice().next(20).expect("drills")
     });
-    timed(&mut times, "history", || app.history().expect("attempts"));
+    timed(&mut times, "history", || {
+        app.attempts().history().expect("attempts")
+    });
     let report = timed(&mut times, "progress", || {
-        app.progress(&TimeZone::UTC).expect("a report")
+        app.progress().report(&TimeZone::UTC).expect("a report")
     });
     assert_eq!(report.attempts, attempts);
     timed(&mut times, "blind spots", || {
-        app.blind_spots().expect("spots")
+        app.progress().blind_spots().expect("spots")
     });
-    timed(&mut times, "home again", || app.next(20).expect("drills"));
-    let subject = Subject::Drill(app.drills()[0].id.clone());
+    timed(&mut times, "home again", || {
+        app.practice().next(20).expect("drills")
+    });
+    let subject = Subject::Drill(app.drills().all()[0].id.clone());
     timed(&mut times, "one sitting more", || {
         let mut sitting = app
+            .attempts()
             .open_sitting(&subject, None, Sight::Root)
             .expect("opened");
         sitting.start().expect("kept");
         sitting.leave().expect("kept");
     });
-    app.leave();
+    app.maintenance().leave();
     times
 }
 

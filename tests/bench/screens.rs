@@ -201,17 +201,20 @@ fn idle() {
 /// Locked attempts of three moves each.
 fn fill(home: &Path, from: usize, to: usize) {
     let app = app(home, false);
-    let drills = app.drills();
+    let drills = app.drills().all();
     for i in from..to {
         let subject = Subject::Drill(drills[i % drills.len()].id.clone());
-        let mut sitting = app.open_sitting(&subject, None, Sight::Root).unwrap();
+        let mut sitting = app
+            .attempts()
+            .open_sitting(&subject, None, Sight::Root)
+            .unwrap();
         sitting.start().unwrap();
         let moves = ["Kb7", "Rd7+", "Kc6"].map(|m| Piece::Move(m.to_owned()));
         sitting.write(NodeId::ROOT, &moves).unwrap();
         sitting.choose(NodeId(1)).unwrap();
         sitting.lock().unwrap();
     }
-    app.leave();
+    app.maintenance().leave();
 }
 
 fn starts(most: usize) {
@@ -236,7 +239,7 @@ fn start(home: &Path) -> f64 {
     let took = began.elapsed();
     assert!(rig.frames.try_iter().count() > 0, "nothing was drawn");
     drop(rig);
-    app.leave();
+    app.maintenance().leave();
     took.as_secs_f64() * 1000.0
 }
 

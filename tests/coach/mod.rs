@@ -23,7 +23,10 @@ fn attempt(home: &Path) -> SittingId {
     let app = App::open(config).unwrap();
     let root = Line::new(read_fen(BERNSTEIN).unwrap());
     let subject = Subject::Position(root);
-    let mut sitting = app.open_sitting(&subject, Some(10), Sight::Root).unwrap();
+    let mut sitting = app
+        .attempts()
+        .open_sitting(&subject, Some(10), Sight::Root)
+        .unwrap();
     sitting.start().unwrap();
     let moves =
         |text: &str| -> Vec<Piece> { text.split(' ').map(|m| Piece::Move(m.to_owned())).collect() };

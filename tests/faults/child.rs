@@ -49,7 +49,9 @@ pub fn sittings(home: &Path) {
 
 fn sitting(app: &App) -> Result<(), foreply::app::AppError> {
     let root = Line::new(line::read_fen(START).unwrap());
-    let mut sitting = app.open_sitting(&Subject::Position(root), Some(5), Sight::Root)?;
+    let mut sitting =
+        app.attempts()
+            .open_sitting(&Subject::Position(root), Some(5), Sight::Root)?;
     sitting.start()?;
     tell(&sitting);
     for text in LINES {
@@ -64,7 +66,7 @@ fn sitting(app: &App) -> Result<(), foreply::app::AppError> {
     tell(&sitting);
     sitting.lock()?;
     tell(&sitting);
-    app.review(sitting.id(), &mut |_, _| {})?;
+    app.reviews().review(sitting.id(), &mut |_, _| {})?;
     say(&format!("reviewed {}", sitting.id()));
     Ok(())
 }

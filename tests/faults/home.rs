@@ -75,16 +75,14 @@ pub fn copy(from: &Path, to: &Path) {
     }
 }
 
-/// Numbers without a pattern that the program could share (SplitMix64, G. L. Steele, D. Lea and C. H. Flood,
-/// Fast Splittable Pseudorandom Number Generators, 2014; from memory).
+/// Numbers without a pattern, from a seed.
 pub struct Dice(pub u64);
 
 impl Dice {
     pub fn below(&mut self, n: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        (z ^ (z >> 31)) % n.max(1)
+        let mut numbers = foreply::board::random::SplitMix(self.0);
+        let rolled = numbers.roll();
+        self.0 = numbers.0;
+        rolled % n.max(1)
     }
 }

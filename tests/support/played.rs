@@ -1,6 +1,7 @@
 //! Play-outs between scripted players, through the log and the fold that a real game goes through.
 
 use foreply::attempt::{Origin, past_as_uci};
+use foreply::board::random::after;
 use foreply::board::{Line, line};
 use foreply::judge::{Judge, Question};
 use foreply::playout::{Event, Game, Goal, Level, Opened, Side, What, reply, resigns};
@@ -20,16 +21,8 @@ pub fn best(judge: &dyn Judge, at: &Line, nodes: u64) -> Move {
 /// Any legal move: the same for the same position, place in the game and number.
 pub fn random(at: &Line, number: u64) -> Move {
     let legal = at.position().legal_moves();
-    let pick = mix(mix(at.key() as u64 ^ at.ply() as u64) ^ number) as usize;
+    let pick = after(after(at.key() as u64 ^ at.ply() as u64) ^ number) as usize;
     legal[pick % legal.len()].clone()
-}
-
-/// Next number of the generator SplitMix64 (Steele, Lea, Flood 2014).
-fn mix(n: u64) -> u64 {
-    let mut z = n.wrapping_add(0x9e37_79b9_7f4a_7c15);
-    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    z ^ (z >> 31)
 }
 
 /// A game of the side to move, played by `player`, against the opponent of a level: to its end, or to so

@@ -4,21 +4,21 @@
 //! most near the root. Attempts differ: each has an ease of its own that all of its trials share, so the
 //! trials of one attempt are not independent. That is what the counting must withstand.
 
+use foreply::board::random::SplitMix;
 use foreply::progress::count::Tally;
 use foreply::progress::spots::{State, from_tally};
 use foreply::progress::stats::Rate;
 use foreply::progress::{Bits, Feature};
 
-/// splitmix64 (G. Steele, D. Lea and C. Flood, Fast splittable pseudorandom number generators, 2014).
+/// Chances, from a seed.
 pub struct Dice(pub u64);
 
 impl Dice {
     pub fn roll(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        z ^ (z >> 31)
+        let mut numbers = SplitMix(self.0);
+        let rolled = numbers.roll();
+        self.0 = numbers.0;
+        rolled
     }
 
     /// From 0 up to, but without, 1.

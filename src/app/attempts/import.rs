@@ -3,9 +3,10 @@
 use std::collections::HashSet;
 
 use crate::app::AppError;
-use crate::app::attempts::repository::{Kept, SittingId, Summary};
-use crate::app::progress::service::root_name;
+use crate::app::attempts::records::{SittingId, Summary, root_of};
+use crate::app::attempts::repository::AttemptRepository;
 use crate::attempt::{Attempt, Event, What};
+use crate::board::PositionKey;
 use crate::progress::Sighted;
 use crate::store::{Batch, Record};
 
@@ -13,19 +14,19 @@ use crate::store::{Batch, Record};
 const GATHERED: usize = 1 << 20;
 
 /// What has come in and is not kept yet. What belongs together is given in one piece, and goes in one step.
-pub(crate) struct Incoming<'k> {
-    kept: &'k Kept,
+pub(crate) struct AttemptImporter<'k> {
+    repository: &'k AttemptRepository,
     batch: Batch<'k>,
     /// Positions that nobody had attempted before.
-    roots: HashSet<String>,
+    roots: HashSet<PositionKey>,
     last: Option<(i64, usize)>,
 }
 
-impl<'k> Incoming<'k> {
-    pub(crate) fn new(kept: &'k Kept) -> Self {
+impl<'k> AttemptImporter<'k> {
+    pub(crate) fn new(repository: &'k AttemptRepository) -> Self {
         Self {
-            kept,
-            batch: kept.store().batch(),
+            repository,
+            batch: repository.store().batch(),
             roots: HashSet::new(),
             last: None,
         }
@@ -35,8 +36,8 @@ impl<'k> Incoming<'k> {
     pub(crate) fn attempt(&mut self, log: &[Event]) -> Result<SittingId, AppError> {
         // Folded before anything is kept: a tree that no log can make leaves nothing behind.
         let attempt = Attempt::fold(log)?;
-        let root = root_name(&attempt);
-        let first: Option<Sighted> = self.kept.store().get(&root)?;
+        let root = root_of(&attempt);
+        let first: Option<Sighted> = self.repository.store().get(root.as_str())?;
         let summary = Summary::of(&attempt, None);
         if let Some(id) = first.as_ref().and_then(|f| self.left_by_a_kill(f, log)) {
             self.batch.put(&id.0, &summary)?;
@@ -46,7 +47,7 @@ impl<'k> Incoming<'k> {
         self.batch.put_log(&id.0, log)?;
         if first.is_none() && self.roots.insert(root.clone()) {
             let attempt = id.0.clone();
-            self.batch.put(&root, &Sighted { attempt })?;
+            self.batch.put(root.as_str(), &Sighted { attempt })?;
         }
         // Last: with it the attempt is in the history.
         self.batch.put(&id.0, &summary)?;
@@ -56,7 +57,7 @@ impl<'k> Incoming<'k> {
     /// The first attempt at the position, where it is this very one, only at another time: a process that was killed
     /// has kept it and nothing of what belongs to it.
     fn left_by_a_kill(&self, first: &Sighted, log: &[Event]) -> Option<SittingId> {
-        let kept: Vec<Event> = self.kept.store().events(&first.attempt).ok()?;
+        let kept: Vec<Event> = self.repository.store().events(&first.attempt).ok()?;
         let same = kept.get(1..) == log.get(1..);
         let origin = |log: &[Event]| match log.first().map(|e| &e.what) {
             Some(What::Opened(opened)) => Some(opened.origin.clone()),
@@ -75,7 +76,7 @@ impl<'k> Incoming<'k> {
         if self.batch.bytes() < GATHERED {
             return Ok(());
         }
-        let next = self.kept.store().batch();
+        let next = self.repository.store().batch();
         Ok(std::mem::replace(&mut self.batch, next).keep()?)
     }
 
@@ -89,7 +90,7 @@ impl<'k> Incoming<'k> {
             Some((last, number)) if last == wall_ms => number + 1,
             _ => 0,
         };
-        let (name, number) = self.kept.fresh_name::<Event>(wall_ms, from)?;
+        let (name, number) = self.repository.fresh_name::<Event>(wall_ms, from)?;
         self.last = Some((wall_ms, number));
         Ok(SittingId(name))
     }

@@ -1,113 +1,54 @@
-//! What the application keeps in the store: the log of every sitting, and one summary per attempt.
+//! The attempts in the store: the one place that knows in which tables they lie.
 
-use std::collections::HashMap;
-use std::fmt;
 use std::sync::Arc;
 
-use serde::{Deserialize, Serialize};
-use shakmaty::Color;
-
 use crate::app::AppError;
-use crate::attempt::{Attempt, Event, Origin, Stage};
+use crate::app::attempts::records::{OpenAttempt, SittingId, Summary, root_of};
+use crate::app::projections::AttemptIndex;
+use crate::attempt::{Attempt, Event, Stage};
+use crate::board::PositionKey;
 use crate::progress::Sighted;
-use crate::review::{Kind, Review};
-use crate::store::{Record, Store};
+use crate::review::Review;
+use crate::store::{Batch, ProjectionCache, Record, Store};
 
-/// The name of a sitting. Names sort in the order in which the sittings were opened.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct SittingId(pub String);
-
-impl fmt::Display for SittingId {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
-    }
+/// The attempts as the store keeps them: the log of each, and what stands beside the logs.
+pub(crate) struct AttemptRepository {
+    store: Arc<Store>,
+    index: ProjectionCache<AttemptIndex>,
 }
 
-impl Record for Event {
-    const TABLE: &'static str = "attempts";
-    const VERSION: u32 = 1;
-}
-
-/// One locked attempt in short: all that the history shows.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Summary {
-    /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
-    pub wall_ms: i64,
-    pub origin: Origin,
-    /// Thinking time in milliseconds.
-    pub used_ms: u64,
-    /// The chosen move as typed.
-    pub choice: String,
-    /// Half-moves written and still standing.
-    pub moves: usize,
-    /// What the review said; `None` until it has been computed.
-    pub reviewed: Option<Reviewed>,
-    /// Black was to move; `None` where the summary is older than this field.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub black: Option<bool>,
-    /// Time that was given, in milliseconds; `None` where there was no limit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub budget_ms: Option<u64>,
-}
-
-/// A review in short.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Reviewed {
-    /// Number of counted findings.
-    pub findings: usize,
-    /// Effect of the first finding, 0 to 1.
-    pub effect: f64,
-    /// Half-moves, as in the review.
-    pub needed: usize,
-    pub reached: usize,
-    pub sound: usize,
-    /// Kinds of the counted findings, each once, in the order of the findings.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub kinds: Vec<Kind>,
-}
-
-impl Record for Summary {
-    const TABLE: &'static str = "summaries";
-    const VERSION: u32 = 1;
-}
-
-/// A sitting that was begun and is offered until it is locked or put aside. Written before the first
-/// event and removed after the summary, so that no sitting can get lost in between.
-#[derive(Debug, Serialize, Deserialize)]
-struct Begun {}
-
-impl Record for Begun {
-    const TABLE: &'static str = "begun";
-    const VERSION: u32 = 1;
-}
-
-/// The store as the application sees it.
-pub(crate) struct Kept(Arc<Store>);
-
-impl Kept {
+impl AttemptRepository {
     pub(crate) fn new(store: Arc<Store>) -> Self {
-        Self(store)
+        Self {
+            store,
+            index: ProjectionCache::default(),
+        }
     }
 
     /// The store itself, for the tables of other rooms.
     pub(crate) fn store(&self) -> &Store {
-        &self.0
+        &self.store
     }
 
-    /// Table and form of the sittings that are begun.
-    pub(crate) fn begun() -> (&'static str, u32) {
-        (Begun::TABLE, Begun::VERSION)
+    /// What is counted over all attempts and games, as it is now.
+    pub(crate) fn index(&self) -> Result<Arc<AttemptIndex>, AppError> {
+        Ok(self.index.current(&self.store)?)
+    }
+
+    /// To be called when the program ends.
+    pub(crate) fn save_index(&self) {
+        self.index.save(&self.store);
     }
 
     /// All records of one kind, in the order of their keys.
     pub(crate) fn scan<R: Record>(&self) -> Result<Vec<R>, AppError> {
-        Ok(self.0.scan::<R>()?.into_iter().map(|(_, r)| r).collect())
+        let all = self.store.scan::<R>()?;
+        Ok(all.into_iter().map(|(_, r)| r).collect())
     }
 
     /// Keeps one record.
     pub(crate) fn put<R: Record>(&self, key: &str, record: &R) -> Result<(), AppError> {
-        Ok(self.0.put(key, record)?)
+        Ok(self.store.put(key, record)?)
     }
 
     /// A name that no sitting has yet.
@@ -124,43 +65,36 @@ impl Kept {
     ) -> Result<(String, usize), AppError> {
         loop {
             let name = format!("{:013}-{number:04}", wall_ms.max(0));
-            if self.0.events::<R>(&name)?.is_empty() {
+            if self.store.events::<R>(&name)?.is_empty() {
                 return Ok((name, number));
             }
             number += 1;
         }
     }
 
-    /// The sitting is offered from here on, until [`Kept::put_aside`] or [`Kept::close`].
-    pub(crate) fn begin(&self, id: &SittingId) -> Result<(), AppError> {
-        Ok(self.0.put(&id.0, &Begun {})?)
-    }
-
-    /// Keeps one event; returns when it is on disk.
-    pub(crate) fn append(
-        &self,
-        id: &SittingId,
-        number: usize,
-        event: &Event,
-    ) -> Result<(), AppError> {
-        Ok(self.0.append_event(&id.0, number as u64, event)?)
+    /// What belongs together, to be kept in one step.
+    pub(crate) fn step(&self) -> Step<'_> {
+        Step {
+            store: &self.store,
+            batch: self.store.batch(),
+        }
     }
 
     pub(crate) fn attempt(&self, id: &SittingId) -> Result<Attempt, AppError> {
-        let log: Vec<Event> = self.0.events(&id.0)?;
+        let log: Vec<Event> = self.store.events(&id.0)?;
         if log.is_empty() {
             return Err(AppError::NoSuchAttempt(id.0.clone()));
         }
         Ok(Attempt::fold(&log)?)
     }
 
-    /// Sittings that writing has begun in and that are not locked, the newest first. What a kill left
-    /// half done is finished here.
+    /// Sittings that writing has begun in and that are not locked, the newest first. What a kill of an
+    /// older program, which kept a sitting in several steps, left half done is finished here.
     pub(crate) fn unfinished(&self) -> Result<Vec<(SittingId, Attempt)>, AppError> {
         let mut found = Vec::new();
-        for (id, _) in self.0.scan::<Begun>()?.into_iter().rev() {
-            let id = SittingId(id);
-            if self.0.events::<Event>(&id.0)?.is_empty() {
+        for id in self.index()?.begun.iter().rev() {
+            let id = SittingId(id.clone());
+            if self.store.events::<Event>(&id.0)?.is_empty() {
                 self.put_aside(&id)?;
                 continue;
             }
@@ -168,7 +102,11 @@ impl Kept {
             match attempt.stage() {
                 Stage::Looking => {}
                 Stage::Writing => found.push((id, attempt)),
-                Stage::Locked => self.close(&id, &attempt)?,
+                Stage::Locked => {
+                    let mut step = self.step();
+                    step.close(&id, &attempt)?;
+                    step.keep()?;
+                }
             }
         }
         Ok(found)
@@ -176,81 +114,74 @@ impl Kept {
 
     /// The sitting is no longer offered; its log stays.
     pub(crate) fn put_aside(&self, id: &SittingId) -> Result<(), AppError> {
-        self.0.remove::<Begun>(&id.0)?;
+        self.store.remove::<OpenAttempt>(&id.0)?;
         Ok(())
     }
 
+    pub(crate) fn summaries(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {
+        let index = self.index()?;
+        let rows = index.history.iter();
+        Ok(rows
+            .map(|(id, s)| (SittingId(id.clone()), s.clone()))
+            .collect())
+    }
+}
+
+/// Changes that are kept together.
+#[must_use]
+pub(crate) struct Step<'s> {
+    store: &'s Store,
+    batch: Batch<'s>,
+}
+
+impl Step<'_> {
+    /// The sitting is offered from here on, until [`Step::close`] or [`AttemptRepository::put_aside`].
+    pub(crate) fn begin(&mut self, id: &SittingId) -> Result<(), AppError> {
+        Ok(self.batch.put(&id.0, &OpenAttempt {})?)
+    }
+
+    pub(crate) fn append(
+        &mut self,
+        id: &SittingId,
+        number: usize,
+        event: &Event,
+    ) -> Result<(), AppError> {
+        Ok(self.batch.append_event(&id.0, number as u64, event)?)
+    }
+
     /// A locked sitting goes over into the history.
-    pub(crate) fn close(&self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
+    pub(crate) fn close(&mut self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
         self.summarise(id, attempt, None)?;
-        self.sight(&crate::app::progress::service::root_name(attempt), id)?;
-        self.put_aside(id)
+        self.sight(&root_of(attempt), id)?;
+        Ok(self.batch.remove::<OpenAttempt>(&id.0)?)
     }
 
     /// True where this is the first attempt at the position; the first one is noted.
-    pub(crate) fn sight(&self, root: &str, id: &SittingId) -> Result<bool, AppError> {
-        if let Some(first) = self.0.get::<Sighted>(root)? {
+    pub(crate) fn sight(&mut self, root: &PositionKey, id: &SittingId) -> Result<bool, AppError> {
+        if let Some(first) = self.store.get::<Sighted>(root.as_str())? {
             return Ok(first.attempt == id.0);
         }
         let attempt = id.0.clone();
-        self.0.put(root, &Sighted { attempt })?;
+        self.batch.put(root.as_str(), &Sighted { attempt })?;
         Ok(true)
     }
 
-    /// The positions that were attempted, by the name of their first attempt.
-    pub(crate) fn sighted(&self) -> Result<HashMap<String, String>, AppError> {
-        let all = self.0.scan::<Sighted>()?;
-        Ok(all.into_iter().map(|(root, s)| (s.attempt, root)).collect())
-    }
-
-    pub(crate) fn summaries(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {
-        let all = self.0.scan::<Summary>()?;
-        Ok(all.into_iter().map(|(id, s)| (SittingId(id), s)).collect())
-    }
-
     pub(crate) fn summarise(
-        &self,
+        &mut self,
         id: &SittingId,
         attempt: &Attempt,
         review: Option<&Review>,
     ) -> Result<(), AppError> {
-        Ok(self.0.put(&id.0, &Summary::of(attempt, review))?)
+        self.put(&id.0, &Summary::of(attempt, review))
     }
-}
 
-impl Summary {
-    pub(crate) fn of(attempt: &Attempt, review: Option<&Review>) -> Self {
-        let tree = attempt.tree();
-        let used = attempt.locked_ms().unwrap_or(attempt.last_ms());
-        let choice = attempt.choice().and_then(|c| tree.node(c));
-        Self {
-            wall_ms: attempt.opened().wall_ms,
-            origin: attempt.opened().origin.clone(),
-            used_ms: used.saturating_sub(attempt.started_ms().unwrap_or(used)),
-            choice: choice.map_or_else(String::new, |n| n.text.clone()),
-            moves: tree.nodes().filter(|(id, _)| tree.stands(*id)).count(),
-            reviewed: review.map(Reviewed::of),
-            black: Some(tree.root().player() == Color::Black),
-            budget_ms: attempt.opened().budget_ms,
-        }
+    /// Any other record; one that stands there already as it is costs no entry.
+    pub(crate) fn put<R: Record>(&mut self, key: &str, record: &R) -> Result<(), AppError> {
+        Ok(self.batch.put(key, record)?)
     }
-}
 
-impl Reviewed {
-    fn of(review: &Review) -> Self {
-        let mut kinds: Vec<Kind> = Vec::new();
-        for finding in review.counted() {
-            if !kinds.contains(&finding.kind) {
-                kinds.push(finding.kind);
-            }
-        }
-        Self {
-            kinds,
-            findings: review.counted().count(),
-            effect: review.counted().next().map_or(0.0, |f| f.effect),
-            needed: review.depth.needed,
-            reached: review.depth.reached,
-            sound: review.depth.sound,
-        }
+    /// Keeps it all; returns when it is on disk.
+    pub(crate) fn keep(self) -> Result<(), AppError> {
+        Ok(self.batch.keep()?)
     }
 }

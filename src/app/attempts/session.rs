@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
-use crate::app::attempts::repository::{Kept, SittingId};
-use crate::app::reviews::background::Ahead;
+use crate::app::attempts::background::BackgroundAnalysis;
+use crate::app::attempts::records::SittingId;
+use crate::app::attempts::repository::{AttemptRepository, Step};
 use crate::app::{AppError, Clock};
 use crate::attempt::{Attempt, EndCard, Event, Sight, Stage, What};
 use crate::notation::Reading;
@@ -24,14 +25,14 @@ pub enum Piece {
 pub struct Sitting {
     id: SittingId,
     attempt: Attempt,
-    kept: Arc<Kept>,
+    repository: Arc<AttemptRepository>,
     clock: Arc<dyn Clock>,
     /// Tick of the clock at which the sitting time was zero, as far as gaps allow.
     zero: i128,
     /// The first event is kept.
     begun: bool,
     /// Works on what is written; ends with the lock.
-    ahead: Option<Ahead>,
+    ahead: Option<BackgroundAnalysis>,
 }
 
 impl Sitting {
@@ -43,11 +44,11 @@ impl Sitting {
     pub(crate) fn open(
         id: SittingId,
         first: &Event,
-        kept: Arc<Kept>,
+        repository: Arc<AttemptRepository>,
         clock: Arc<dyn Clock>,
     ) -> Result<Self, AppError> {
         let attempt = Attempt::open(first)?;
-        let mut sitting = Self::at(id, attempt, kept, clock);
+        let mut sitting = Self::at(id, attempt, repository, clock);
         sitting.begun = false;
         Ok(sitting)
     }
@@ -56,14 +57,14 @@ impl Sitting {
     pub(crate) fn at(
         id: SittingId,
         attempt: Attempt,
-        kept: Arc<Kept>,
+        repository: Arc<AttemptRepository>,
         clock: Arc<dyn Clock>,
     ) -> Self {
         let zero = i128::from(clock.ticks_ms()) - i128::from(attempt.last_ms());
         Self {
             id,
             attempt,
-            kept,
+            repository,
             clock,
             zero,
             begun: true,
@@ -72,7 +73,7 @@ impl Sitting {
     }
 
     /// With a worker that thinks ahead.
-    pub(crate) fn with(mut self, ahead: Option<Ahead>) -> Self {
+    pub(crate) fn with(mut self, ahead: Option<BackgroundAnalysis>) -> Self {
         self.ahead = ahead;
         self.offer();
         self
@@ -138,24 +139,21 @@ impl Sitting {
     }
 
     /// Writes below `at`: moves one below the other, verdicts and words on the move before them.
-    /// Gives the last move written (or `at`). What cannot stand there is refused as a whole; where the
-    /// disk fails, what was kept until then stands.
+    /// Gives the last move written (or `at`). What cannot stand there is refused as a whole, and so is
+    /// what cannot be kept: a line is kept in one step.
     ///
     /// # Errors
     /// A piece cannot stand there, or the events could not be kept.
     pub fn write(&mut self, at: NodeId, pieces: &[Piece]) -> Result<NodeId, AppError> {
-        let (events, last) = self.plan(at, pieces)?;
-        for event in &events {
-            self.keep(event)?;
-        }
+        let mut copy = self.attempt.clone();
+        let last = self.plan(&mut copy, at, pieces)?;
+        self.keep(copy)?;
         self.offer();
         Ok(last)
     }
 
-    /// The events that write `pieces`, tried out on a copy, and the last move.
-    fn plan(&self, at: NodeId, pieces: &[Piece]) -> Result<(Vec<Event>, NodeId), AppError> {
-        let mut copy = self.attempt.clone();
-        let mut events = Vec::new();
+    /// Writes `pieces` into a copy of the attempt; gives the last move.
+    fn plan(&self, copy: &mut Attempt, at: NodeId, pieces: &[Piece]) -> Result<NodeId, AppError> {
         let mut at = at;
         for piece in pieces {
             // A move that stands there already is walked into: nothing happens to the tree.
@@ -168,12 +166,11 @@ impl Sitting {
             }
             let event = self.event(piece.event(at));
             copy.apply(&event)?;
-            events.push(event);
             if let Piece::Move(text) = piece {
                 at = copy.tree().find_as_typed(at, text).unwrap_or(at);
             }
         }
-        Ok((events, at))
+        Ok(at)
     }
 
     /// Strikes a move out, or lets it stand again.
@@ -304,9 +301,15 @@ impl Sitting {
         if self.attempt.choice().is_none() {
             return Err(AppError::NoChoice);
         }
-        self.record(What::Locked)?;
+        let mut next = self.attempt.clone();
+        next.apply(&self.event(What::Locked))?;
+        let mut step = self.repository.step();
+        self.put_new_events(&mut step, &next)?;
+        step.close(&self.id, &next)?;
+        step.keep()?;
+        self.stands(next);
         self.ahead = None;
-        self.kept.close(&self.id, &self.attempt)
+        Ok(())
     }
 
     /// The player goes away; the time until now counts. Before writing has begun this is no event.
@@ -342,7 +345,9 @@ impl Sitting {
     }
 
     pub(crate) fn record(&mut self, what: What) -> Result<(), AppError> {
-        self.keep(&self.event(what))?;
+        let mut next = self.attempt.clone();
+        next.apply(&self.event(what))?;
+        self.keep(next)?;
         self.offer();
         Ok(())
     }
@@ -354,26 +359,37 @@ impl Sitting {
         }
     }
 
-    /// The one place where the state changes: after the event is on disk.
-    fn keep(&mut self, event: &Event) -> Result<(), AppError> {
-        let mut next = self.attempt.clone();
-        next.apply(event)?;
-        self.begin()?;
-        self.kept
-            .append(&self.id, self.attempt.log().len(), event)?;
-        self.attempt = next;
+    /// The attempt as it is to be, once its new events are on disk.
+    fn keep(&mut self, next: Attempt) -> Result<(), AppError> {
+        if next.log().len() == self.attempt.log().len() {
+            return Ok(());
+        }
+        let mut step = self.repository.step();
+        self.put_new_events(&mut step, &next)?;
+        step.keep()?;
+        self.stands(next);
         Ok(())
     }
-}
 
-impl Sitting {
-    fn begin(&mut self) -> Result<(), AppError> {
-        if let (false, Some(first)) = (self.begun, self.attempt.log().first()) {
-            self.kept.begin(&self.id)?;
-            self.kept.append(&self.id, 0, first)?;
-            self.begun = true;
+    /// The events of `next` that are not kept yet; with the first ones the sitting is begun.
+    fn put_new_events(&self, step: &mut Step<'_>, next: &Attempt) -> Result<(), AppError> {
+        let kept = match self.begun {
+            true => self.attempt.log().len(),
+            false => 0,
+        };
+        if !self.begun && !next.log().is_empty() {
+            step.begin(&self.id)?;
+        }
+        for (number, event) in next.log().iter().enumerate().skip(kept) {
+            step.append(&self.id, number, event)?;
         }
         Ok(())
+    }
+
+    /// The one place where the state changes: after it is on disk.
+    fn stands(&mut self, next: Attempt) {
+        self.begun |= !next.log().is_empty();
+        self.attempt = next;
     }
 }
 

@@ -10,7 +10,11 @@ use crate::tree::{NodeId, Verdict};
 
 fn open(trial: &Trial, drill: &str) -> Sitting {
     let subject = Subject::Drill(drill.to_owned());
-    let mut sitting = trial.app.open_sitting(&subject, None, Sight::Root).unwrap();
+    let mut sitting = trial
+        .app
+        .attempts()
+        .open_sitting(&subject, None, Sight::Root)
+        .unwrap();
     sitting.start().unwrap();
     sitting
 }
@@ -36,10 +40,10 @@ fn a_sitting_survives_the_end_of_the_program_without_the_gap() {
     drop(sitting);
     let trial = trial.restart();
     trial.clock.advance(3_600_000);
-    let unfinished = trial.app.unfinished().unwrap();
+    let unfinished = trial.app.attempts().unfinished().unwrap();
     assert_eq!(unfinished.len(), 1);
     assert_eq!((&unfinished[0].id, unfinished[0].moves), (&id, 3));
-    let again = trial.app.resume(&id).unwrap();
+    let again = trial.app.attempts().resume(&id).unwrap();
     assert_eq!(again.tree(), before.tree());
     assert_eq!(again.used_ms(), 60_000);
     assert_eq!(again.left_ms(), Some(420_000));
@@ -56,7 +60,7 @@ fn what_is_kept_is_what_is_shown() {
     sitting.reorder(NodeId(3), 0).unwrap();
     sitting.undo().unwrap();
     sitting.choose(NodeId(1)).unwrap();
-    let kept: Attempt = trial.app.attempt(sitting.id()).unwrap();
+    let kept: Attempt = trial.app.attempts().attempt(sitting.id()).unwrap();
     assert_eq!(&kept, sitting.attempt());
     assert!(kept.tree().node(NodeId(2)).unwrap().struck);
 }
@@ -74,7 +78,10 @@ fn a_refused_piece_keeps_nothing_of_its_line() {
         "{error}"
     );
     assert_eq!(sitting.attempt(), &before);
-    assert_eq!(&trial.app.attempt(sitting.id()).unwrap(), &before);
+    assert_eq!(
+        &trial.app.attempts().attempt(sitting.id()).unwrap(),
+        &before
+    );
 }
 
 #[test]
@@ -101,7 +108,7 @@ fn what_an_ambiguous_text_means_is_settled_after_the_lock() {
     assert_eq!(sitting.ambiguous(), [NodeId(1)]);
     sitting.clarify(NodeId(1), "b1d2").unwrap();
     assert_eq!(sitting.ambiguous(), []);
-    let again = trial.app.attempt(sitting.id()).unwrap();
+    let again = trial.app.attempts().attempt(sitting.id()).unwrap();
     assert_eq!(again.tree().sans(NodeId(2)), ["Nbd2", "Kd7"]);
 }
 
@@ -116,17 +123,21 @@ fn the_history_knows_an_attempt_before_and_after_its_review() {
     sitting.choose(NodeId(1)).unwrap();
     sitting.lock().unwrap();
     let id = sitting.id().clone();
-    let (_, summary) = trial.app.history().unwrap().remove(0);
+    let (_, summary) = trial.app.attempts().history().unwrap().remove(0);
     assert_eq!((summary.used_ms, summary.choice.as_str()), (90_000, "c7"));
     assert_eq!(summary.reviewed, None);
     let mut steps = 0;
-    let review = trial.app.review(&id, &mut |_, _| steps += 1).unwrap();
+    let review = trial
+        .app
+        .reviews()
+        .review(&id, &mut |_, _| steps += 1)
+        .unwrap();
     assert!(steps > 0);
-    let (_, summary) = trial.app.history().unwrap().remove(0);
+    let (_, summary) = trial.app.attempts().history().unwrap().remove(0);
     let reviewed = summary.reviewed.unwrap();
     assert_eq!(reviewed.findings, review.counted().count());
     assert_eq!(reviewed.needed, review.depth.needed);
-    assert!(trial.app.unfinished().unwrap().is_empty());
+    assert!(trial.app.attempts().unfinished().unwrap().is_empty());
 }
 
 #[test]
@@ -137,9 +148,9 @@ fn a_summary_that_got_lost_is_made_again() {
     sitting.choose(NodeId(1)).unwrap();
     // As after a kill between the lock and the summary.
     sitting.record(crate::attempt::What::Locked).unwrap();
-    assert!(trial.app.history().unwrap().is_empty());
-    assert!(trial.app.unfinished().unwrap().is_empty());
-    assert_eq!(trial.app.history().unwrap().len(), 1);
+    assert!(trial.app.attempts().history().unwrap().is_empty());
+    assert!(trial.app.attempts().unfinished().unwrap().is_empty());
+    assert_eq!(trial.app.attempts().history().unwrap().len(), 1);
 }
 
 #[test]
@@ -148,11 +159,12 @@ fn a_sitting_that_was_only_looked_at_is_not_offered_again() {
     let subject = Subject::Drill("knights".to_owned());
     let sitting = trial
         .app
+        .attempts()
         .open_sitting(&subject, Some(3), Sight::None)
         .unwrap();
     assert_eq!(sitting.attempt().opened().budget_ms, Some(180_000));
-    assert!(trial.app.unfinished().unwrap().is_empty());
-    let kept = trial.app.attempt(sitting.id());
+    assert!(trial.app.attempts().unfinished().unwrap().is_empty());
+    let kept = trial.app.attempts().attempt(sitting.id());
     assert!(matches!(kept, Err(AppError::NoSuchAttempt(_))));
 }
 
@@ -161,9 +173,9 @@ fn a_sitting_put_aside_is_kept_but_not_offered() {
     let trial = Trial::usual();
     let mut sitting = open(&trial, "knights");
     sitting.write(NodeId::ROOT, &moves("Nd2")).unwrap();
-    trial.app.put_aside(sitting.id()).unwrap();
-    assert!(trial.app.unfinished().unwrap().is_empty());
-    let kept = trial.app.attempt(sitting.id()).unwrap();
+    trial.app.attempts().put_aside(sitting.id()).unwrap();
+    assert!(trial.app.attempts().unfinished().unwrap().is_empty());
+    let kept = trial.app.attempts().attempt(sitting.id()).unwrap();
     assert_eq!(&kept, sitting.attempt());
 }
 
@@ -182,11 +194,11 @@ fn what_does_not_exist_is_named() {
     let trial = Trial::usual();
     let id = crate::app::SittingId("nowhere".to_owned());
     let none = Subject::Drill("nowhere".to_owned());
-    let drill = trial.app.open_sitting(&none, None, Sight::Root);
+    let drill = trial.app.attempts().open_sitting(&none, None, Sight::Root);
     insta::assert_snapshot!(drill.err().unwrap(), @"there is no drill 'nowhere'; `foreply drills list` shows them");
-    insta::assert_snapshot!(trial.app.attempt(&id).unwrap_err(), @"there is no attempt 'nowhere'; `foreply` shows the history of all attempts");
+    insta::assert_snapshot!(trial.app.attempts().attempt(&id).unwrap_err(), @"there is no attempt 'nowhere'; `foreply` shows the history of all attempts");
     let sitting = open(&trial, "knights");
-    let early = trial.app.review(sitting.id(), &mut |_, _| {});
+    let early = trial.app.reviews().review(sitting.id(), &mut |_, _| {});
     assert!(matches!(early, Err(AppError::NotLocked)));
     insta::assert_snapshot!(early.unwrap_err(), @"this attempt is not locked yet; go on with it and lock it first");
 }
@@ -220,21 +232,26 @@ fn asked(judge: &Remembering) -> usize {
 fn thinking_ahead_changes_nothing_but_the_time() {
     let plain = Trial::usual();
     let judge = Arc::new(Remembering(Mutex::default()));
-    let mut eager = Trial::new(plain.app.drills().to_vec(), judge.clone());
-    eager.app.ahead = true;
+    let eager = Trial::new(plain.app.drills().all().to_vec(), judge.clone()).thinking_ahead();
     let mut reviews = Vec::new();
     let mut before_the_lock = 0;
-    for trial in [&plain, &eager] {
+    for (trial, ahead) in [(&plain, false), (&eager, true)] {
         let mut sitting = open(trial, "saavedra-1895");
         sitting
             .write(NodeId::ROOT, &moves("c7 Rd6+ Kb5 +-"))
             .unwrap();
         sitting.choose(NodeId(1)).unwrap();
-        if trial.app.ahead {
+        if ahead {
             before_the_lock = settled(&judge);
         }
         sitting.lock().unwrap();
-        reviews.push(trial.app.review(sitting.id(), &mut |_, _| {}).unwrap());
+        reviews.push(
+            trial
+                .app
+                .reviews()
+                .review(sitting.id(), &mut |_, _| {})
+                .unwrap(),
+        );
     }
     assert!(before_the_lock > 0, "the engine did not think ahead");
     assert_eq!(reviews[0], reviews[1]);
@@ -266,7 +283,11 @@ fn a_move_in_two_forms_is_reviewed_as_one() {
         }
         sitting.choose(NodeId(1)).unwrap();
         sitting.lock().unwrap();
-        let review = trial.app.review(sitting.id(), &mut |_, _| {}).unwrap();
+        let review = trial
+            .app
+            .reviews()
+            .review(sitting.id(), &mut |_, _| {})
+            .unwrap();
         let told = review.counted().map(|f| (f.kind, f.resource.clone()));
         told.collect::<Vec<_>>()
     };

@@ -1,7 +1,8 @@
 //! What he wrote into his own games from memory: attempts at those positions, locked at once.
 
-use crate::app::attempts::import::Incoming;
-use crate::app::{App, AppError, SittingId};
+use crate::app::attempts::import::AttemptImporter;
+use crate::app::games::service::GameService;
+use crate::app::{AppError, SittingId};
 use crate::attempt::{Event, Opened, Origin, Sight, What, past_as_uci};
 use crate::board::line;
 use crate::games::{Marks, OwnGame, may_be_going_on};
@@ -17,7 +18,7 @@ pub struct Remembered {
     pub late: usize,
 }
 
-impl App {
+impl GameService {
     /// Makes an attempt of each tree that the player wrote at a move of his own, once. They are locked
     /// before the judge speaks of the game for the first time; what is written later is not from memory.
     ///
@@ -25,7 +26,7 @@ impl App {
     /// The store cannot be used.
     pub fn remember_notes(&self) -> Result<Remembered, AppError> {
         let mut told = Remembered::default();
-        let mut incoming = Incoming::new(&self.kept);
+        let mut incoming = AttemptImporter::new(&self.repository);
         // A variation begins with a bracket: the other games need not be read.
         for game in self.games_where(|game| game.pgn.contains('('))? {
             let mut marks = self.game_marks(&game.id)?;
@@ -43,7 +44,7 @@ impl App {
     /// Before an attempt from memory is judged for the first time: refuses where its game may be going on,
     /// and marks the game as judged, so that what is written later is not from memory.
     pub(crate) fn first_judgement(&self, id: &SittingId) -> Result<(), AppError> {
-        let all = self.kept.store().scan::<Marks>()?;
+        let all = self.repository.store().scan::<Marks>()?;
         let of_attempt = |m: &Marks| m.notes.iter().any(|(_, name)| *name == id.0);
         let Some((game, mut marks)) = all.into_iter().find(|(_, m)| of_attempt(m)) else {
             return Ok(());
@@ -57,9 +58,9 @@ impl App {
         if let Some(own) = own.filter(|g| may_be_going_on(&g.game, &today) && !marks.over) {
             return Err(AppError::MayGoOn(own.heading()));
         }
-        if !self.kept.store().is_read_only() {
+        if !self.repository.store().is_read_only() {
             marks.judged = true;
-            self.kept.store().put(&game, &marks)?;
+            self.repository.store().put(&game, &marks)?;
         }
         Ok(())
     }
@@ -69,7 +70,7 @@ impl App {
         game: &OwnGame,
         marks: &mut Marks,
         told: &mut Remembered,
-        incoming: &mut Incoming,
+        incoming: &mut AttemptImporter,
     ) -> Result<(), AppError> {
         if game.game.moves.len() == game.game.main.len() {
             return Ok(());
@@ -100,7 +101,7 @@ impl App {
         words: &str,
         written: &Written,
     ) -> Result<SittingId, AppError> {
-        let mut incoming = Incoming::new(&self.kept);
+        let mut incoming = AttemptImporter::new(&self.repository);
         let id = incoming.attempt(&log_of(words, written, self.clock.wall_ms()))?;
         incoming.keep()?;
         Ok(id)

@@ -1,6 +1,7 @@
 //! What needs the scores of own games alone: openings, and the plans of his pawn structures.
 
-use crate::app::{App, AppError, Judged};
+use crate::app::games::service::GameService;
+use crate::app::{AppError, Judged};
 use crate::drill::Drill;
 use crate::games::moment::{self, Reason};
 use crate::games::opening::{self, Branch, Known, Mark, Side};
@@ -29,7 +30,7 @@ pub struct Structure {
     pub card: Option<PlanCard>,
 }
 
-impl App {
+impl GameService {
     /// The openings of his games, with the scores of those that are judged. No engine is asked.
     ///
     /// # Errors
@@ -41,7 +42,7 @@ impl App {
         }
         let worth: Result<Vec<Option<Worth>>, AppError> = games
             .iter()
-            .map(|g| Ok(self.kept.store().get::<Worth>(&g.id)?))
+            .map(|g| Ok(self.repository.store().get::<Worth>(&g.id)?))
             .collect();
         let worth = worth?;
         let known = known(&games, &worth);
@@ -70,7 +71,7 @@ impl App {
         settings: &Settings,
     ) -> Result<Vec<Drill>, AppError> {
         let wanted = openings.positions(branch)?;
-        let judge = self.bench.judge()?;
+        let judge = self.judges.judge()?;
         let mut drills: Vec<Drill> = Vec::new();
         for (id, ply) in wanted {
             let place = judged.games.iter().position(|g| g.game.id == id);
@@ -142,14 +143,18 @@ impl Openings {
     }
 }
 
-impl App {
+impl GameService {
     /// The pawn structures that stood in at least `least` of his games, and those that have a card.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn structures(&self, games: &[OwnGame], least: usize) -> Result<Vec<Structure>, AppError> {
-        let mut cards: std::collections::BTreeMap<String, PlanCard> =
-            self.kept.store().scan::<PlanCard>()?.into_iter().collect();
+        let mut cards: std::collections::BTreeMap<String, PlanCard> = self
+            .repository
+            .store()
+            .scan::<PlanCard>()?
+            .into_iter()
+            .collect();
         let met = structure::met(games, 1).into_iter();
         let with_card = met.map(|met| Structure {
             card: cards.remove(&met.key),
@@ -165,12 +170,16 @@ impl App {
     /// # Errors
     /// A text is too long, or it could not be kept; the card is as it was.
     pub fn write_plan(&self, key: &str, written: Written) -> Result<PlanCard, AppError> {
-        let mut card = self.kept.store().get::<PlanCard>(key)?.unwrap_or_default();
+        let mut card = self
+            .repository
+            .store()
+            .get::<PlanCard>(key)?
+            .unwrap_or_default();
         card.write(written).map_err(AppError::Card)?;
         if card.is_empty() {
-            self.kept.store().remove::<PlanCard>(key)?;
+            self.repository.store().remove::<PlanCard>(key)?;
         } else {
-            self.kept.store().put(key, &card)?;
+            self.repository.store().put(key, &card)?;
         }
         Ok(card)
     }

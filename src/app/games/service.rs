@@ -2,12 +2,16 @@
 
 use std::io::Read;
 
-use crate::app::{App, AppError};
+use crate::app::AppError;
+use crate::app::Clock;
+use crate::app::attempts::repository::AttemptRepository;
+use crate::app::runtime::judge_provider::JudgeProvider;
 use crate::drill::{self, Drill};
 use crate::games::moment::{self, Habits, Moment};
 use crate::games::survey::{self, Settings, Surveyed};
 use crate::games::{Added, Block, Importer, KeptGame, Marks, OwnGame, Player, Worth};
 use crate::store::Record;
+use std::sync::Arc;
 
 /// The key under which the player stands in the store: there is one.
 const ME: &str = "me";
@@ -23,13 +27,21 @@ pub struct Whose {
     pub not: Vec<String>,
 }
 
-impl App {
+/// The player's own games: added, judged, looked at.
+#[derive(Clone)]
+pub struct GameService {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) judges: Arc<JudgeProvider>,
+    pub(crate) clock: Arc<dyn Clock>,
+}
+
+impl GameService {
     /// The player whose games are kept; `None` before the first were added.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn player(&self) -> Result<Option<Player>, AppError> {
-        Ok(self.kept.store().get(ME)?)
+        Ok(self.repository.store().get(ME)?)
     }
 
     /// Adds the player's games of a PGN stream. `decide` is asked where a name is not sure; `progress`
@@ -49,23 +61,23 @@ impl App {
         let player = named(before.clone(), whose)?;
         let (_, kept) = self.kept_games()?;
         let importer = Importer::new(player, &kept, decide);
-        let mut number = self.kept.store().scan::<Block>()?.len();
+        let mut number = self.repository.store().scan::<Block>()?.len();
         let mut keep = |games: Vec<KeptGame>| {
             number += 1;
             let key = format!("{number:06}");
-            Ok::<(), AppError>(self.kept.store().put(&key, &Block { games })?)
+            Ok::<(), AppError>(self.repository.store().put(&key, &Block { games })?)
         };
         let (added, player) = importer.read(stream, &mut keep, progress)?;
         let came = added.new + added.better + added.known > 0;
         if came && before.as_ref() != Some(&player) {
-            self.kept.store().put(ME, &player)?;
+            self.repository.store().put(ME, &player)?;
         }
         Ok(added)
     }
 
     /// The kept texts of all games: the last of each id, in the order in which the ids came.
     fn kept_games(&self) -> Result<(usize, Vec<KeptGame>), AppError> {
-        let blocks = self.kept.store().scan::<Block>()?;
+        let blocks = self.repository.store().scan::<Block>()?;
         let count = blocks.len();
         let mut places = std::collections::HashMap::new();
         let mut games: Vec<KeptGame> = Vec::new();
@@ -104,7 +116,7 @@ impl App {
     /// # Errors
     /// The store cannot be read.
     pub fn game_marks(&self, id: &str) -> Result<Marks, AppError> {
-        Ok(self.kept.store().get(id)?.unwrap_or_default())
+        Ok(self.repository.store().get(id)?.unwrap_or_default())
     }
 }
 
@@ -127,7 +139,7 @@ pub struct Step {
     pub of: usize,
 }
 
-impl App {
+impl GameService {
     /// Asks the judge about every move of the games that are over. What was asked before comes from the
     /// cache, so an interrupt costs a few positions.
     ///
@@ -157,11 +169,11 @@ impl App {
             if !marks.judged {
                 // Before the first judgement: what he writes from here on is no longer from memory.
                 marks.judged = true;
-                self.kept.store().put(&game.id, &marks)?;
+                self.repository.store().put(&game.id, &marks)?;
             }
             open.push(game);
         }
-        let judge = self.bench.judge()?;
+        let judge = self.judges.judge()?;
         judged.judge = judge.name();
         let of = open.iter().map(|g| g.plies() + 1).sum();
         let mut done = 0;
@@ -182,8 +194,8 @@ impl App {
     }
 
     fn keep_worth(&self, worth: &Worth, id: &str) -> Result<(), AppError> {
-        if self.kept.store().get::<Worth>(id)?.as_ref() != Some(worth) {
-            self.kept.store().put(id, worth)?;
+        if self.repository.store().get::<Worth>(id)?.as_ref() != Some(worth) {
+            self.repository.store().put(id, worth)?;
         }
         Ok(())
     }
@@ -199,7 +211,7 @@ impl App {
         settings: &Settings,
         progress: &mut dyn FnMut(Step),
     ) -> Result<Vec<Moment>, AppError> {
-        let judge = self.bench.judge()?;
+        let judge = self.judges.judge()?;
         let doubts: Vec<Vec<usize>> = judged
             .games
             .iter()
@@ -233,13 +245,13 @@ impl App {
                 .collect();
             let id = &surveyed.game.id;
             if drills.is_empty() {
-                self.kept.store().remove::<OwnDrills>(id)?;
+                self.repository.store().remove::<OwnDrills>(id)?;
                 continue;
             }
             let yaml = drill::write(&drills).map_err(|e| AppError::Collection(e.to_string()))?;
             let kept = OwnDrills { yaml };
-            if self.kept.store().get::<OwnDrills>(id)?.as_ref() != Some(&kept) {
-                self.kept.store().put(id, &kept)?;
+            if self.repository.store().get::<OwnDrills>(id)?.as_ref() != Some(&kept) {
+                self.repository.store().put(id, &kept)?;
             }
             all.extend(drills);
         }
@@ -257,7 +269,7 @@ impl App {
             let mut marks = self.game_marks(&game.id)?;
             if crate::games::may_be_going_on(&game.game, &today) && !marks.over {
                 marks.over = true;
-                self.kept.store().put(&game.id, &marks)?;
+                self.repository.store().put(&game.id, &marks)?;
                 count += 1;
             }
         }
@@ -267,7 +279,7 @@ impl App {
     /// Today's date as PGN writes it.
     #[must_use]
     pub fn today(&self) -> String {
-        date_of(self.wall_ms())
+        date_of(self.clock.wall_ms())
     }
 }
 

@@ -2,35 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::app::attempts::repository::{Kept, Summary};
-use crate::app::{App, AppError};
+use crate::app::AppError;
+use crate::app::attempts::records::{OpenAttempt, Summary};
 use crate::attempt::Event;
 use crate::games::{Block, Marks, Player};
 use crate::progress::{Counted, Moments, Sighted};
 use crate::store::{BackedUp, Record, Restored, Store, inspect};
-
-impl App {
-    /// Writes everything that is kept, whatever room has written it, to one file that checks itself.
-    ///
-    /// # Errors
-    /// Something else stands under that name, or it could not be written.
-    pub fn backup(&self, file: &Path) -> Result<BackedUp, AppError> {
-        Ok(self.kept.store().backup(file)?)
-    }
-
-    /// The program ends: what is kept is closed, whoever still works on it.
-    pub fn leave(&self) {
-        self.kept.store().leave();
-    }
-
-    /// Looks at everything that is kept, unless opening has done so. For when there is time.
-    ///
-    /// # Errors
-    /// Something is damaged; the next start mends it.
-    pub fn check_store(&self) -> Result<(), AppError> {
-        Ok(self.kept.store().check()?)
-    }
-}
 
 /// What a backup holds, without restoring it.
 ///
@@ -88,7 +65,7 @@ fn known(table: &str) -> Option<u32> {
     let tables = [
         of::<Event>(),
         of::<Summary>(),
-        Kept::begun(),
+        (OpenAttempt::TABLE, OpenAttempt::VERSION),
         of::<Block>(),
         of::<Player>(),
         of::<Marks>(),
@@ -97,7 +74,7 @@ fn known(table: &str) -> Option<u32> {
         of::<Sighted>(),
         of::<crate::progress::account::Plan>(),
         of::<crate::app::reviews::causes::Cause>(),
-        of::<crate::app::progress::service::Because>(),
+        of::<crate::app::attempts::selection::RecommendationReason>(),
         of::<crate::app::maintenance::onboarding::Toured>(),
         of::<crate::app::games::service::OwnDrills>(),
         of::<crate::app::practice::drill_library::AddedDrill>(),

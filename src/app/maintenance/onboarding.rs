@@ -2,7 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::app::{App, AppError};
+use crate::app::AppError;
+use crate::app::maintenance::service::MaintenanceService;
 use crate::store::Record;
 
 /// It was shown, and is not shown again by itself. Lost without harm: then it comes once more.
@@ -21,11 +22,11 @@ impl Record for Toured {
 /// The one record is kept under this name.
 const NAME: &str = "screens";
 
-impl App {
+impl MaintenanceService {
     /// True where the tour was shown before.
     #[must_use]
     pub fn has_toured(&self) -> bool {
-        matches!(self.kept.store().get::<Toured>(NAME), Ok(Some(_)))
+        matches!(self.repository.store().get::<Toured>(NAME), Ok(Some(_)))
     }
 
     /// Notes that the tour was shown.
@@ -33,7 +34,7 @@ impl App {
     /// # Errors
     /// It could not be kept.
     pub fn keep_toured(&self) -> Result<(), AppError> {
-        let wall_ms = self.wall_ms();
-        self.kept.put(NAME, &Toured { wall_ms })
+        let wall_ms = self.clock.wall_ms();
+        self.repository.put(NAME, &Toured { wall_ms })
     }
 }

@@ -4,32 +4,41 @@ use std::sync::Arc;
 
 use shakmaty::Position;
 
-use crate::app::playouts::service::{EngineSays, GameId, GameSummary, rooted};
-use crate::app::{App, AppError, Clock, Piece, Sitting};
+use crate::app::attempts::repository::AttemptRepository;
+use crate::app::attempts::service::AttemptService;
+use crate::app::playouts::engine_decision::{EngineSays, engine_decision};
+use crate::app::playouts::records::{GameId, GameSummary, rooted};
+use crate::app::runtime::judge_provider::JudgeProvider;
+use crate::app::{AppError, Clock, Piece, Sitting};
 use crate::attempt::{Origin, Sight};
 use crate::board::line;
 use crate::notation::{self, Reading};
 use crate::playout::{End, Event, Game, What};
 use crate::tree::NodeId;
 
+/// What a game that goes on needs.
+pub(crate) struct Parts {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) judges: Arc<JudgeProvider>,
+    pub(crate) clock: Arc<dyn Clock>,
+    pub(crate) attempts: AttemptService,
+}
+
 /// A game that is going on, or over.
 pub struct Playing {
     id: GameId,
     game: Game,
-    app: App,
-    clock: Arc<dyn Clock>,
+    parts: Parts,
     /// Tick of the clock at which the playing time was zero, as far as gaps allow.
     zero: i128,
 }
 
 impl Playing {
     /// A game where its log ends.
-    pub(crate) fn at(id: GameId, game: Game, app: App) -> Self {
-        let clock = app.clock.clone();
+    pub(crate) fn at(id: GameId, game: Game, parts: Parts) -> Self {
         Self {
-            zero: i128::from(clock.ticks_ms()) - i128::from(game.last_ms()),
-            clock,
-            app,
+            zero: i128::from(parts.clock.ticks_ms()) - i128::from(game.last_ms()),
+            parts,
             id,
             game,
         }
@@ -85,7 +94,7 @@ impl Playing {
     /// Playing time now, in milliseconds.
     #[must_use]
     pub fn now_ms(&self) -> u64 {
-        let now = i128::from(self.clock.ticks_ms()) - self.zero;
+        let now = i128::from(self.parts.clock.ticks_ms()) - self.zero;
         u64::try_from(now).unwrap_or(0).max(self.game.last_ms())
     }
 
@@ -162,7 +171,7 @@ impl Playing {
         if !self.engine_has_to_act() {
             return Ok(None);
         }
-        let says = self.app.engine_says(&self.game)?;
+        let says = engine_decision(&self.parts.judges, &self.game)?;
         self.take(says).map(Some)
     }
 
@@ -272,7 +281,9 @@ impl Playing {
             game: self.id.0.clone(),
             ply: self.game.moves().len(),
         };
-        self.app.open_at(origin, &here, None, Sight::Root)
+        self.parts
+            .attempts
+            .open_at(origin, &here, None, Sight::Root)
     }
 
     /// Plays the move that ends what he wrote: it is a candidate of the sitting, its choice, and locked with
@@ -298,7 +309,7 @@ impl Playing {
         };
         let mut next = self.game.clone();
         next.apply(&event)?;
-        let store = self.app.kept.store();
+        let store = self.parts.repository.store();
         store.append_event(&self.id.0, self.game.events() as u64, &event)?;
         let over = self.game.end().is_none() && next.end().is_some();
         self.game = next;
@@ -322,7 +333,7 @@ impl Playing {
             outcome: self.game.outcome(),
             start,
         };
-        Ok(self.app.kept.store().put(&self.id.0, &summary)?)
+        Ok(self.parts.repository.store().put(&self.id.0, &summary)?)
     }
 
     /// How it ended; `None` while it goes on.

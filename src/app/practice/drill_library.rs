@@ -4,12 +4,17 @@ use std::collections::HashMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::app::{App, AppError, SittingId};
+use crate::app::attempts::repository::AttemptRepository;
+use crate::app::practice::catalogue::DrillCatalogue;
+use crate::app::runtime::judge_provider::JudgeProvider;
+use crate::app::{AppError, SittingId};
 use crate::board::line;
 use crate::drill::{self, Drill, Task};
 use crate::judge::Question;
+use crate::review::Settings;
 use crate::store::{Record, Store};
 use crate::tree::{Author, NodeId, Tree};
+use std::sync::Arc;
 
 /// Half-moves of a line that is made from an attempt.
 const LINE_MAX: usize = 8;
@@ -78,15 +83,39 @@ pub(crate) fn order(drills: &[Drill], seed: i64) -> Vec<&Drill> {
     order
 }
 
-impl App {
+/// The drills: found, added, taken away, proved.
+#[derive(Clone)]
+pub struct DrillService {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) catalogue: DrillCatalogue,
+    pub(crate) judges: Arc<JudgeProvider>,
+    pub(crate) settings: Settings,
+}
+
+impl DrillService {
+    /// The drills: the positions of own games first, then those of the collection in its order, then those
+    /// that were added.
+    #[must_use]
+    pub fn all(&self) -> &[Drill] {
+        self.catalogue.all()
+    }
+
+    /// As [`DrillCatalogue::find`].
+    ///
+    /// # Errors
+    /// There is no such drill.
+    pub fn find(&self, id: &str) -> Result<(usize, &Drill), AppError> {
+        self.catalogue.find(id)
+    }
+
     /// Keeps drills beside the collection. A drill of the same name that was added before is replaced; a
     /// name or a position that the collection has already is refused.
     ///
     /// # Errors
     /// The store cannot be used.
-    pub fn add_drills(&self, drills: &[Drill]) -> Result<AddedDrills, AppError> {
+    pub fn add(&self, drills: &[Drill]) -> Result<AddedDrills, AppError> {
         let mut done = AddedDrills::default();
-        let store = self.kept.store();
+        let store = self.repository.store();
         let mut room = ADDED_MAX.saturating_sub(store.scan::<AddedDrill>()?.len());
         for drill in drills {
             if let Some(why) = self.refusal(drill) {
@@ -129,7 +158,7 @@ impl App {
             return Some("the collection has a drill of this name; choose another".to_owned());
         }
         let same = |d: &&Drill| d.id != drill.id && d.root.key() == drill.root.key();
-        let other = self.drills.iter().find(same)?;
+        let other = self.catalogue.all().iter().find(same)?;
         Some(format!("its position is that of the drill '{}'", other.id))
     }
 
@@ -137,8 +166,8 @@ impl App {
     ///
     /// # Errors
     /// None of this name was added, or the store cannot be used.
-    pub fn remove_drill(&self, id: &str) -> Result<(), AppError> {
-        match self.kept.store().remove::<AddedDrill>(id)? {
+    pub fn remove(&self, id: &str) -> Result<(), AppError> {
+        match self.repository.store().remove::<AddedDrill>(id)? {
             true => Ok(()),
             false => Err(AppError::NotAdded(id.to_owned())),
         }
@@ -149,8 +178,8 @@ impl App {
     ///
     /// # Errors
     /// There is no such attempt, it is not locked, or the engine failed.
-    pub fn drill_from_attempt(&self, id: &SittingId) -> Result<Drill, AppError> {
-        let attempt = self.kept.attempt(id)?;
+    pub fn from_attempt(&self, id: &SittingId) -> Result<Drill, AppError> {
+        let attempt = self.repository.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
@@ -160,7 +189,7 @@ impl App {
             lines: MOVES,
             nodes: self.settings.nodes * self.settings.confirm,
         };
-        let answer = self.bench.judge()?.answer_one(question)?;
+        let answer = self.judges.judge()?.answer_one(question)?;
         let good = |e| answer.expected.over(e) <= self.settings.equal;
         let mut solution = Tree::new(root.clone());
         for ranked in answer.moves.iter().filter(|m| good(m.expected)) {
@@ -182,7 +211,7 @@ impl App {
             grade: None,
             note: Some(format!(
                 "The lines are those of the judge, {}.",
-                self.bench.judge()?.name()
+                self.judges.judge()?.name()
             )),
         })
     }

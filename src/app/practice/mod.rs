@@ -1,4 +1,12 @@
-//! TODO
+//! What to practise.
+//!
+//! Takes the drills ([`catalogue`]) and what came of the attempts at them; gives positions for the minutes at hand and for
+//! the eve of a game ([`recommendations`]). [`drill_library`] adds, removes and makes drills, [`solution_check`] holds
+//! a published solution against the judge.
+//!
+//! Must never know: why a position was chosen is told by the attempt, after the commit, and nowhere before.
 
+pub mod catalogue;
 pub mod drill_library;
+pub mod recommendations;
 pub mod solution_check;

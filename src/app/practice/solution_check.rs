@@ -2,7 +2,8 @@
 
 use shakmaty::Move;
 
-use crate::app::{App, AppError};
+use crate::app::AppError;
+use crate::app::practice::drill_library::DrillService;
 use crate::board::line;
 use crate::drill::grade::{self, Measures};
 use crate::drill::{Drill, Grade, Task};
@@ -45,14 +46,14 @@ impl Proved {
     }
 }
 
-impl App {
+impl DrillService {
     /// Asks the judge about a drill: each first move of the solution against the best moves, on equal
     /// terms, and whether the task is reached.
     ///
     /// # Errors
     /// The engine failed.
     pub fn prove(&self, drill: &Drill) -> Result<Proved, AppError> {
-        let judge = self.bench.judge()?;
+        let judge = self.judges.judge()?;
         let nodes = self.settings.nodes;
         let liked = ask(&*judge, &drill.root, LINES, nodes)?;
         let published = grade::published(drill);

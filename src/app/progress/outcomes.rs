@@ -3,14 +3,13 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::app::progress::service::position_name;
-use crate::app::{App, AppError, GameId, GameSummary, SittingId, Summary};
+use crate::app::progress::service::ProgressService;
+use crate::app::{AppError, GameId, GameSummary, SittingId, Summary};
 use crate::attempt::Origin;
-use crate::board::{line, phase};
+use crate::board::{PositionKey, line, phase};
 use crate::games::Marks;
-use crate::games::survey::Surveyed;
-use crate::playout::{self, Goal, Outcome};
-use crate::progress::converting::{Advantage, HEIGHTS, Played};
+use crate::playout::{Goal, Outcome};
+use crate::progress::converting::{Advantage, Played};
 use crate::progress::judgement::Results;
 use crate::progress::stats::forecast::Forecast;
 use crate::progress::{Counted, Source};
@@ -19,23 +18,23 @@ type Attempts<'a> = &'a [(String, Counted)];
 
 /// All that came of play-outs and games.
 #[derive(Debug, Default)]
-pub(crate) struct Came {
+pub(crate) struct ForecastOutcomes {
     pub(crate) results: Vec<Results>,
     pub(crate) played: Vec<Played>,
     pub(crate) own_games: Vec<Advantage>,
 }
 
-impl App {
+impl ProgressService {
     /// Gathers it. `summaries` are those of all attempts.
     pub(crate) fn came(
         &self,
         counted: Attempts<'_>,
         summaries: &[(SittingId, Summary)],
-    ) -> Result<Came, AppError> {
-        let mut games = self.games_played_out()?;
+    ) -> Result<ForecastOutcomes, AppError> {
+        let mut games = self.playouts.games_played_out()?;
         games.reverse();
-        let own = self.kept.store().scan::<Advantage>()?;
-        Ok(Came {
+        let own = self.repository.store().scan::<Advantage>()?;
+        Ok(ForecastOutcomes {
             results: vec![
                 from_play_outs(&games, counted, summaries),
                 self.own_results(counted)?,
@@ -55,7 +54,7 @@ impl App {
             let at = counted.binary_search_by(|(id, _)| id.as_str().cmp(name));
             counted.get(at.ok()?)?.1.forecast
         };
-        let marks = self.kept.store().scan::<Marks>()?;
+        let marks = self.repository.store().scan::<Marks>()?;
         let mut of_game: HashMap<String, Vec<f32>> = HashMap::new();
         for (game, marks) in marks {
             let said: Vec<f32> = marks
@@ -70,7 +69,7 @@ impl App {
         if of_game.is_empty() {
             return Ok(results);
         }
-        for game in self.own_games()? {
+        for game in self.games.own_games()? {
             if let (Some(points), Some(said)) = (game.points(), of_game.get(&game.id)) {
                 results.games += 1;
                 results
@@ -79,36 +78,6 @@ impl App {
             }
         }
         Ok(results)
-    }
-
-    /// Keeps how well he stood in a game that has been judged; a game without a result says nothing.
-    pub(crate) fn keep_advantage(&self, of: &Surveyed) -> Result<(), AppError> {
-        let store = self.kept.store();
-        let id = &of.game.id;
-        match advantage(of) {
-            Some(now) if store.get::<Advantage>(id)? == Some(now) => {}
-            Some(now) => store.put(id, &now)?,
-            None => drop(store.remove::<Advantage>(id)?),
-        }
-        Ok(())
-    }
-
-    /// Asks the judge about the start of every play-out that is over and has not been judged; gives how many.
-    pub(crate) fn judge_starts(&self) -> Result<usize, AppError> {
-        let games = self.games_played_out()?;
-        let open = |g: &GameSummary| g.outcome.is_some() && g.start.is_none();
-        let open: Vec<_> = games.into_iter().filter(|(_, g)| open(g)).collect();
-        for (id, summary) in &open {
-            let game = self.game(id)?;
-            let judge = self.bench.judge()?;
-            let start = playout::start(&game, &*judge, self.settings.nodes)?;
-            let summary = GameSummary {
-                start: Some(start),
-                ..summary.clone()
-            };
-            self.kept.put(&id.0, &summary)?;
-        }
-        Ok(open.len())
     }
 }
 
@@ -163,7 +132,8 @@ fn from_play_outs(
         let Some(came) = results.get(id.0.as_str()) else {
             continue;
         };
-        let said = before.get(position_name(&game.root).as_str());
+        let root = game.root.parse::<PositionKey>().ok();
+        let said = root.and_then(|root| before.get(root.as_str()));
         let earlier = said
             .into_iter()
             .flatten()
@@ -201,24 +171,5 @@ fn played(game: &GameSummary) -> Option<Played> {
             won,
         }),
         won,
-    })
-}
-
-/// How well he stood in an own game; `None` without a result.
-fn advantage(of: &Surveyed) -> Option<Advantage> {
-    let points = of.game.points()?;
-    let [lowest, ..] = HEIGHTS;
-    let first = of.plies.iter().position(|p| p.before >= lowest);
-    let times = &of.game.times;
-    let short = |from: usize| {
-        let limit = times.trouble_ms().filter(|_| !times.is_empty())?;
-        let mut own = (from..of.plies.len()).filter(|p| of.game.is_his(*p));
-        Some(own.any(|p| times.before(p).is_some_and(|left| left < limit)))
-    };
-    Some(Advantage {
-        from: of.plies.iter().map(|p| p.before).fold(0.0, f64::max),
-        phase: first.map(|ply| phase::of(of.game.line_to(ply).position())),
-        clock: first.and_then(short),
-        won: points >= 1.0,
     })
 }

@@ -4,9 +4,12 @@ use std::collections::HashSet;
 
 use serde::{Deserialize, Serialize};
 
-use crate::app::{App, AppError};
+use crate::app::AppError;
+use crate::app::Clock;
+use crate::app::attempts::repository::AttemptRepository;
 use crate::progress::causes::{OFFERED, plain};
 use crate::store::Record;
+use std::sync::Arc;
 
 /// Most causes in the list; one digit names each.
 pub const CAUSES_MAX: usize = 9;
@@ -29,13 +32,20 @@ impl Record for Cause {
     const VERSION: u32 = 1;
 }
 
-impl App {
+/// The player's list of causes.
+#[derive(Clone)]
+pub struct CauseService {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) clock: Arc<dyn Clock>,
+}
+
+impl CauseService {
     /// His causes: those he named himself first, the newest first, then those that are offered.
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn causes(&self) -> Result<Vec<String>, AppError> {
-        let mut own: Vec<Cause> = self.kept.scan()?;
+    pub fn all(&self) -> Result<Vec<String>, AppError> {
+        let mut own: Vec<Cause> = self.repository.scan()?;
         own.sort_by_key(|c| std::cmp::Reverse(c.wall_ms));
         let (gone, own): (Vec<Cause>, Vec<Cause>) = own.into_iter().partition(|c| c.gone);
         let gone: HashSet<String> = gone.iter().map(|c| plain(&c.text)).collect();
@@ -53,7 +63,7 @@ impl App {
     ///
     /// # Errors
     /// It could not be kept.
-    pub fn add_cause(&self, text: &str) -> Result<String, AppError> {
+    pub fn add(&self, text: &str) -> Result<String, AppError> {
         let text: String = text.trim().chars().take(LONGEST).collect();
         self.keep_cause(&text, false)?;
         Ok(text)
@@ -63,7 +73,7 @@ impl App {
     ///
     /// # Errors
     /// It could not be kept.
-    pub fn remove_cause(&self, text: &str) -> Result<(), AppError> {
+    pub fn remove(&self, text: &str) -> Result<(), AppError> {
         self.keep_cause(text, true)
     }
 
@@ -71,10 +81,10 @@ impl App {
     ///
     /// # Errors
     /// They could not be kept.
-    pub fn reword_cause(&self, old: &str, new: &str) -> Result<String, AppError> {
-        let new = self.add_cause(new)?;
+    pub fn reword(&self, old: &str, new: &str) -> Result<String, AppError> {
+        let new = self.add(new)?;
         if plain(old) != plain(&new) {
-            self.remove_cause(old)?;
+            self.remove(old)?;
         }
         Ok(new)
     }
@@ -83,8 +93,8 @@ impl App {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub(crate) fn removed_causes(&self) -> Result<HashSet<String>, AppError> {
-        let all: Vec<Cause> = self.kept.scan()?;
+    pub(crate) fn removed(&self) -> Result<HashSet<String>, AppError> {
+        let all: Vec<Cause> = self.repository.scan()?;
         let gone = all.iter().filter(|c| c.gone);
         Ok(gone.map(|c| plain(&c.text)).collect())
     }
@@ -92,12 +102,12 @@ impl App {
     fn keep_cause(&self, text: &str, gone: bool) -> Result<(), AppError> {
         let cause = Cause {
             text: text.to_owned(),
-            wall_ms: self.wall_ms(),
+            wall_ms: self.clock.wall_ms(),
             gone,
         };
         // Names in the store hold no blanks; the same words twice are one cause.
         let name = crc32fast::hash(text.to_lowercase().as_bytes());
-        self.kept.put(&format!("{name:08x}"), &cause)
+        self.repository.put(&format!("{name:08x}"), &cause)
     }
 }
 
@@ -109,20 +119,20 @@ mod tests {
     fn a_cause_goes_from_the_list_and_comes_back() {
         let trial = Trial::usual();
         let app = &trial.app;
-        let offered = app.causes().unwrap();
-        app.add_cause("was tired").unwrap();
-        app.remove_cause(&offered[0]).unwrap();
-        let now = app.causes().unwrap();
+        let offered = app.causes().all().unwrap();
+        app.causes().add("was tired").unwrap();
+        app.causes().remove(&offered[0]).unwrap();
+        let now = app.causes().all().unwrap();
         assert_eq!(now[0], "was tired");
         assert_eq!(now[1..], offered[1..]);
-        app.reword_cause("was tired", "slept badly").unwrap();
-        assert_eq!(app.causes().unwrap()[0], "slept badly");
-        assert_eq!(app.causes().unwrap()[1..], offered[1..]);
+        app.causes().reword("was tired", "slept badly").unwrap();
+        assert_eq!(app.causes().all().unwrap()[0], "slept badly");
+        assert_eq!(app.causes().all().unwrap()[1..], offered[1..]);
         // Only the case is another: it stays on the list.
-        app.reword_cause("slept badly", "Slept badly").unwrap();
-        assert_eq!(app.causes().unwrap()[0], "Slept badly");
-        app.add_cause(&offered[0]).unwrap();
-        assert!(app.causes().unwrap().contains(&offered[0]));
-        assert_eq!(app.removed_causes().unwrap().len(), 1);
+        app.causes().reword("slept badly", "Slept badly").unwrap();
+        assert_eq!(app.causes().all().unwrap()[0], "Slept badly");
+        app.causes().add(&offered[0]).unwrap();
+        assert!(app.causes().all().unwrap().contains(&offered[0]));
+        assert_eq!(app.causes().removed().unwrap().len(), 1);
     }
 }

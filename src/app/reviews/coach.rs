@@ -2,12 +2,18 @@
 
 use std::path::PathBuf;
 
-use crate::app::{App, AppError, SittingId, write_whole};
+use crate::app::Clock;
+use crate::app::attempts::repository::AttemptRepository;
+use crate::app::attempts::service::AttemptService;
+use crate::app::reviews::queue::ReviewQueue;
+use crate::app::reviews::service::ReviewService;
+use crate::app::{AppError, SittingId, write_whole};
 use crate::attempt::{Attempt, Event, Named, Told, What};
 use crate::board::Line;
 use crate::coach::{self, Letter, Taken};
 use crate::review::Finding;
 use crate::tree::pgn::{self, Game, PgnError};
+use std::sync::Arc;
 
 /// An attempt as it goes out.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +37,17 @@ pub enum Answer {
     Unreadable(PgnError),
 }
 
-impl App {
+/// Attempts out to a coach, and his answers back in.
+#[derive(Clone)]
+pub struct CoachService {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) clock: Arc<dyn Clock>,
+    pub(crate) attempts: AttemptService,
+    pub(crate) reviews: ReviewService,
+    pub(crate) queue: Arc<ReviewQueue>,
+}
+
+impl CoachService {
     /// A locked attempt as PGN for a coach. With `review` its findings stand in it as a second layer.
     ///
     /// # Errors
@@ -43,12 +59,16 @@ impl App {
         review: bool,
         progress: &mut dyn FnMut(usize, usize),
     ) -> Result<Sending, AppError> {
-        let attempt = self.attempt(id)?;
+        let attempt = self.attempts.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
         let told = if review {
-            coach::told(&self.review(id, &mut |done, all| progress(done, all))?)
+            coach::told(
+                &self
+                    .reviews
+                    .review(id, &mut |done, all| progress(done, all))?,
+            )
         } else {
             Vec::new()
         };
@@ -71,7 +91,7 @@ impl App {
     /// It could not be kept.
     pub fn sent(&self, sending: Sending) -> Result<(), AppError> {
         let what = What::Sent {
-            wall_ms: self.wall_ms(),
+            wall_ms: self.clock.wall_ms(),
             findings: sending.told,
         };
         self.append(&sending.id, vec![what])
@@ -84,7 +104,7 @@ impl App {
     /// There is no such attempt, it is not locked, or the file cannot be written.
     pub fn send_to_coach(&self, id: &SittingId) -> Result<PathBuf, AppError> {
         let sending = self.letter(id, None, false, &mut |_, _| {})?;
-        let folder = self.kept.store().folder().join("for-coach");
+        let folder = self.repository.store().folder().join("for-coach");
         std::fs::create_dir_all(&folder)?;
         let file = folder.join(format!("{id}.pgn"));
         write_whole(&file, &sending.pgn)?;
@@ -104,7 +124,7 @@ impl App {
         by: &str,
         struck: Option<&str>,
     ) -> Result<(), AppError> {
-        let (by, wall_ms) = (by.to_owned(), self.wall_ms());
+        let (by, wall_ms) = (by.to_owned(), self.clock.wall_ms());
         let named = Named {
             path: finding.paths.first().cloned().unwrap_or_default(),
             kind: Some(finding.kind.name()),
@@ -129,12 +149,14 @@ impl App {
 
     /// The figures of the old review no longer hold.
     fn ruled(&self, id: &SittingId) -> Result<(), AppError> {
-        self.kept.summarise(id, &self.attempt(id)?, None)?;
-        self.jobs.forget(id);
+        let mut step = self.repository.step();
+        step.summarise(id, &self.attempts.attempt(id)?, None)?;
+        step.keep()?;
+        self.queue.forget(id);
         Ok(())
     }
 
-    /// What a coach's file brings, game by game. Nothing is kept yet: see [`App::keep_taken`]. `by` is his
+    /// What a coach's file brings, game by game. Nothing is kept yet: see [`CoachService::keep_taken`]. `by` is his
     /// name, else the file's `Annotator` where that is not the player's; `to` the attempt, where the
     /// file does not say it.
     ///
@@ -176,7 +198,7 @@ impl App {
             .cloned()
             .or(coach::tag(game).map(|t| SittingId(t.to_owned())))
         {
-            Some(id) => self.attempt(&id).map(|attempt| (id, attempt)),
+            Some(id) => self.attempts.attempt(&id).map(|attempt| (id, attempt)),
             None => match self.only_attempt_at(game)? {
                 Ok(found) => Ok(found),
                 Err(why) => return Ok(refused(why)),
@@ -189,7 +211,7 @@ impl App {
         };
         let by = by.unwrap_or_else(|| author(game));
         Ok(
-            match coach::compare(game, (&id.0, &attempt), by, self.wall_ms()) {
+            match coach::compare(game, (&id.0, &attempt), by, self.clock.wall_ms()) {
                 Ok(taken) => Answer::Taken(taken),
                 Err(why) => refused(why.to_string()),
             },
@@ -203,8 +225,8 @@ impl App {
     ) -> Result<Result<(SittingId, Attempt), String>, AppError> {
         let key = Line::new(game.start.clone()).key();
         let mut found = Vec::new();
-        for (id, _) in self.history()? {
-            let attempt = self.attempt(&id)?;
+        for (id, _) in self.attempts.history()? {
+            let attempt = self.attempts.attempt(&id)?;
             if attempt.tree().root().key() == key {
                 found.push((id, attempt));
             }
@@ -222,8 +244,7 @@ impl App {
     /// finding was struck or stands again.
     ///
     /// # Errors
-    /// It could not be kept. What was kept before the error stands; the same file once more brings the
-    /// rest.
+    /// It could not be kept; the same file once more brings it.
     pub fn keep_taken(&self, taken: &Taken) -> Result<bool, AppError> {
         let id = SittingId(taken.attempt.clone());
         self.append(&id, taken.events.clone())?;
@@ -234,9 +255,9 @@ impl App {
         Ok(ruled)
     }
 
-    /// Appends events to a locked attempt, after all of them have been tried.
+    /// Appends events to a locked attempt in one step, after all of them have been tried.
     fn append(&self, id: &SittingId, whats: Vec<What>) -> Result<(), AppError> {
-        let mut attempt = self.attempt(id)?;
+        let mut attempt = self.attempts.attempt(id)?;
         let first = attempt.log().len();
         let at_ms = attempt.last_ms();
         let events: Vec<Event> = whats
@@ -246,10 +267,11 @@ impl App {
         for event in &events {
             attempt.apply(event)?;
         }
+        let mut step = self.repository.step();
         for (i, event) in events.iter().enumerate() {
-            self.kept.append(id, first + i, event)?;
+            step.append(id, first + i, event)?;
         }
-        Ok(())
+        step.keep()
     }
 }
 
@@ -273,7 +295,11 @@ mod tests {
     /// The Saavedra position (trial.rs), with a move that the rook on d6 cannot make.
     fn locked(trial: &Trial) -> SittingId {
         let subject = Subject::Drill("saavedra-1895".to_owned());
-        let mut sitting = trial.app.open_sitting(&subject, None, Sight::Root).unwrap();
+        let mut sitting = trial
+            .app
+            .attempts()
+            .open_sitting(&subject, None, Sight::Root)
+            .unwrap();
         sitting.start().unwrap();
         let moves = ["c7", "Rd6+", "Kb5", "Ra5+", "Kxa5"].map(|m| Piece::Move(m.to_owned()));
         let end = sitting.write(NodeId::ROOT, &moves).unwrap();
@@ -287,6 +313,7 @@ mod tests {
     fn taken(trial: &Trial, text: &str) -> Taken {
         let mut answers = trial
             .app
+            .coach()
             .answers(text.as_bytes(), Some("Bram Oskarn"), None)
             .unwrap();
         match answers.remove(0) {
@@ -299,20 +326,24 @@ mod tests {
     fn what_a_coach_strikes_is_struck_in_every_figure() {
         let trial = Trial::usual();
         let id = locked(&trial);
-        let before = trial.app.review(&id, &mut |_, _| {}).unwrap();
+        let before = trial.app.reviews().review(&id, &mut |_, _| {}).unwrap();
         let counted = before.counted().count();
         assert!(counted > 0, "{:?}", before.findings);
-        let sending = trial.app.letter(&id, None, true, &mut |_, _| {}).unwrap();
+        let sending = trial
+            .app
+            .coach()
+            .letter(&id, None, true, &mut |_, _| {})
+            .unwrap();
         let pgn = sending.pgn.clone();
         assert!(pgn.contains("{Review 1, "), "{pgn}");
-        trial.app.sent(sending).unwrap();
+        trial.app.coach().sent(sending).unwrap();
         let answered = pgn.replace(" *\n", " {Overruled 1: look at the rook.} *\n");
         let brought = taken(&trial, &answered);
         assert_eq!(brought.overruled.len(), 1, "{brought:#?}");
-        assert!(trial.app.keep_taken(&brought).unwrap());
-        let summary = trial.app.history().unwrap().remove(0).1;
+        assert!(trial.app.coach().keep_taken(&brought).unwrap());
+        let summary = trial.app.attempts().history().unwrap().remove(0).1;
         assert_eq!(summary.reviewed, None, "old figures are gone");
-        let after = trial.app.review(&id, &mut |_, _| {}).unwrap();
+        let after = trial.app.reviews().review(&id, &mut |_, _| {}).unwrap();
         let struck: Vec<_> = after
             .findings
             .iter()
@@ -329,12 +360,18 @@ mod tests {
                 .counted()
                 .all(|f| (f.kind, &f.paths) != (first.kind, &first.paths))
         );
-        let summary = trial.app.history().unwrap().remove(0).1;
+        let summary = trial.app.attempts().history().unwrap().remove(0).1;
         assert_eq!(summary.reviewed.unwrap().findings, after.counted().count());
         assert!(taken(&trial, &answered).is_nothing());
         let upheld = pgn.replace(" *\n", " {Upheld 1: it was right.} *\n");
-        assert!(trial.app.keep_taken(&taken(&trial, &upheld)).unwrap());
-        let again = trial.app.review(&id, &mut |_, _| {}).unwrap();
+        assert!(
+            trial
+                .app
+                .coach()
+                .keep_taken(&taken(&trial, &upheld))
+                .unwrap()
+        );
+        let again = trial.app.reviews().review(&id, &mut |_, _| {}).unwrap();
         assert_eq!(again.findings, before.findings);
     }
 
@@ -344,6 +381,7 @@ mod tests {
         let id = locked(&trial);
         let pgn = trial
             .app
+            .coach()
             .letter(&id, None, false, &mut |_, _| {})
             .unwrap()
             .pgn;
@@ -354,12 +392,20 @@ mod tests {
             .collect();
         assert_eq!(taken(&trial, &bare).attempt, id.0);
         locked(&trial);
-        let answers = trial.app.answers(bare.as_bytes(), None, None).unwrap();
+        let answers = trial
+            .app
+            .coach()
+            .answers(bare.as_bytes(), None, None)
+            .unwrap();
         let Answer::Refused { why, .. } = &answers[0] else {
             panic!("{answers:?}");
         };
         insta::assert_snapshot!(why, @"2 attempts begin in its position and its tag 'Attempt' is gone; say which with --attempt");
-        let answers = trial.app.answers(bare.as_bytes(), None, Some(&id)).unwrap();
+        let answers = trial
+            .app
+            .coach()
+            .answers(bare.as_bytes(), None, Some(&id))
+            .unwrap();
         assert!(matches!(&answers[0], Answer::Taken(t) if t.attempt == id.0));
     }
 }

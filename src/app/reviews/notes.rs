@@ -4,17 +4,23 @@ use std::collections::HashMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::app::AppError;
+use crate::app::Clock;
+use crate::app::attempts::repository::AttemptRepository;
 use crate::app::games::memory_notes::log_of;
-use crate::app::progress::service::position_name;
-use crate::app::{App, AppError};
+use crate::app::games::service::GameService;
+use crate::app::reviews::statistics::StatisticsRecorder;
+use crate::app::runtime::judge_provider::JudgeProvider;
 use crate::attempt::{Attempt, Event, Origin};
-use crate::board::line;
+use crate::board::PositionKey;
 use crate::games::{Same, may_be_going_on, same_name};
 use crate::progress::Sighted;
+use crate::review::Settings;
 use crate::review::{self, Review, Watcher, Written};
 use crate::store::Record;
 use crate::tree::Tree;
 use crate::tree::pgn::{self, Game, PgnError};
+use std::sync::Arc;
 
 /// Largest PGN text that is read, in bytes.
 pub const NOTES_MAX: u64 = 64 << 20;
@@ -123,7 +129,18 @@ fn players(game: &Game) -> String {
     parts.join(", ")
 }
 
-impl App {
+/// Notes in PGN files: locked, reviewed, kept.
+#[derive(Clone)]
+pub struct NoteService {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) judges: Arc<JudgeProvider>,
+    pub(crate) settings: Settings,
+    pub(crate) clock: Arc<dyn Clock>,
+    pub(crate) games: GameService,
+    pub(crate) statistics: StatisticsRecorder,
+}
+
+impl NoteService {
     /// Locks notes before the judge speaks of them: keeps each as it stands, with the time, where nothing is locked
     /// yet under its heading at its position. Gives those that are not what was locked: they were changed after a
     /// judgement. Where the store may only be read, nothing is locked.
@@ -131,7 +148,7 @@ impl App {
     /// # Errors
     /// The store cannot be used.
     pub fn lock_notes(&self, notes: &[Note]) -> Result<Vec<Changed>, AppError> {
-        let store = self.kept.store();
+        let store = self.repository.store();
         let mut batch = store.batch();
         let mut changed = Vec::new();
         let mut met = HashMap::new();
@@ -149,7 +166,7 @@ impl App {
                     });
                 }
             } else if !store.is_read_only() {
-                let log = log_of(&note.heading, &note.written, self.wall_ms());
+                let log = log_of(&note.heading, &note.written, self.clock.wall_ms());
                 let heading = note.heading.clone();
                 batch.put(&place, &ReadNotes { heading, root, log })?;
             }
@@ -167,15 +184,14 @@ impl App {
         if self.is_of_another(note)? || self.has_note(note)? {
             return Ok(false);
         }
-        let id = self.keep_written(&note.heading, &note.written)?;
-        let attempt = self.kept.attempt(&id)?;
-        self.kept.summarise(&id, &attempt, Some(review))?;
-        self.count(&id, &attempt, review)?;
+        let id = self.games.keep_written(&note.heading, &note.written)?;
+        let attempt = self.repository.attempt(&id)?;
+        self.statistics.keep(&id, &attempt, review)?;
         Ok(true)
     }
 
     fn is_of_another(&self, note: &Note) -> Result<bool, AppError> {
-        let (Some(player), Some(student)) = (self.player()?, &note.student) else {
+        let (Some(player), Some(student)) = (self.games.player()?, &note.student) else {
             return Ok(false);
         };
         let mut names = std::iter::once(&player.name).chain(&player.also);
@@ -184,12 +200,17 @@ impl App {
 
     /// True where the same tree is an attempt from memory already.
     fn has_note(&self, note: &Note) -> Result<bool, AppError> {
-        if self.kept.store().get::<Sighted>(&root_of(note))?.is_none() {
+        if self
+            .repository
+            .store()
+            .get::<Sighted>(&root_of(note))?
+            .is_none()
+        {
             return Ok(false);
         }
-        for (id, summary) in self.kept.summaries()? {
+        for (id, summary) in self.repository.summaries()? {
             let from_memory = matches!(summary.origin, Origin::Notes(_));
-            if from_memory && is_same(self.kept.attempt(&id)?.tree(), &note.written.tree) {
+            if from_memory && is_same(self.repository.attempt(&id)?.tree(), &note.written.tree) {
                 return Ok(true);
             }
         }
@@ -207,13 +228,13 @@ impl App {
             attempt: None,
             ply_in_game: Some(note.written.game_ply),
         };
-        let judge = self.bench.judge()?;
+        let judge = self.judges.judge()?;
         Ok(review::review(&written, &*judge, &self.settings, watcher)?)
     }
 }
 
 fn root_of(note: &Note) -> String {
-    position_name(&line::fen(note.written.root().position()))
+    PositionKey::of(note.written.root().position()).to_string()
 }
 
 /// The key of notes with a heading on a position; several of the same in one file are told apart by their order.
@@ -228,7 +249,7 @@ fn place(heading: &str, root: &str, met: &mut HashMap<String, usize>) -> String 
 
 /// The same moves and verdicts at the same position.
 fn is_same(one: &Tree, other: &Tree) -> bool {
-    let place = |tree: &Tree| line::fen(tree.root().position());
+    let place = |tree: &Tree| crate::board::line::fen(tree.root().position());
     let written = |tree: &Tree| -> Vec<_> {
         let nodes = tree.nodes();
         nodes

@@ -1,6 +1,7 @@
 //! 'I do not believe it': a line of the player's own, held against a review and answered by a line.
 
-use crate::app::{App, AppError, SittingId};
+use crate::app::reviews::service::ReviewService;
+use crate::app::{AppError, SittingId};
 use crate::attempt::What;
 use crate::board::line;
 use crate::judge::Question;
@@ -18,14 +19,14 @@ pub struct Answered {
     pub standing: String,
 }
 
-impl App {
+impl ReviewService {
     /// Answers a line from the root of a locked attempt, and keeps it with its time, apart from the tree.
     ///
     /// # Errors
     /// There is no such attempt or it is not locked; a word of the line is no legal move; the engine
     /// failed; the line could not be kept.
     pub fn answer(&self, id: &SittingId, text: &str) -> Result<Answered, AppError> {
-        let mut sitting = self.locked(id)?;
+        let mut sitting = self.attempts.locked(id)?;
         if sitting.attempt().locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
@@ -48,7 +49,7 @@ impl App {
             lines: 1,
             nodes: self.settings.nodes * self.settings.confirm,
         };
-        let answer = self.bench.judge()?.answer_one(question)?;
+        let answer = self.judges.judge()?.answer_one(question)?;
         let worth = answer.worth_to(played.player(), &played).value();
         let reply = answer.moves.into_iter().next();
         let reply = reply.map(|m| m.pv).unwrap_or_default();

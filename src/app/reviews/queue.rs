@@ -2,12 +2,9 @@
 
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::thread;
 
-use crate::app::{App, SittingId};
-use crate::attempt::Attempt;
-use crate::judge::{Judge, JudgeError};
-use crate::review::{self, Finding, Review, Right, Settings, Watcher, Written};
+use crate::app::attempts::records::SittingId;
+use crate::review::{Finding, Review, Right, Watcher};
 
 /// How far the review of one attempt has come.
 #[derive(Debug, Clone)]
@@ -33,23 +30,23 @@ pub struct SoFar {
 
 /// The reviews of this run of the program.
 #[derive(Default)]
-pub(crate) struct Jobs {
+pub(crate) struct ReviewQueue {
     states: Mutex<HashMap<SittingId, ReviewState>>,
     early: Mutex<HashMap<SittingId, SoFar>>,
 }
 
-impl Jobs {
-    fn states(&self) -> MutexGuard<'_, HashMap<SittingId, ReviewState>> {
+impl ReviewQueue {
+    pub(super) fn states(&self) -> MutexGuard<'_, HashMap<SittingId, ReviewState>> {
         // Each state is replaced whole: a thread that panicked leaves none half written.
         self.states.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn early(&self) -> MutexGuard<'_, HashMap<SittingId, SoFar>> {
+    pub(super) fn early(&self) -> MutexGuard<'_, HashMap<SittingId, SoFar>> {
         // Vectors are replaced whole or grow by whole values.
         self.early.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn set(&self, id: &SittingId, state: ReviewState) {
+    pub(super) fn set(&self, id: &SittingId, state: ReviewState) {
         self.states().insert(id.clone(), state);
     }
 
@@ -59,105 +56,47 @@ impl Jobs {
         self.states().remove(id);
     }
 
-    fn begin(&self, id: &SittingId) {
+    pub(super) fn begin(&self, id: &SittingId) {
         self.early().remove(id);
         self.set(id, ReviewState::Working { done: 0, total: 0 });
     }
 }
 
-impl App {
-    /// Begins the review of a locked attempt in the background; does nothing where it is under way or
-    /// ready. After a failure it begins anew.
-    pub fn begin_review(&self, id: &SittingId) {
-        let under_way = matches!(
-            self.review_state(id),
-            Some(ReviewState::Working { .. } | ReviewState::Ready(_))
-        );
-        if under_way {
-            return;
-        }
-        self.jobs.begin(id);
-        let (app, id) = (self.clone(), id.clone());
-        thread::spawn(move || app.review_behind(&id));
-    }
-
-    fn review_behind(&self, id: &SittingId) {
-        let guard = FailUnlessDone { app: self, id };
-        let result = self.review(id, &mut Behind { app: self, id });
-        let state = match result {
-            Ok(review) => ReviewState::Ready(Arc::new(review)),
-            Err(error) => ReviewState::Failed(error.to_string()),
-        };
-        self.jobs.set(id, state);
-        drop(guard);
-    }
-
-    /// What is sure of a review that is under way; empty where nothing is, or where it was not begun.
-    #[must_use]
-    pub fn review_so_far(&self, id: &SittingId) -> SoFar {
-        self.jobs.early().get(id).cloned().unwrap_or_default()
-    }
-
-    /// How far the review of an attempt has come; `None` where it was not begun.
-    #[must_use]
-    pub fn review_state(&self, id: &SittingId) -> Option<ReviewState> {
-        self.jobs.states().get(id).cloned()
-    }
-}
-
 /// Puts what a review tells into the table that the screens look at.
-struct Behind<'a> {
-    app: &'a App,
-    id: &'a SittingId,
+pub(super) struct QueueObserver<'a> {
+    pub(super) queue: &'a ReviewQueue,
+    pub(super) id: &'a SittingId,
 }
 
-impl Watcher for Behind<'_> {
+impl Watcher for QueueObserver<'_> {
     fn progress(&mut self, done: usize, total: usize) {
         let state = ReviewState::Working { done, total };
-        self.app.jobs.set(self.id, state);
+        self.queue.set(self.id, state);
     }
 
     fn right(&mut self, right: &[Right]) {
-        let mut early = self.app.jobs.early();
+        let mut early = self.queue.early();
         early.entry(self.id.clone()).or_default().right = right.to_vec();
     }
 
     fn finding(&mut self, finding: &Finding) {
-        let mut early = self.app.jobs.early();
+        let mut early = self.queue.early();
         let so_far = early.entry(self.id.clone()).or_default();
         so_far.findings.push(finding.clone());
     }
 }
 
-/// The review of a locked attempt.
-pub(crate) fn compute(
-    attempt: &Attempt,
-    judge: &dyn Judge,
-    settings: &Settings,
-    watcher: &mut dyn Watcher,
-) -> Result<Review, JudgeError> {
-    let past = attempt.opened().past.len();
-    let written = Written {
-        tree: attempt.tree(),
-        choice: attempt.choice(),
-        attempt: Some(attempt),
-        ply_in_game: (past > 0).then_some(past),
-    };
-    review::review(&written, judge, settings, watcher)
-}
-
 /// A review that panics must not leave its screen waiting for ever.
-struct FailUnlessDone<'a> {
-    app: &'a App,
-    id: &'a SittingId,
+pub(super) struct FailUnlessDone<'a> {
+    pub(super) queue: &'a ReviewQueue,
+    pub(super) id: &'a SittingId,
 }
 
 impl Drop for FailUnlessDone<'_> {
     fn drop(&mut self) {
-        if thread::panicking() {
+        if std::thread::panicking() {
             let message = "the review stopped by an internal error; your attempt is kept";
-            self.app
-                .jobs
+            self.queue
                 .set(self.id, ReviewState::Failed(message.to_owned()));
         }
     }

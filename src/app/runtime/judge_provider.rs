@@ -9,7 +9,7 @@ use crate::judge::{
 use crate::store::Store;
 
 /// Where the judge comes from.
-pub(crate) struct Bench {
+pub(crate) struct JudgeProvider {
     sitting: Mutex<Option<Arc<dyn Judge>>>,
     source: Option<Source>,
 }
@@ -22,7 +22,7 @@ struct Source {
     tables: Mutex<Option<Tables>>,
 }
 
-impl Bench {
+impl JudgeProvider {
     /// An engine whose answers are kept in the store, behind tables where there are some.
     pub(crate) fn engine(
         command: EngineCommand,

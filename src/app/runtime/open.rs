@@ -3,9 +3,25 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::attempts::repository::Kept;
-use crate::app::runtime::judge_provider::Bench;
-use crate::app::{App, AppError, Clock, SystemClock};
+use crate::app::attempts::background::BackgroundAnalyst;
+use crate::app::attempts::repository::AttemptRepository;
+use crate::app::attempts::selection::SelectionReasons;
+use crate::app::attempts::service::AttemptService;
+use crate::app::games::service::GameService;
+use crate::app::maintenance::service::MaintenanceService;
+use crate::app::playouts::service::PlayoutService;
+use crate::app::practice::catalogue::DrillCatalogue;
+use crate::app::practice::drill_library::DrillService;
+use crate::app::practice::recommendations::PracticeService;
+use crate::app::progress::service::ProgressService;
+use crate::app::reviews::causes::CauseService;
+use crate::app::reviews::coach::CoachService;
+use crate::app::reviews::notes::NoteService;
+use crate::app::reviews::queue::ReviewQueue;
+use crate::app::reviews::service::ReviewService;
+use crate::app::reviews::statistics::StatisticsRecorder;
+use crate::app::runtime::judge_provider::JudgeProvider;
+use crate::app::{App, AppError, Clock, Services, SystemClock};
 use crate::drill::{self, Drill};
 use crate::judge::{self, EngineCommand, Judge, Tables};
 use crate::review::Settings;
@@ -85,17 +101,18 @@ impl App {
             None => with_own(&store)?,
         };
         let (tables, left_out) = config.tables.as_deref().map(Tables::open).unzip();
-        let bench = Bench::engine(command, engine, store.clone(), tables);
-        let clock = Arc::new(SystemClock::new());
-        let mut app = Self::wire(store, bench, drills, review, clock, config.ahead);
-        let notices = app
-            .notices
-            .iter()
-            .cloned()
-            .chain(left_out.into_iter().flatten())
-            .chain(wrong);
-        app.notices = notices.collect();
-        Ok(app)
+        let judges = JudgeProvider::engine(command, engine, store.clone(), tables);
+        let notices = store.notices().iter().cloned();
+        let notices = notices.chain(left_out.into_iter().flatten()).chain(wrong);
+        Ok(Self::wire(Parts {
+            notices: notices.collect(),
+            repository: Arc::new(AttemptRepository::new(store)),
+            judges: Arc::new(judges),
+            drills: DrillCatalogue::new(drills),
+            settings: review,
+            clock: Arc::new(SystemClock::new()),
+            ahead: config.ahead,
+        }))
     }
 
     /// Puts the application together from given parts, for tests: it never thinks ahead.
@@ -110,30 +127,156 @@ impl App {
         clock: Arc<dyn Clock>,
     ) -> Result<Self, AppError> {
         let store = Arc::new(Store::open(home)?);
-        let bench = Bench::ready(judge);
-        Ok(Self::wire(store, bench, drills, settings, clock, false))
-    }
-
-    fn wire(
-        store: Arc<Store>,
-        bench: Bench,
-        drills: Vec<Drill>,
-        settings: Settings,
-        clock: Arc<dyn Clock>,
-        ahead: bool,
-    ) -> Self {
-        Self {
-            notices: store.notices().into(),
-            kept: Arc::new(Kept::new(store)),
-            bench: Arc::new(bench),
-            drills: drills.into(),
+        Ok(Self::wire(Parts {
+            notices: store.notices().to_vec(),
+            repository: Arc::new(AttemptRepository::new(store)),
+            judges: Arc::new(JudgeProvider::ready(judge)),
+            drills: DrillCatalogue::new(drills),
             settings,
             clock,
-            offered: Arc::default(),
-            jobs: Arc::default(),
-            ahead,
-        }
+            ahead: false,
+        }))
     }
+
+    /// Hands each service what it needs; those that need others come after them.
+    fn wire(parts: Parts) -> Self {
+        let Parts {
+            notices,
+            repository,
+            judges,
+            drills,
+            settings,
+            clock,
+            ahead,
+        } = parts;
+        let reasons = SelectionReasons::new(repository.clone());
+        let analyst = BackgroundAnalyst {
+            judges: judges.clone(),
+            settings,
+        };
+        let attempts = AttemptService {
+            repository: repository.clone(),
+            drills: drills.clone(),
+            clock: clock.clone(),
+            reasons: reasons.clone(),
+            analyst: ahead.then_some(analyst),
+        };
+        let games = GameService {
+            repository: repository.clone(),
+            judges: judges.clone(),
+            clock: clock.clone(),
+        };
+        let playouts = PlayoutService {
+            repository: repository.clone(),
+            drills: drills.clone(),
+            judges: judges.clone(),
+            settings,
+            clock: clock.clone(),
+            attempts: attempts.clone(),
+        };
+        let statistics = StatisticsRecorder {
+            repository: repository.clone(),
+            delta: settings.delta,
+        };
+        let queue: Arc<ReviewQueue> = Arc::default();
+        let reviews = ReviewService {
+            repository: repository.clone(),
+            judges: judges.clone(),
+            settings,
+            queue: queue.clone(),
+            attempts: attempts.clone(),
+            games: games.clone(),
+            playouts: playouts.clone(),
+            statistics: statistics.clone(),
+        };
+        let causes = CauseService {
+            repository: repository.clone(),
+            clock: clock.clone(),
+        };
+        let coach = CoachService {
+            repository: repository.clone(),
+            clock: clock.clone(),
+            attempts: attempts.clone(),
+            reviews: reviews.clone(),
+            queue,
+        };
+        let notes = NoteService {
+            repository: repository.clone(),
+            judges: judges.clone(),
+            settings,
+            clock: clock.clone(),
+            games: games.clone(),
+            statistics,
+        };
+        let practice = PracticeService {
+            repository: repository.clone(),
+            drills: drills.clone(),
+            clock: clock.clone(),
+            reasons,
+        };
+        let progress = ProgressService {
+            repository: repository.clone(),
+            drills: drills.clone(),
+            clock: clock.clone(),
+            causes: causes.clone(),
+            games: games.clone(),
+            playouts: playouts.clone(),
+            reviews: reviews.clone(),
+        };
+        let maintenance = MaintenanceService {
+            repository: repository.clone(),
+            clock: clock.clone(),
+        };
+        let drills = DrillService {
+            repository,
+            catalogue: drills,
+            judges,
+            settings,
+        };
+        Self(Arc::new(Services {
+            clock,
+            notices,
+            attempts,
+            reviews,
+            causes,
+            coach,
+            notes,
+            drills,
+            practice,
+            progress,
+            games,
+            playouts,
+            maintenance,
+        }))
+    }
+}
+
+#[cfg(test)]
+impl App {
+    /// The same application, with an engine that works on what is written while the player writes.
+    pub(crate) fn thinking_ahead(&self) -> Self {
+        let (attempts, drills) = (&self.0.attempts, &self.0.drills);
+        Self::wire(Parts {
+            notices: self.notices().to_vec(),
+            repository: attempts.repository.clone(),
+            judges: drills.judges.clone(),
+            drills: attempts.drills.clone(),
+            settings: drills.settings,
+            clock: attempts.clock.clone(),
+            ahead: true,
+        })
+    }
+}
+
+/// What the services are made of.
+struct Parts {
+    notices: Vec<String>,
+    repository: Arc<AttemptRepository>,
+    judges: Arc<JudgeProvider>,
+    drills: DrillCatalogue,
+    settings: Settings,
+    clock: Arc<dyn Clock>,
+    ahead: bool,
 }
 
 /// The positions of own games, then the collection, then what was added to it; and what could not be read.

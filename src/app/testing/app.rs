@@ -197,6 +197,12 @@ impl Trial {
         }
     }
 
+    /// The same, with an engine that works on what is written while he writes.
+    pub(crate) fn thinking_ahead(mut self) -> Self {
+        self.app = self.app.thinking_ahead();
+        self
+    }
+
     /// Two drills: the Saavedra position, and one in which two knights reach d2.
     pub(crate) fn usual() -> Self {
         let drills = vec![
@@ -208,6 +214,10 @@ impl Trial {
             drill("knights", "4k3/8/8/8/8/5N2/8/1N2K3 w - - 0 30", "Nbd2"),
         ];
         Self::new(drills, Arc::new(Counting))
+    }
+
+    pub(crate) fn repository(&self) -> &crate::app::attempts::repository::AttemptRepository {
+        &self.app.0.attempts.repository
     }
 
     /// Counts for a blind spot for backward moves: forty attempts that nobody made, each of which missed one and saw
@@ -224,7 +234,7 @@ impl Trial {
             Bits::with(&features(&backward), false),
             Bits::with(&features(&alike), true),
         ];
-        let store = self.app.kept.store();
+        let store = self.repository().store();
         for name in (0..40).map(|i| format!("nobody-{i}")).chain([id.0.clone()]) {
             store.put(&name, &counted).unwrap();
         }

@@ -15,7 +15,10 @@ pub(crate) fn run(global: &Global, args: &Backup) -> Result<(), Failure> {
     }
     let app = App::open(global.config()?)?;
     global.tell(app.notices());
-    print(&described("Written", &app.backup(&args.file)?))
+    print(&described(
+        "Written",
+        &app.maintenance().backup(&args.file)?,
+    ))
 }
 
 pub(crate) fn restore(global: &Global, args: &Restore) -> Result<(), Failure> {

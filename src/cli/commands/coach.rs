@@ -1,12 +1,11 @@
 //! `foreply coach`: attempts out to a coach, and his answer back in.
 
 use crate::app::{App, CoachAnswer, SittingId};
-use crate::cli::Failure;
 use crate::cli::args::{Coach, Format, Global, Send, Take};
-use crate::cli::commands::practice;
 use crate::cli::shell::error::print;
 use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
+use crate::cli::{Failure, locate, open_app};
 use crate::coach::Taken;
 use crate::report;
 
@@ -17,29 +16,26 @@ pub(crate) fn run(global: &Global, command: &Coach) -> Result<(), Failure> {
     }
 }
 
-fn open(global: &Global) -> Result<App, Failure> {
-    let mut config = global.config()?;
-    config.ahead = false;
-    practice::opened(global, config)
-}
-
 /// All attempts in one file; they count as sent once it is written.
 fn send(global: &Global, args: &Send) -> Result<(), Failure> {
-    let app = open(global)?;
+    let app = open_app::reading(global)?;
     let mut sendings = Vec::new();
     for what in &args.attempts {
-        let id = super::review::named(&app, what)?;
+        let id = locate::attempt(&app, what)?;
         let bar = Progress::new(global.quiet, &format!("attempt {id}"));
         let player = args.player.as_deref();
-        sendings.push(app.letter(&id, player, args.with_review, &mut |done, all| {
-            bar.show(done, all);
-        })?);
+        sendings.push(
+            app.coach()
+                .letter(&id, player, args.with_review, &mut |done, all| {
+                    bar.show(done, all);
+                })?,
+        );
     }
     let pgn: Vec<&str> = sendings.iter().map(|s| s.pgn.as_str()).collect();
     files::write(&args.output, &pgn.join("\n"))?;
     let number = sendings.len();
     for sending in sendings {
-        app.sent(sending)?;
+        app.coach().sent(sending)?;
     }
     let s = if number == 1 { "" } else { "s" };
     global.tell(&[format!(
@@ -51,10 +47,12 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
 
 /// What can be taken of the file is taken; the rest is told with its place.
 fn take(global: &Global, args: &Take) -> Result<(), Failure> {
-    let app = open(global)?;
-    let bytes = super::review::read(&args.file)?;
+    let app = open_app::reading(global)?;
+    let bytes = locate::notes_file(&args.file)?;
     let to = args.attempt.clone().map(SittingId);
-    let answers = app.answers(&bytes, args.by.as_deref(), to.as_ref())?;
+    let answers = app
+        .coach()
+        .answers(&bytes, args.by.as_deref(), to.as_ref())?;
     if answers.is_empty() {
         return Err(Failure::input(format!("{}: no game in it", args.file)));
     }
@@ -87,10 +85,11 @@ fn take(global: &Global, args: &Take) -> Result<(), Failure> {
 /// Reviews whose findings were ruled on are computed again, so that every figure follows.
 fn keep(global: &Global, app: &App, taken: &[&Taken]) -> Result<(), Failure> {
     for taken in taken {
-        if app.keep_taken(taken)? {
+        if app.coach().keep_taken(taken)? {
             let bar = Progress::new(global.quiet, "comparing again");
             let id = SittingId(taken.attempt.clone());
-            app.review(&id, &mut |done, all| bar.show(done, all))?;
+            app.reviews()
+                .review(&id, &mut |done, all| bar.show(done, all))?;
         }
     }
     Ok(())

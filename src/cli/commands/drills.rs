@@ -6,21 +6,20 @@ use std::path::{Path, PathBuf};
 
 use crate::app::{App, Proved};
 use crate::board::line;
-use crate::cli::Failure;
 use crate::cli::args::{Drills, Global};
-use crate::cli::commands::practice;
 use crate::cli::shell::error::print;
 use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
-use crate::drill::{self, Drill, DrillError, Grade, Task};
+use crate::cli::{Failure, locate, open_app};
+use crate::drill::{self, Drill, Grade, Task};
 use crate::games::OWN;
 use crate::text;
 use crate::tree::{NodeId, Tree};
 
 pub(crate) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
     match command {
-        Drills::List { own: false } => print(&list(built_in()?)),
-        Drills::List { own: true } => print(&names(added(&open(global)?))),
+        Drills::List { own: false } => print(&list(locate::built_in()?)),
+        Drills::List { own: true } => print(&names(added(&open_app::reading(global)?))),
         Drills::Show { drill } => show(global, drill),
         Drills::Check { file, nodes, grade } => check(global, file.as_deref(), *nodes, *grade),
         Drills::Add { files } => add(global, files),
@@ -30,26 +29,16 @@ pub(crate) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
     }
 }
 
-fn open(global: &Global) -> Result<App, Failure> {
-    open_to(global, false)
-}
-
-fn writing(global: &Global) -> Result<App, Failure> {
-    open_to(global, true)
-}
-
-fn open_to(global: &Global, writing: bool) -> Result<App, Failure> {
-    let mut config = global.config()?;
-    config.ahead = false;
-    config.writing = writing;
-    practice::opened(global, config)
-}
-
 /// Those that were added: they stand behind the collection.
 fn added(app: &App) -> Vec<Drill> {
     let known = drill::builtin().unwrap_or_default();
     let is_added = |d: &&Drill| !d.id.starts_with(OWN) && known.iter().all(|k| k.id != d.id);
-    app.drills().iter().filter(is_added).cloned().collect()
+    app.drills()
+        .all()
+        .iter()
+        .filter(is_added)
+        .cloned()
+        .collect()
 }
 
 /// Name, minutes and side to move.
@@ -68,9 +57,9 @@ fn names(drills: Vec<Drill>) -> String {
 fn add(global: &Global, files: &[PathBuf]) -> Result<(), Failure> {
     let mut drills = Vec::new();
     for file in files {
-        drills.extend(of_file(file)?);
+        drills.extend(locate::drills_of(file)?);
     }
-    let done = writing(global)?.add_drills(&drills)?;
+    let done = open_app::writing(global)?.drills().add(&drills)?;
     let counts = [
         (done.new.len(), "added"),
         (done.replaced.len(), "replaced"),
@@ -96,20 +85,20 @@ fn add(global: &Global, files: &[PathBuf]) -> Result<(), Failure> {
 }
 
 fn remove(global: &Global, drills: &[String]) -> Result<(), Failure> {
-    let app = writing(global)?;
+    let app = open_app::writing(global)?;
     for id in drills {
-        app.remove_drill(id)?;
+        app.drills().remove(id)?;
     }
     Ok(())
 }
 
 fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(), Failure> {
-    let app = open(global)?;
+    let app = open_app::reading(global)?;
     let drills: Vec<Drill> = match (own, named) {
         (true, _) => added(&app),
-        (false, []) => app.drills().to_vec(),
+        (false, []) => app.drills().all().to_vec(),
         (false, named) => {
-            let one = |text: &String| find_in(&app, text);
+            let one = |text: &String| locate::drill_in(&app, text);
             named.iter().map(one).collect::<Result<_, _>>()?
         }
     };
@@ -124,7 +113,7 @@ fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(
     let text = if is_epd {
         drill::write_epd(&drills)
     } else {
-        drill::write(&drills).map_err(|e| all(&[e]))?
+        drill::write(&drills).map_err(|e| locate::wrong_drills(&[e]))?
     };
     files::write(file, &text)?;
     let s = if drills.len() == 1 { "" } else { "s" };
@@ -137,22 +126,14 @@ fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(
 }
 
 fn from_attempt(global: &Global, attempt: &str, output: Option<&Path>) -> Result<(), Failure> {
-    let app = open(global)?;
-    let id = super::review::named(&app, attempt)?;
-    let made = app.drill_from_attempt(&id)?;
-    let text = drill::write(&[made]).map_err(|e| all(&[e]))?;
+    let app = open_app::reading(global)?;
+    let id = locate::attempt(&app, attempt)?;
+    let made = app.drills().from_attempt(&id)?;
+    let text = drill::write(&[made]).map_err(|e| locate::wrong_drills(&[e]))?;
     match output {
         Some(file) => files::write(file, &text),
         None => print(&text),
     }
-}
-
-pub(crate) fn built_in() -> Result<&'static [Drill], Failure> {
-    drill::builtin().map_err(all)
-}
-
-fn all(errors: &[DrillError]) -> Failure {
-    Failure::inputs(errors.iter().map(ToString::to_string).collect())
 }
 
 /// Number, minutes and side to move: nothing that tells what to look for, or whose position it is.
@@ -171,45 +152,9 @@ fn list(drills: &[Drill]) -> String {
     out
 }
 
-/// The name of a drill: that of the collection by its number (from 1), or the name as it is, which may be one that
-/// the user added.
-pub(crate) fn named(text: &str) -> Result<String, Failure> {
-    match text.parse::<usize>() {
-        Ok(_) => Ok(find(text)?.id.clone()),
-        Err(_) => Ok(text.to_owned()),
-    }
-}
-
 /// The drill of the collection with that number (from 1) or name.
-pub(crate) fn find(text: &str) -> Result<&'static Drill, Failure> {
-    let drills = built_in()?;
-    let number = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-    let found = match number {
-        Some(at) => drills.get(at),
-        None => drills.iter().find(|d| d.id == text),
-    };
-    found.ok_or_else(|| {
-        Failure::input(format!(
-            "there is no drill '{text}'; `foreply drills list` shows them"
-        ))
-    })
-}
-
-/// The drills of a file.
-pub(crate) fn of_file(path: &Path) -> Result<Vec<Drill>, Failure> {
-    drill::load_file(path).map_err(|errors| all(&errors))
-}
-
-/// A drill of the collection by its number, any other by its name.
-fn find_in(app: &App, text: &str) -> Result<Drill, Failure> {
-    if text.parse::<usize>().is_ok() {
-        return find(text).cloned();
-    }
-    Ok(app.drill(text)?.1.clone())
-}
-
-fn show(global: &Global, text: &str) -> Result<(), Failure> {
-    let drill = find_in(&open(global)?, text)?;
+pub(crate) fn show(global: &Global, text: &str) -> Result<(), Failure> {
+    let drill = locate::drill_in(&open_app::reading(global)?, text)?;
     let task = match drill.task {
         Task::Win => "win",
         Task::Draw => "draw",
@@ -241,20 +186,20 @@ fn numbered(tree: &Tree, leaf: NodeId) -> String {
 
 fn check(global: &Global, file: Option<&Path>, nodes: u64, grade: bool) -> Result<(), Failure> {
     let drills = match file {
-        Some(path) => drill::load_file(path).map_err(|errors| all(&errors))?,
-        None => built_in()?.to_vec(),
+        Some(path) => drill::load_file(path).map_err(|errors| locate::wrong_drills(&errors))?,
+        None => locate::built_in()?.to_vec(),
     };
     let mut config = global.config()?;
     config.nodes = Some(nodes);
     config.ahead = false;
-    let app = practice::opened(global, config)?;
+    let app = open_app::opened(global, config)?;
     let bar = Progress::new(global.quiet, "proving");
     let mut failed = Vec::new();
     let mut out = String::new();
     let mut grades = HashMap::new();
     for (number, drill) in drills.iter().enumerate() {
         bar.show(number, drills.len());
-        let proved = app.prove(drill)?;
+        let proved = app.drills().prove(drill)?;
         let _ = writeln!(out, "{}", row(&proved));
         grades.insert(proved.id.clone(), proved.grade);
         if !proved.holds() {
@@ -283,7 +228,8 @@ fn write_grades(file: &Path, grades: &HashMap<String, Grade>) -> Result<(), Fail
     let text = std::fs::read_to_string(file).map_err(|e| fail(e.to_string()))?;
     let graded = drill::with_grades(&text, grades);
     // An EPD or PGN file has no place for a grade.
-    let read = drill::load(&graded, &file.display().to_string()).map_err(|errors| all(&errors))?;
+    let read = drill::load(&graded, &file.display().to_string())
+        .map_err(|errors| locate::wrong_drills(&errors))?;
     if read.iter().any(|d| grades.get(&d.id).copied() != d.grade) {
         return Err(fail(
             "the grades could not be written; write one field a line".to_owned(),

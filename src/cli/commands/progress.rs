@@ -3,33 +3,32 @@
 use jiff::tz::TimeZone;
 
 use crate::app::App;
-use crate::cli::Failure;
 use crate::cli::args::{Global, Page, ProgressPage};
 use crate::cli::shell::error::print;
 use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
+use crate::cli::{Failure, open_app};
 use crate::progress::account::Plan;
 use crate::report;
 
 pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
-    let mut config = global.config()?;
-    config.ahead = false;
-    let app = super::practice::opened(global, config)?;
+    let app = open_app::reading(global)?;
     if args.sittings.is_some() || args.habit.is_some() {
-        let old = app.plan()?;
-        app.set_plan(&Plan {
+        let old = app.progress().plan()?;
+        app.progress().set_plan(&Plan {
             sittings: args.sittings.or(old.sittings),
             habit: args.habit.clone().or(old.habit),
         })?;
     }
     if args.count {
         let bar = Progress::new(global.quiet, "counting");
-        app.count_all(&mut |done, all| bar.show(done, all))?;
+        app.progress()
+            .count_all(&mut |done, all| bar.show(done, all))?;
     }
     if args.eve {
         return eve(&app, args);
     }
-    let found = app.progress(&TimeZone::system())?;
+    let found = app.progress().report(&TimeZone::system())?;
     let page = match args.format {
         Page::Text => report::progress_text(&found),
         Page::Json => report::progress_json(&found).map_err(Failure::input)?,
@@ -42,7 +41,7 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
 }
 
 fn eve(app: &App, args: &ProgressPage) -> Result<(), Failure> {
-    let found = app.eve()?;
+    let found = app.practice().eve()?;
     let drills = found.drills.into_iter().map(|next| report::Solved {
         drill: next.drill,
         minutes: next.minutes,

@@ -105,3 +105,10 @@ pub(crate) fn print(text: &str) -> Result<(), Failure> {
         _ => Ok(()),
     }
 }
+
+/// A game that may be going on is not judged.
+pub(crate) fn held_back(game: &str) -> String {
+    format!(
+        "{game}: no result and dated today, so it may be going on; it is not judged before you say that it is over with --over (FIDE Laws of Chess, 11.3: no analysis during play)"
+    )
+}

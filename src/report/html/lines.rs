@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use crate::board::{Line, line};
+use crate::board::{Line, PositionKey};
 use crate::notation::{self, Reading};
 use crate::text::safe;
 use crate::tree::{Author, NodeId, Tree};
@@ -100,8 +100,7 @@ fn number(before: usize, first: bool) -> String {
 }
 
 fn men(line: &Line) -> String {
-    let fen = line::fen(line.position());
-    fen.split(' ').next().unwrap_or_default().to_owned()
+    PositionKey::of(line.position()).men().to_owned()
 }
 
 /// The line reached by moves in SAN, as far as they are legal.

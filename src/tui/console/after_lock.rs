@@ -108,11 +108,11 @@ impl<'a> AfterLockDialogue<'a> {
     fn review(&self, out: &mut dyn Write) -> Result<Option<Review>, TuiError> {
         let id = self.sitting.id();
         // Where it cannot be read it is not said.
-        if let Ok(Some(why)) = self.app.why_chosen(id) {
+        if let Ok(Some(why)) = self.app.practice().why_chosen(id) {
             say(out, &wrapped(&why))?;
         }
         say(out, "Comparing your tree with the truth ...")?;
-        match self.app.review(id, &mut |_, _| {}) {
+        match self.app.reviews().review(id, &mut |_, _| {}) {
             Ok(review) => {
                 told(&review, out)?;
                 Ok(Some(review))
@@ -185,7 +185,7 @@ impl<'a> AfterLockDialogue<'a> {
 
     /// A cause by its number in the list, or in his own words; alone the list.
     fn why(&mut self, finding: &Finding, words: &str, out: &mut dyn Write) -> Result<(), TuiError> {
-        let causes = self.app.causes()?;
+        let causes = self.app.causes().all()?;
         let place = words.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
         let cause = match place.and_then(|p| causes.get(p)) {
             Some(cause) => cause.clone(),
@@ -196,7 +196,7 @@ impl<'a> AfterLockDialogue<'a> {
                 }
                 return Ok(());
             }
-            None => self.app.add_cause(words)?,
+            None => self.app.causes().add(words)?,
         };
         say(out, &format!("Kept: {cause}."))?;
         let (spot, text) = (spot(finding), String::new());
@@ -205,19 +205,19 @@ impl<'a> AfterLockDialogue<'a> {
 
     /// Takes the cause of this number off his list.
     fn off(&self, number: &str, out: &mut dyn Write) -> Result<(), TuiError> {
-        let causes = self.app.causes()?;
+        let causes = self.app.causes().all()?;
         let place = number.trim().parse::<usize>().ok();
         let Some(cause) = place.and_then(|n| causes.get(n.checked_sub(1)?)) else {
             return say(out, "There is no cause of that number; why 1 lists them.");
         };
-        self.app.remove_cause(cause)?;
+        self.app.causes().remove(cause)?;
         say(out, &wrapped(&labels::off_the_list(cause)))
     }
 
     fn against(&mut self, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
-        let answered = self.app.answer(self.sitting.id(), line)?;
+        let answered = self.app.reviews().answer(self.sitting.id(), line)?;
         // The line was kept beside this sitting: it is read again before more is added.
-        self.sitting = self.app.locked(self.sitting.id())?;
+        self.sitting = self.app.attempts().locked(self.sitting.id())?;
         let reply = match answered.reply.as_slice() {
             [] => "The game is over there.".to_owned(),
             moves => format!("Answer: {}.", moves.join(" ")),

@@ -105,8 +105,8 @@ impl LineSession {
                 let words = "a game against the engine is played on the screens";
                 return Err(TuiError::NoTerminal(words.to_owned()));
             }
-            Start::Home => match app.unfinished()?.first() {
-                Some(begun) => app.resume(&begun.id)?,
+            Start::Home => match app.attempts().unfinished()?.first() {
+                Some(begun) => app.attempts().resume(&begun.id)?,
                 None => open_new(app, &next_subject(app)?, options)?,
             },
             Start::Drill(id) => open_new(app, &Subject::Drill(id.clone()), options)?,
@@ -430,13 +430,14 @@ fn not_written(line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
 }
 
 fn open_new(app: &App, subject: &Subject, options: Options) -> Result<Sitting, AppError> {
-    app.open_sitting(subject, options.minutes, options.sight)
+    app.attempts()
+        .open_sitting(subject, options.minutes, options.sight)
 }
 
 /// What fits the minutes that are usual, else the next of the collection.
 fn next_subject(app: &App) -> Result<Subject, AppError> {
-    match app.next(MINUTES_AT_HAND)?.into_iter().next() {
+    match app.practice().next(MINUTES_AT_HAND)?.into_iter().next() {
         Some(offer) => Ok(Subject::Drill(offer.drill)),
-        None => app.next_subject(),
+        None => app.attempts().next_subject(),
     }
 }

@@ -16,8 +16,8 @@ fn kept_after(trial: &Trial, text: &str, wanted: &[&str]) -> (SittingId, Attempt
     for words in wanted {
         assert!(text.contains(words), "no '{words}' in:\n{text}");
     }
-    let id = trial.app.history().unwrap()[0].0.clone();
-    let attempt = trial.app.attempt(&id).unwrap();
+    let id = trial.app.attempts().history().unwrap()[0].0.clone();
+    let attempt = trial.app.attempts().attempt(&id).unwrap();
     (id, attempt)
 }
 
@@ -81,7 +81,7 @@ fn a_whole_sitting_as_lines() {
         after.contains("What held:") || after.contains("1. "),
         "{after}"
     );
-    assert_eq!(trial.app.history().unwrap().len(), 1);
+    assert_eq!(trial.app.attempts().history().unwrap().len(), 1);
 }
 
 /// Everything that the screens ask before and after the lock is asked and kept here too.
@@ -114,7 +114,15 @@ fn what_the_screens_ask_is_asked_as_lines() {
     assert_eq!((card.node, card.plan.as_str()), (end, "centralise"));
     assert!(attempt.after().looked_again_ms().is_some());
     assert_eq!(attempt.doubts().len(), 1);
-    assert!(trial.app.locked(&id).unwrap().ambiguous().is_empty());
+    assert!(
+        trial
+            .app
+            .attempts()
+            .locked(&id)
+            .unwrap()
+            .ambiguous()
+            .is_empty()
+    );
 }
 
 /// A finding is answered by its number: a cause of the list, words of his own, a note, struck and kept.
@@ -144,7 +152,7 @@ fn findings_are_answered_as_lines() {
         .collect();
     assert_eq!(explained, ["was in a hurry"]);
     assert_eq!(after.remarks().values().collect::<Vec<_>>(), ["look again"]);
-    assert_eq!(trial.app.causes().unwrap()[0], "was in a hurry");
+    assert_eq!(trial.app.causes().all().unwrap()[0], "was in a hurry");
 }
 
 #[test]
@@ -155,7 +163,7 @@ fn the_end_of_the_input_keeps_the_sitting() {
         text.ends_with("The sitting is kept: go on with it any time.\n"),
         "{text}"
     );
-    assert_eq!(trial.app.unfinished().unwrap()[0].moves, 2);
+    assert_eq!(trial.app.attempts().unfinished().unwrap()[0].moves, 2);
 }
 
 /// A possible and an impossible move are answered alike, and nothing of the drill is told.

@@ -18,7 +18,7 @@ impl DrillSource {
         let Origin::Drill(id) = &attempt.opened().origin else {
             return None;
         };
-        let (_, drill) = app.drill(id).ok()?;
+        let (_, drill) = app.drills().find(id).ok()?;
         let tree = &drill.solution;
         let lines = tree
             .leaves()

@@ -23,7 +23,7 @@ fn moment(path: &[&str], resource: &str) -> Moment {
 fn a_blind_spot_opens_its_moments() {
     let trial = Trial::usual();
     let mut rig = reviewed(&trial);
-    let (id, _) = trial.app.history().unwrap().remove(0);
+    let (id, _) = trial.app.attempts().history().unwrap().remove(0);
     trial.plant_blind_spot(&id, moment(&["Ka7", "Rd7+"], "Kb8"));
     rig.keys("<Esc>").wait_for("To practise now");
     rig.keys("hb");
@@ -69,8 +69,8 @@ fn a_blind_spot_opens_its_moments() {
 fn a_moment_that_became_a_finding_opens_as_the_finding() {
     let trial = Trial::usual();
     let mut rig = reviewed(&trial);
-    let (id, _) = trial.app.history().unwrap().remove(0);
-    let review = trial.app.review(&id, &mut |_, _| {}).unwrap();
+    let (id, _) = trial.app.attempts().history().unwrap().remove(0);
+    let review = trial.app.reviews().review(&id, &mut |_, _| {}).unwrap();
     let finding = review.findings.last().unwrap();
     let path = finding.paths[0].iter().map(String::as_str);
     trial.plant_blind_spot(&id, moment(&path.collect::<Vec<_>>(), &finding.resource));
@@ -85,7 +85,7 @@ fn causes_are_taken_off_the_list_and_reworded() {
     let trial = Trial::usual();
     let mut rig = reviewed(&trial);
     rig.keys("w1<Enter>");
-    let offered = trial.app.causes().unwrap();
+    let offered = trial.app.causes().all().unwrap();
     rig.keys("wd");
     assert!(
         rig.text().contains("Which one goes from your list?"),
@@ -94,13 +94,13 @@ fn causes_are_taken_off_the_list_and_reworded() {
     );
     rig.keys("1");
     assert!(rig.text().contains("is off your list"), "{}", rig.text());
-    assert_eq!(trial.app.causes().unwrap(), offered[1..]);
+    assert_eq!(trial.app.causes().all().unwrap(), offered[1..]);
     // What was explained with it keeps it.
     rig.keys("<Esc>");
     assert!(rig.text().contains(&offered[0]), "{}", rig.text());
     rig.keys("we1<Ctrl-U>stopped too soon<Enter><Esc>");
-    assert_eq!(trial.app.causes().unwrap()[0], "stopped too soon");
-    assert!(!trial.app.causes().unwrap().contains(&offered[1]));
+    assert_eq!(trial.app.causes().all().unwrap()[0], "stopped too soon");
+    assert!(!trial.app.causes().all().unwrap().contains(&offered[1]));
 }
 
 /// On the eve of a game nothing is new: what he solved stands in the place of the offers until he asks for them.
@@ -117,6 +117,7 @@ fn the_eve_of_a_game_shows_what_was_solved() {
     let subject = crate::app::Subject::Drill("knights".to_owned());
     let mut sitting = trial
         .app
+        .attempts()
         .open_sitting(&subject, None, crate::attempt::Sight::Root)
         .unwrap();
     sitting.start().unwrap();
@@ -126,7 +127,11 @@ fn the_eve_of_a_game_shows_what_was_solved() {
     let first = sitting.tree().children(root)[0];
     sitting.choose(first).unwrap();
     sitting.lock().unwrap();
-    trial.app.review(sitting.id(), &mut |_, _| {}).unwrap();
+    trial
+        .app
+        .reviews()
+        .review(sitting.id(), &mut |_, _| {})
+        .unwrap();
     trial.clock.advance(86_400_000);
     let mut rig = Rig::new(&trial.app, &Start::Home);
     assert!(

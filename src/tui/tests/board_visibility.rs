@@ -22,8 +22,8 @@ fn sight_none_hides_the_board_while_writing() {
         "{}",
         rig.text()
     );
-    let id = trial.app.unfinished().unwrap().remove(0).id;
-    let attempt = trial.app.attempt(&id).unwrap();
+    let id = trial.app.attempts().unfinished().unwrap().remove(0).id;
+    let attempt = trial.app.attempts().attempt(&id).unwrap();
     assert_eq!(attempt.opened().sight, Sight::None);
 }
 
@@ -98,8 +98,8 @@ fn sight_is_chosen_before_the_start() {
         rig.text()
     );
     rig.keys("<Enter>c7<Enter>");
-    let id = trial.app.unfinished().unwrap().remove(0).id;
-    let attempt = trial.app.attempt(&id).unwrap();
+    let id = trial.app.attempts().unfinished().unwrap().remove(0).id;
+    let attempt = trial.app.attempts().attempt(&id).unwrap();
     assert_eq!(attempt.opened().sight, Sight::None);
     assert_eq!(attempt.started_ms(), Some(60_000));
 }
@@ -119,7 +119,7 @@ fn writing_can_be_closed_while_he_looks() {
         "{}",
         rig.text()
     );
-    assert!(trial.app.unfinished().unwrap().is_empty());
+    assert!(trial.app.attempts().unfinished().unwrap().is_empty());
     trial.clock.advance(45_000);
     rig.keys("<Enter>");
     assert!(rig.text().contains("candidate >"), "{}", rig.text());
@@ -141,5 +141,8 @@ fn a_pause_hides_board_and_tree() {
     assert!(rig.text().contains("7:00"), "{}", rig.text());
     rig.keys("pause<Enter><Esc>");
     assert!(rig.text().contains("The sitting is kept"), "{}", rig.text());
-    assert_eq!(trial.app.unfinished().unwrap()[0].used_ms, 60_000);
+    assert_eq!(
+        trial.app.attempts().unfinished().unwrap()[0].used_ms,
+        60_000
+    );
 }

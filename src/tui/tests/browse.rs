@@ -207,7 +207,7 @@ fn the_tour_goes_beside_a_sitting() {
     rig.keys("<Enter>").wait_for("Tour 7 of 7");
     rig.keys("<Esc>");
     assert!(!rig.text().contains("Tour"), "{}", rig.text());
-    assert!(trial.app.has_toured());
+    assert!(trial.app.maintenance().has_toured());
 }
 
 #[test]

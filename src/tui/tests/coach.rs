@@ -13,8 +13,8 @@ fn reviewed(trial: &Trial) -> Rig {
 }
 
 fn review(trial: &Trial) -> Review {
-    let (id, _) = trial.app.history().unwrap().remove(0);
-    trial.app.review(&id, &mut |_, _| {}).unwrap()
+    let (id, _) = trial.app.attempts().history().unwrap().remove(0);
+    trial.app.reviews().review(&id, &mut |_, _| {}).unwrap()
 }
 
 #[test]
@@ -35,8 +35,8 @@ fn a_coach_strikes_a_finding_and_lets_it_stand_again() {
         .iter()
         .filter(|f| f.class == Class::Overruled);
     assert_eq!(of_coach.count(), 1);
-    let (id, summary) = trial.app.history().unwrap().remove(0);
-    let attempt = trial.app.attempt(&id).unwrap();
+    let (id, summary) = trial.app.attempts().history().unwrap().remove(0);
+    let attempt = trial.app.attempts().attempt(&id).unwrap();
     let ruling = &attempt.coached().unwrap().overruled()[0];
     assert_eq!(
         (ruling.by.as_str(), ruling.reason.as_str()),
@@ -68,7 +68,7 @@ fn the_history_writes_a_file_for_the_coach() {
         "{}",
         rig.text()
     );
-    let (id, _) = trial.app.history().unwrap().remove(0);
+    let (id, _) = trial.app.attempts().history().unwrap().remove(0);
     let file = trial.home().join(format!("for-coach/{id}.pgn"));
     let pgn = std::fs::read_to_string(file).unwrap();
     assert!(pgn.contains("Ka7") && !pgn.contains("Overruled"), "{pgn}");

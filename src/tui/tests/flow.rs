@@ -398,8 +398,8 @@ fn a_second_look_is_kept_apart_from_the_tree() {
     );
     rig.keys("<Esc>");
     assert!(rig.text().contains("Your tree is final"), "{}", rig.text());
-    let (id, _) = trial.app.history().unwrap().remove(0);
-    let attempt = trial.app.attempt(&id).unwrap();
+    let (id, _) = trial.app.attempts().history().unwrap().remove(0);
+    let attempt = trial.app.attempts().attempt(&id).unwrap();
     assert_eq!(attempt.tree().len(), 1);
     let seen = attempt.after().seen();
     assert_eq!(seen.len(), 1);
@@ -429,8 +429,8 @@ fn an_end_card_is_kept_as_said() {
     let text = rig.text();
     assert!(text.contains("You are to move. Material: rook"), "{text}");
     assert!(text.contains("Lock the tree"), "{text}");
-    let id = trial.app.unfinished().unwrap().remove(0).id;
-    let attempt = trial.app.attempt(&id).unwrap();
+    let id = trial.app.attempts().unfinished().unwrap().remove(0).id;
+    let attempt = trial.app.attempts().attempt(&id).unwrap();
     let card = attempt.end_card().unwrap();
     assert_eq!(card.plan, "take the rook's file");
     assert_eq!(card.material.as_ref().unwrap().points(), -5);
@@ -469,8 +469,8 @@ fn a_review_is_answered() {
         text.contains("not let it stand before your coach"),
         "{text}"
     );
-    let (id, _) = trial.app.history().unwrap().remove(0);
-    let after = trial.app.attempt(&id).unwrap().after().clone();
+    let (id, _) = trial.app.attempts().history().unwrap().remove(0);
+    let after = trial.app.attempts().attempt(&id).unwrap().after().clone();
     assert_eq!(
         after.explained().values().next().unwrap().cause,
         "my own reason"
@@ -483,7 +483,7 @@ fn a_review_is_answered() {
     assert!(rig.text().contains("Answer: "), "{}", rig.text());
     rig.keys("a<Ctrl-U>Kb2<Enter>")
         .wait_for("'Kb2' is not a legal move");
-    let attempt = trial.app.attempt(&id).unwrap();
+    let attempt = trial.app.attempts().attempt(&id).unwrap();
     assert_eq!(attempt.doubts().len(), 1);
     assert_eq!(attempt.tree().len(), 3, "the tree stays as it was locked");
     rig.keys("g");

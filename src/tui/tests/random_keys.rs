@@ -123,11 +123,21 @@ const KEYS: &[&str] = &[
 
 /// The logs of all sittings that were begun and of those that are locked.
 fn logs(app: &App) -> Vec<(SittingId, Vec<Event>)> {
-    let begun = app.unfinished().unwrap().into_iter().map(|u| u.id);
-    let locked = app.history().unwrap().into_iter().map(|(id, _)| id);
+    let begun = app
+        .attempts()
+        .unfinished()
+        .unwrap()
+        .into_iter()
+        .map(|u| u.id);
+    let locked = app
+        .attempts()
+        .history()
+        .unwrap()
+        .into_iter()
+        .map(|(id, _)| id);
     let ids: Vec<SittingId> = begun.chain(locked).collect();
     let log = |id: SittingId| {
-        let log = app.attempt(&id).unwrap().log().to_vec();
+        let log = app.attempts().attempt(&id).unwrap().log().to_vec();
         (id, log)
     };
     ids.into_iter().map(log).collect()
@@ -136,7 +146,7 @@ fn logs(app: &App) -> Vec<(SittingId, Vec<Event>)> {
 /// Every log goes on where it stood; only a sitting that he puts aside is no longer listed.
 fn nothing_is_lost(app: &App, before: &[(SittingId, Vec<Event>)]) {
     for (id, old) in before {
-        let now = app.attempt(id).unwrap();
+        let now = app.attempts().attempt(id).unwrap();
         assert!(now.log().starts_with(old), "{id} has lost events");
     }
 }
@@ -158,8 +168,8 @@ proptest! {
                 break;
             }
         }
-        for begun in trial.app.unfinished().unwrap() {
-            let mut sitting = trial.app.resume(&begun.id).unwrap();
+        for begun in trial.app.attempts().unfinished().unwrap() {
+            let mut sitting = trial.app.attempts().resume(&begun.id).unwrap();
             while sitting.undo().is_ok() {}
             prop_assert!(sitting.tree().is_empty());
         }

@@ -81,7 +81,11 @@ fn review(findings: Vec<Finding>) -> Review {
 
 fn attempt(trial: &Trial) -> Attempt {
     let subject = Subject::Drill("saavedra-1895".to_owned());
-    let mut sitting = trial.app.open_sitting(&subject, None, Sight::Root).unwrap();
+    let mut sitting = trial
+        .app
+        .attempts()
+        .open_sitting(&subject, None, Sight::Root)
+        .unwrap();
     sitting.start().unwrap();
     let mut line: Vec<Piece> = words(MAIN).into_iter().map(Piece::Move).collect();
     line.push(Piece::Verdict(Verdict::Sign(Sign::WhiteWins)));

@@ -13,7 +13,7 @@ fn a_small_window_says_so_and_takes_no_keys() {
     larger: nothing is lost.
     ");
     rig.keys("<Enter>c7<Enter><Esc>");
-    assert!(trial.app.unfinished().unwrap().is_empty());
+    assert!(trial.app.attempts().unfinished().unwrap().is_empty());
     for size in [(1, 1), (0, 0), (79, 24), (80, 23)] {
         Rig::sized(&trial.app, &Start::Home, size);
     }

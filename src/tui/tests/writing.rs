@@ -24,7 +24,11 @@ impl Pen {
     fn at(state: &str) -> Self {
         let trial = Trial::usual();
         let subject = Subject::Drill("saavedra-1895".to_owned());
-        let mut sitting = trial.app.open_sitting(&subject, None, Sight::Root).unwrap();
+        let mut sitting = trial
+            .app
+            .attempts()
+            .open_sitting(&subject, None, Sight::Root)
+            .unwrap();
         sitting.start().unwrap();
         let (tree, line) = state.split_once(" > ").unwrap_or((state, ""));
         let cursor = write(&mut sitting, tree);

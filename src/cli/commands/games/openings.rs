@@ -1,21 +1,21 @@
 //! `foreply games openings`: own games by their first moves.
 
+use super::judging::judged;
 use crate::app::{App, Openings};
-use crate::cli::Failure;
 use crate::cli::args::{Format, Global, Openings as Args};
-use crate::cli::commands::games::{judged, open};
 use crate::cli::shell::error::print;
 use crate::cli::shell::files;
+use crate::cli::{Failure, open_app};
 use crate::drill;
 use crate::report::games_openings as page;
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
-    let app = open(global)?;
+    let app = open_app::writing(global)?;
     let written = match &args.output {
         Some(path) => Some(write(global, &app, args, path)?),
         None => None,
     };
-    let openings = app.openings(usize::from(args.least))?;
+    let openings = app.games().openings(usize::from(args.least))?;
     match args.format {
         Format::Json => print(&page::openings_json(&view(&openings)).map_err(Failure::input)?),
         Format::Text => {
@@ -43,9 +43,11 @@ fn write(
     path: &std::path::Path,
 ) -> Result<String, Failure> {
     let (mut judged, settings) = judged(global, app, &args.judging)?;
-    let openings = app.openings(usize::from(args.least))?;
+    let openings = app.games().openings(usize::from(args.least))?;
     let branch = args.branch.map(usize::from);
-    let drills = app.opening_drills(&openings, branch, &mut judged, &settings)?;
+    let drills = app
+        .games()
+        .opening_drills(&openings, branch, &mut judged, &settings)?;
     if drills.is_empty() {
         return Ok("No position to practise: in none were you worse or slow when the opening was over; --branch NUMBER takes those of one branch.\n".to_owned());
     }

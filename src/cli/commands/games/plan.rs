@@ -1,22 +1,21 @@
 //! `foreply games plan`: what the player means to do in the pawn structures that he keeps meeting.
 
 use crate::app::Structure as Found;
-use crate::cli::Failure;
 use crate::cli::args::{Format, Global, PlanCard as Args};
-use crate::cli::commands::games::open;
 use crate::cli::shell::error::print;
+use crate::cli::{Failure, open_app};
 use crate::games::OwnGame;
 use crate::games::plan::{Remark, Written};
 use crate::games::structure;
 use crate::report::games_plans::{self as page, Structure};
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
-    let app = open(global)?;
-    let games = app.own_games()?;
+    let app = open_app::writing(global)?;
+    let games = app.games().own_games()?;
     if games.is_empty() {
         return Err(crate::app::AppError::NoGames.into());
     }
-    let mut all = app.structures(&games, usize::from(args.least))?;
+    let mut all = app.games().structures(&games, usize::from(args.least))?;
     let Some(named) = &args.structure else {
         return match args.format {
             Format::Text => print(&page::list(&views(&all))),
@@ -27,7 +26,7 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let found = all.get_mut(at).ok_or_else(|| missing(named))?;
     let written = written(args, found, &games)?;
     if written != Written::default() {
-        let card = app.write_plan(&found.met.key, written)?;
+        let card = app.games().write_plan(&found.met.key, written)?;
         found.card = (!card.is_empty()).then_some(card);
     }
     let views = views(&all);

@@ -1,21 +1,18 @@
 //! `foreply playout`: a position against the engine, and the account of it afterwards.
 
-pub mod args;
-pub mod plain;
+mod ladder;
+mod plain;
 
 use std::fmt::Write;
 use std::io::{IsTerminal, stdin, stdout};
 
 use crate::app::{App, GameId, Playing, Subject, Terms, converted};
 use crate::board::{Line, line};
-use crate::cli::Failure;
-use crate::cli::args::{Global, Page};
-use crate::cli::commands::playout::args::{Colour, Playout as Args};
-use crate::cli::commands::{drills, practice};
+use crate::cli::args::{Colour, Global, Page, Playout as Args};
 use crate::cli::shell::error::print;
 use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
-use crate::drill::Proof;
+use crate::cli::{Failure, locate, open_app};
 use crate::playout::{ClockSet, Goal, Level, Outcome, Side};
 use crate::report;
 use crate::text;
@@ -23,19 +20,19 @@ use crate::tui::{Options, Start};
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     if args.ladder {
-        return print(&ladder()?);
+        return print(&ladder::ladder()?);
     }
     let clock = args.clock.as_deref().map(read_clock).transpose()?;
     let mut config = global.config()?;
     config.nodes = Some(args.nodes);
     config.ahead = false;
     config.writing = !args.list && args.account.is_none();
-    let app = practice::opened(global, config)?;
+    let app = open_app::opened(global, config)?;
     if args.list {
         return print(&list(&app)?);
     }
     if let Some(name) = &args.account {
-        return account(global, args, &app, &named(&app, name, true)?);
+        return account(global, args, &app, &locate::game(&app, name, true)?);
     }
     let playing = open(&app, args, clock)?;
     if args.plain || !stdin().is_terminal() || !stdout().is_terminal() {
@@ -43,18 +40,22 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     }
     let start = Start::Playout(playing.id().clone());
     drop(playing);
-    practice::show(global, app, &start, Options::default())
+    open_app::show(global, app, &start, Options::default())
 }
 
 fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<Playing, Failure> {
     if let Some(name) = &args.resume {
-        return Ok(app.resume_playout(&named(app, name, false)?)?);
+        return Ok(app
+            .playouts()
+            .resume_playout(&locate::game(app, name, false)?)?);
     }
     if let Some(name) = &args.again {
-        return Ok(app.playout_again(&named(app, name, true)?, args.from)?);
+        return Ok(app
+            .playouts()
+            .playout_again(&locate::game(app, name, true)?, args.from)?);
     }
     let subject = match (&args.position, &args.fen) {
-        (Some(text), _) => Subject::Drill(drills::named(text)?),
+        (Some(text), _) => Subject::Drill(locate::drill(text)?),
         (None, fen) => Subject::Position(Line::new(
             line::read_fen(fen.as_deref().unwrap_or_default()).map_err(Failure::input)?,
         )),
@@ -69,22 +70,7 @@ fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<Playing, Fail
         clock,
         write_every: args.write_every,
     };
-    Ok(app.open_playout(&subject, terms)?)
-}
-
-/// The game of that name; 'last' is the newest that is over, or that is not.
-fn named(app: &App, name: &str, over: bool) -> Result<GameId, Failure> {
-    if name != "last" {
-        return Ok(GameId(name.to_owned()));
-    }
-    let games = app.games_played_out()?;
-    let found = games.into_iter().find(|(_, g)| g.outcome.is_some() == over);
-    found.map(|(id, _)| id).ok_or_else(|| {
-        let what = if over { "finished" } else { "adjourned" };
-        Failure::input(format!(
-            "there is no {what} game; `foreply playout --ladder` shows positions to begin with"
-        ))
-    })
+    Ok(app.playouts().open_playout(&subject, terms)?)
 }
 
 /// '15+10': minutes for the game and seconds for each move.
@@ -107,47 +93,9 @@ fn read_clock(text: &str) -> Result<ClockSet, Failure> {
     })
 }
 
-/// The ladder, step by step; what is known of each position stands in `foreply drills show`.
-fn ladder() -> Result<String, Failure> {
-    let mut out = String::new();
-    for (step, title) in LADDER {
-        let _ = writeln!(out, "{title}");
-        for drill in drills::built_in()?
-            .iter()
-            .filter(|d| d.themes.iter().any(|t| t == step))
-        {
-            let side = drill.root.player().fold_wb("White", "Black");
-            let _ = writeln!(
-                out,
-                "  {:<12} {side} to move, {} men, {}",
-                drill.id,
-                men(&drill.root),
-                drill.proof().map_or("", Proof::words)
-            );
-        }
-    }
-    Ok(out)
-}
-
-/// The themes of the ladder's steps with their titles.
-const LADDER: [(&str, &str); 4] = [
-    ("ladder-1", "Step 1: a great advantage, to be brought home"),
-    ("ladder-2", "Step 2: a won ending"),
-    (
-        "ladder-3",
-        "Step 3: a clear advantage with pieces on the board",
-    ),
-    ("ladder-4", "Step 4: a slight but lasting advantage"),
-];
-
-fn men(root: &Line) -> usize {
-    use shakmaty::Position;
-    root.position().board().occupied().count()
-}
-
 fn list(app: &App) -> Result<String, Failure> {
     let mut out = String::new();
-    let games = app.games_played_out()?;
+    let games = app.playouts().games_played_out()?;
     for (id, game) in &games {
         let outcome = game.outcome.map_or("goes on", Outcome::word);
         let converted = converted(&games, &game.root, game.level);
@@ -168,7 +116,9 @@ fn list(app: &App) -> Result<String, Failure> {
 
 fn account(global: &Global, args: &Args, app: &App, id: &GameId) -> Result<(), Failure> {
     let bar = Progress::new(global.quiet, "going through the game");
-    let account = app.account(id, &mut |done, all| bar.show(done, all))?;
+    let account = app
+        .playouts()
+        .account(id, &mut |done, all| bar.show(done, all))?;
     drop(bar);
     let page = match args.format {
         Page::Text => report::account_text(&account),

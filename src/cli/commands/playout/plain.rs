@@ -119,7 +119,7 @@ fn over(app: &App, playing: &Playing) -> Result<(), Failure> {
     let end = game.end().map_or(String::new(), |e| e.words(game.side()));
     let outcome = game.outcome().map_or("", |o| o.word());
     let root = line::fen(game.line().root());
-    let converted = if app.is_converted(&root, game.opened().level)? {
+    let converted = if app.playouts().is_converted(&root, game.opened().level)? {
         " Won twice in a row: this position is converted."
     } else {
         ""

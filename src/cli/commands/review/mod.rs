@@ -2,24 +2,19 @@
 
 pub mod streaming;
 
-use std::fs::File;
-use std::io::{self, Read};
+use std::io;
 use std::path::{Path, PathBuf};
 
-use super::games::held_back;
 use crate::app::notes;
-use crate::app::{
-    Answered, App, AppError, Changed, Clock, NOTES_MAX, Note, Notes, SittingId, SystemClock,
-    date_of,
-};
-use crate::board::line;
-use crate::cli::Failure;
+use crate::app::{Answered, App, AppError, Changed, Clock, Note, Notes, SystemClock, date_of};
+use crate::board::PositionKey;
 use crate::cli::args::{Form, Global, Review as Args};
-use crate::cli::commands::practice;
 use crate::cli::commands::review::streaming::Telling;
+use crate::cli::shell::error::held_back;
 use crate::cli::shell::error::print;
 use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
+use crate::cli::{Failure, locate, open_app};
 use crate::coach;
 use crate::report::{self, Reviewed, Subject};
 use crate::review::{Review, Watcher};
@@ -41,11 +36,11 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
 fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
     let app = open(global, args)?;
-    let id = named(&app, &args.what)?;
+    let id = locate::attempt(&app, &args.what)?;
     if let Some(line) = &args.answer {
-        return print(&answered(&app.answer(&id, line)?));
+        return print(&answered(&app.reviews().answer(&id, line)?));
     }
-    let attempt = app.attempt(&id)?;
+    let attempt = app.attempts().attempt(&id)?;
     let coached = attempt.coached();
     let of = Subject {
         heading: format!("Attempt {id}"),
@@ -56,7 +51,9 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
         coach: coached.map(coach::said).unwrap_or_default(),
     };
     let bar = Progress::new(global.quiet, "comparing");
-    let reviewed = told(args, bar, of, &mut |watcher| app.review(&id, watcher))?;
+    let reviewed = told(args, bar, of, &mut |watcher| {
+        app.reviews().review(&id, watcher)
+    })?;
     output(args, &[reviewed])
 }
 
@@ -83,17 +80,6 @@ fn is_told_live(args: &Args) -> bool {
         && !Path::new(&args.what).is_dir()
 }
 
-/// The attempt of that name, or the newest one for 'last'.
-pub(crate) fn named(app: &App, what: &str) -> Result<SittingId, Failure> {
-    if what != "last" {
-        return Ok(SittingId(what.to_owned()));
-    }
-    let newest = app.history()?.into_iter().next();
-    newest.map(|(id, _)| id).ok_or_else(|| {
-        Failure::input("there is no locked attempt yet; `foreply` opens a position to begin with")
-    })
-}
-
 fn answered(answer: &Answered) -> String {
     let reply = answer.reply.join(" ");
     format!(
@@ -111,7 +97,7 @@ fn today(args: &Args) -> Option<String> {
 /// All notes of a PGN file. What cannot be read is told at the end; the rest is reviewed.
 fn file(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
-    let found = notes(&read(&args.what)?, today(args).as_deref());
+    let found = notes(&locate::notes_file(&args.what)?, today(args).as_deref());
     let errors = wrong_with(&args.what, &found);
     if found.trees.is_empty() && errors.is_empty() {
         return Err(Failure::input(no_notes(&args.what)));
@@ -153,7 +139,7 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
     let (mut all, mut errors) = (Vec::new(), Vec::new());
     for path in &files {
         let name = path.display().to_string();
-        let found = match read(&name) {
+        let found = match locate::notes_file(&name) {
             Ok(bytes) => notes(&bytes, today.as_deref()),
             Err(failure) => {
                 errors.extend(failure.into_messages());
@@ -229,14 +215,14 @@ fn pgn_files(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
 }
 
 /// A coach's own trees, with the positions they are of.
-type Models = Vec<(String, Tree)>;
+type Models = Vec<(PositionKey, Tree)>;
 
 fn models(args: &Args) -> Result<Models, Failure> {
     let Some(path) = &args.model else {
         return Ok(Models::new());
     };
     let name = path.display().to_string();
-    let found = notes(&read(&name)?, None);
+    let found = notes(&locate::notes_file(&name)?, None);
     if !found.errors.is_empty() {
         return Err(Failure::inputs(wrong_with(&name, &found)));
     }
@@ -247,10 +233,9 @@ fn models(args: &Args) -> Result<Models, Failure> {
     Ok(trees.map(|tree| (place(&tree), tree)).collect())
 }
 
-/// The position of a tree without its counters: a coach sets a position up by hand.
-fn place(tree: &Tree) -> String {
-    let fen = line::fen(tree.root().position());
-    fen.split(' ').take(4).collect::<Vec<_>>().join(" ")
+/// Without counters: a coach sets a position up by hand.
+fn place(tree: &Tree) -> PositionKey {
+    PositionKey::of(tree.root().position())
 }
 
 fn held(models: &Models, tree: &Tree) -> Option<coach::Model> {
@@ -267,7 +252,7 @@ fn review_all(
     trees: &[Note],
 ) -> Result<Vec<Reviewed>, Failure> {
     // Before the first question: what the engine says must not be able to find its way into them.
-    let changed = app.lock_notes(trees)?;
+    let changed = app.notes().lock_notes(trees)?;
     global.tell(&changed.iter().map(changed_since).collect::<Vec<_>>());
     let mut reviews = Vec::new();
     for (number, note) in trees.iter().enumerate() {
@@ -280,7 +265,7 @@ fn review_all(
             model: held(models, &note.written.tree),
             coach: Vec::new(),
         };
-        let make = &mut |watcher: &mut dyn Watcher| app.review_note(note, watcher);
+        let make = &mut |watcher: &mut dyn Watcher| app.notes().review_note(note, watcher);
         reviews.push(told(args, bar, of, make)?);
     }
     if args.mine {
@@ -301,7 +286,7 @@ fn keep(
     let mut kept = 0;
     for (number, (note, reviewed)) in trees.iter().zip(reviews).enumerate() {
         if changed.iter().all(|c| c.number != number) {
-            kept += usize::from(app.keep_note(note, &reviewed.review)?);
+            kept += usize::from(app.notes().keep_note(note, &reviewed.review)?);
         }
     }
     global.tell(&[format!(
@@ -325,7 +310,7 @@ fn open(global: &Global, args: &Args) -> Result<App, Failure> {
     let mut config = global.config()?;
     config.nodes = args.nodes.or(config.nodes);
     config.ahead = false;
-    practice::opened(global, config)
+    open_app::opened(global, config)
 }
 
 /// The reviews as one page.
@@ -352,37 +337,4 @@ fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
         Some(path) => files::write(path, &text),
         None => print(&text),
     }
-}
-
-pub(crate) fn read(what: &str) -> Result<Vec<u8>, Failure> {
-    let failed = |e: io::Error| {
-        Failure::input(format!(
-            "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"
-        ))
-    };
-    let mut bytes = Vec::new();
-    if what == "-" {
-        io::stdin()
-            .lock()
-            .take(NOTES_MAX + 1)
-            .read_to_end(&mut bytes)
-            .map_err(failed)?;
-    } else {
-        let file = File::open(what).map_err(failed)?;
-        if !file.metadata().map_err(failed)?.is_file() {
-            return Err(Failure::input(format!(
-                "{what}: not a regular file; give a PGN file, or - for standard input"
-            )));
-        }
-        file.take(NOTES_MAX + 1)
-            .read_to_end(&mut bytes)
-            .map_err(failed)?;
-    }
-    if bytes.len() as u64 > NOTES_MAX {
-        return Err(Failure::input(format!(
-            "{what}: larger than {} MiB; split it",
-            NOTES_MAX >> 20
-        )));
-    }
-    Ok(bytes)
 }

@@ -32,7 +32,7 @@ impl BlindSpotsScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn open(ctx: &Context) -> Result<Self, AppError> {
-        let spots = ctx.app.blind_spots()?;
+        let spots = ctx.app.progress().blind_spots()?;
         let rows = spots.iter().enumerate().flat_map(|(i, spot)| {
             let moments = (0..spot.missed.len()).map(move |k| BlindSpotRow::Moment(i, k));
             std::iter::once(BlindSpotRow::Spot(i)).chain(moments)

@@ -42,8 +42,8 @@ impl DrillsScreen {
     }
 
     fn read(&mut self, ctx: &Context) -> Result<(), AppError> {
-        let history = ctx.app.history()?;
-        self.traits = DrillTraits::all(ctx.app.drills(), history.iter().map(|(_, s)| s));
+        let history = ctx.app.attempts().history()?;
+        self.traits = DrillTraits::all(ctx.app.drills().all(), history.iter().map(|(_, s)| s));
         self.sift();
         Ok(())
     }
@@ -111,7 +111,7 @@ impl DrillsScreen {
     /// The marked position.
     fn subject(&self, ctx: &Context) -> Option<Subject> {
         let place = self.shown.get(self.list.at())?;
-        let drill = ctx.app.drills().get(*place)?;
+        let drill = ctx.app.drills().all().get(*place)?;
         Some(Subject::Drill(drill.id.clone()))
     }
 
@@ -193,7 +193,12 @@ impl DrillsScreen {
 
     fn line(&self, ctx: &Context, i: usize) -> String {
         let place = self.shown.get(i).copied().unwrap_or_default();
-        let Some((drill, drill_traits)) = ctx.app.drills().get(place).zip(self.traits.get(place))
+        let Some((drill, drill_traits)) = ctx
+            .app
+            .drills()
+            .all()
+            .get(place)
+            .zip(self.traits.get(place))
         else {
             return String::new();
         };

@@ -39,7 +39,7 @@ impl HistoryScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn open(ctx: &Context) -> Result<Self, AppError> {
-        let every = ctx.app.history()?;
+        let every = ctx.app.attempts().history()?;
         Ok(Self {
             all: every.clone(),
             every,
@@ -105,7 +105,7 @@ impl HistoryScreen {
         let Some((id, _)) = self.all.get(self.list.at()) else {
             return;
         };
-        self.notice = Some(match ctx.app.send_to_coach(id) {
+        self.notice = Some(match ctx.app.coach().send_to_coach(id) {
             Ok(file) => Notice::Quiet(labels::for_coach(&file)),
             Err(error) => Notice::error(&error),
         });
@@ -118,7 +118,7 @@ impl HistoryScreen {
         };
         let subject = match &summary.origin {
             Origin::Drill(drill) => Ok(Subject::Drill(drill.clone())),
-            _ => ctx.app.attempt(id).map(|attempt| {
+            _ => ctx.app.attempts().attempt(id).map(|attempt| {
                 let root = attempt.tree().root().clone();
                 Subject::Position(root)
             }),
@@ -150,7 +150,7 @@ impl HistoryScreen {
             return Transition::Stay(self);
         };
         let label = labels::origin(&ctx.app, &summary.origin);
-        let sitting = match ctx.app.locked(id) {
+        let sitting = match ctx.app.attempts().locked(id) {
             Ok(sitting) => sitting,
             Err(error) => return self.tell(&error),
         };
@@ -186,7 +186,7 @@ impl Screen for HistoryScreen {
 
     /// What was reviewed meanwhile is told so.
     fn uncovered(&mut self, ctx: &Context) -> Option<Route> {
-        match ctx.app.history() {
+        match ctx.app.attempts().history() {
             Ok(every) => {
                 self.every = every;
                 self.sift(ctx);

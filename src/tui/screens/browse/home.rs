@@ -86,14 +86,19 @@ impl HomeScreen {
     #[must_use]
     pub fn first_drill(&self, ctx: &Context) -> Option<Subject> {
         let begun = self.items.iter().any(HomeItem::is_begun);
-        let drill = ctx.app.drills().first()?;
+        let drill = ctx.app.drills().all().first()?;
         (self.history.is_empty() && !begun).then(|| Subject::Drill(drill.id.clone()))
     }
 
     fn load(ctx: &Context) -> Result<Self, AppError> {
-        let history = ctx.app.history()?;
-        let begun = ctx.app.unfinished()?.into_iter().map(HomeItem::Begun);
-        let games = ctx.app.games_played_out()?.into_iter();
+        let history = ctx.app.attempts().history()?;
+        let begun = ctx
+            .app
+            .attempts()
+            .unfinished()?
+            .into_iter()
+            .map(HomeItem::Begun);
+        let games = ctx.app.playouts().games_played_out()?.into_iter();
         let games = games.filter(|(_, g)| g.outcome.is_none());
         let games = games.map(|(id, game)| HomeItem::Game(id, game));
         let mut home = Self {
@@ -110,7 +115,7 @@ impl HomeScreen {
 
     /// Puts what fits the minutes at hand in its place.
     fn offer(&mut self, ctx: &Context) -> Result<(), AppError> {
-        let offers = ctx.app.next(self.minutes)?;
+        let offers = ctx.app.practice().next(self.minutes)?;
         self.put_offers(offers);
         Ok(())
     }
@@ -125,7 +130,7 @@ impl HomeScreen {
 
     /// The eve of a game: what he has solved in the place of what is new, and two habits in words.
     fn eve(&mut self, ctx: &Context) {
-        match ctx.app.eve() {
+        match ctx.app.practice().eve() {
             Ok(eve) => {
                 let words = match eve.drills.len() {
                     0 => "No position is solved yet: nothing new on the eve of a game.",
@@ -214,7 +219,7 @@ impl HomeScreen {
         let Some(HomeItem::Begun(begun)) = self.items.get(self.list.at()) else {
             return Transition::Stay(self);
         };
-        match ctx.app.put_aside(&begun.id) {
+        match ctx.app.attempts().put_aside(&begun.id) {
             Ok(()) => Transition::Home(None),
             Err(error) => self.tell(&error),
         }
@@ -306,12 +311,16 @@ impl HomeScreen {
                 let label = labels::origin(&ctx.app, &game.origin);
                 format!("go on: {label} played out, {} moves", game.moves)
             }
-            HomeItem::Now(offer) => match ctx.app.drill(&offer.drill) {
+            HomeItem::Now(offer) => match ctx.app.drills().find(&offer.drill) {
                 Ok((_, drill)) => labels::drill(&ctx.app, drill),
                 Err(error) => error.to_string(),
             },
             HomeItem::All => {
-                format!("{} positions, {} tried", ctx.app.drills().len(), self.tried)
+                format!(
+                    "{} positions, {} tried",
+                    ctx.app.drills().all().len(),
+                    self.tried
+                )
             }
         }
     }
@@ -364,12 +373,12 @@ fn tried(ctx: &Context, history: &[(SittingId, Summary)]) -> usize {
         _ => None,
     });
     let tried: std::collections::HashSet<&str> = origins.collect();
-    let drills = ctx.app.drills().iter();
+    let drills = ctx.app.drills().all().iter();
     drills.filter(|d| tried.contains(d.id.as_str())).count()
 }
 
 fn resume(ctx: &Context, unfinished: &Unfinished) -> Result<Route, AppError> {
-    let sitting = ctx.app.resume(&unfinished.id)?;
+    let sitting = ctx.app.attempts().resume(&unfinished.id)?;
     let label = labels::origin(&ctx.app, &unfinished.origin);
     let look = BoardAppearance::of(sitting.tree().root().root());
     let open = OpenAttempt::new(sitting, label, look);

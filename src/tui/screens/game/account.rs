@@ -43,7 +43,7 @@ impl GameAccountScreen {
         let (worker, id) = (ctx.app.clone(), playing.id().clone());
         thread::spawn(move || {
             // Nobody listens any more where the screen was left meanwhile.
-            let _ = send.send(worker.account(&id, &mut |_, _| {}));
+            let _ = send.send(worker.playouts().account(&id, &mut |_, _| {}));
         });
         let mut look = BoardAppearance::of(playing.game().line().position());
         look.below = playing.game().side();
@@ -88,7 +88,7 @@ impl GameAccountScreen {
             .get(self.at)
             .and_then(|m| self.playing.game().line().position_at(m.ply))
             .map(|p| p.fullmoves().get() as usize);
-        match ctx.app.playout_again(self.playing.id(), from) {
+        match ctx.app.playouts().playout_again(self.playing.id(), from) {
             Ok(playing) => Transition::Replace(Route::Game(Box::new(playing))),
             Err(error) => {
                 self.notice = Some(Notice::error(&error));

@@ -45,7 +45,7 @@ impl GameScreen {
     /// # Errors
     /// There is no such game, or it could not be kept.
     pub fn resume(ctx: &Context, id: &GameId) -> Result<Self, AppError> {
-        Ok(Self::on(ctx, ctx.app.resume_playout(id)?))
+        Ok(Self::on(ctx, ctx.app.playouts().resume_playout(id)?))
     }
 
     /// A new game from a position, to be won against the engine at full strength; other terms are for the
@@ -61,7 +61,10 @@ impl GameScreen {
             clock: None,
             write_every: None,
         };
-        Ok(Self::on(ctx, ctx.app.open_playout(subject, terms)?))
+        Ok(Self::on(
+            ctx,
+            ctx.app.playouts().open_playout(subject, terms)?,
+        ))
     }
 
     /// The screen of a game.
@@ -91,7 +94,7 @@ impl GameScreen {
         let (app, game) = (app.clone(), self.playing.game().clone());
         thread::spawn(move || {
             // Nobody listens any more where the game was left meanwhile.
-            let _ = send.send(app.engine_says(&game));
+            let _ = send.send(app.playouts().engine_says(&game));
         });
         self.thinking = Some(receive);
         self.failed = false;

@@ -30,7 +30,7 @@ impl EngineRequests {
     pub(crate) fn ask(&mut self, app: &App, id: SittingId, line: String) {
         let (app, (tell, hear)) = (app.clone(), channel());
         thread::spawn(move || {
-            let answer = app.answer(&id, &line).map_err(|e| e.to_string());
+            let answer = app.reviews().answer(&id, &line).map_err(|e| e.to_string());
             // The screen may be gone by then.
             let _ = tell.send(answer);
         });
@@ -45,12 +45,12 @@ impl EngineRequests {
         let Origin::Drill(id) = origin else {
             return;
         };
-        let Some(drill) = app.drill(id).ok().map(|(_, drill)| drill.clone()) else {
+        let Some(drill) = app.drills().find(id).ok().map(|(_, drill)| drill.clone()) else {
             return;
         };
         let (app, (tell, hear)) = (app.clone(), channel());
         thread::spawn(move || {
-            let proved = app.prove(&drill).map_err(|e| e.to_string());
+            let proved = app.drills().prove(&drill).map_err(|e| e.to_string());
             // The screen may be gone by then.
             let _ = tell.send(proved);
         });

@@ -81,7 +81,7 @@ impl ReviewSnapshot {
             return false;
         };
         let before = growing.clone();
-        match ctx.app.review_state(id) {
+        match ctx.app.reviews().state(id) {
             Some(ReviewState::Ready(review)) => {
                 *self = Self::Whole(review);
                 return true;
@@ -93,7 +93,7 @@ impl ReviewSnapshot {
             }
             None => {}
         }
-        growing.take(ctx.app.review_so_far(id));
+        growing.take(ctx.app.reviews().so_far(id));
         *growing != before
     }
 
@@ -102,7 +102,7 @@ impl ReviewSnapshot {
         if let Self::SoFar(growing) = self
             && growing.failed.take().is_some()
         {
-            ctx.app.begin_review(id);
+            ctx.app.reviews().begin(id);
         }
     }
 }

@@ -24,7 +24,7 @@ impl PendingReviewScreen {
     /// Begins the review where it is not under way.
     #[must_use]
     pub fn begin(ctx: &Context, request: ReviewRequest) -> Self {
-        ctx.app.begin_review(&request.id);
+        ctx.app.reviews().begin(&request.id);
         Self {
             request,
             failed: None,
@@ -32,7 +32,7 @@ impl PendingReviewScreen {
     }
 
     fn failure(&self, ctx: &Context) -> Option<String> {
-        match ctx.app.review_state(&self.request.id) {
+        match ctx.app.reviews().state(&self.request.id) {
             Some(ReviewState::Failed(words)) => Some(words),
             _ => self.failed.clone(),
         }
@@ -40,7 +40,7 @@ impl PendingReviewScreen {
 
     /// How far it has come, or why it has stopped.
     fn progress(&self, ctx: &Context) -> String {
-        match ctx.app.review_state(&self.request.id) {
+        match ctx.app.reviews().state(&self.request.id) {
             Some(ReviewState::Working { done, total }) if total > 0 => {
                 format!("{done} of {total} steps")
             }
@@ -65,7 +65,7 @@ impl Screen for PendingReviewScreen {
                 if self.failure(ctx).is_some() =>
             {
                 self.failed = None;
-                ctx.app.begin_review(&self.request.id);
+                ctx.app.reviews().begin(&self.request.id);
             }
             _ => {}
         }
@@ -78,7 +78,7 @@ impl Screen for PendingReviewScreen {
         if self.failed.is_some() || !ReviewSnapshot::now(ctx, id).has_begun() {
             return None;
         }
-        match ctx.app.attempt(id) {
+        match ctx.app.attempts().attempt(id) {
             Ok(attempt) => Some(Route::Review(self.request.clone(), Box::new(attempt))),
             Err(error) => {
                 self.failed = Some(error.to_string());
@@ -136,7 +136,7 @@ impl PendingReviewScreen {
         (x, mut y, width, rows): (usize, usize, usize, usize),
     ) {
         let bottom = y + rows;
-        for right in &ctx.app.review_so_far(&self.request.id).right {
+        for right in &ctx.app.reviews().so_far(&self.request.id).right {
             let words = format!("What held: {}", right.note);
             let room = bottom.saturating_sub(y).min(3);
             y = canvas.put_wrapped((x, y, width, room), &words, TextStyle::PLAIN);

@@ -38,7 +38,7 @@ impl OpenReview {
     }
 
     fn read_again(&mut self, ctx: &Context) {
-        if let Some(Ok(attempt)) = self.id.as_ref().map(|id| ctx.app.attempt(id)) {
+        if let Some(Ok(attempt)) = self.id.as_ref().map(|id| ctx.app.attempts().attempt(id)) {
             self.attempt = attempt;
         }
     }
@@ -87,7 +87,7 @@ impl OpenReview {
                 self.asking = ResponseInput::Reword(cause, line);
             }
             CausePurpose::Remove => {
-                let removed = ctx.app.remove_cause(&cause);
+                let removed = ctx.app.causes().remove(&cause);
                 self.list_causes(ctx);
                 self.notice = Some(match removed {
                     Ok(()) => Notice::Quiet(labels::off_the_list(&cause)),
@@ -98,7 +98,7 @@ impl OpenReview {
     }
 
     fn list_causes(&mut self, ctx: &Context) {
-        match ctx.app.causes() {
+        match ctx.app.causes().all() {
             Ok(causes) => self.asking = ResponseInput::Cause(causes, CausePurpose::Give),
             Err(error) => self.notice = Some(Notice::error(&error)),
         }
@@ -107,7 +107,7 @@ impl OpenReview {
     /// Nothing typed leaves the cause as it is.
     fn reword(&mut self, ctx: &Context, old: &str, new: &str) -> Result<(), AppError> {
         if !new.trim().is_empty() {
-            ctx.app.reword_cause(old, new)?;
+            ctx.app.causes().reword(old, new)?;
         }
         self.list_causes(ctx);
         Ok(())
@@ -202,7 +202,7 @@ impl OpenReview {
 
     fn add(&mut self, ctx: &Context, what: What) -> Result<(), AppError> {
         if let Some(id) = &self.id {
-            let mut sitting = ctx.app.locked(id)?;
+            let mut sitting = ctx.app.attempts().locked(id)?;
             sitting.add(what)?;
             self.attempt = sitting.attempt().clone();
         }
@@ -220,7 +220,7 @@ impl OpenReview {
         if text.trim().is_empty() {
             return Ok(());
         }
-        let cause = ctx.app.add_cause(text)?;
+        let cause = ctx.app.causes().add(text)?;
         self.explain(ctx, cause, String::new())
     }
 
@@ -276,7 +276,7 @@ impl OpenReview {
         let (Some(id), Some(finding)) = (self.id.clone(), self.finding().cloned()) else {
             return Ok(());
         };
-        ctx.app.rule(&id, &finding, by, struck)?;
+        ctx.app.coach().rule(&id, &finding, by, struck)?;
         self.ruled = true;
         Ok(())
     }

@@ -73,7 +73,7 @@ impl LockedScreen {
     }
 
     fn send(mut self: Box<Self>, ctx: &Context) -> Transition {
-        match ctx.app.send_to_coach(self.locked.sitting.id()) {
+        match ctx.app.coach().send_to_coach(self.locked.sitting.id()) {
             Ok(file) => Transition::Home(Some(Notice::Quiet(labels::for_coach(&file)))),
             Err(error) => {
                 self.notice = Some(Notice::error(&error));
@@ -136,7 +136,7 @@ impl Screen for LockedScreen {
                 let y =
                     canvas.put_wrapped((4, y + 1, canvas.width() - 8, 3), words, TextStyle::QUIET);
                 // Where it cannot be read it is not said.
-                if let Ok(Some(why)) = ctx.app.why_chosen(self.locked.sitting.id()) {
+                if let Ok(Some(why)) = ctx.app.practice().why_chosen(self.locked.sitting.id()) {
                     canvas.put_wrapped((4, y + 1, canvas.width() - 8, 3), &why, TextStyle::QUIET);
                 }
             }

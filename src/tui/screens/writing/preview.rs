@@ -44,7 +44,10 @@ impl PreviewScreen {
     /// There is no such drill, or the opening could not be kept.
     pub fn open(ctx: &Context, subject: &Subject) -> Result<Self, AppError> {
         let new = ctx.new_attempts;
-        let sitting = ctx.app.open_sitting(subject, new.minutes, new.sight)?;
+        let sitting = ctx
+            .app
+            .attempts()
+            .open_sitting(subject, new.minutes, new.sight)?;
         let label = labels::origin(&ctx.app, &sitting.attempt().opened().origin);
         Ok(Self {
             look: BoardAppearance::of(sitting.tree().root().root()),

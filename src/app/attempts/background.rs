@@ -9,7 +9,7 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::Duration;
 
-use crate::app::runtime::judge_provider::Bench;
+use crate::app::runtime::judge_provider::JudgeProvider;
 use crate::judge::{Answer, Judge, JudgeError, Question};
 use crate::review::{self, Settings, Written};
 use crate::tree::{NodeId, Tree};
@@ -18,7 +18,7 @@ use crate::tree::{NodeId, Tree};
 const SETTLED: Duration = Duration::from_millis(1_500);
 
 /// The worker of one sitting. Dropping it ends the work after the question that is being answered.
-pub(crate) struct Ahead(Arc<Slot>);
+pub(crate) struct BackgroundAnalysis(Arc<Slot>);
 
 struct Slot {
     state: Mutex<State>,
@@ -66,8 +66,16 @@ impl Slot {
     }
 }
 
-impl Ahead {
-    pub(crate) fn start(bench: Arc<Bench>, settings: Settings) -> Self {
+/// Starts a worker for each sitting.
+#[derive(Clone)]
+pub(crate) struct BackgroundAnalyst {
+    pub(crate) judges: Arc<JudgeProvider>,
+    pub(crate) settings: Settings,
+}
+
+impl BackgroundAnalyst {
+    pub(crate) fn start(&self) -> BackgroundAnalysis {
+        let (judges, settings) = (self.judges.clone(), self.settings);
         let slot = Arc::new(Slot {
             state: Mutex::default(),
             changed: Condvar::new(),
@@ -75,12 +83,14 @@ impl Ahead {
         let behind = slot.clone();
         thread::spawn(move || {
             while let Some(((tree, choice), version)) = behind.take() {
-                work(&bench, &settings, &behind, (&tree, choice), version);
+                work(&judges, &settings, &behind, (&tree, choice), version);
             }
         });
-        Self(slot)
+        BackgroundAnalysis(slot)
     }
+}
 
+impl BackgroundAnalysis {
     /// Hands the tree in as it now stands.
     pub(crate) fn offer(&self, tree: &Tree, choice: Option<NodeId>) {
         let mut state = self.0.state();
@@ -90,7 +100,7 @@ impl Ahead {
     }
 }
 
-impl Drop for Ahead {
+impl Drop for BackgroundAnalysis {
     fn drop(&mut self) {
         self.0.state().over = true;
         self.0.changed.notify_one();
@@ -100,7 +110,7 @@ impl Drop for Ahead {
 /// Reviews a copy for the judge's answers alone. Its failures are told when the player asks for the
 /// review, if they are still there.
 fn work(
-    bench: &Bench,
+    bench: &JudgeProvider,
     settings: &Settings,
     slot: &Slot,
     (tree, choice): (&Tree, Option<NodeId>),

@@ -1,5 +1,8 @@
 //! The floors of the house: imports only go down. The table here is the one in `DEVELOPERS.md`.
 
+mod paths;
+mod wings;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -127,7 +130,69 @@ fn the_check_sees_what_it_must() {
     );
 }
 
-fn rust_files(folder: &Path) -> Vec<PathBuf> {
+/// A file that needs more is doing a second thing.
+const LINES_MAX: usize = 500;
+
+#[test]
+fn no_file_is_longer_than_500_lines() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut long = Vec::new();
+    for file in ["src", "tests"]
+        .iter()
+        .flat_map(|f| rust_files(&root.join(f)))
+    {
+        let lines = fs::read_to_string(&file).unwrap().lines().count();
+        if lines > LINES_MAX {
+            long.push(format!("{}: {lines} lines", file.display()));
+        }
+    }
+    assert!(long.is_empty(), "\n{}", long.join("\n"));
+}
+
+#[test]
+fn no_circle_of_files_inside_a_room() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut found = Vec::new();
+    for (room, _) in ROOMS.iter().filter(|(room, _)| src.join(room).is_dir()) {
+        for circle in paths::circles(&paths::imports_of(&src, room)) {
+            found.push(format!("{room}: {}", circle.join(", ")));
+        }
+    }
+    assert!(
+        found.is_empty(),
+        "files that import each other:\n{}",
+        found.join("\n")
+    );
+}
+
+#[test]
+fn wings_import_only_what_the_table_says() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut faults = Vec::new();
+    let mut met = vec![false; wings::RULES.len()];
+    for (room, _) in ROOMS.iter().filter(|(room, _)| src.join(room).is_dir()) {
+        for (file, imported) in paths::imports_of(&src, room) {
+            for (number, rule) in wings::RULES.iter().enumerate() {
+                if !rule.is_about(&file) {
+                    continue;
+                }
+                met[number] = true;
+                let bad = imported.iter().filter(|path| !rule.allows(&file, path));
+                faults.extend(bad.map(|path| format!("{file} may not name {path}: {}", rule.why)));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+    for (number, rule) in wings::RULES.iter().enumerate() {
+        assert!(
+            met[number],
+            "no file is under {:?}: the rule holds nothing",
+            rule.of
+        );
+    }
+}
+
+pub(crate) fn rust_files(folder: &Path) -> Vec<PathBuf> {
     let mut files = Vec::new();
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();

@@ -1,0 +1,212 @@
+//! Sittings: opened, taken up again, looked at.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use crate::app::attempts::background::{BackgroundAnalysis, BackgroundAnalyst};
+use crate::app::attempts::records::{SittingId, Summary};
+use crate::app::attempts::repository::AttemptRepository;
+use crate::app::attempts::selection::SelectionReasons;
+use crate::app::attempts::session::Sitting;
+use crate::app::practice::catalogue::DrillCatalogue;
+use crate::app::{AppError, Clock};
+use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
+use crate::board::{Line, line};
+
+/// Opens sittings, takes them up again, and gives attempts as their logs have made them.
+#[derive(Clone)]
+pub struct AttemptService {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) drills: DrillCatalogue,
+    pub(crate) clock: Arc<dyn Clock>,
+    pub(crate) reasons: SelectionReasons,
+    /// Works on what is written while the player writes; `None` where it must not.
+    pub(crate) analyst: Option<BackgroundAnalyst>,
+}
+
+/// What a new sitting is about.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Subject {
+    /// A drill, by its identifier.
+    Drill(String),
+    /// A position with the game before it, where it is known.
+    Position(Line),
+}
+
+/// A sitting that was begun and not locked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unfinished {
+    pub id: SittingId,
+    /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
+    pub wall_ms: i64,
+    pub origin: Origin,
+    /// Half-moves written so far.
+    pub moves: usize,
+    /// Thinking time used so far, in milliseconds.
+    pub used_ms: u64,
+}
+
+impl AttemptService {
+    /// The first drill that was never locked; the first one where all were.
+    ///
+    /// # Errors
+    /// There is no drill, or the store cannot be read.
+    pub fn next_subject(&self) -> Result<Subject, AppError> {
+        let history = self.history()?;
+        let done: HashSet<&str> = history
+            .iter()
+            .filter_map(|(_, summary)| match &summary.origin {
+                Origin::Drill(id) => Some(id.as_str()),
+                _ => None,
+            })
+            .collect();
+        let new = |d: &&crate::drill::Drill| !done.contains(d.id.as_str());
+        let next = self
+            .drills
+            .all()
+            .iter()
+            .find(new)
+            .or(self.drills.all().first());
+        let next = next.ok_or_else(|| AppError::NoSuchDrill("1".to_owned()))?;
+        Ok(Subject::Drill(next.id.clone()))
+    }
+
+    /// Opens a sitting. `minutes` overrides the drill's own time; a position without it has no limit.
+    ///
+    /// # Errors
+    /// There is no such drill, or the opening could not be kept.
+    pub fn open_sitting(
+        &self,
+        subject: &Subject,
+        minutes: Option<u32>,
+        sight: Sight,
+    ) -> Result<Sitting, AppError> {
+        let (origin, root, minutes) = match subject {
+            Subject::Drill(id) => {
+                let (_, drill) = self.drills.find(id)?;
+                let minutes = minutes.unwrap_or(drill.minutes);
+                (Origin::Drill(id.clone()), &drill.root, Some(minutes))
+            }
+            Subject::Position(line) => (Origin::Position, line, minutes),
+        };
+        self.open_at(origin, root, minutes, sight)
+    }
+
+    /// Opens a sitting on a position, from wherever it comes.
+    pub(crate) fn open_at(
+        &self,
+        origin: Origin,
+        root: &Line,
+        minutes: Option<u32>,
+        sight: Sight,
+    ) -> Result<Sitting, AppError> {
+        let wall_ms = self.clock.wall_ms();
+        let drill = match &origin {
+            Origin::Drill(drill) => Some(drill.clone()),
+            _ => None,
+        };
+        let first = Event {
+            at_ms: 0,
+            what: What::Opened(Opened {
+                origin,
+                start_fen: line::fen(root.start()),
+                past: past_as_uci(root),
+                budget_ms: minutes.map(|m| u64::from(m) * 60_000),
+                sight,
+                wall_ms,
+            }),
+        };
+        let id = self.repository.fresh_id(wall_ms)?;
+        if let Some(drill) = &drill {
+            self.reasons.keep_why(&id, drill)?;
+        }
+        let sitting = Sitting::open(id, &first, self.repository.clone(), self.clock.clone())?;
+        Ok(sitting.with(self.worker()))
+    }
+
+    /// The sittings that were begun and not locked, the newest first. What is written before a move of a
+    /// game belongs to the game, which is what goes on.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn unfinished(&self) -> Result<Vec<Unfinished>, AppError> {
+        let found = self
+            .repository
+            .unfinished()?
+            .into_iter()
+            .filter(|(_, attempt)| {
+                let origin = &attempt.opened().origin;
+                !matches!(origin, crate::attempt::Origin::Playout { .. })
+            });
+        Ok(found.map(Unfinished::of).collect())
+    }
+
+    /// Takes a sitting up again where its log ends.
+    ///
+    /// # Errors
+    /// There is no such sitting, it is damaged, or the event could not be kept.
+    pub fn resume(&self, id: &SittingId) -> Result<Sitting, AppError> {
+        let attempt = self.repository.attempt(id)?;
+        let mut sitting = Sitting::at(
+            id.clone(),
+            attempt,
+            self.repository.clone(),
+            self.clock.clone(),
+        );
+        sitting.record(What::Resumed)?;
+        Ok(sitting.with(self.worker()))
+    }
+
+    fn worker(&self) -> Option<BackgroundAnalysis> {
+        self.analyst.as_ref().map(BackgroundAnalyst::start)
+    }
+
+    /// A locked sitting again, for what may still be added to it.
+    ///
+    /// # Errors
+    /// There is no such sitting, or it is damaged.
+    pub fn locked(&self, id: &SittingId) -> Result<Sitting, AppError> {
+        let attempt = self.repository.attempt(id)?;
+        let (kept, clock) = (self.repository.clone(), self.clock.clone());
+        Ok(Sitting::at(id.clone(), attempt, kept, clock))
+    }
+
+    /// Puts an unfinished sitting aside: it is kept, but no longer offered.
+    ///
+    /// # Errors
+    /// It could not be kept.
+    pub fn put_aside(&self, id: &SittingId) -> Result<(), AppError> {
+        self.repository.put_aside(id)
+    }
+
+    /// One attempt as its log has made it.
+    ///
+    /// # Errors
+    /// There is no such attempt, or it is damaged.
+    pub fn attempt(&self, id: &SittingId) -> Result<Attempt, AppError> {
+        self.repository.attempt(id)
+    }
+
+    /// The locked attempts, the newest first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn history(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {
+        let mut all = self.repository.summaries()?;
+        all.reverse();
+        Ok(all)
+    }
+}
+
+impl Unfinished {
+    fn of((id, attempt): (SittingId, Attempt)) -> Self {
+        let started = attempt.started_ms().unwrap_or(attempt.last_ms());
+        Self {
+            id,
+            wall_ms: attempt.opened().wall_ms,
+            origin: attempt.opened().origin.clone(),
+            moves: attempt.tree().len(),
+            used_ms: attempt.last_ms().saturating_sub(started),
+        }
+    }
+}

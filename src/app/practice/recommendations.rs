@@ -1,0 +1,238 @@
+//! What to practise now, and on the eve of a game.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use crate::app::attempts::records::SittingId;
+use crate::app::attempts::repository::AttemptRepository;
+use crate::app::attempts::selection::SelectionReasons;
+use crate::app::practice::catalogue::DrillCatalogue;
+use crate::app::practice::drill_library;
+use crate::app::projections::AttemptIndex;
+use crate::app::{AppError, Clock};
+use crate::attempt::Origin;
+use crate::board::{PositionKey, motif};
+use crate::drill::Drill;
+use crate::progress::count::Tally;
+use crate::progress::next::{self, Candidate, Chosen, Done};
+use crate::progress::spots::from_tally;
+use crate::progress::{self, Bits, Spot, State};
+use crate::tree::NodeId;
+
+/// Chooses positions.
+#[derive(Clone)]
+pub struct PracticeService {
+    pub(crate) repository: Arc<AttemptRepository>,
+    pub(crate) drills: DrillCatalogue,
+    pub(crate) clock: Arc<dyn Clock>,
+    pub(crate) reasons: SelectionReasons,
+}
+
+/// A position to practise now. Why it was chosen is told by [`App::why_chosen`], after the commit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Next {
+    /// The drill's name.
+    pub drill: String,
+    /// Its place in the collection, or among the positions of own games; the first being 1.
+    pub number: usize,
+    /// Thinking time.
+    pub minutes: u32,
+}
+
+/// The eve of a game: nothing new.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Eve {
+    /// Up to three positions that were solved.
+    pub drills: Vec<Next>,
+    /// Up to two habits, in words.
+    pub habits: Vec<String>,
+}
+
+impl PracticeService {
+    /// What to practise in so many minutes; at least one position where there is any.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn next(&self, minutes: u32) -> Result<Vec<Next>, AppError> {
+        let chosen = self.choose(minutes)?;
+        self.reasons.offer(chosen.clone());
+        let offers = chosen.into_iter().filter_map(|c| {
+            Some(Next {
+                minutes: c.minutes,
+                ..self.offer(c.id)?
+            })
+        });
+        Ok(offers.collect())
+    }
+
+    fn offer(&self, drill: String) -> Option<Next> {
+        let (number, found) = self.drills.find(&drill).ok()?;
+        let minutes = found.minutes;
+        Some(Next {
+            drill,
+            number,
+            minutes,
+        })
+    }
+
+    fn choose(&self, minutes: u32) -> Result<Vec<Chosen>, AppError> {
+        let index = self.repository.index()?;
+        let spots: Vec<_> = found(&index)
+            .into_iter()
+            .map(|s| s.feature)
+            .filter(|f| is_in_positions(f.group()))
+            .collect();
+        let done = self.done(&index);
+        let candidates = self.candidates(&done, !spots.is_empty());
+        let now_ms = self.clock.wall_ms();
+        Ok(next::next(&candidates, &done, &spots, now_ms, minutes))
+    }
+
+    /// Why the position of a locked sitting was chosen, in one sentence; `None` where he chose it himself
+    /// or it is not known any more.
+    ///
+    /// # Errors
+    /// There is no such attempt, it is not locked yet, or the store cannot be read.
+    pub fn why_chosen(&self, id: &SittingId) -> Result<Option<String>, AppError> {
+        if self.repository.attempt(id)?.locked_ms().is_none() {
+            return Err(AppError::NotLocked);
+        }
+        self.reasons.why(id)
+    }
+
+    /// The eve of a game: three solved positions, two habits in words, nothing new.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn eve(&self) -> Result<Eve, AppError> {
+        let index = self.repository.index()?;
+        let done = self.done(&index);
+        let solved = next::eve(&self.candidates(&done, false), &done).into_iter();
+        Ok(Eve {
+            drills: solved.filter_map(|id| self.offer(id)).collect(),
+            habits: found(&index).iter().take(2).map(Spot::habit).collect(),
+        })
+    }
+
+    /// The attempts in the order of their names, with what came of them.
+    fn done(&self, index: &AttemptIndex) -> Vec<Done> {
+        let firsts = index.first_sights.iter();
+        let roots: HashMap<&str, &str> = firsts
+            .map(|(root, id)| (id.as_str(), root.as_str()))
+            .collect();
+        let mut done = Vec::new();
+        for (id, summary) in &index.history {
+            let known = index.statistics.get(id);
+            let root = match (known, roots.get(id.as_str()), &summary.origin) {
+                (Some(c), ..) => c.root.clone(),
+                (None, Some(root), _) => (*root).to_owned(),
+                // Seen before and not reviewed: the drill's position, where the drill still stands.
+                (None, None, Origin::Drill(drill)) => match self.drills.find(drill) {
+                    Ok((_, drill)) => root_of(drill),
+                    Err(_) => continue,
+                },
+                _ => continue,
+            };
+            done.push(Done {
+                root,
+                wall_ms: summary.wall_ms,
+                outcome: known.map(|c| c.outcome),
+            });
+        }
+        done
+    }
+
+    /// The drills as candidates, in the order in which new ones are offered; what they hold is looked up only
+    /// where it is asked for.
+    fn candidates(&self, done: &[Done], features: bool) -> Vec<Candidate> {
+        // What is shipped to be played out is offered there alone, until it was tried.
+        let candidate = |drill: &Drill| {
+            (
+                drill.is_of_the_ladder(),
+                Candidate {
+                    id: drill.id.clone(),
+                    root: root_of(drill),
+                    minutes: drill.minutes,
+                    features: if features {
+                        holds(drill)
+                    } else {
+                        Bits::default()
+                    },
+                    game_ms: game_ms(&drill.id),
+                },
+            )
+        };
+        let seed = done.iter().map(|d| d.wall_ms).min().unwrap_or_default();
+        let tried: HashSet<&str> = done.iter().map(|d| d.root.as_str()).collect();
+        let ordered = drill_library::order(self.drills.all(), seed).into_iter();
+        ordered
+            .map(candidate)
+            .filter(|(ladder, c)| !ladder || tried.contains(c.root.as_str()))
+            .map(|(_, candidate)| candidate)
+            .collect()
+    }
+}
+
+/// The position of a drill, as attempts at it are counted under.
+pub(crate) fn root_of(drill: &Drill) -> String {
+    PositionKey::of(drill.root.position()).to_string()
+}
+
+/// The blind spots, without the moments they are made of.
+fn found(index: &AttemptIndex) -> Vec<Spot> {
+    let sight = progress::main_sight(index.statistics.values());
+    let main = index.statistics.values();
+    let tally = Tally::of(main.filter(|c| c.is_in_main_group(sight)));
+    let mut spots = from_tally(&tally);
+    spots.retain(|s| s.state == State::Found);
+    spots
+}
+
+/// When the own game was played that a drill comes from: its name begins with the date (see
+/// [`crate::games::OWN`]). `None` for other drills, and for games without a date.
+fn game_ms(id: &str) -> Option<i64> {
+    let digits = id.strip_prefix(crate::games::OWN)?.get(..8)?;
+    let date = Date::strptime("%Y%m%d", digits).ok()?;
+    let midnight = date.to_zoned_datetime(TimeZone::UTC).ok()?;
+    Some(midnight.timestamp().as_millisecond())
+}
+
+/// Properties that a position can hold, other than those of the player's circumstances.
+fn is_in_positions(group: progress::feature::Group) -> bool {
+    use progress::feature::Group;
+    matches!(group, Group::Motif | Group::Piece)
+}
+
+/// What stands in a drill's solution, on both sides.
+fn holds(drill: &Drill) -> Bits {
+    let tree = &drill.solution;
+    let nodes = tree.nodes().filter(|(id, _)| *id != NodeId::ROOT);
+    nodes.fold(Bits::default(), |all, (id, _)| {
+        let before = tree.parent(id).and_then(|p| tree.line(p));
+        match (before, tree.legal(id)) {
+            (Some(line), Some(mv)) => {
+                let class = motif::forcing_class(line.position(), mv);
+                all.or(Bits::moves(class, &motif::motifs(&line, mv), mv.role()))
+            }
+            _ => all,
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn own_games_carry_their_date() {
+        let day = |id| game_ms(id).map(|ms| ms / progress::schedule::DAY_MS);
+        // 2026-02-14 is day 20498 since 1970-01-01.
+        assert_eq!(day("own-20260214-3f9a1c-17w"), Some(20_498));
+        assert_eq!(day("own-00000000-3f9a1c-17w"), None);
+        assert_eq!(day("own-2026"), None);
+        assert_eq!(day("saavedra-1895"), None);
+    }
+}

@@ -1,0 +1,104 @@
+//! What every command can be told, and the forms that several print in.
+
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+use directories::ProjectDirs;
+
+use crate::app::{Config, Preset};
+use crate::cli::shell::error::Failure;
+
+/// What stands below every help page.
+pub(crate) const FAIR_PLAY: &str = "\
+For training only, never during a game in progress: the FIDE Laws of Chess (article 11.3) and the
+fair-play rules of every event forbid it. A coach's judgement outranks an engine's number.";
+
+#[derive(Debug, Clone, clap::Args)]
+pub(crate) struct Global {
+    /// Folder for everything that is kept [default: the platform's data folder]
+    #[arg(long, global = true, value_name = "DIR")]
+    pub home: Option<PathBuf>,
+    /// A UCI engine to judge with, program and arguments [default: the embedded one]
+    #[arg(long, global = true, value_name = "CMD")]
+    pub engine: Option<String>,
+    /// A folder of Syzygy endgame tables, which outrank the engine
+    #[arg(long, global = true, value_name = "DIR")]
+    pub tables: Option<PathBuf>,
+    /// Engines that work side by side [default: one for each core]
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=64))]
+    pub jobs: Option<u16>,
+    /// No progress and no notices
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
+    /// Pieces as letters and nothing but ASCII on the screens
+    #[arg(long, global = true)]
+    pub ascii: bool,
+}
+
+impl Global {
+    /// What the application is opened with.
+    pub(crate) fn config(&self) -> Result<Config, Failure> {
+        let home = self.home()?;
+        let preset = Preset::read(&home)?;
+        Ok(self.with(home, preset))
+    }
+
+    /// The same, but settings that cannot be read count as none: for telling so.
+    pub(crate) fn unset_config(&self) -> Result<Config, Failure> {
+        let home = self.home()?;
+        let preset = Preset::read(&home).unwrap_or_default();
+        Ok(self.with(home, preset))
+    }
+
+    /// Nothing but ASCII, by the command line or by the settings.
+    pub(crate) fn ascii(&self) -> Result<bool, Failure> {
+        Ok(self.ascii || Preset::read(&self.home()?)?.ascii.unwrap_or_default())
+    }
+
+    /// What is typed outranks what is set.
+    fn with(&self, home: PathBuf, preset: Preset) -> Config {
+        let mut config = Config::new(home);
+        config.engine = self.engine.clone().or(preset.engine);
+        config.tables = self.tables.clone().or(preset.tables);
+        config.jobs = self.jobs.or(preset.jobs).map(usize::from);
+        config.nodes = preset.nodes;
+        config
+    }
+
+    /// The folder in which all is kept. The platform's own is made with what is above it; one that is
+    /// named must lie in a folder that is there, since it may be on a disk that is not.
+    pub(crate) fn home(&self) -> Result<PathBuf, Failure> {
+        if let Some(home) = &self.home {
+            return Ok(home.clone());
+        }
+        let home = ProjectDirs::from("", "", "foreply").map(|dirs| dirs.data_dir().to_owned());
+        let home = home.ok_or_else(|| {
+            Failure::store("this platform names no folder for data; give one with --home DIR")
+        })?;
+        if let Some(above) = home.parent() {
+            // Where it fails, opening the store says why.
+            let _ = std::fs::create_dir_all(above);
+        }
+        Ok(home)
+    }
+
+    /// Notices on standard error.
+    pub(crate) fn tell(&self, notices: &[String]) {
+        for notice in notices.iter().filter(|_| !self.quiet) {
+            eprintln!("foreply: {}", crate::text::safe(notice));
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    Text,
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Page {
+    Text,
+    Json,
+    Html,
+}

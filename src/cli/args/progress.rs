@@ -1,0 +1,26 @@
+//! The arguments of `foreply progress`.
+
+use std::path::PathBuf;
+
+use super::global::Page;
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct ProgressPage {
+    #[arg(long, value_enum, default_value_t = Page::Text)]
+    pub format: Page,
+    /// Writes to a file instead of standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Reviews the locked attempts that are not counted yet, and counts them
+    #[arg(long)]
+    pub count: bool,
+    /// Plan: sittings a week
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=50))]
+    pub sittings: Option<u32>,
+    /// Plan: one habit to change, by its name as in the JSON
+    #[arg(long, value_name = "NAME")]
+    pub habit: Option<String>,
+    /// For the eve of a game instead: three positions you have solved and two habits, nothing new
+    #[arg(long)]
+    pub eve: bool,
+}

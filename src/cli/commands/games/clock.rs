@@ -1,0 +1,30 @@
+//! `foreply games clock`: where the time went.
+
+use super::judging::{by, judged};
+use crate::cli::args::{Clock, Global, Page};
+use crate::cli::shell::error::print;
+use crate::cli::shell::files;
+use crate::cli::{Failure, open_app};
+use crate::games::clock;
+use crate::games::conversion::conversion;
+use crate::games::moment::Habits;
+use crate::report;
+
+pub(super) fn run(global: &Global, args: &Clock) -> Result<(), Failure> {
+    let app = open_app::writing(global)?;
+    let (judged, settings) = judged(global, &app, &args.judging)?;
+    let (games, by) = (&judged.games, by(&judged));
+    let times = clock::clock(games, &Habits::of(games), &settings);
+    let heights = conversion(games);
+    let page = match args.format {
+        Page::Text => report::games_clock::clock(games, &times, &heights),
+        Page::Json => {
+            report::games_clock::clock_json(&times, &heights, by).map_err(Failure::input)?
+        }
+        Page::Html => report::clock_html(games, &times, &heights, by).map_err(Failure::input)?,
+    };
+    match &args.output {
+        Some(path) => files::write(path, &page),
+        None => print(&page),
+    }
+}

@@ -1,0 +1,43 @@
+//! Every move of the games, judged: what several of the commands begin with.
+
+use crate::app::{App, Judged};
+use crate::cli::Failure;
+use crate::cli::args::{Global, Judging};
+use crate::cli::shell::error::held_back;
+use crate::cli::shell::progress_bar::Progress;
+use crate::games::survey::Settings;
+use crate::report;
+
+/// Every move of the games with what the judge says of it.
+pub(super) fn judged(
+    global: &Global,
+    app: &App,
+    args: &Judging,
+) -> Result<(Judged, Settings), Failure> {
+    if args.over {
+        app.games().say_over()?;
+    }
+    let settings = Settings {
+        nodes: args.nodes,
+        ..Settings::default()
+    };
+    let bar = Progress::timed(global.quiet, "judging");
+    let judged = app
+        .games()
+        .judge_games(&settings, &mut |step| bar.show(step.done, step.of))?;
+    drop(bar);
+    let held: Vec<String> = judged.held_back.iter().map(|g| held_back(g)).collect();
+    global.tell(&held);
+    if judged.games.is_empty() {
+        return Err(Failure::inputs(held));
+    }
+    Ok((judged, settings))
+}
+
+/// Who judged, for the foot of a page.
+pub(super) fn by(judged: &Judged) -> report::games::By<'_> {
+    report::games::By {
+        engine: &judged.judge,
+        nodes: judged.nodes,
+    }
+}

@@ -1,0 +1,113 @@
+//! Things that commands are given by name: drills, attempts, games, files.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+use crate::app::{App, GameId, NOTES_MAX, SittingId};
+use crate::cli::shell::error::Failure;
+use crate::drill::{self, Drill, DrillError};
+
+pub(crate) fn built_in() -> Result<&'static [Drill], Failure> {
+    drill::builtin().map_err(wrong_drills)
+}
+
+pub(crate) fn wrong_drills(errors: &[DrillError]) -> Failure {
+    Failure::inputs(errors.iter().map(ToString::to_string).collect())
+}
+
+/// The drills of a file.
+pub(crate) fn drills_of(path: &Path) -> Result<Vec<Drill>, Failure> {
+    drill::load_file(path).map_err(|errors| wrong_drills(&errors))
+}
+
+/// The name of a drill: that of the collection by its number (from 1), or the name as it is, which may be one that
+/// the user added.
+pub(crate) fn drill(text: &str) -> Result<String, Failure> {
+    match text.parse::<usize>() {
+        Ok(_) => Ok(drill_of_collection(text)?.id.clone()),
+        Err(_) => Ok(text.to_owned()),
+    }
+}
+
+/// A drill of the collection by its number, any other by its name.
+pub(crate) fn drill_in(app: &App, text: &str) -> Result<Drill, Failure> {
+    if text.parse::<usize>().is_ok() {
+        return drill_of_collection(text).cloned();
+    }
+    Ok(app.drills().find(text)?.1.clone())
+}
+
+/// The attempt of that name, or the newest one for 'last'.
+pub(crate) fn attempt(app: &App, what: &str) -> Result<SittingId, Failure> {
+    if what != "last" {
+        return Ok(SittingId(what.to_owned()));
+    }
+    let newest = app.attempts().history()?.into_iter().next();
+    newest.map(|(id, _)| id).ok_or_else(|| {
+        Failure::input("there is no locked attempt yet; `foreply` opens a position to begin with")
+    })
+}
+
+/// The bytes of a PGN file, or of standard input.
+pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
+    let failed = |e: io::Error| {
+        Failure::input(format!(
+            "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"
+        ))
+    };
+    let mut bytes = Vec::new();
+    if what == "-" {
+        io::stdin()
+            .lock()
+            .take(NOTES_MAX + 1)
+            .read_to_end(&mut bytes)
+            .map_err(failed)?;
+    } else {
+        let file = File::open(what).map_err(failed)?;
+        if !file.metadata().map_err(failed)?.is_file() {
+            return Err(Failure::input(format!(
+                "{what}: not a regular file; give a PGN file, or - for standard input"
+            )));
+        }
+        file.take(NOTES_MAX + 1)
+            .read_to_end(&mut bytes)
+            .map_err(failed)?;
+    }
+    if bytes.len() as u64 > NOTES_MAX {
+        return Err(Failure::input(format!(
+            "{what}: larger than {} MiB; split it",
+            NOTES_MAX >> 20
+        )));
+    }
+    Ok(bytes)
+}
+
+pub(crate) fn drill_of_collection(text: &str) -> Result<&'static Drill, Failure> {
+    let drills = built_in()?;
+    let number = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+    let found = match number {
+        Some(at) => drills.get(at),
+        None => drills.iter().find(|d| d.id == text),
+    };
+    found.ok_or_else(|| {
+        Failure::input(format!(
+            "there is no drill '{text}'; `foreply drills list` shows them"
+        ))
+    })
+}
+
+/// The game of that name; 'last' is the newest that is over, or that is not.
+pub(crate) fn game(app: &App, name: &str, over: bool) -> Result<GameId, Failure> {
+    if name != "last" {
+        return Ok(GameId(name.to_owned()));
+    }
+    let games = app.playouts().games_played_out()?;
+    let found = games.into_iter().find(|(_, g)| g.outcome.is_some() == over);
+    found.map(|(id, _)| id).ok_or_else(|| {
+        let what = if over { "finished" } else { "adjourned" };
+        Failure::input(format!(
+            "there is no {what} game; `foreply playout --ladder` shows positions to begin with"
+        ))
+    })
+}
