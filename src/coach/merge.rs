@@ -1,9 +1,9 @@
 //! The coach's part of what came back.
 
+use super::brought::Taken;
 use super::gathered::{Gathered, Said};
 use super::order::{Order, looks_like_an_order, orders};
 use super::send::is_circumstance;
-use super::take::Taken;
 use super::words::{left, loosened};
 use crate::attempt::{Attempt, Coached, Named, Remark, Remarks, Told, What};
 use crate::text::FIELD_MAX;

@@ -17,6 +17,7 @@
 //!
 //! The colon belongs to the word; large or small letters do not matter.
 
+mod brought;
 mod desk;
 mod gathered;
 mod merge;
@@ -29,9 +30,10 @@ mod take;
 mod tests;
 mod words;
 
+pub use brought::Taken;
 pub use desk::{Student, students};
 pub use model::{Missed, Model, model};
 pub use order::{Order, orders};
 pub use said::said;
 pub use send::{Letter, tag, told, written};
-pub use take::{Refused, Taken, compare};
+pub use take::{Refused, compare};

@@ -8,10 +8,12 @@
 
 use std::fmt::Write as _;
 
-use super::evaluation::terms::{self, COUNT};
-use super::evaluation::{self, FULL_PHASE, Sink, WEIGHTS};
+use super::evaluation::{self, FULL_PHASE, Sink};
+use super::piece_square::square_term;
 use super::record::{BYTES, Record};
+use super::terms::{self, COUNT};
 use super::types::*;
+use super::weights::WEIGHTS;
 
 /// Share of the result in what is fitted to; the rest is the score of the search.
 const RESULT_SHARE: f64 = 0.7;
@@ -70,11 +72,7 @@ fn sample(record: &Record) -> Sample {
     for square in p.occupied() {
         let man = p.on(square);
         let (kind, colour) = (kind_of(man), colour_of(man));
-        trace.add(
-            colour,
-            evaluation::square_term(kind, relative(colour, square)),
-            1,
-        );
+        trace.add(colour, square_term(kind, relative(colour, square)), 1);
         if kind != KING {
             trace.add(colour, terms::MATERIAL + kind, 1);
         }

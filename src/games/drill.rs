@@ -2,8 +2,9 @@
 
 use shakmaty::Position;
 
-use super::moment::{Moment, in_the_game, sentence};
+use super::moment::Moment;
 use super::survey::Surveyed;
+use super::wording::{in_the_game, sentence};
 use crate::board::Line;
 use crate::drill::{Drill, Task};
 use crate::tree::{Author, NodeId, Tree};

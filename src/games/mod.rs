@@ -26,7 +26,7 @@ mod split;
 pub mod structure;
 pub mod survey;
 mod time;
-mod wording;
+pub mod wording;
 mod worth;
 
 pub use add::{Added, Decide, Importer, Phantom, names_in};

@@ -7,8 +7,6 @@ use shakmaty::{Move, Position};
 
 use super::survey::{EQUAL, Ply, Settings, Surveyed};
 
-pub use super::wording::{in_the_game, sentence};
-
 /// From here on a side stands better by an advantage that should win (as the verdict 'clearly better').
 pub const ADVANTAGE: f64 = 0.70;
 /// Below here he was losing.

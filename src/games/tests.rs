@@ -2,8 +2,9 @@
 
 use super::choose::choose;
 use super::kept::{KeptGame, OwnGame};
-use super::moment::{Habits, Moment, Reason, in_the_game, moments, sentence};
+use super::moment::{Habits, Moment, Reason, moments};
 use super::survey::{Liked, Ply, Settings, Surveyed, confirm, survey};
+use super::wording::{in_the_game, sentence};
 use crate::board::{Line, line};
 use crate::judge::FixedJudge;
 use shakmaty::Position;

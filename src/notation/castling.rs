@@ -2,14 +2,15 @@
 
 use shakmaty::{Bitboard, CastlingSide, Position, Rank, Role, Square, attacks};
 
+use super::blocker::occupied;
+use super::intent::MoveIntent;
 use super::phantom::Reason;
-use super::resolve::Wish;
+use super::safety;
 use super::track::{End, Stay, since, stays};
-use super::{safety, why};
 use crate::board::Line;
 
 /// The wing where a step by the king is castling written with two squares.
-pub(super) fn meant(wish: &Wish, line: &Line) -> Option<CastlingSide> {
+pub(super) fn meant(wish: &MoveIntent, line: &Line) -> Option<CastlingSide> {
     let king = home(line, shakmaty::File::E);
     let board = line.position().board();
     let by_king = wish.from() == Some(king)
@@ -46,7 +47,7 @@ pub(super) fn reasons(side: CastlingSide, line: &Line) -> Vec<Reason> {
         return reasons;
     }
     let between = attacks::between(king, rook) & board.occupied();
-    reasons.extend(between.into_iter().filter_map(|s| why::occupied(s, line)));
+    reasons.extend(between.into_iter().filter_map(|s| occupied(s, line)));
     let checks = line.position().checkers().into_iter();
     reasons.extend(
         checks

@@ -5,8 +5,11 @@
 //! there, with why. Only text that is no move of any kind is an error ([`Unreadable`]), told at
 //! once and with the bytes it is about.
 
+mod blocker;
 mod castling;
 mod hand;
+mod intent;
+mod men;
 mod parse;
 mod phantom;
 mod resolve;
@@ -28,9 +31,9 @@ use shakmaty::{CastlingSide, Chess, File, Move, Position, Rank, Role, Square};
 use crate::board::Line;
 
 pub use hand::by_hand;
+pub use men::{MEN, piece as piece_name};
 pub use phantom::{Attacker, Phantom, Reason};
 pub(crate) use scan::shown;
-pub use words::{MEN, piece as piece_name};
 
 /// What a text says, before any position is asked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -112,7 +115,7 @@ pub fn resolve(token: &Token, line: &Line) -> Reading {
 /// reasons. Empty for a pass.
 #[must_use]
 pub fn meanings(token: &Token, pos: &Chess) -> Vec<Move> {
-    resolve::fitting(&token.shape, pos)
+    intent::fitting(&token.shape, pos)
 }
 
 /// True where the move is possible and is written as mate, and is none.
@@ -128,7 +131,7 @@ pub fn false_mate_claim(token: &Token, line: &Line) -> bool {
         after.play_unchecked(mv);
         after.is_checkmate()
     };
-    let meant = resolve::fitting(&token.shape, line.position());
+    let meant = intent::fitting(&token.shape, line.position());
     !meant.is_empty() && !meant.iter().any(mates)
 }
 

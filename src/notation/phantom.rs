@@ -199,7 +199,7 @@ impl Reason {
 }
 
 fn word<S: Serializer>(role: &Role, s: S) -> Result<S::Ok, S::Error> {
-    s.serialize_str(super::words::piece(*role))
+    s.serialize_str(super::men::piece(*role))
 }
 
 fn shown<S: Serializer>(value: &impl fmt::Display, s: S) -> Result<S::Ok, S::Error> {

@@ -5,7 +5,7 @@ use shakmaty::{
 };
 
 use super::Shape;
-use super::resolve::fitting;
+use super::intent::fitting;
 use super::track::{Stay, put_back, stays};
 use crate::board::Line;
 

@@ -2,7 +2,7 @@
 
 use shakmaty::{File, Move, Rank, Role, Square};
 
-use super::resolve::fitting;
+use super::intent::fitting;
 use super::{Shape, Token};
 use crate::board::Line;
 

@@ -6,7 +6,8 @@
 
 use shakmaty::{Chess, Color, EnPassantMode, Position, Role, Square};
 
-use super::resolve::Wish;
+use super::blocker::occupied;
+use super::intent::MoveIntent;
 use super::track::{End, Stay, put_back, since, stays};
 use super::way::{Way, way};
 use super::{Reason, Shape, castling, safety};
@@ -14,7 +15,7 @@ use crate::board::Line;
 
 /// Never empty for a shape that fits no legal move.
 pub(super) fn reasons(shape: &Shape, line: &Line) -> Vec<Reason> {
-    let mut reasons = match (shape, Wish::of(shape)) {
+    let mut reasons = match (shape, MoveIntent::of(shape)) {
         (Shape::Castle(side), _) => castling::reasons(*side, line),
         (_, Some(wish)) => match castling::meant(&wish, line) {
             Some(side) => castling::reasons(side, line),
@@ -33,7 +34,7 @@ pub(super) fn reasons(shape: &Shape, line: &Line) -> Vec<Reason> {
     reasons
 }
 
-fn step(wish: &Wish, line: &Line) -> Vec<Reason> {
+fn step(wish: &MoveIntent, line: &Line) -> Vec<Reason> {
     let us = line.turn();
     let stays = stays(line);
     let (here, gone): (Vec<Stay>, Vec<Stay>) = stays
@@ -58,7 +59,7 @@ fn step(wish: &Wish, line: &Line) -> Vec<Reason> {
     reasons
 }
 
-fn none_such(wish: &Wish, line: &Line, stays: &[Stay]) -> Reason {
+fn none_such(wish: &MoveIntent, line: &Line, stays: &[Stay]) -> Reason {
     match (wish.role, wish.from()) {
         (Some(role), _)
             if stays
@@ -85,7 +86,7 @@ fn none_such(wish: &Wish, line: &Line, stays: &[Stay]) -> Reason {
 
 /// What keeps a piece that is there from going where its way of moving would take it; empty where
 /// it does not move like that.
-fn hindered(stay: &Stay, wish: &Wish, line: &Line) -> Vec<Reason> {
+fn hindered(stay: &Stay, wish: &MoveIntent, line: &Line) -> Vec<Reason> {
     let pos = line.position();
     let mut reasons = match way(pos.board(), stay, wish.to, passed(pos)) {
         Way::None => return Vec::new(),
@@ -111,17 +112,6 @@ fn passed(pos: &Chess) -> Option<Square> {
 
 fn last_rank(color: Color) -> shakmaty::Rank {
     color.fold_wb(shakmaty::Rank::Eighth, shakmaty::Rank::First)
-}
-
-/// The reason that something stands on a square.
-pub(super) fn occupied(on: Square, line: &Line) -> Option<Reason> {
-    let piece = line.position().board().piece_at(on)?;
-    Some(Reason::Occupied {
-        role: piece.role,
-        on,
-        yours: piece.color == line.turn(),
-        since: since(line, |pos| pos.board().piece_at(on) == Some(piece)),
-    })
 }
 
 fn nothing_to_take(stay: &Stay, to: Square, line: &Line) -> Reason {
@@ -163,7 +153,7 @@ fn last_gone(line: &Line, on: Square, side: Color) -> Option<usize> {
 /// there at all, those that at least move like that, else all.
 fn left(
     gone: &[Stay],
-    wish: &Wish,
+    wish: &MoveIntent,
     line: &Line,
     stays: &[Stay],
     other_reason: bool,

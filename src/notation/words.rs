@@ -2,32 +2,8 @@
 
 use std::fmt;
 
-use shakmaty::Role;
-
+use super::men::piece;
 use super::phantom::{Attacker, Reason};
-
-/// The kinds of men in the order in which they are listed, the king first.
-pub const MEN: [Role; 6] = [
-    Role::King,
-    Role::Queen,
-    Role::Rook,
-    Role::Bishop,
-    Role::Knight,
-    Role::Pawn,
-];
-
-/// The piece in words.
-#[must_use]
-pub fn piece(role: Role) -> &'static str {
-    match role {
-        Role::Pawn => "pawn",
-        Role::Knight => "knight",
-        Role::Bishop => "bishop",
-        Role::Rook => "rook",
-        Role::Queen => "queen",
-        Role::King => "king",
-    }
-}
 
 impl fmt::Display for Reason {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

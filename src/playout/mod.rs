@@ -6,6 +6,7 @@
 //! move, and what the player wrote or did not write when it did.
 
 mod account;
+mod course;
 mod end;
 mod event;
 mod game;
@@ -15,7 +16,8 @@ mod opponent;
 #[cfg(test)]
 mod tests;
 
-pub use account::{Account, Move as AccountMove, account, score_sheet, start};
+pub use account::{Account, account, score_sheet, start};
+pub use course::Move as AccountMove;
 pub use end::{End, Outcome};
 pub use event::{ClockSet, Event, Goal, Opened, Side, What};
 pub use game::{Game, GameError, PlayedMove};

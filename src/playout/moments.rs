@@ -2,7 +2,7 @@
 
 use shakmaty::{Move as BoardMove, Position};
 
-use super::account::{Move, Survey};
+use super::course::{Move, Survey};
 use crate::board::{Line, exchange, line, motif, phase, sacrifice};
 use crate::judge::{Basis, JudgeError};
 use crate::review::{self, Class, Kind, Written};

@@ -2,7 +2,7 @@
 
 use shakmaty::{Color, Position};
 
-use super::account::Move;
+use super::course::Move;
 use super::moments::drifts;
 use super::*;
 use crate::attempt::Origin;

@@ -3,7 +3,8 @@
 use serde::Serialize;
 
 use super::json::document_json;
-use super::progress::{heading, paragraph};
+use super::progress::heading;
+use super::progress_parts::paragraph;
 
 /// A solved position: its drill, and minutes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

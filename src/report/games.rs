@@ -6,8 +6,9 @@ use std::fmt::Write;
 use serde::Serialize;
 
 use super::{document_json, paragraph};
-use crate::games::moment::{Moment, Reason, in_the_game, sentence};
+use crate::games::moment::{Moment, Reason};
 use crate::games::survey::Surveyed;
+use crate::games::wording::{in_the_game, sentence};
 use crate::text::{number, safe};
 
 /// The judge by name and its nodes for each position.

@@ -19,6 +19,7 @@ mod playout_html;
 mod progress;
 mod progress_html;
 mod progress_json;
+mod progress_parts;
 mod progress_results;
 #[cfg(test)]
 mod progress_tests;

@@ -2,6 +2,7 @@
 
 use super::games::counted;
 use super::paragraph as lead;
+use super::progress_parts::{bar, paragraph, percent};
 use super::progress_results::{against, converting, difficulty, share, weeks};
 use crate::progress::account::{Account, Change};
 use crate::progress::causes::{Cause, agreement};
@@ -53,10 +54,6 @@ fn became(report: &Report) -> String {
 
 pub(super) fn heading(text: &str) -> String {
     format!("\n{text}\n{}\n", "-".repeat(crate::text::width(text)))
-}
-
-pub(super) fn paragraph(text: &str) -> String {
-    lead(text, "")
 }
 
 /// With nothing counted the page says what will stand here.
@@ -133,10 +130,6 @@ fn overview(report: &Report) -> String {
 /// '9 of 21 missed (24-63 %)'.
 fn missed(rate: Rate) -> String {
     share(rate, "missed")
-}
-
-pub(super) fn percent(share: f64) -> String {
-    format!("{:.0}", share * 100.0)
 }
 
 fn blind_spots(report: &Report) -> String {
@@ -255,12 +248,6 @@ fn interval(of: Option<Interval>) -> String {
         || " ".repeat(16),
         |i| format!("({:+.2} to {:+.2})", i.low, i.high),
     )
-}
-
-/// A share as a bar of `width` characters.
-pub(super) fn bar(share: f64, width: usize) -> String {
-    let full = (share.clamp(0.0, 1.0) * width as f64).round() as usize;
-    format!("{}{}", "#".repeat(full), ".".repeat(width - full))
 }
 
 fn account(of: &Account) -> String {

@@ -1,6 +1,6 @@
 //! Progress as plain text, 78 columns: depth and time, difficulty, and what came of play-outs and games.
 
-use super::progress::{bar, paragraph, percent};
+use super::progress_parts::{bar, paragraph, percent};
 use crate::progress::converting::{Converting, Row};
 use crate::progress::course::Week;
 use crate::progress::judgement::Against;

@@ -3,9 +3,9 @@
 use shakmaty::{Bitboard, Square, attacks};
 
 use super::pieces::{file_of, pinned_men};
-use super::terms::*;
 use super::{Board, Sink};
 use crate::engine::position::Position;
+use crate::engine::terms::*;
 use crate::engine::types::*;
 
 const KING_WINGS: [Bitboard; 2] = [

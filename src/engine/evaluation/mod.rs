@@ -12,51 +12,19 @@ mod pawn_ending;
 mod pawns;
 mod pieces;
 mod scale;
-pub mod terms;
 mod threats;
-mod weights;
 
 use shakmaty::Bitboard;
 
 use super::position::Position;
+use super::terms;
 use super::types::*;
+use super::weights::WEIGHTS;
 pub use pawns::{Facts, PawnTable};
-pub use weights::WEIGHTS;
 
-/// Piece and square to value, White's pieces positive, Black's negative.
-pub static PIECE_SQUARE: [[Score; 64]; 16] = piece_square();
 /// Phase of the starting position; 0 is bare kings and pawns.
 pub const FULL_PHASE: i32 = 24;
 const PHASE: [i32; 6] = [0, 1, 1, 2, 4, 0];
-
-/// Weight of a square on the 32-square board of `SQUARES`: wings are alike.
-pub const fn square_term(kind: Kind, relative: usize) -> usize {
-    let file = relative & 7;
-    let folded = if file < 4 { file } else { 7 - file };
-    terms::SQUARES + kind * 32 + (relative >> 3) * 4 + folded
-}
-
-const fn piece_square() -> [[Score; 64]; 16] {
-    let mut table = [[Score::ZERO; 64]; 16];
-    let mut kind = PAWN;
-    while kind <= KING {
-        let mut at = 0;
-        while at < 64 {
-            let square = WEIGHTS[square_term(kind, at)];
-            let worth = if kind < KING {
-                WEIGHTS[terms::MATERIAL + kind]
-            } else {
-                Score::ZERO
-            };
-            let (m, e) = (square.middle() + worth.middle(), square.end() + worth.end());
-            table[kind][at] = Score::new(m, e);
-            table[kind | 8][at ^ 56] = Score::new(-m, -e);
-            at += 1;
-        }
-        kind += 1;
-    }
-    table
-}
 
 /// Where counted terms go.
 pub trait Sink {

@@ -4,10 +4,10 @@ use shakmaty::{Bitboard, Square};
 
 use super::king::count_shelter;
 use super::pieces::{enemy_reach, file_of, fill_forward, pawn_origins, pawn_set_attacks};
-use super::terms::*;
 use super::{Board, Sink, Sum};
 use crate::engine::generate::forward;
 use crate::engine::position::{Position, pawn_attacks};
+use crate::engine::terms::*;
 use crate::engine::types::*;
 
 /// What an arrangement of pawns and kings is worth, and its passed pawns.

@@ -2,10 +2,10 @@
 
 use shakmaty::{Bitboard, attacks};
 
-use super::terms::*;
 use super::{Board, Sink};
 use crate::engine::generate::forward;
 use crate::engine::position::{Position, pawn_attacks, piece_attacks};
+use crate::engine::terms::*;
 use crate::engine::types::*;
 
 const FILE_A: Bitboard = Bitboard(0x0101_0101_0101_0101);

@@ -3,9 +3,9 @@
 use shakmaty::{Bitboard, attacks};
 
 use super::pieces::pawn_set_attacks;
-use super::terms::*;
 use super::{Board, Sink};
 use crate::engine::generate::forward;
+use crate::engine::terms::*;
 use crate::engine::types::*;
 
 /// Files c to f on ranks 2 to 4 of each side.

@@ -13,8 +13,8 @@ mod play;
 
 pub use legality::Checks;
 
-use super::evaluation::PIECE_SQUARE;
 use super::keys;
+use super::piece_square::PIECE_SQUARE;
 use super::types::*;
 
 const SHORT: u8 = 1;
