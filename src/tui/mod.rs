@@ -1,15 +1,20 @@
 //! The screens: draw a state, turn keys into events. No rule of the game is in here.
 //!
 //! Takes an [`App`] and where to start; gives a player his sittings: look, write, commit, review.
-//! [`run`] blocks until he leaves. The state machine ([`model`]) knows no terminal: keys go in, a
-//! [`page::Page`] comes out; `view.rs` and `terminal.rs` alone know the terminal library.
+//! [`run`] blocks until he leaves; [`console`] does the same on lines of text.
+//!
+//! Imports go one way: [`input`] and [`widgets`] know no screen, `forms` hold the dialogues that screens
+//! and console share, `nav` is the contract, a screen in `screens` knows the contract and no other
+//! screen, [`router`] alone makes screens, and [`terminal`] alone knows the terminal library.
 //!
 //! Before the commit nothing here tells whether a move is possible, let alone good: the tree shows
 //! what was typed, and only a text that is no move of any kind is answered.
 
 pub mod console;
+mod forms;
 pub mod input;
 mod labels;
+mod nav;
 pub mod router;
 mod screens;
 pub mod terminal;
@@ -21,8 +26,11 @@ use crate::app::{App, AppError, GameId};
 use crate::attempt::Sight;
 use crate::board::Line;
 
-pub use screens::overlays::tour::Touring;
-pub use terminal::host::Stage;
+pub use nav::context::Touring;
+pub use terminal::host::ScreenHost;
+
+/// Minutes at hand where nothing else is said.
+pub(crate) const MINUTES_AT_HAND: u32 = 20;
 
 /// Where the screens begin.
 #[derive(Debug, Clone)]
@@ -87,7 +95,7 @@ impl TuiError {
 /// Columns and rows of the terminal that the screens would be drawn on; `None` where there is none.
 #[must_use]
 pub fn terminal_size() -> Option<(u16, u16)> {
-    cursive::backends::crossterm::crossterm::terminal::size().ok()
+    terminal::event_loop::size()
 }
 
 /// Shows the screens until the player leaves.
@@ -98,8 +106,8 @@ pub fn terminal_size() -> Option<(u16, u16)> {
 pub fn run(app: App, start: &Start, options: Options) -> Result<(), TuiError> {
     let variable = |name: &str| std::env::var(name).ok();
     terminal::event_loop::check(&variable)?;
-    let stage = Stage::open(app, start, options, &variable)?;
-    let shown = terminal::event_loop::show(&stage.shared, stage.colours);
-    let closed = stage.close();
+    let host = ScreenHost::open(app, start, options, &variable)?;
+    let shown = terminal::event_loop::show(&host.router, host.colours);
+    let closed = host.close();
     shown.and(closed.map_err(TuiError::App))
 }

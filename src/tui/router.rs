@@ -1,131 +1,74 @@
-//! The state of the screens: a stack of them, and what a key, a click or a second does to it.
+//! The router: it alone makes a screen of a [`Route`], owns the stack of them, and says what a key, a
+//! click or a second does to it.
 //!
-//! Knows no terminal: keys go in, a [`Page`] comes out.
+//! Knows no terminal: keys go in, a [`Canvas`] comes out.
 
-use jiff::tz::TimeZone;
-
-use crate::app::{App, AppError, Subject};
-use crate::attempt::Sight;
-use crate::tui::input::key::Key;
-use crate::tui::screens::browse::blind_spots::HabitsScreen;
-use crate::tui::screens::browse::drills::Collection;
+use crate::app::{AppError, Subject};
+use crate::tui::Start;
+use crate::tui::input::key::KeyPress;
+use crate::tui::nav::context::{Context, Touring};
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::tour_step::TourStep;
+use crate::tui::screens::browse::blind_spots::BlindSpotsScreen;
+use crate::tui::screens::browse::drills::DrillsScreen;
 use crate::tui::screens::browse::history::HistoryScreen;
-use crate::tui::screens::browse::home::Home;
-use crate::tui::screens::game::account::After;
-use crate::tui::screens::game::screen::Playout;
+use crate::tui::screens::browse::home::HomeScreen;
+use crate::tui::screens::game::account::GameAccountScreen;
+use crate::tui::screens::game::screen::GameScreen;
 use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::overlays::pause::Pause;
+use crate::tui::screens::overlays::pause::PauseScreen;
 use crate::tui::screens::overlays::tour;
-use crate::tui::screens::review::pending::Waiting;
+use crate::tui::screens::review::pending::PendingReviewScreen;
 use crate::tui::screens::review::screen::ReviewScreen;
-use crate::tui::screens::writing::commit::Commit;
-use crate::tui::screens::writing::locked::Locked;
-use crate::tui::screens::writing::preview::Look;
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::screens::writing::second_look::Second;
-use crate::tui::widgets::board::Glyphs;
-use crate::tui::widgets::canvas::{Hit, MIN_HEIGHT, MIN_WIDTH, Page};
-use crate::tui::widgets::chrome;
-use crate::tui::{Start, Touring};
-
-/// What the screens need to know of the world.
-pub struct Desk {
-    pub app: App,
-    pub glyphs: Glyphs,
-    /// For dates.
-    pub zone: TimeZone,
-    /// For new sittings.
-    pub minutes: Option<u32>,
-    pub sight: Sight,
-    /// Seconds in which the position is only looked at; `None` where writing may begin at once.
-    pub look_s: Option<u32>,
-    pub tour: Touring,
-}
+use crate::tui::screens::writing::commit::CommitScreen;
+use crate::tui::screens::writing::locked::LockedScreen;
+use crate::tui::screens::writing::preview::PreviewScreen;
+use crate::tui::screens::writing::screen::WritingScreen;
+use crate::tui::screens::writing::second_look::SecondLookScreen;
+use crate::tui::widgets::canvas::{Canvas, ClickTarget, MIN_HEIGHT, MIN_WIDTH};
+use crate::tui::widgets::chrome::{self, Notice};
 
 /// The key that ends the tour, on every screen.
-pub const TOUR_ENDS: Key = Key::F(12);
-
-/// One screen.
-pub enum Screen {
-    Home(Home),
-    Collection(Collection),
-    Look(Box<Look>),
-    Entry(Box<Entry>),
-    Pause(Box<Pause>),
-    Commit(Box<Commit>),
-    Locked(Box<Locked>),
-    Second(Box<Second>),
-    Waiting(Waiting),
-    Review(Box<ReviewScreen>),
-    History(HistoryScreen),
-    Habits(HabitsScreen),
-    Help(HelpScreen),
-    Playout(Box<Playout>),
-    After(Box<After>),
-}
-
-/// What follows a key.
-pub enum Next {
-    /// This screen in place of the one that had the key.
-    Stay(Screen),
-    /// The second screen on top of the first.
-    Over(Screen, Screen),
-    /// The screen below.
-    Back,
-    /// The home screen, with something to say there.
-    Home(Option<String>),
-    /// The screen below, with the tour beside it.
-    Tour,
-    Quit,
-}
+pub const TOUR_ENDS: KeyPress = KeyPress::F(12);
 
 /// All that is on.
-pub struct Model {
-    desk: Desk,
-    stack: Vec<Screen>,
+pub struct Router {
+    ctx: Context,
+    stack: Vec<Box<dyn Screen>>,
     over: bool,
     /// What depends on time alone, as drawn last.
-    moving: String,
+    time_text: String,
     touring: bool,
 }
 
-impl Model {
+impl Router {
     /// Begins where `start` says. With an empty store the home screen gives way to the first drill.
     ///
     /// # Errors
     /// The drill does not exist, or the store fails.
-    pub fn new(desk: Desk, start: &Start) -> Result<Self, AppError> {
-        let first = match start {
-            Start::Home if desk.tour == Touring::Now => Look::next(&desk)?,
-            Start::Home => Home::first_screen(&desk)?,
-            Start::Drill(id) => Look::open(&desk, &Subject::Drill(id.clone()))?,
-            Start::Playout(id) => Playout::open(&desk, id)?,
-            Start::Position(line) => Look::open(&desk, &Subject::Position((**line).clone()))?,
-        };
-        let touring = match desk.tour {
+    pub fn new(ctx: Context, start: &Start) -> Result<Self, AppError> {
+        let first = first(&ctx, start)?;
+        let touring = match ctx.display.tour {
             Touring::Never => false,
             Touring::Once => {
-                matches!(first, Screen::Look(_)) && !desk.app.maintenance().has_toured()
+                first.tour_step() == Some(TourStep::Preview) && !ctx.app.maintenance().has_toured()
             }
             Touring::Now => true,
         };
-        Ok(Self {
-            desk,
-            stack: vec![first],
-            over: false,
-            moving: String::new(),
-            touring,
-        })
+        let mut router = Self::on(ctx, first);
+        router.touring = touring;
+        Ok(router)
     }
 
     /// Begins on a given screen.
-    #[cfg(test)]
-    pub(crate) fn on(desk: Desk, screen: Screen) -> Self {
+    pub(crate) fn on(ctx: Context, screen: Box<dyn Screen>) -> Self {
         Self {
-            desk,
+            ctx,
             stack: vec![screen],
             over: false,
-            moving: String::new(),
+            time_text: String::new(),
             touring: false,
         }
     }
@@ -136,46 +79,35 @@ impl Model {
         self.over
     }
 
-    pub fn press(&mut self, key: Key) {
+    pub fn press(&mut self, key: KeyPress) {
         if self.touring && key == TOUR_ENDS {
             return self.end_tour();
         }
         if let Some(top) = self.stack.pop() {
-            let next = top.press(key, &self.desk);
+            let input = ScreenInput::of_key(top.key_contexts(), key);
+            let next = top.handle(input, &self.ctx);
             self.follow(next);
         }
     }
 
-    pub fn click(&mut self, hit: Hit) {
+    pub fn click(&mut self, target: ClickTarget) {
         if let Some(top) = self.stack.pop() {
-            let next = top.click(hit, &self.desk);
+            let next = top.handle(ScreenInput::Click(target), &self.ctx);
             self.follow(next);
         }
     }
 
     /// Lets time pass; true where the screen has to be drawn again.
     pub fn tick(&mut self) -> bool {
-        let mut waited = false;
-        if let Some(Screen::Waiting(waiting)) =
-            self.stack.pop_if(|s| matches!(s, Screen::Waiting(_)))
-        {
-            let next = waiting.tick(&self.desk);
-            self.follow(next);
-            waited = true;
+        let route = self.stack.last_mut().and_then(|top| top.tick(&self.ctx));
+        let replaced = route.is_some();
+        if let Some(route) = route {
+            self.replace(route);
         }
-        match self.stack.last_mut() {
-            Some(Screen::Review(review)) => waited |= review.tick(&self.desk),
-            Some(Screen::Playout(playout)) => playout.tick(),
-            Some(Screen::After(after)) => after.tick(),
-            _ => {}
-        }
-        let moving = self
-            .stack
-            .last()
-            .map_or_else(String::new, |s| s.moving(&self.desk));
-        let over = waited && !matches!(self.stack.last(), Some(Screen::Waiting(_)));
-        let changed = over || moving != self.moving;
-        self.moving = moving;
+        let top = self.stack.last();
+        let time_text = top.map_or_else(String::new, |s| s.time_text(&self.ctx));
+        let changed = replaced || time_text != self.time_text;
+        self.time_text = time_text;
         changed
     }
 
@@ -184,46 +116,67 @@ impl Model {
     /// # Errors
     /// It could not be kept.
     pub fn close(&mut self) -> Result<(), AppError> {
-        for screen in self.stack.drain(..) {
-            match screen {
-                Screen::Entry(mut entry) => entry.sitting.leave()?,
-                Screen::Playout(mut playout) => playout.close()?,
-                Screen::Commit(mut commit) => commit.entry.sitting.leave()?,
-                _ => {}
-            }
-        }
-        Ok(())
+        self.stack
+            .drain(..)
+            .try_for_each(|mut screen| screen.close())
     }
 
-    fn follow(&mut self, next: Next) {
-        match next {
-            Next::Stay(screen) => self.stack.push(screen),
-            Next::Over(below, top) => self.stack.extend([below, top]),
-            Next::Back if self.stack.is_empty() => self.go_home(None),
-            Next::Back => self.refresh(),
-            Next::Home(words) => self.go_home(words),
-            Next::Tour => self.begin_tour(),
-            Next::Quit => self.over = true,
+    fn follow(&mut self, transition: Transition) {
+        match transition {
+            Transition::Stay(screen) => self.stack.push(screen),
+            Transition::Push(below, route) => self.push(below, route),
+            Transition::Replace(route) => self.put(route),
+            Transition::Pop => self.uncover(),
+            Transition::Home(notice) => self.go_home(notice),
+            Transition::StartTour => self.start_tour(),
+            Transition::Quit => self.over = true,
+        }
+    }
+
+    /// What cannot be opened is told on the screen that asked for it.
+    fn push(&mut self, mut below: Box<dyn Screen>, route: Route) {
+        let opened = open(route, &self.ctx);
+        let top = opened.map_err(|error| below.notify(Notice::error(&error)));
+        self.stack.push(below);
+        self.stack.extend(top);
+    }
+
+    /// The top screen gives way.
+    fn replace(&mut self, route: Route) {
+        self.stack.pop();
+        self.put(route);
+    }
+
+    /// On top of the stack; the home screen alone.
+    fn put(&mut self, route: Route) {
+        match route {
+            Route::Home(notice) => self.go_home(notice),
+            route => match open(route, &self.ctx) {
+                Ok(screen) => self.stack.push(screen),
+                Err(error) => self.go_home(Some(Notice::error(&error))),
+            },
         }
     }
 
     /// A list that is seen again shows what has changed.
-    fn refresh(&mut self) {
+    fn uncover(&mut self) {
         match self.stack.last_mut() {
-            Some(Screen::Home(_)) => self.go_home(None),
-            Some(Screen::Collection(collection)) => collection.refresh(&self.desk),
-            Some(Screen::History(history)) => history.refresh(&self.desk),
-            _ => {}
+            Some(top) => {
+                if let Some(route) = top.uncovered(&self.ctx) {
+                    self.replace(route);
+                }
+            }
+            None => self.go_home(None),
         }
     }
 
     /// The tour goes beside the sitting that is on; elsewhere it begins one.
-    fn begin_tour(&mut self) {
+    fn start_tour(&mut self) {
         self.touring = true;
-        if !self.stack.iter().any(Screen::is_sitting) {
-            match Look::next(&self.desk) {
-                Ok(look) => self.stack.push(look),
-                Err(error) => self.go_home(Some(error.to_string())),
+        if !self.stack.iter().any(|s| s.tour_step().is_some()) {
+            match preview_of_next(&self.ctx) {
+                Ok(preview) => self.stack.push(preview),
+                Err(error) => self.go_home(Some(Notice::Quiet(error.to_string()))),
             }
         }
     }
@@ -232,104 +185,78 @@ impl Model {
     fn end_tour(&mut self) {
         self.touring = false;
         // Where that cannot be kept it comes once more.
-        let _ = self.desk.app.maintenance().keep_toured();
+        let _ = self.ctx.app.maintenance().keep_toured();
     }
 
-    fn go_home(&mut self, words: Option<String>) {
+    fn go_home(&mut self, notice: Option<Notice>) {
         if self.touring {
             self.end_tour();
         }
         self.stack.clear();
-        self.stack.push(Screen::Home(Home::open(&self.desk, words)));
+        let home = HomeScreen::open(&self.ctx, notice);
+        self.stack.push(Box::new(home));
     }
 
     /// Draws what is on top.
     #[must_use]
-    pub fn draw(&self, width: usize, height: usize) -> Page {
-        let mut page = Page::new(width, height).ascii(self.desk.glyphs.ascii);
+    pub fn draw(&self, width: usize, height: usize) -> Canvas {
+        let mut canvas = Canvas::new(width, height).ascii(self.ctx.display.glyphs.ascii);
         if width < MIN_WIDTH || height < MIN_HEIGHT {
-            chrome::too_small(&mut page);
+            chrome::too_small(&mut canvas);
         } else if let Some(top) = self.stack.last() {
-            top.draw(&mut page, &self.desk);
-            if self.touring {
-                tour::draw(top, &mut page);
+            top.draw(&mut canvas, &self.ctx);
+            if let (true, Some(step)) = (self.touring, top.tour_step()) {
+                tour::draw(step, &mut canvas);
             }
         }
-        page
+        canvas
     }
 }
 
-impl Screen {
-    /// True for the screens of one sitting.
-    fn is_sitting(&self) -> bool {
-        matches!(
-            self,
-            Self::Look(_) | Self::Entry(_) | Self::Commit(_) | Self::Locked(_) | Self::Review(_)
-        )
-    }
-
-    fn press(self, key: Key, desk: &Desk) -> Next {
-        match self {
-            Self::Home(s) => s.press(key, desk),
-            Self::Collection(s) => s.press(key, desk),
-            Self::Look(s) => s.press(key),
-            Self::Entry(s) => s.press(key),
-            Self::Pause(s) => s.press(key),
-            Self::Commit(s) => s.press(key),
-            Self::Locked(s) => s.press(key, desk),
-            Self::Second(s) => s.press(key),
-            Self::Waiting(s) => s.press(key, desk),
-            Self::Review(s) => s.press(key, desk),
-            Self::History(s) => s.press(key, desk),
-            Self::Habits(s) => s.press(key, desk),
-            Self::Help(s) => s.press(key),
-            Self::Playout(s) => s.press(key),
-            Self::After(s) => s.press(key, desk),
+/// The first screen.
+fn first(ctx: &Context, start: &Start) -> Result<Box<dyn Screen>, AppError> {
+    let preview = |subject| Route::Preview(Box::new(subject));
+    let route = match start {
+        Start::Home if ctx.display.tour == Touring::Now => return preview_of_next(ctx),
+        Start::Home => {
+            let home = HomeScreen::first(ctx)?;
+            match home.first_drill(ctx) {
+                Some(subject) => preview(subject),
+                None => return Ok(Box::new(home)),
+            }
         }
-    }
+        Start::Drill(id) => preview(Subject::Drill(id.clone())),
+        Start::Playout(id) => Route::ResumedGame(id.clone()),
+        Start::Position(line) => preview(Subject::Position((**line).clone())),
+    };
+    open(route, ctx)
+}
 
-    fn click(self, hit: Hit, desk: &Desk) -> Next {
-        match self {
-            Self::Home(s) => s.click(hit, desk),
-            Self::Collection(s) => s.click(hit, desk),
-            Self::Entry(s) => s.click(hit),
-            Self::History(s) => s.click(hit, desk),
-            Self::Habits(s) => s.click(hit, desk),
-            other => Next::Stay(other),
-        }
-    }
+/// A new sitting on what is to be practised next.
+fn preview_of_next(ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
+    let subject = ctx.app.attempts().next_subject()?;
+    open(Route::Preview(Box::new(subject)), ctx)
+}
 
-    /// What of the screen depends on time alone.
-    fn moving(&self, desk: &Desk) -> String {
-        match self {
-            Self::Look(s) => s.moving(),
-            Self::Entry(s) => s.moving(),
-            Self::Commit(s) => s.entry.moving(),
-            Self::Second(s) => s.moving(),
-            Self::Waiting(s) => s.moving(desk),
-            Self::Playout(s) => s.moving(),
-            Self::After(s) => s.moving(),
-            _ => String::new(),
-        }
-    }
-
-    fn draw(&self, page: &mut Page, desk: &Desk) {
-        match self {
-            Self::Home(s) => s.draw(page, desk),
-            Self::Collection(s) => s.draw(page, desk),
-            Self::Look(s) => s.draw(page, desk),
-            Self::Entry(s) => s.draw(page, desk),
-            Self::Pause(s) => s.draw(page),
-            Self::Commit(s) => s.draw(page, desk),
-            Self::Locked(s) => s.draw(page, desk),
-            Self::Second(s) => s.draw(page, desk),
-            Self::Waiting(s) => s.draw(page, desk),
-            Self::Review(s) => s.draw(page, desk),
-            Self::History(s) => s.draw(page, desk),
-            Self::Habits(s) => s.draw(page, desk),
-            Self::Help(s) => s.draw(page),
-            Self::Playout(s) => s.draw(page, desk),
-            Self::After(s) => s.draw(page, desk),
-        }
-    }
+/// The only place where screens are made.
+fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
+    Ok(match route {
+        Route::Home(notice) => Box::new(HomeScreen::open(ctx, notice)),
+        Route::Drills => Box::new(DrillsScreen::open(ctx)?),
+        Route::History => Box::new(HistoryScreen::open(ctx)?),
+        Route::BlindSpots => Box::new(BlindSpotsScreen::open(ctx)?),
+        Route::Preview(subject) => Box::new(PreviewScreen::open(ctx, &subject)?),
+        Route::Writing(open) => Box::new(WritingScreen::new(*open)),
+        Route::Pause(open) => Box::new(PauseScreen::new(*open)),
+        Route::Commit(open) => Box::new(CommitScreen::new(*open)),
+        Route::Locked(locked) => Box::new(LockedScreen::new(*locked)),
+        Route::SecondLook(locked) => Box::new(SecondLookScreen::begin(*locked)),
+        Route::PendingReview(request) => Box::new(PendingReviewScreen::begin(ctx, request)),
+        Route::Review(request, attempt) => Box::new(ReviewScreen::open(ctx, request, *attempt)),
+        Route::NewGame(subject) => Box::new(GameScreen::begin(ctx, &subject)?),
+        Route::ResumedGame(id) => Box::new(GameScreen::resume(ctx, &id)?),
+        Route::Game(playing) => Box::new(GameScreen::on(ctx, *playing)),
+        Route::GameAccount(playing) => Box::new(GameAccountScreen::begin(ctx, *playing)),
+        Route::Help(contexts) => Box::new(HelpScreen::of(contexts)),
+    })
 }

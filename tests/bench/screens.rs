@@ -18,7 +18,7 @@ use cursive::{Cursive, CursiveRunner, Vec2};
 use foreply::app::{App, Config, Piece, Subject};
 use foreply::attempt::Sight;
 use foreply::tree::NodeId;
-use foreply::tui::{Options, Stage, Start};
+use foreply::tui::{Options, ScreenHost, Start};
 
 /// The smallest screen.
 const SIZE: (usize, usize) = (80, 24);
@@ -41,7 +41,7 @@ const LINES: &[&str] = &[
 ];
 
 struct Rig {
-    stage: Stage,
+    stage: ScreenHost,
     runner: CursiveRunner<Cursive>,
     input: Sender<Option<Event>>,
     frames: Receiver<ObservedScreen>,
@@ -52,7 +52,7 @@ impl Rig {
         let backend = Backend::init(Some(Vec2::from(SIZE)));
         let (input, frames) = (backend.input(), backend.stream());
         let truecolor = |name: &str| (name == "COLORTERM").then(|| "truecolor".to_owned());
-        let stage = Stage::open(app, start, Options::default(), &truecolor).unwrap();
+        let stage = ScreenHost::open(app, start, Options::default(), &truecolor).unwrap();
         let mut runner = CursiveRunner::new(stage.cursive(), backend);
         runner.refresh();
         Self {

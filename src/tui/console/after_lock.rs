@@ -10,12 +10,14 @@ use crate::review::{Finding, FindingStatus, Review};
 use crate::text;
 use crate::tree::NodeId;
 use crate::tui::TuiError;
-use crate::tui::console::sitting::{WIDTH, men, next_line, say};
+use crate::tui::console::io::{WIDTH, men, next_line, say};
+use crate::tui::forms::clarification::Clarification;
+use crate::tui::forms::drill_source::DrillSource;
+use crate::tui::forms::finding_spot::spot;
+use crate::tui::forms::played_line::play;
 use crate::tui::input::typed_command::behind;
 use crate::tui::labels;
-use crate::tui::screens::review::responses::spot;
-use crate::tui::screens::review::screen::{Source, play};
-use crate::tui::screens::writing::locked::Question;
+use crate::tui::widgets::position_text;
 
 const ASK: &str = "Enter alone compares the tree with the truth.\n\
 again WORDS: what you see now, a second look; kept apart from the tree.\n\
@@ -30,16 +32,16 @@ source: where the position comes from, and its published solution.\n\
 time: your time per candidate. end, or an empty line: leave.";
 
 /// A locked sitting on lines of text.
-pub struct After<'a> {
+pub struct AfterLockDialogue<'a> {
     app: &'a App,
     sitting: Sitting,
     /// Ambiguous moves that are to stay so.
     left_open: Vec<NodeId>,
 }
 
-type Lines<'a> = (&'a mut dyn BufRead, &'a mut dyn Write);
+type LineStreams<'a> = (&'a mut dyn BufRead, &'a mut dyn Write);
 
-impl<'a> After<'a> {
+impl<'a> AfterLockDialogue<'a> {
     #[must_use]
     pub fn new(app: &'a App, sitting: Sitting) -> Self {
         Self {
@@ -50,8 +52,8 @@ impl<'a> After<'a> {
     }
 
     /// Asks what was left open, then reviews and takes answers, until he leaves or the input ends.
-    pub fn run(mut self, (input, out): Lines<'_>) -> Result<(), TuiError> {
-        while let Some(question) = Question::of(&self.sitting, &self.left_open) {
+    pub fn run(mut self, (input, out): LineStreams<'_>) -> Result<(), TuiError> {
+        while let Some(question) = Clarification::of(&self.sitting, &self.left_open) {
             ask(&question, &self.sitting, out)?;
             match next_line(input)? {
                 Some(line) => self.clarify(&question, &line, out)?,
@@ -78,7 +80,7 @@ impl<'a> After<'a> {
 
     fn clarify(
         &mut self,
-        question: &Question,
+        question: &Clarification,
         line: &str,
         out: &mut dyn Write,
     ) -> Result<(), TuiError> {
@@ -125,7 +127,7 @@ impl<'a> After<'a> {
     }
 
     /// Takes answers until he leaves.
-    fn answer(&mut self, review: &Review, (input, out): Lines<'_>) -> Result<(), TuiError> {
+    fn answer(&mut self, review: &Review, (input, out): LineStreams<'_>) -> Result<(), TuiError> {
         say(
             out,
             "Type 'help' for what you can answer, Enter alone to leave.",
@@ -225,7 +227,7 @@ impl<'a> After<'a> {
     }
 
     fn source(&self, out: &mut dyn Write) -> Result<(), TuiError> {
-        let Some(source) = Source::of(self.app, self.sitting.attempt()) else {
+        let Some(source) = DrillSource::of(self.app, self.sitting.attempt()) else {
             return say(out, "This position comes from no collection.");
         };
         let lines = [&source.title, &source.source].into_iter();
@@ -244,9 +246,12 @@ impl<'a> After<'a> {
         let line = play(self.sitting.tree().root(), &path);
         for color in [Color::White, Color::Black] {
             let men = men(line.position(), color).join(" ");
-            say(out, &format!("{}: {men}", labels::side(color)))?;
+            say(out, &format!("{}: {men}", position_text::side(color)))?;
         }
-        say(out, &format!("{} to move.", labels::side(line.turn())))
+        say(
+            out,
+            &format!("{} to move.", position_text::side(line.turn())),
+        )
     }
 }
 
@@ -254,7 +259,7 @@ fn wrapped(words: &str) -> String {
     text::wrap(words, WIDTH).join("\n")
 }
 
-fn ask(question: &Question, sitting: &Sitting, out: &mut dyn Write) -> Result<(), TuiError> {
+fn ask(question: &Clarification, sitting: &Sitting, out: &mut dyn Write) -> Result<(), TuiError> {
     say(out, &question.words(sitting.tree()))?;
     for (i, (san, _)) in question.meanings.iter().enumerate() {
         say(out, &format!("{} {san}", i + 1))?;

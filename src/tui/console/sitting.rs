@@ -6,27 +6,26 @@
 use std::collections::HashSet;
 use std::io::{BufRead, Write};
 
-use shakmaty::{Chess, Color, Position, Role};
+use shakmaty::Color;
 
 use crate::app::{App, AppError, Piece, Sitting, Subject};
 use crate::attempt::{EndCard, Sight, Stage};
-use crate::notation::MEN;
 use crate::text;
 use crate::tree::{NodeId, Verdict};
-use crate::tui::console::after_lock::After;
-use crate::tui::input::bindings::Do;
+use crate::tui::console::after_lock::AfterLockDialogue;
+use crate::tui::console::io::{WIDTH, men, next_line, say};
+use crate::tui::forms::end_card::{self, EndCardQuestion};
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
 use crate::tui::input::line_parser;
 use crate::tui::input::typed_command;
-use crate::tui::input::typed_command::Order;
-use crate::tui::screens::browse::home::MINUTES;
-use crate::tui::screens::writing::commit;
-use crate::tui::screens::writing::commit::Ask;
-use crate::tui::widgets::canvas::Page;
-use crate::tui::widgets::variation_tree::{TreeView, as_typed, unmarked, walk};
-use crate::tui::{Options, Start, TuiError, labels};
-
-/// Columns of what is written.
-pub(crate) const WIDTH: usize = 78;
+use crate::tui::input::typed_command::TypedCommand;
+use crate::tui::widgets::canvas::Canvas;
+use crate::tui::widgets::clock;
+use crate::tui::widgets::position_text;
+use crate::tui::widgets::tree_cursor as walk;
+use crate::tui::widgets::tree_cursor::as_typed;
+use crate::tui::widgets::variation_tree::{TreeView, unmarked};
+use crate::tui::{MINUTES_AT_HAND, Options, Start, TuiError, labels};
 
 const HELP: &str = "Type a candidate or a whole line, for example: Nxe4 dxe4 Qxe4 +-\n\
 An empty line goes back to where the tree last branched.\n\
@@ -63,67 +62,43 @@ fn converse(
     options: Options,
     (input, out): (&mut dyn BufRead, &mut dyn Write),
 ) -> Result<(), TuiError> {
-    let mut plain = Plain::open(app, start, options)?;
-    plain.greet(out)?;
+    let mut session = LineSession::open(app, start, options)?;
+    session.greet(out)?;
     while let Some(line) = next_line(input)? {
-        if plain.line(&line, out)? {
-            return match plain.sitting.stage() {
-                Stage::Locked => After::new(app, plain.sitting).run((input, out)),
+        if session.line(&line, out)? {
+            return match session.sitting.stage() {
+                Stage::Locked => AfterLockDialogue::new(app, session.sitting).run((input, out)),
                 Stage::Looking | Stage::Writing => Ok(()),
             };
         }
-        plain.prompt(out)?;
+        session.prompt(out)?;
     }
-    plain.sitting.leave()?;
+    session.sitting.leave()?;
     say(out, labels::KEPT)
 }
 
-/// The next line; `None` at the end of the input. What is no text is made readable.
-pub(crate) fn next_line(input: &mut dyn BufRead) -> Result<Option<String>, TuiError> {
-    let mut bytes = Vec::new();
-    let read = input.read_until(b'\n', &mut bytes);
-    match read.map_err(|e| TuiError::Lines(e.to_string()))? {
-        0 => Ok(None),
-        _ => Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned())),
-    }
-}
-
-pub(crate) fn say(out: &mut dyn Write, words: &str) -> Result<(), TuiError> {
-    for line in words.lines() {
-        writeln!(out, "{}", text::safe(line)).map_err(|e| unwritten(&e))?;
-    }
-    out.flush().map_err(|e| unwritten(&e))
-}
-
-fn unwritten(error: &std::io::Error) -> TuiError {
-    match error.kind() {
-        std::io::ErrorKind::BrokenPipe => TuiError::Gone,
-        _ => TuiError::Lines(error.to_string()),
-    }
-}
-
-struct Plain {
+struct LineSession {
     sitting: Sitting,
     label: String,
     cursor: NodeId,
-    step: Step,
+    step: SessionStep,
     /// The clock stands.
     paused: bool,
 }
 
 /// What the next line answers.
-enum Step {
+enum SessionStep {
     /// The tree is written.
     Writing,
     /// How the end of the choice's line is judged.
     Verdict(NodeId),
     /// One question about the board at that end.
-    Card(Ask, EndCard),
+    Card(EndCardQuestion, EndCard),
     /// Whether the tree is to be locked.
     Locking,
 }
 
-impl Plain {
+impl LineSession {
     fn open(app: &App, start: &Start, options: Options) -> Result<Self, TuiError> {
         let mut sitting = match start {
             Start::Playout(_) => {
@@ -145,7 +120,7 @@ impl Plain {
             label: labels::origin(app, &sitting.attempt().opened().origin),
             sitting,
             cursor: NodeId(last),
-            step: Step::Writing,
+            step: SessionStep::Writing,
             paused: false,
         })
     }
@@ -162,29 +137,29 @@ impl Plain {
         let root = self.sitting.tree().root();
         for color in [Color::White, Color::Black] {
             let men = men(root.root(), color).join(" ");
-            say(out, &format!("{}: {men}", labels::side(color)))?;
+            say(out, &format!("{}: {men}", position_text::side(color)))?;
         }
-        for fact in labels::facts(root) {
+        for fact in position_text::facts(root) {
             say(out, &fact)?;
         }
         Ok(())
     }
 
     fn prompt(&self, out: &mut dyn Write) -> Result<(), TuiError> {
-        let clock = labels::clock(self.sitting.left_ms(), self.sitting.used_ms());
+        let clock = clock::clock(self.sitting.left_ms(), self.sitting.used_ms());
         let place = match as_typed(self.sitting.tree(), self.cursor).as_slice() {
             [] => "candidate".to_owned(),
             moves => format!("after {}", moves.join(" ")),
         };
         let words = match &self.step {
-            Step::Writing => format!("[{clock}] {place}"),
-            Step::Verdict(end) => {
+            SessionStep::Writing => format!("[{clock}] {place}"),
+            SessionStep::Verdict(end) => {
                 let line = as_typed(self.sitting.tree(), *end).join(" ");
-                let words = format!("How do you judge the end of {line}? {}", commit::SIGNS);
+                let words = format!("How do you judge the end of {line}? {}", end_card::SIGNS);
                 text::wrap(&words, WIDTH).join("\n")
             }
-            Step::Card(ask, _) => text::wrap(ask.words(), WIDTH).join("\n"),
-            Step::Locking => LOCK.to_owned(),
+            SessionStep::Card(ask, _) => text::wrap(ask.words(), WIDTH).join("\n"),
+            SessionStep::Locking => LOCK.to_owned(),
         };
         // A question that ends as a sentence needs no colon.
         let end = if words.ends_with('.') { "" } else { ":" };
@@ -194,7 +169,7 @@ impl Plain {
     /// One line; true where the sitting is over.
     fn line(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
         let done = match self.step {
-            Step::Writing => self.obey(line, out),
+            SessionStep::Writing => self.obey(line, out),
             _ => self.settle(line, out),
         };
         match done {
@@ -214,19 +189,23 @@ impl Plain {
             ("board", _) => self.seen_board(out)?,
             ("candidates", _) => say(out, &self.tree(true))?,
             ("time", _) => {}
-            (_, Some(Order::Run(Do::Help))) => say(out, HELP)?,
-            (_, Some(Order::Run(Do::Leave))) => {
+            (_, Some(TypedCommand::Run(Action::Common(CommonAction::Help)))) => say(out, HELP)?,
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Leave)))) => {
                 self.sitting.leave()?;
                 say(out, labels::KEPT)?;
                 return Ok(true);
             }
-            (_, Some(Order::Run(Do::Choose))) => self.choose(out)?,
-            (_, Some(Order::Run(Do::Pause))) => {
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Choose)))) => {
+                self.choose(out)?
+            }
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Pause)))) => {
                 self.sitting.leave()?;
                 self.paused = true;
                 say(out, "The clock stands. Any line goes on.")?;
             }
-            (_, Some(Order::Run(Do::Note))) => self.note("", out)?,
+            (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Note)))) => {
+                self.note("", out)?
+            }
             (_, Some(order)) => self.order(order, out)?,
             _ => match (
                 typed_command::behind(line, "go"),
@@ -248,25 +227,29 @@ impl Plain {
         }
     }
 
-    fn order(&mut self, order: Order<'_>, out: &mut dyn Write) -> Result<(), TuiError> {
+    fn order(&mut self, order: TypedCommand<'_>, out: &mut dyn Write) -> Result<(), TuiError> {
         let node = self.sitting.tree().node(self.cursor).cloned();
         match (order, node) {
-            (Order::Run(Do::Undo), _) => {
+            (TypedCommand::Run(Action::Writing(WritingAction::Undo)), _) => {
                 self.sitting.undo()?;
                 self.cursor = self.nearest();
             }
-            (Order::Run(Do::Redo), _) => self.sitting.redo()?,
+            (TypedCommand::Run(Action::Writing(WritingAction::Redo)), _) => self.sitting.redo()?,
             (_, None) => say(out, "Go to a move first.")?,
-            (Order::Run(Do::Strike), Some(n)) => self.sitting.strike(self.cursor, !n.struck)?,
-            (Order::Run(Do::Only), Some(n)) => self.sitting.only(self.cursor, !n.only)?,
-            (Order::SameAs(line), _) => match self.find(line) {
+            (TypedCommand::Run(Action::Writing(WritingAction::Strike)), Some(n)) => {
+                self.sitting.strike(self.cursor, !n.struck)?
+            }
+            (TypedCommand::Run(Action::Writing(WritingAction::Only)), Some(n)) => {
+                self.sitting.only(self.cursor, !n.only)?
+            }
+            (TypedCommand::SameAs(line), _) => match self.find(line) {
                 Some(at) => {
                     let other = (at != NodeId::ROOT).then_some(at);
                     self.sitting.same_as(self.cursor, other)?;
                 }
                 None => not_written(line, out)?,
             },
-            (Order::MoveTo(line), _) => match self.find(line) {
+            (TypedCommand::MoveTo(line), _) => match self.find(line) {
                 Some(at) => self.sitting.relocate(self.cursor, at)?,
                 None => not_written(line, out)?,
             },
@@ -334,7 +317,7 @@ impl Plain {
         if tree.is_empty() {
             return "Nothing is written yet.".to_owned();
         }
-        let mut page = Page::new(WIDTH, 4 * tree.len() + 4).ascii(true);
+        let mut canvas = Canvas::new(WIDTH, 4 * tree.len() + 4).ascii(true);
         let view = TreeView {
             tree,
             choice: self.sitting.attempt().choice(),
@@ -344,8 +327,8 @@ impl Plain {
             mark: &unmarked,
             ascii: true,
         };
-        view.draw(&mut page, (0, 1, WIDTH, 4 * tree.len() + 2));
-        page.to_text().trim_matches('\n').to_owned()
+        view.draw(&mut canvas, (0, 1, WIDTH, 4 * tree.len() + 2));
+        canvas.to_text().trim_matches('\n').to_owned()
     }
 
     fn choose(&mut self, out: &mut dyn Write) -> Result<(), TuiError> {
@@ -367,9 +350,9 @@ impl Plain {
         let end = self.end();
         let judged = self.sitting.tree().node(end);
         self.step = if judged.is_some_and(|n| n.verdict.is_some()) {
-            Step::Locking
+            SessionStep::Locking
         } else {
-            Step::Verdict(end)
+            SessionStep::Verdict(end)
         };
         Ok(())
     }
@@ -377,21 +360,21 @@ impl Plain {
     /// After the choice: the verdict at the end of its line, then lock, card or back. True where the tree
     /// is locked.
     fn settle(&mut self, line: &str, out: &mut dyn Write) -> Result<bool, TuiError> {
-        match std::mem::replace(&mut self.step, Step::Locking) {
-            Step::Writing => self.step = Step::Writing,
-            Step::Verdict(end) => self.judge_end(end, line, out)?,
-            Step::Card(ask, card) => self.fill_card(ask, card, line, out)?,
-            Step::Locking => match line {
+        match std::mem::replace(&mut self.step, SessionStep::Locking) {
+            SessionStep::Writing => self.step = SessionStep::Writing,
+            SessionStep::Verdict(end) => self.judge_end(end, line, out)?,
+            SessionStep::Card(ask, card) => self.fill_card(ask, card, line, out)?,
+            SessionStep::Locking => match line {
                 "yes" | "y" => {
                     self.sitting.lock()?;
                     let used = text::clock(self.sitting.used_ms());
                     say(out, &format!("Locked {used}."))?;
                     return Ok(true);
                 }
-                "no" | "n" => self.step = Step::Writing,
+                "no" | "n" => self.step = SessionStep::Writing,
                 "card" => {
                     let card = EndCard::new(self.end());
-                    self.step = Step::Card(Ask::Mover, card);
+                    self.step = SessionStep::Card(EndCardQuestion::Mover, card);
                 }
                 _ => say(out, "Type 'yes', 'no' or 'card'.")?,
             },
@@ -407,7 +390,7 @@ impl Plain {
                 say(out, &format!("{verdict} {}.", verdict.words()))?;
             }
             Err(error) => {
-                self.step = Step::Verdict(end);
+                self.step = SessionStep::Verdict(end);
                 say(out, &error.to_string())?;
             }
         }
@@ -416,19 +399,19 @@ impl Plain {
 
     fn fill_card(
         &mut self,
-        ask: Ask,
+        ask: EndCardQuestion,
         mut card: EndCard,
         line: &str,
         out: &mut dyn Write,
     ) -> Result<(), TuiError> {
-        if let Err(words) = commit::state(&mut card, ask, line) {
-            self.step = Step::Card(ask, card);
+        if let Err(words) = end_card::state(&mut card, ask, line) {
+            self.step = SessionStep::Card(ask, card);
             return say(out, &words);
         }
         match ask.next() {
-            Some(next) => self.step = Step::Card(next, card),
+            Some(next) => self.step = SessionStep::Card(next, card),
             None => {
-                say(out, &commit::said(&card))?;
+                say(out, &end_card::said(&card))?;
                 self.sitting.state_end(card)?;
             }
         }
@@ -453,23 +436,8 @@ fn open_new(app: &App, subject: &Subject, options: Options) -> Result<Sitting, A
 
 /// What fits the minutes that are usual, else the next of the collection.
 fn next_subject(app: &App) -> Result<Subject, AppError> {
-    match app.practice().next(MINUTES)?.into_iter().next() {
+    match app.practice().next(MINUTES_AT_HAND)?.into_iter().next() {
         Some(offer) => Ok(Subject::Drill(offer.drill)),
         None => app.attempts().next_subject(),
     }
-}
-
-/// The men of one side with their squares, the king first.
-pub(crate) fn men(position: &Chess, color: Color) -> Vec<String> {
-    let board = position.board();
-    let of = |role: Role| {
-        board
-            .by_piece(role.of(color))
-            .into_iter()
-            .map(move |square| match role {
-                Role::Pawn => square.to_string(),
-                role => format!("{}{square}", role.upper_char()),
-            })
-    };
-    MEN.into_iter().flat_map(of).collect()
 }

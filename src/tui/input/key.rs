@@ -4,7 +4,7 @@ use std::fmt;
 
 /// One key press.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Key {
+pub enum KeyPress {
     /// A character typed without Ctrl or Alt.
     Char(char),
     /// A letter with Ctrl.
@@ -29,27 +29,27 @@ pub enum Key {
     PageDown,
 }
 
-const NAMES: [(Key, &str); 17] = [
-    (Key::Enter, "Enter"),
-    (Key::Esc, "Esc"),
-    (Key::Tab, "Tab"),
-    (Key::BackTab, "Shift-Tab"),
-    (Key::Backspace, "Backspace"),
-    (Key::Delete, "Delete"),
-    (Key::Up, "Up"),
-    (Key::Down, "Down"),
-    (Key::Left, "Left"),
-    (Key::Right, "Right"),
-    (Key::ShiftUp, "Shift-Up"),
-    (Key::ShiftDown, "Shift-Down"),
-    (Key::Home, "Home"),
-    (Key::End, "End"),
-    (Key::PageUp, "PgUp"),
-    (Key::PageDown, "PgDn"),
-    (Key::Char(' '), "Space"),
+const NAMES: [(KeyPress, &str); 17] = [
+    (KeyPress::Enter, "Enter"),
+    (KeyPress::Esc, "Esc"),
+    (KeyPress::Tab, "Tab"),
+    (KeyPress::BackTab, "Shift-Tab"),
+    (KeyPress::Backspace, "Backspace"),
+    (KeyPress::Delete, "Delete"),
+    (KeyPress::Up, "Up"),
+    (KeyPress::Down, "Down"),
+    (KeyPress::Left, "Left"),
+    (KeyPress::Right, "Right"),
+    (KeyPress::ShiftUp, "Shift-Up"),
+    (KeyPress::ShiftDown, "Shift-Down"),
+    (KeyPress::Home, "Home"),
+    (KeyPress::End, "End"),
+    (KeyPress::PageUp, "PgUp"),
+    (KeyPress::PageDown, "PgDn"),
+    (KeyPress::Char(' '), "Space"),
 ];
 
-impl fmt::Display for Key {
+impl fmt::Display for KeyPress {
     /// As printed in the bottom line and the help: `Enter`, `F10`, `Ctrl-A`, `f`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some((_, name)) = NAMES.iter().find(|(key, _)| key == self) {
@@ -64,7 +64,7 @@ impl fmt::Display for Key {
     }
 }
 
-impl Key {
+impl KeyPress {
     /// The number of a digit key.
     #[must_use]
     pub fn digit(self) -> Option<usize> {
@@ -76,7 +76,7 @@ impl Key {
 }
 
 #[cfg(test)]
-impl Key {
+impl KeyPress {
     /// Keys in a compact notation: characters stand for themselves, `<F10>`, `<Enter>`, `<Ctrl-A>` for
     /// the others.
     pub(crate) fn script(text: &str) -> Vec<Self> {
@@ -111,8 +111,8 @@ mod tests {
 
     #[test]
     fn scripts_read_as_they_print() {
-        let keys = Key::script("e4<Enter><F10><Ctrl-A><Shift-Up>");
-        let back: Vec<String> = keys.iter().map(Key::to_string).collect();
+        let keys = KeyPress::script("e4<Enter><F10><Ctrl-A><Shift-Up>");
+        let back: Vec<String> = keys.iter().map(KeyPress::to_string).collect();
         assert_eq!(back, ["e", "4", "Enter", "F10", "Ctrl-A", "Shift-Up"]);
     }
 }

@@ -15,7 +15,7 @@ use crate::tree::Verdict;
 
 /// A typed line, taken apart.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Typed {
+pub struct ParsedLine {
     /// What could be read, up to the first word that could not.
     pub pieces: Vec<Piece>,
     /// That word, and its place in the line in bytes.
@@ -24,7 +24,7 @@ pub struct Typed {
 
 /// Takes a line apart.
 #[must_use]
-pub fn read(line: &str) -> Typed {
+pub fn read(line: &str) -> ParsedLine {
     let mut pieces = Vec::new();
     for (at, word) in words(line) {
         match piece(word) {
@@ -33,14 +33,14 @@ pub fn read(line: &str) -> Typed {
             Err(_) if joins(&mut pieces, word) => {}
             Err(bad) => {
                 let span = at..at + word.len();
-                return Typed {
+                return ParsedLine {
                     pieces,
                     bad: Some((bad, span)),
                 };
             }
         }
     }
-    Typed { pieces, bad: None }
+    ParsedLine { pieces, bad: None }
 }
 
 /// The words of a line with their places; what stands in braces is one word.

@@ -2,12 +2,12 @@
 //!
 //! The screens and the plain sitting read the same words.
 
-use crate::tui::input::bindings::Do;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
 
-/// A typed order.
+/// A command in typed words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Order<'a> {
-    Run(Do),
+pub enum TypedCommand<'a> {
+    Run(Action),
     /// The move under the cursor leads to the same position as this line; an empty line takes it back.
     SameAs(&'a str),
     /// The move under the cursor, with what stands below it, goes behind this line.
@@ -15,44 +15,56 @@ pub enum Order<'a> {
 }
 
 /// One word, what it does, and its line in the help.
-pub const ORDERS: &[(&str, Do, &str)] = &[
-    ("undo", Do::Undo, "take the last change back"),
-    ("redo", Do::Redo, "bring back what was taken back"),
+pub const TYPED_COMMANDS: &[(&str, Action, &str)] = &[
+    (
+        "undo",
+        Action::Writing(WritingAction::Undo),
+        "take the last change back",
+    ),
+    (
+        "redo",
+        Action::Writing(WritingAction::Redo),
+        "bring back what was taken back",
+    ),
     (
         "strike",
-        Do::Strike,
+        Action::Writing(WritingAction::Strike),
         "strike the move under the cursor out, or let it stand again",
     ),
     (
         "only",
-        Do::Only,
+        Action::Writing(WritingAction::Only),
         "name the move as a candidate only, without a line on purpose",
     ),
     (
         "note",
-        Do::Note,
+        Action::Writing(WritingAction::Note),
         "put the words on the move into the line, to change them",
     ),
     (
         "fold",
-        Do::Fold,
+        Action::Writing(WritingAction::Fold),
         "fold what stands below the move, or unfold it",
     ),
     (
         "pause",
-        Do::Pause,
+        Action::Writing(WritingAction::Pause),
         "stop the clock; board and tree are hidden until you go on",
     ),
     (
         "choose",
-        Do::Choose,
+        Action::Writing(WritingAction::Choose),
         "choose the candidate the cursor is in",
     ),
-    ("leave", Do::Leave, "leave; everything is kept"),
-    ("help", Do::Help, "this help"),
+    (
+        "leave",
+        Action::Writing(WritingAction::Leave),
+        "leave; everything is kept",
+    ),
+    ("help", Action::Common(CommonAction::Help), "this help"),
 ];
 
-/// The orders with a line behind them, for the help.
+/// The commands with a line behind them, for the help.
 pub const WITH_LINE: &[(&str, &str)] = &[
     (
         "same as c4 d5",
@@ -64,19 +76,19 @@ pub const WITH_LINE: &[(&str, &str)] = &[
     ),
 ];
 
-/// Reads a line; `None` where it is no order.
+/// Reads a line; `None` where it is no command.
 #[must_use]
-pub fn read(line: &str) -> Option<Order<'_>> {
+pub fn read(line: &str) -> Option<TypedCommand<'_>> {
     let line = line.trim();
-    if let Some((_, run, _)) = ORDERS
+    if let Some((_, action, _)) = TYPED_COMMANDS
         .iter()
         .find(|(word, ..)| line.eq_ignore_ascii_case(word))
     {
-        return Some(Order::Run(*run));
+        return Some(TypedCommand::Run(*action));
     }
     behind(line, "same as")
-        .map(Order::SameAs)
-        .or_else(|| behind(line, "move to").map(Order::MoveTo))
+        .map(TypedCommand::SameAs)
+        .or_else(|| behind(line, "move to").map(TypedCommand::MoveTo))
 }
 
 /// What follows the words, where the line begins with them.
@@ -92,20 +104,23 @@ mod tests {
     use crate::notation;
 
     #[test]
-    fn orders_are_read() {
-        assert_eq!(read(" Undo "), Some(Order::Run(Do::Undo)));
-        assert_eq!(read("same as c4 d5"), Some(Order::SameAs("c4 d5")));
-        assert_eq!(read("same as"), Some(Order::SameAs("")));
-        assert_eq!(read("move to"), Some(Order::MoveTo("")));
+    fn typed_commands_are_read() {
+        assert_eq!(
+            read(" Undo "),
+            Some(TypedCommand::Run(Action::Writing(WritingAction::Undo)))
+        );
+        assert_eq!(read("same as c4 d5"), Some(TypedCommand::SameAs("c4 d5")));
+        assert_eq!(read("same as"), Some(TypedCommand::SameAs("")));
+        assert_eq!(read("move to"), Some(TypedCommand::MoveTo("")));
         assert_eq!(read("same assay"), None);
         assert_eq!(read("Nxe4 undo"), None);
         assert_eq!(read("ünd"), None);
     }
 
-    /// No order can be mistaken for a move.
+    /// No command can be mistaken for a move.
     #[test]
-    fn no_order_is_a_move() {
-        for (word, ..) in ORDERS {
+    fn no_typed_command_is_a_move() {
+        for (word, ..) in TYPED_COMMANDS {
             assert!(notation::parse(word).is_err(), "{word}");
         }
     }

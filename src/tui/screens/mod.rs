@@ -1,4 +1,11 @@
-//! TODO
+//! The screens, one file each, in five folders.
+//!
+//! A [`ScreenInput`](crate::tui::nav::screen_input::ScreenInput) comes in; a
+//! [`Transition`](crate::tui::nav::screen::Transition) goes out, and a drawing on a canvas. What is to
+//! follow is asked for as a [`Route`](crate::tui::nav::route::Route).
+//!
+//! No screen may know another one, the router or the terminal; those in `writing` may know nothing that
+//! tells how good a move is.
 
 pub mod browse;
 pub mod game;

@@ -3,7 +3,7 @@
 use cursive::theme::{BaseColor, Color, ColorStyle, Effect, Style};
 use shakmaty::Color as Side;
 
-use crate::tui::widgets::canvas::{Ink, Tone};
+use crate::tui::widgets::canvas::{TextStyle, TextTone};
 
 /// How many colours there are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -32,16 +32,16 @@ impl Colours {
         }
     }
 
-    /// An ink as the terminal library wants it.
+    /// A style of ours as the terminal library wants it.
     #[must_use]
-    pub fn style(self, ink: Ink) -> Style {
-        let mut style = Style::from(self.colour(ink.tone));
+    pub fn style(self, text: TextStyle) -> Style {
+        let mut style = Style::from(self.colour(text.tone));
         let effects = [
-            (ink.bold, Effect::Bold),
-            (ink.underlined, Effect::Underline),
-            (ink.struck, Effect::Strikethrough),
-            (ink.turned, Effect::Reverse),
-            (ink.tone == Tone::Quiet, Effect::Dim),
+            (text.bold, Effect::Bold),
+            (text.underlined, Effect::Underline),
+            (text.struck, Effect::Strikethrough),
+            (text.turned, Effect::Reverse),
+            (text.tone == TextTone::Quiet, Effect::Dim),
         ];
         for (wanted, effect) in effects {
             if wanted {
@@ -51,18 +51,18 @@ impl Colours {
         style
     }
 
-    fn colour(self, tone: Tone) -> ColorStyle {
+    fn colour(self, tone: TextTone) -> ColorStyle {
         let plain = Color::TerminalDefault;
         let front = |colour| ColorStyle::new(colour, plain);
         match (self, tone) {
-            (Self::None, _) | (_, Tone::Plain | Tone::Quiet) => front(plain),
-            (Self::Sixteen, Tone::Accent) => front(Color::Dark(BaseColor::Cyan)),
-            (Self::Sixteen, Tone::Alert) => front(Color::Dark(BaseColor::Red)),
-            (Self::Palette, Tone::Accent) => front(Color::RgbLowRes(1, 3, 4)),
-            (Self::Palette, Tone::Alert) => front(Color::RgbLowRes(4, 2, 1)),
-            (Self::True, Tone::Accent) => front(Color::Rgb(92, 158, 178)),
-            (Self::True, Tone::Alert) => front(Color::Rgb(214, 122, 74)),
-            (_, Tone::Square { light, piece }) => {
+            (Self::None, _) | (_, TextTone::Plain | TextTone::Quiet) => front(plain),
+            (Self::Sixteen, TextTone::Accent) => front(Color::Dark(BaseColor::Cyan)),
+            (Self::Sixteen, TextTone::Alert) => front(Color::Dark(BaseColor::Red)),
+            (Self::Palette, TextTone::Accent) => front(Color::RgbLowRes(1, 3, 4)),
+            (Self::Palette, TextTone::Alert) => front(Color::RgbLowRes(4, 2, 1)),
+            (Self::True, TextTone::Accent) => front(Color::Rgb(92, 158, 178)),
+            (Self::True, TextTone::Alert) => front(Color::Rgb(214, 122, 74)),
+            (_, TextTone::Square { light, piece }) => {
                 ColorStyle::new(self.man(piece), self.square(light))
             }
         }

@@ -16,7 +16,7 @@ use cursive::{Cursive, CursiveRunner};
 use crate::app::{end_engines, panic_is_handled};
 use crate::tui::TuiError;
 use crate::tui::terminal::colours::Colours;
-use crate::tui::terminal::root_view::{Face, Shared};
+use crate::tui::terminal::root_view::{RootView, RouterHandle};
 
 /// Pause between two looks for input, while the player is typing and while he is not. The library's
 /// own loop waits 30 ms, more than a key may take to the screen.
@@ -35,6 +35,12 @@ const GONE: i32 = 129;
 /// The message of a panic that nobody has handled, kept until the terminal is given back.
 static PANIC: Mutex<Option<String>> = Mutex::new(None);
 
+/// Columns and rows of the terminal; `None` where there is none.
+#[must_use]
+pub fn size() -> Option<(u16, u16)> {
+    crossterm::crossterm::terminal::size().ok()
+}
+
 /// Says whether screens can be drawn here, before anything is opened.
 ///
 /// # Errors
@@ -47,11 +53,11 @@ pub fn check(variable: &dyn Fn(&str) -> Option<String>) -> Result<(), TuiError> 
     }
 }
 
-/// Shows the model until the player leaves, or a signal asks the program to end.
+/// Shows the screens until the player leaves, or a signal asks the program to end.
 ///
 /// # Errors
 /// There is no terminal, or the screens stopped by an internal error.
-pub fn show(shared: &Shared, colours: Colours) -> Result<(), TuiError> {
+pub fn show(router: &RouterHandle, colours: Colours) -> Result<(), TuiError> {
     let stop = stop_on_signals()?;
     let pause = Arc::new(AtomicBool::new(false));
     #[cfg(unix)]
@@ -60,15 +66,15 @@ pub fn show(shared: &Shared, colours: Colours) -> Result<(), TuiError> {
     let hook = std::panic::take_hook();
     keep_panics();
     let watched = Arc::new(AtomicBool::new(true));
-    end_with_the_terminal(shared.clone(), watched.clone());
+    end_with_the_terminal(router.clone(), watched.clone());
     let run = || loop {
         // The runner gives the terminal back when it is dropped, also on the way out of a panic.
-        let mut runner = CursiveRunner::new(cursive(shared, colours), backend);
+        let mut runner = CursiveRunner::new(cursive(router, colours), backend);
         let pressed = pause.clone();
         runner.set_on_pre_event(Event::CtrlChar('z'), move |_| {
             pressed.store(true, Ordering::Relaxed);
         });
-        turn(&mut runner, shared, &[&stop, &pause]);
+        turn(&mut runner, router, &[&stop, &pause]);
         drop(runner);
         if !pause.swap(false, Ordering::Relaxed) {
             return Ok(());
@@ -102,7 +108,7 @@ fn wait_for_the_shell() {}
 
 /// The library's root with our one view and no colours of its own.
 #[must_use]
-pub fn cursive(shared: &Shared, colours: Colours) -> Cursive {
+pub fn cursive(router: &RouterHandle, colours: Colours) -> Cursive {
     let mut siv = Cursive::new();
     let mut palette = Palette::default();
     for part in [
@@ -118,24 +124,24 @@ pub fn cursive(shared: &Shared, colours: Colours) -> Cursive {
         borders: BorderStyle::None,
         palette,
     });
-    siv.add_fullscreen_layer(Face::new(shared.clone(), colours));
+    siv.add_fullscreen_layer(RootView::new(router.clone(), colours));
     siv
 }
 
 /// The event loop: input first, then time.
-pub fn turn(runner: &mut CursiveRunner<Cursive>, shared: &Shared, ends: &[&AtomicBool]) {
+pub fn turn(runner: &mut CursiveRunner<Cursive>, router: &RouterHandle, ends: &[&AtomicBool]) {
     let ended = || ends.iter().any(|end| end.load(Ordering::Relaxed));
     let mut last_key = Instant::now();
     let mut last_tick = Instant::now();
     runner.refresh();
-    while runner.is_running() && !shared.model().is_over() && !ended() {
+    while runner.is_running() && !router.lock().is_over() && !ended() {
         let mut changed = runner.process_events();
         if changed {
             last_key = Instant::now();
         }
         if changed || last_tick.elapsed() >= TICK {
             last_tick = Instant::now();
-            changed |= shared.model().tick();
+            changed |= router.lock().tick();
         }
         if changed {
             runner.refresh();
@@ -164,14 +170,14 @@ fn heed(signal: i32, flag: &Arc<AtomicBool>) -> Result<(), TuiError> {
 
 /// Ends the program when its terminal has gone away. The library's reader (crossterm 0.28) then loops
 /// for ever over an end of file, so that neither keys nor the signal come through to our loop. The
-/// model is free meanwhile: it is locked only while an event is worked on or a page is drawn.
-fn end_with_the_terminal(shared: Shared, watched: Arc<AtomicBool>) {
+/// router is free meanwhile: it is locked only while an event is worked on or a canvas is drawn.
+fn end_with_the_terminal(router: RouterHandle, watched: Arc<AtomicBool>) {
     thread::spawn(move || {
         while watched.load(Ordering::Relaxed) {
             thread::sleep(WATCH);
             if File::open("/dev/tty").is_err() && watched.load(Ordering::Relaxed) {
                 // Nobody is there to be told of an error; what was shown is kept already.
-                let _ = shared.model().close();
+                let _ = router.lock().close();
                 end_engines();
                 std::process::exit(GONE);
             }

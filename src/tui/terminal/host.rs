@@ -7,20 +7,21 @@ use cursive::{Cursive, CursiveRunner};
 use jiff::tz::TimeZone;
 
 use crate::app::{App, AppError};
-use crate::tui::router::{Desk, Model};
+use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions};
+use crate::tui::router::Router;
 use crate::tui::terminal::colours::Colours;
 use crate::tui::terminal::event_loop;
-use crate::tui::terminal::root_view::Shared;
+use crate::tui::terminal::root_view::RouterHandle;
 use crate::tui::widgets::board::Glyphs;
 use crate::tui::{Options, Start, TuiError};
 
 /// The screens, with the colours they are drawn in.
-pub struct Stage {
-    pub(crate) shared: Shared,
+pub struct ScreenHost {
+    pub(crate) router: RouterHandle,
     pub(crate) colours: Colours,
 }
 
-impl Stage {
+impl ScreenHost {
     /// Opens the first screen. `variable` is asked for the environment's variables, which decide about
     /// colours.
     ///
@@ -33,36 +34,40 @@ impl Stage {
         variable: &dyn Fn(&str) -> Option<String>,
     ) -> Result<Self, TuiError> {
         let colours = Colours::of(variable);
-        let desk = Desk {
+        let ctx = Context {
             app,
-            glyphs: Glyphs {
-                ascii: options.ascii,
-                plain: colours == Colours::None,
+            display: DisplayOptions {
+                glyphs: Glyphs {
+                    ascii: options.ascii,
+                    plain: colours == Colours::None,
+                },
+                zone: TimeZone::system(),
+                tour: options.tour,
             },
-            zone: TimeZone::system(),
-            minutes: options.minutes,
-            sight: options.sight,
-            look_s: options.look_s,
-            tour: options.tour,
+            new_attempts: NewAttemptOptions {
+                minutes: options.minutes,
+                sight: options.sight,
+                look_s: options.look_s,
+            },
         };
-        let shared = Shared::new(Model::new(desk, start)?);
-        Ok(Self { shared, colours })
+        let router = RouterHandle::new(Router::new(ctx, start)?);
+        Ok(Self { router, colours })
     }
 
     /// The terminal library's root with the screens in it, for a backend.
     #[must_use]
     pub fn cursive(&self) -> Cursive {
-        event_loop::cursive(&self.shared, self.colours)
+        event_loop::cursive(&self.router, self.colours)
     }
 
     /// Lets time pass; true where the screen has to be drawn again.
     pub fn tick(&self) -> bool {
-        self.shared.model().tick()
+        self.router.lock().tick()
     }
 
     /// The event loop of the program, until the player leaves or `stop` is set.
     pub fn turn(&self, runner: &mut CursiveRunner<Cursive>, stop: &AtomicBool) {
-        event_loop::turn(runner, &self.shared, &[stop]);
+        event_loop::turn(runner, &self.router, &[stop]);
     }
 
     /// Leaves an open sitting.
@@ -70,6 +75,6 @@ impl Stage {
     /// # Errors
     /// It could not be kept.
     pub fn close(&self) -> Result<(), AppError> {
-        self.shared.model().close()
+        self.router.lock().close()
     }
 }

@@ -1,4 +1,4 @@
-//! The one view that the terminal library sees: it shows the model's page and hands it keys.
+//! The one view that the terminal library sees: it shows the router's canvas and hands it keys.
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -6,58 +6,58 @@ use cursive::event::{Event, EventResult, Key as Pressed, MouseButton, MouseEvent
 use cursive::view::View;
 use cursive::{Printer, Vec2, direction::Direction, view::CannotFocus};
 
-use crate::tui::input::key::Key;
-use crate::tui::router::Model;
+use crate::tui::input::key::KeyPress;
+use crate::tui::router::Router;
 use crate::tui::terminal::colours::Colours;
 use crate::tui::widgets::canvas::{MIN_HEIGHT, MIN_WIDTH};
 
-/// The model, shared between the view and the event loop, both on one thread.
+/// The router, shared between the view and the event loop, both on one thread.
 #[derive(Clone)]
-pub struct Shared(Arc<Mutex<Model>>);
+pub struct RouterHandle(Arc<Mutex<Router>>);
 
-impl Shared {
+impl RouterHandle {
     #[must_use]
-    pub fn new(model: Model) -> Self {
-        Self(Arc::new(Mutex::new(model)))
+    pub fn new(router: Router) -> Self {
+        Self(Arc::new(Mutex::new(router)))
     }
 
-    pub fn model(&self) -> MutexGuard<'_, Model> {
+    pub fn lock(&self) -> MutexGuard<'_, Router> {
         // Only this thread locks; after a panic nothing is drawn any more, the sitting is closed.
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
 /// The whole screen.
-pub struct Face {
-    model: Shared,
+pub struct RootView {
+    router: RouterHandle,
     colours: Colours,
     size: Vec2,
 }
 
-impl Face {
+impl RootView {
     #[must_use]
-    pub fn new(model: Shared, colours: Colours) -> Self {
+    pub fn new(router: RouterHandle, colours: Colours) -> Self {
         Self {
-            model,
+            router,
             colours,
             size: Vec2::zero(),
         }
     }
 
     fn click(&self, at: Vec2) {
-        let mut model = self.model.model();
-        let hit = model.draw(self.size.x, self.size.y).hit_at(at.x, at.y);
-        if let Some(hit) = hit {
-            model.click(hit);
+        let mut router = self.router.lock();
+        let target = router.draw(self.size.x, self.size.y).target_at(at.x, at.y);
+        if let Some(target) = target {
+            router.click(target);
         }
     }
 }
 
-impl View for Face {
+impl View for RootView {
     fn draw(&self, printer: &Printer) {
-        let page = self.model.model().draw(printer.size.x, printer.size.y);
-        for span in page.spans() {
-            printer.with_style(self.colours.style(span.ink), |p| {
+        let canvas = self.router.lock().draw(printer.size.x, printer.size.y);
+        for span in canvas.spans() {
+            printer.with_style(self.colours.style(span.style), |p| {
                 p.print((span.x, span.y), &span.text);
             });
         }
@@ -87,7 +87,7 @@ impl View for Face {
                 event: MouseEvent::Press(MouseButton::Left),
             } => self.click(position.saturating_sub(offset)),
             event => match key(&event) {
-                Some(key) => self.model.model().press(key),
+                Some(key) => self.router.lock().press(key),
                 None => return EventResult::Ignored,
             },
         }
@@ -96,38 +96,38 @@ impl View for Face {
 }
 
 /// A key of the terminal library as ours; `None` for what means nothing here.
-fn key(event: &Event) -> Option<Key> {
+fn key(event: &Event) -> Option<KeyPress> {
     match event {
-        Event::Char(c) => Some(Key::Char(*c)),
-        Event::CtrlChar(c) => Some(Key::Ctrl(*c)),
-        Event::Shift(Pressed::Up) => Some(Key::ShiftUp),
-        Event::Shift(Pressed::Down) => Some(Key::ShiftDown),
-        Event::Shift(Pressed::Tab) => Some(Key::BackTab),
+        Event::Char(c) => Some(KeyPress::Char(*c)),
+        Event::CtrlChar(c) => Some(KeyPress::Ctrl(*c)),
+        Event::Shift(Pressed::Up) => Some(KeyPress::ShiftUp),
+        Event::Shift(Pressed::Down) => Some(KeyPress::ShiftDown),
+        Event::Shift(Pressed::Tab) => Some(KeyPress::BackTab),
         Event::Shift(pressed) | Event::Key(pressed) => plain(*pressed),
         _ => None,
     }
 }
 
-fn plain(pressed: Pressed) -> Option<Key> {
+fn plain(pressed: Pressed) -> Option<KeyPress> {
     let keys = [
-        (Pressed::Enter, Key::Enter),
-        (Pressed::Esc, Key::Esc),
-        (Pressed::Tab, Key::Tab),
-        (Pressed::Backspace, Key::Backspace),
-        (Pressed::Del, Key::Delete),
-        (Pressed::Up, Key::Up),
-        (Pressed::Down, Key::Down),
-        (Pressed::Left, Key::Left),
-        (Pressed::Right, Key::Right),
-        (Pressed::Home, Key::Home),
-        (Pressed::End, Key::End),
-        (Pressed::PageUp, Key::PageUp),
-        (Pressed::PageDown, Key::PageDown),
+        (Pressed::Enter, KeyPress::Enter),
+        (Pressed::Esc, KeyPress::Esc),
+        (Pressed::Tab, KeyPress::Tab),
+        (Pressed::Backspace, KeyPress::Backspace),
+        (Pressed::Del, KeyPress::Delete),
+        (Pressed::Up, KeyPress::Up),
+        (Pressed::Down, KeyPress::Down),
+        (Pressed::Left, KeyPress::Left),
+        (Pressed::Right, KeyPress::Right),
+        (Pressed::Home, KeyPress::Home),
+        (Pressed::End, KeyPress::End),
+        (Pressed::PageUp, KeyPress::PageUp),
+        (Pressed::PageDown, KeyPress::PageDown),
     ];
     let known = keys.iter().find(|(p, _)| *p == pressed).map(|(_, k)| *k);
     known.or_else(|| {
         (1..=12)
             .find(|n| Pressed::from_f(*n) == pressed)
-            .map(Key::F)
+            .map(KeyPress::F)
     })
 }

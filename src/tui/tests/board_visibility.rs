@@ -3,18 +3,18 @@
 use crate::app::testing::app::Trial;
 use crate::attempt::Sight;
 use crate::tui::Start;
-use crate::tui::router::Model;
-use crate::tui::tests::harness::{Rig, desk};
+use crate::tui::router::Router;
+use crate::tui::tests::harness::{Rig, context};
 use crate::tui::widgets::board::Glyphs;
 
 /// The board is gone while he writes, and the attempt knows it.
 #[test]
 fn sight_none_hides_the_board_while_writing() {
     let trial = Trial::usual();
-    let mut desk = desk(&trial.app);
-    desk.sight = Sight::None;
-    let model = Model::new(desk, &Start::Drill("saavedra-1895".to_owned())).unwrap();
-    let mut rig = Rig::with_model(model, (80, 24));
+    let mut ctx = context(&trial.app);
+    ctx.new_attempts.sight = Sight::None;
+    let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
+    let mut rig = Rig::with_router(router, (80, 24));
     assert!(rig.text().contains("6     K  P"), "{}", rig.text());
     rig.keys("<Enter>c7<Enter>");
     assert!(
@@ -31,10 +31,10 @@ fn sight_none_hides_the_board_while_writing() {
 #[test]
 fn sight_follow_moves_the_board_with_the_cursor() {
     let trial = Trial::usual();
-    let mut desk = desk(&trial.app);
-    desk.sight = Sight::Follow;
-    let model = Model::new(desk, &Start::Drill("saavedra-1895".to_owned())).unwrap();
-    let mut rig = Rig::with_model(model, (80, 24));
+    let mut ctx = context(&trial.app);
+    ctx.new_attempts.sight = Sight::Follow;
+    let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
+    let mut rig = Rig::with_router(router, (80, 24));
     rig.keys("<Enter>c7<Enter>");
     assert!(rig.text().contains("7       [P]"), "{}", rig.text());
     rig.keys("<Left>");
@@ -45,13 +45,13 @@ fn sight_follow_moves_the_board_with_the_cursor() {
 #[test]
 fn without_colours_everything_can_still_be_read() {
     let trial = Trial::usual();
-    let mut desk = desk(&trial.app);
-    desk.glyphs = Glyphs {
+    let mut ctx = context(&trial.app);
+    ctx.display.glyphs = Glyphs {
         ascii: false,
         plain: true,
     };
-    let model = Model::new(desk, &Start::Drill("saavedra-1895".to_owned())).unwrap();
-    let rig = Rig::with_model(model, (80, 24));
+    let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
+    let rig = Rig::with_router(router, (80, 24));
     let text = rig.text();
     assert!(text.contains("6     ♔  ♙  :     :     :"), "{text}");
     assert!(text.contains("5  :     :  ♜  :     :"), "{text}");
@@ -61,10 +61,10 @@ fn without_colours_everything_can_still_be_read() {
 #[test]
 fn sight_follow_does_not_stop_before_an_impossible_move() {
     let trial = Trial::usual();
-    let mut desk = desk(&trial.app);
-    desk.sight = Sight::Follow;
-    let model = Model::new(desk, &Start::Drill("saavedra-1895".to_owned())).unwrap();
-    let mut rig = Rig::with_model(model, (80, 24));
+    let mut ctx = context(&trial.app);
+    ctx.new_attempts.sight = Sight::Follow;
+    let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
+    let mut rig = Rig::with_router(router, (80, 24));
     rig.keys("<Enter>Kb2 Rh1 Kb3<Enter>");
     assert!(rig.text().contains("3    [K]"), "{}", rig.text());
     assert!(
@@ -108,10 +108,10 @@ fn sight_is_chosen_before_the_start() {
 #[test]
 fn writing_can_be_closed_while_he_looks() {
     let trial = Trial::usual();
-    let mut desk = desk(&trial.app);
-    desk.look_s = Some(60);
-    let model = Model::new(desk, &Start::Drill("saavedra-1895".to_owned())).unwrap();
-    let mut rig = Rig::with_model(model, (80, 24));
+    let mut ctx = context(&trial.app);
+    ctx.new_attempts.look_s = Some(60);
+    let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
+    let mut rig = Rig::with_router(router, (80, 24));
     trial.clock.advance(15_000);
     rig.keys("<Enter>");
     assert!(

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::app::testing::app::{Counting, Trial, drill};
-use crate::tui::router::Model;
-use crate::tui::tests::harness::{Rig, desk};
+use crate::tui::router::Router;
+use crate::tui::tests::harness::{Rig, context};
 use crate::tui::{Start, Touring};
 
 /// Four positions that differ in everything a filter asks for: the Saavedra position; two knights; the
@@ -129,9 +129,9 @@ fn a_list_that_is_seen_again_stands_as_it_was() {
 }
 
 fn toured(trial: &Trial, touring: Touring) -> Rig {
-    let mut desk = desk(&trial.app);
-    desk.tour = touring;
-    Rig::with_model(Model::new(desk, &Start::Home).unwrap(), (80, 24))
+    let mut ctx = context(&trial.app);
+    ctx.display.tour = touring;
+    Rig::with_router(Router::new(ctx, &Start::Home).unwrap(), (80, 24))
 }
 
 #[test]

@@ -8,18 +8,18 @@ use cursive::{Cursive, CursiveRunner, Vec2};
 use jiff::tz::TimeZone;
 
 use crate::app::App;
-use crate::attempt::Sight;
-use crate::tui::input::key::Key;
-use crate::tui::router::{Desk, Model};
+use crate::tui::input::key::KeyPress;
+use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions};
+use crate::tui::router::Router;
 use crate::tui::terminal::colours::Colours;
 use crate::tui::terminal::event_loop;
-use crate::tui::terminal::root_view::Shared;
+use crate::tui::terminal::root_view::RouterHandle;
 use crate::tui::widgets::board::Glyphs;
 use crate::tui::{Start, Touring};
 
 /// The smallest screen, or another.
 pub(crate) struct Rig {
-    pub(crate) shared: Shared,
+    pub(crate) router: RouterHandle,
     runner: CursiveRunner<Cursive>,
     input: Sender<Option<Event>>,
     frames: Receiver<ObservedScreen>,
@@ -27,18 +27,18 @@ pub(crate) struct Rig {
     size: Vec2,
 }
 
-pub(crate) fn desk(app: &App) -> Desk {
-    Desk {
+pub(crate) fn context(app: &App) -> Context {
+    Context {
         app: app.clone(),
-        glyphs: Glyphs {
-            ascii: true,
-            plain: false,
+        display: DisplayOptions {
+            glyphs: Glyphs {
+                ascii: true,
+                plain: false,
+            },
+            zone: TimeZone::UTC,
+            tour: Touring::Never,
         },
-        zone: TimeZone::UTC,
-        minutes: None,
-        sight: Sight::Root,
-        look_s: None,
-        tour: Touring::Never,
+        new_attempts: NewAttemptOptions::default(),
     }
 }
 
@@ -48,17 +48,17 @@ impl Rig {
     }
 
     pub(crate) fn sized(app: &App, start: &Start, size: (usize, usize)) -> Self {
-        let model = Model::new(desk(app), start).unwrap();
-        Self::with_model(model, size)
+        let router = Router::new(context(app), start).unwrap();
+        Self::with_router(router, size)
     }
 
-    pub(crate) fn with_model(model: Model, size: (usize, usize)) -> Self {
+    pub(crate) fn with_router(router: Router, size: (usize, usize)) -> Self {
         let backend = Backend::init(Some(Vec2::from(size)));
         let (input, frames) = (backend.input(), backend.stream());
-        let shared = Shared::new(model);
-        let siv = event_loop::cursive(&shared, Colours::True);
+        let router = RouterHandle::new(router);
+        let siv = event_loop::cursive(&router, Colours::True);
         let mut rig = Self {
-            shared,
+            router,
             runner: CursiveRunner::new(siv, backend),
             input,
             frames,
@@ -70,9 +70,9 @@ impl Rig {
         rig
     }
 
-    /// Presses keys in the notation of [`Key::script`].
+    /// Presses keys in the notation of [`KeyPress::script`].
     pub(crate) fn keys(&mut self, script: &str) -> &mut Self {
-        for key in Key::script(script) {
+        for key in KeyPress::script(script) {
             self.input.send(Some(event(key))).unwrap();
             self.pump();
         }
@@ -105,7 +105,7 @@ impl Rig {
     pub(crate) fn wait_for(&mut self, done: &str) -> &mut Self {
         for _ in 0..2_000 {
             // Drawn again only where something has changed.
-            if self.shared.model().tick() {
+            if self.router.lock().tick() {
                 self.pump();
             }
             if self.text().contains(done) {
@@ -119,7 +119,7 @@ impl Rig {
     pub(crate) fn pump(&mut self) {
         while self.runner.process_events() {}
         // As the event loop does it.
-        self.shared.model().tick();
+        self.router.lock().tick();
         self.runner.refresh();
         while let Ok(frame) = self.frames.try_recv() {
             self.last = Some(frame);
@@ -152,27 +152,27 @@ impl Rig {
     }
 }
 
-fn event(key: Key) -> Event {
+fn event(key: KeyPress) -> Event {
     let plain = |pressed| Event::Key(pressed);
     match key {
-        Key::Char(c) => Event::Char(c),
-        Key::Ctrl(c) => Event::CtrlChar(c),
-        Key::F(n) => plain(Pressed::from_f(n)),
-        Key::ShiftUp => Event::Shift(Pressed::Up),
-        Key::ShiftDown => Event::Shift(Pressed::Down),
-        Key::BackTab => Event::Shift(Pressed::Tab),
-        Key::Enter => plain(Pressed::Enter),
-        Key::Esc => plain(Pressed::Esc),
-        Key::Tab => plain(Pressed::Tab),
-        Key::Backspace => plain(Pressed::Backspace),
-        Key::Delete => plain(Pressed::Del),
-        Key::Up => plain(Pressed::Up),
-        Key::Down => plain(Pressed::Down),
-        Key::Left => plain(Pressed::Left),
-        Key::Right => plain(Pressed::Right),
-        Key::Home => plain(Pressed::Home),
-        Key::End => plain(Pressed::End),
-        Key::PageUp => plain(Pressed::PageUp),
-        Key::PageDown => plain(Pressed::PageDown),
+        KeyPress::Char(c) => Event::Char(c),
+        KeyPress::Ctrl(c) => Event::CtrlChar(c),
+        KeyPress::F(n) => plain(Pressed::from_f(n)),
+        KeyPress::ShiftUp => Event::Shift(Pressed::Up),
+        KeyPress::ShiftDown => Event::Shift(Pressed::Down),
+        KeyPress::BackTab => Event::Shift(Pressed::Tab),
+        KeyPress::Enter => plain(Pressed::Enter),
+        KeyPress::Esc => plain(Pressed::Esc),
+        KeyPress::Tab => plain(Pressed::Tab),
+        KeyPress::Backspace => plain(Pressed::Backspace),
+        KeyPress::Delete => plain(Pressed::Del),
+        KeyPress::Up => plain(Pressed::Up),
+        KeyPress::Down => plain(Pressed::Down),
+        KeyPress::Left => plain(Pressed::Left),
+        KeyPress::Right => plain(Pressed::Right),
+        KeyPress::Home => plain(Pressed::Home),
+        KeyPress::End => plain(Pressed::End),
+        KeyPress::PageUp => plain(Pressed::PageUp),
+        KeyPress::PageDown => plain(Pressed::PageDown),
     }
 }

@@ -10,4 +10,5 @@ mod no_hints_before_lock;
 mod partial_review;
 mod random_keys;
 mod review;
+mod window;
 mod writing;

@@ -1,8 +1,8 @@
 //! What must never show before the commit.
 
 use crate::app::testing::app::Trial;
-use crate::tui::router::Model;
-use crate::tui::tests::harness::{Rig, desk};
+use crate::tui::router::Router;
+use crate::tui::tests::harness::{Rig, context};
 use crate::tui::{Start, Touring};
 
 fn written(trial: &Trial, keys: &str) -> Rig {
@@ -89,9 +89,9 @@ const BEFORE: &[(&str, &str)] = &[
 #[test]
 fn nothing_of_the_drill_is_told() {
     let trial = Trial::usual();
-    let mut desk = desk(&trial.app);
-    desk.tour = Touring::Once;
-    let mut rig = Rig::with_model(Model::new(desk, &Start::Home).unwrap(), (80, 24));
+    let mut ctx = context(&trial.app);
+    ctx.display.tour = Touring::Once;
+    let mut rig = Rig::with_router(Router::new(ctx, &Start::Home).unwrap(), (80, 24));
     for (keys, there) in BEFORE {
         let text = rig.keys(keys).text();
         assert!(

@@ -164,7 +164,7 @@ proptest! {
             trial.clock.advance(700);
             nothing_is_lost(&trial.app, &before);
             before = logs(&trial.app);
-            if rig.shared.model().is_over() {
+            if rig.router.lock().is_over() {
                 break;
             }
         }

@@ -12,9 +12,11 @@ use crate::review::{
 };
 use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{NodeId, Sign, Verdict};
-use crate::tui::router::{Model, Screen};
+use crate::tui::router::Router;
+use crate::tui::screens::review::open_review::OpenReview;
+use crate::tui::screens::review::partial::ReviewSnapshot;
 use crate::tui::screens::review::screen::ReviewScreen;
-use crate::tui::tests::harness::{Rig, desk};
+use crate::tui::tests::harness::{Rig, context};
 
 fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(str::to_owned).collect()
@@ -110,12 +112,13 @@ fn attempt(trial: &Trial) -> Attempt {
 
 fn rig(findings: Vec<Finding>) -> Rig {
     let trial = Trial::usual();
-    let desk = desk(&trial.app);
+    let ctx = context(&trial.app);
     let attempt = attempt(&trial);
-    let review = Arc::new(review(findings));
-    let screen = ReviewScreen::new(&desk, "Position 1", review, attempt);
-    let model = Model::on(desk, Screen::Review(Box::new(screen)));
-    Rig::with_model(model, (80, 24))
+    let snapshot = ReviewSnapshot::Whole(Arc::new(review(findings)));
+    let state = OpenReview::new(&ctx, "Position 1", snapshot, attempt);
+    let screen = ReviewScreen::telling(state);
+    let router = Router::on(ctx, Box::new(screen));
+    Rig::with_router(router, (80, 24))
 }
 
 fn usual() -> Rig {

@@ -7,14 +7,16 @@ use crate::app::testing::app::Trial;
 use crate::app::{Piece, Sitting, Subject};
 use crate::attempt::Sight;
 use crate::tree::{NodeId, Tree, Verdict};
-use crate::tui::input::key::Key;
-use crate::tui::router::{Next, Screen};
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::widgets::board::BoardLook;
+use crate::tui::input::key::KeyPress;
+use crate::tui::nav::screen::Screen;
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::screens::writing::screen::{WritingScreen, WritingStep};
+use crate::tui::widgets::board::BoardAppearance;
 
 struct Pen {
     _trial: Trial,
-    entry: Entry,
+    entry: WritingScreen,
 }
 
 impl Pen {
@@ -30,41 +32,44 @@ impl Pen {
         sitting.start().unwrap();
         let (tree, line) = state.split_once(" > ").unwrap_or((state, ""));
         let cursor = write(&mut sitting, tree);
-        let look = BoardLook::of(sitting.tree().root().root());
-        let mut entry = Entry::new(sitting, "Position 1".to_owned(), look);
-        entry.cursor = cursor;
-        entry.line.set(line);
+        let look = BoardAppearance::of(sitting.tree().root().root());
+        let open = OpenAttempt::new(sitting, "Position 1".to_owned(), look);
+        let mut entry = WritingScreen::new(open);
+        entry.open.cursor = cursor;
+        entry.open.line.set(line);
         Self {
             _trial: trial,
             entry,
         }
     }
 
-    fn press(self, script: &str) -> Self {
-        let Self { _trial, mut entry } = self;
-        for key in Key::script(script) {
-            entry = match entry.press(key) {
-                Next::Stay(Screen::Entry(entry)) => *entry,
-                _ => panic!("{key} left the entry"),
-            };
+    fn press(mut self, script: &str) -> Self {
+        for key in KeyPress::script(script) {
+            let step = self.step(key);
+            assert_eq!(step, WritingStep::GoesOn, "{key} left the entry");
         }
-        Self { _trial, entry }
+        self
+    }
+
+    fn step(&mut self, key: KeyPress) -> WritingStep {
+        let input = ScreenInput::of_key(self.entry.key_contexts(), key);
+        self.entry.apply(input)
     }
 
     fn state(&self) -> String {
-        let tree = self.entry.sitting.tree();
-        let mut text = below(tree, NodeId::ROOT, self.entry.cursor);
-        if self.entry.cursor == NodeId::ROOT {
+        let tree = self.entry.open.sitting.tree();
+        let mut text = below(tree, NodeId::ROOT, self.entry.open.cursor);
+        if self.entry.open.cursor == NodeId::ROOT {
             text = format!("| {text}");
         }
-        if !self.entry.line.is_empty() {
-            text = format!("{} > {}", text.trim(), self.entry.line.text());
+        if !self.entry.open.line.is_empty() {
+            text = format!("{} > {}", text.trim(), self.entry.open.line.text());
         }
         text.trim().to_owned()
     }
 
     fn answer(&self) -> String {
-        format!("{:?}", self.entry.answer)
+        format!("{:?}", self.entry.notice)
     }
 }
 
@@ -199,7 +204,7 @@ fn a_verdict_goes_to_the_move_under_the_cursor() {
 fn words_and_threats_are_written_like_moves() {
     let pen = Pen::at("|").press("c7 {runs} -- Rd6+<Enter>");
     assert_eq!(pen.state(), "c7 -- Rd6+|");
-    let tree = pen.entry.sitting.tree();
+    let tree = pen.entry.open.sitting.tree();
     assert_eq!(tree.node(NodeId(1)).unwrap().comment, "runs");
 }
 
@@ -220,7 +225,7 @@ fn moves_are_struck_out_reordered_and_taken_back() {
     let pen = Pen::at("|").press("<F8>");
     insta::assert_snapshot!(pen.answer(), @r#"Some(Alert("there is nothing to take back"))"#);
     let mut pen = Pen::at("c7| Rd6+");
-    pen.entry.sitting.choose(NodeId(1)).unwrap();
+    pen.entry.open.sitting.choose(NodeId(1)).unwrap();
     let pen = pen.press("<F8>");
     insta::assert_snapshot!(pen.answer(), @r#"Some(Quiet("c7 is no longer your choice."))"#);
 }
@@ -269,17 +274,25 @@ fn a_subtree_goes_elsewhere() {
 #[test]
 fn a_move_is_only_named_or_the_same_as_another() {
     let pen = Pen::at("(c7 Rd6+|) (Kb7)").press("<Ctrl-O>");
-    assert!(pen.entry.sitting.tree().node(NodeId(2)).unwrap().only);
+    assert!(pen.entry.open.sitting.tree().node(NodeId(2)).unwrap().only);
     let pen = pen.press("only<Enter>");
-    assert!(!pen.entry.sitting.tree().node(NodeId(2)).unwrap().only);
-    let same = |pen: &Pen, n: u32| pen.entry.sitting.tree().node(NodeId(n)).unwrap().same_as;
+    assert!(!pen.entry.open.sitting.tree().node(NodeId(2)).unwrap().only);
+    let same = |pen: &Pen, n: u32| {
+        pen.entry
+            .open
+            .sitting
+            .tree()
+            .node(NodeId(n))
+            .unwrap()
+            .same_as
+    };
     let pen = pen.press("same as Kb7<Enter>");
     assert_eq!(same(&pen, 2), Some(NodeId(3)));
     let pen = pen.press("same as<Enter>");
     assert_eq!(same(&pen, 2), None);
     let pen = pen.press("<Ctrl-T><Tab><Ctrl-T>");
     assert_eq!(
-        (same(&pen, 2), pen.entry.cursor),
+        (same(&pen, 2), pen.entry.open.cursor),
         (Some(NodeId(3)), NodeId(2))
     );
 }
@@ -287,18 +300,22 @@ fn a_move_is_only_named_or_the_same_as_another() {
 #[test]
 fn a_note_is_changed_in_the_line() {
     let pen = Pen::at("c7|").press("{runs}<Enter><Ctrl-R> fast}<Enter>");
-    let tree = pen.entry.sitting.tree();
+    let tree = pen.entry.open.sitting.tree();
     assert_eq!(tree.node(NodeId(1)).unwrap().comment, "runs fast");
 }
 
 #[test]
 fn what_stands_below_is_folded_and_never_hides_the_cursor() {
     let pen = Pen::at("c7| (Rd6+ Kb5) (Rd2)").press(" ");
-    assert!(pen.entry.folded.contains(&NodeId(1)));
+    assert!(pen.entry.open.folded.contains(&NodeId(1)));
     let pen = pen.press("<Right>");
-    assert_eq!(pen.entry.cursor, NodeId(1), "folded: nothing to walk into");
+    assert_eq!(
+        pen.entry.open.cursor,
+        NodeId(1),
+        "folded: nothing to walk into"
+    );
     let pen = pen.press("Rd6+ Kc5<Enter>");
-    assert!(pen.entry.folded.is_empty());
+    assert!(pen.entry.open.folded.is_empty());
     check("c7|", "Rd6+ Kb5<Enter>", "c7 Rd6+ Kb5|");
 }
 
@@ -309,7 +326,7 @@ fn only_what_is_no_move_of_any_kind_is_answered() {
     let answer = pen.answer();
     assert!(answer.contains("'xyz' is not a move:"), "{answer}");
     assert!(answer.contains("Kept: c7 Rd6+."), "{answer}");
-    let bad = pen.entry.line.bad().cloned().unwrap();
+    let bad = pen.entry.open.line.bad().cloned().unwrap();
     assert!(bad.start < bad.end && bad.end <= 3, "{bad:?}");
 }
 
@@ -320,14 +337,10 @@ fn escape_empties_the_line_first() {
 
 #[test]
 fn f10_chooses_the_candidate_of_the_cursor() {
-    let pen = Pen::at("(c7 Rd6+|) (Kb7)");
-    match pen.entry.press(Key::F(10)) {
-        Next::Stay(Screen::Commit(commit)) => {
-            let choice = commit.entry.sitting.attempt().choice();
-            assert_eq!(choice, Some(NodeId(1)));
-        }
-        _ => panic!("no commit"),
-    }
+    let mut pen = Pen::at("(c7 Rd6+|) (Kb7)");
+    assert_eq!(pen.step(KeyPress::F(10)), WritingStep::Chosen);
+    let choice = pen.entry.open.sitting.attempt().choice();
+    assert_eq!(choice, Some(NodeId(1)));
     for (state, words) in [
         ("|", "Write the move you would play, then choose it."),
         (

@@ -2,11 +2,11 @@
 
 use shakmaty::{Board, Chess, Color, File, Position, Rank, Role, Square};
 
-use crate::tui::widgets::canvas::{Hit, Ink, Page, Tone};
+use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle, TextTone};
 
 /// How the board is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct BoardLook {
+pub struct BoardAppearance {
     /// The side at the bottom.
     pub below: Color,
     pub coordinates: bool,
@@ -26,16 +26,16 @@ pub struct Glyphs {
 
 /// Columns and rows of one square.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Scale {
+pub struct BoardScale {
     pub columns: usize,
     pub rows: usize,
 }
 
-impl Scale {
+impl BoardScale {
     /// The largest board that leaves room for the rest of a screen.
     #[must_use]
-    pub fn fitting(page: &Page) -> Self {
-        if page.width() >= 120 && page.height() >= 36 {
+    pub fn fitting(canvas: &Canvas) -> Self {
+        if canvas.width() >= 120 && canvas.height() >= 36 {
             Self {
                 columns: 7,
                 rows: 3,
@@ -61,7 +61,7 @@ impl Scale {
     }
 }
 
-impl BoardLook {
+impl BoardAppearance {
     /// The view of the side to move.
     #[must_use]
     pub fn of(position: &Chess) -> Self {
@@ -81,7 +81,7 @@ impl BoardLook {
 /// A board to draw.
 pub struct BoardView<'a> {
     pub board: &'a Board,
-    pub look: BoardLook,
+    pub look: BoardAppearance,
     pub glyphs: Glyphs,
     /// Squares set off by brackets: the last move of a line that is stepped through.
     pub marked: &'a [Square],
@@ -89,34 +89,40 @@ pub struct BoardView<'a> {
 
 impl BoardView<'_> {
     /// Draws with the upper left corner at a place.
-    pub fn draw(&self, page: &mut Page, x: usize, y: usize, scale: Scale) {
+    pub fn draw(&self, canvas: &mut Canvas, x: usize, y: usize, scale: BoardScale) {
         if self.look.hidden {
-            page.put(
+            canvas.put(
                 x + 2,
                 y + 3 * scale.rows,
                 "The board is hidden.",
-                Ink::QUIET,
+                TextStyle::QUIET,
             );
             return;
         }
         for row in 0..8 {
             for column in 0..8 {
-                self.square(page, (x, y), (column, row), scale);
+                self.square(canvas, (x, y), (column, row), scale);
             }
         }
         if self.look.coordinates {
-            self.edge(page, (x, y), scale);
+            self.edge(canvas, (x, y), scale);
         }
     }
 
-    fn square(&self, page: &mut Page, (x, y): (usize, usize), at: (usize, usize), scale: Scale) {
+    fn square(
+        &self,
+        canvas: &mut Canvas,
+        (x, y): (usize, usize),
+        at: (usize, usize),
+        scale: BoardScale,
+    ) {
         let square = self.at(at);
         let piece = self.board.piece_at(square);
-        let ink = Ink::of(Tone::Square {
+        let style = TextStyle::of(TextTone::Square {
             light: square.is_light(),
             piece: piece.map(|p| p.color),
         });
-        let ink = if piece.is_some() { ink.bold() } else { ink };
+        let style = if piece.is_some() { style.bold() } else { style };
         let (left, top) = (x + 2 + at.0 * scale.columns, y + at.1 * scale.rows);
         for line in 0..scale.rows {
             let middle = line == scale.rows / 2;
@@ -125,12 +131,18 @@ impl BoardView<'_> {
             } else {
                 " ".repeat(scale.columns)
             };
-            page.put(left, top + line, &text, ink);
+            canvas.put(left, top + line, &text, style);
         }
-        page.hit(left, top, scale.columns, scale.rows, Hit::Square(square));
+        canvas.clickable(
+            left,
+            top,
+            scale.columns,
+            scale.rows,
+            ClickTarget::Square(square),
+        );
     }
 
-    fn middle(&self, square: Square, piece: Option<(Color, Role)>, scale: Scale) -> String {
+    fn middle(&self, square: Square, piece: Option<(Color, Role)>, scale: BoardScale) -> String {
         let sign = match piece {
             Some((color, role)) => figure(color, role, self.glyphs.ascii || self.look.letters),
             None if self.glyphs.plain && !square.is_light() => ':',
@@ -142,14 +154,19 @@ impl BoardView<'_> {
         format!("{side}{open}{sign}{close}{side}")
     }
 
-    fn edge(&self, page: &mut Page, (x, y): (usize, usize), scale: Scale) {
+    fn edge(&self, canvas: &mut Canvas, (x, y): (usize, usize), scale: BoardScale) {
         for i in 0..8 {
             let square = self.at((i, i));
             let (file, rank) = (square.file().char(), square.rank().char());
             let (middle, top) = (scale.columns / 2, y + i * scale.rows + scale.rows / 2);
-            page.put(x, top, &rank.to_string(), Ink::QUIET);
+            canvas.put(x, top, &rank.to_string(), TextStyle::QUIET);
             let left = x + 2 + i * scale.columns + middle;
-            page.put(left, y + 8 * scale.rows, &file.to_string(), Ink::QUIET);
+            canvas.put(
+                left,
+                y + 8 * scale.rows,
+                &file.to_string(),
+                TextStyle::QUIET,
+            );
         }
     }
 
@@ -194,8 +211,8 @@ mod tests {
 
     fn drawn(below: Color, glyphs: Glyphs) -> String {
         let position = Chess::default();
-        let mut page = Page::new(26, 9);
-        let look = BoardLook {
+        let mut canvas = Canvas::new(26, 9);
+        let look = BoardAppearance {
             below,
             coordinates: true,
             hidden: false,
@@ -208,15 +225,15 @@ mod tests {
             marked: &[Square::E2],
         };
         view.draw(
-            &mut page,
+            &mut canvas,
             0,
             0,
-            Scale {
+            BoardScale {
                 columns: 3,
                 rows: 1,
             },
         );
-        page.to_text()
+        canvas.to_text()
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! A screen as a value: styled words at places, and what a click on them means.
 //!
-//! Screens draw onto a [`Page`]; the terminal shows it, tests read it. Everything that is put on a
-//! page goes through [`text::safe`] and is cut at its edge.
+//! Screens draw onto a [`Canvas`]; the terminal shows it, tests read it. Everything that is put on a
+//! canvas goes through [`text::safe`] and is cut at its edge.
 
 use shakmaty::{Color, Square};
 
@@ -17,7 +17,7 @@ const CUT: &str = ">";
 
 /// The colour of a word. What it says never depends on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Tone {
+pub enum TextTone {
     #[default]
     Plain,
     /// Beside the point: numbers, hints, keys' words.
@@ -32,22 +32,22 @@ pub enum Tone {
 
 /// How a word is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub struct Ink {
-    pub tone: Tone,
+pub struct TextStyle {
+    pub tone: TextTone,
     pub bold: bool,
     pub underlined: bool,
     pub struck: bool,
     pub turned: bool,
 }
 
-impl Ink {
-    pub const PLAIN: Self = Self::of(Tone::Plain);
-    pub const QUIET: Self = Self::of(Tone::Quiet);
-    pub const ACCENT: Self = Self::of(Tone::Accent);
-    pub const ALERT: Self = Self::of(Tone::Alert);
+impl TextStyle {
+    pub const PLAIN: Self = Self::of(TextTone::Plain);
+    pub const QUIET: Self = Self::of(TextTone::Quiet);
+    pub const ACCENT: Self = Self::of(TextTone::Accent);
+    pub const ALERT: Self = Self::of(TextTone::Alert);
 
     #[must_use]
-    pub const fn of(tone: Tone) -> Self {
+    pub const fn of(tone: TextTone) -> Self {
         Self {
             tone,
             bold: false,
@@ -85,7 +85,7 @@ impl Ink {
 
 /// What a click at some place means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hit {
+pub enum ClickTarget {
     /// A move of the written tree.
     Node(NodeId),
     /// A square of the board.
@@ -97,33 +97,33 @@ pub enum Hit {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Area {
+struct ClickArea {
     x: usize,
     y: usize,
     width: usize,
     height: usize,
 }
 
-/// Words in one ink at one place.
+/// Words in one style at one place.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Span {
+pub struct TextSpan {
     pub x: usize,
     pub y: usize,
     pub text: String,
-    pub ink: Ink,
+    pub style: TextStyle,
 }
 
 /// One drawn screen.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Page {
+pub struct Canvas {
     width: usize,
     height: usize,
     ascii: bool,
-    spans: Vec<Span>,
-    hits: Vec<(Area, Hit)>,
+    spans: Vec<TextSpan>,
+    clickables: Vec<(ClickArea, ClickTarget)>,
 }
 
-impl Page {
+impl Canvas {
     #[must_use]
     pub fn new(width: usize, height: usize) -> Self {
         Self {
@@ -131,11 +131,11 @@ impl Page {
             height,
             ascii: false,
             spans: Vec::new(),
-            hits: Vec::new(),
+            clickables: Vec::new(),
         }
     }
 
-    /// A page on which the program's own signs are ASCII alone.
+    /// A canvas on which the program's own signs are ASCII alone.
     #[must_use]
     pub fn ascii(mut self, ascii: bool) -> Self {
         self.ascii = ascii;
@@ -153,12 +153,12 @@ impl Page {
     }
 
     #[must_use]
-    pub fn spans(&self) -> &[Span] {
+    pub fn spans(&self) -> &[TextSpan] {
         &self.spans
     }
 
     /// Puts words at a place; gives the column behind them. What does not fit is cut with an ellipsis.
-    pub fn put(&mut self, x: usize, y: usize, words: &str, ink: Ink) -> usize {
+    pub fn put(&mut self, x: usize, y: usize, words: &str, style: TextStyle) -> usize {
         if x >= self.width || y >= self.height || words.is_empty() {
             return x;
         }
@@ -175,14 +175,14 @@ impl Page {
             text
         };
         let end = x + text::width(&text);
-        self.spans.push(Span { x, y, text, ink });
+        self.spans.push(TextSpan { x, y, text, style });
         end
     }
 
     /// Puts words so that they end at the right edge.
-    pub fn put_right(&mut self, y: usize, words: &str, ink: Ink) {
+    pub fn put_right(&mut self, y: usize, words: &str, style: TextStyle) {
         let x = self.width.saturating_sub(text::width(words));
-        self.put(x, y, words, ink);
+        self.put(x, y, words, style);
     }
 
     /// Puts words in lines of at most `width` columns and at most `rows` lines; gives the row below.
@@ -190,7 +190,7 @@ impl Page {
         &mut self,
         area: (usize, usize, usize, usize),
         words: &str,
-        ink: Ink,
+        style: TextStyle,
     ) -> usize {
         let (x, y, width, rows) = area;
         let lines = text::wrap(&text::safe(words), width);
@@ -201,43 +201,50 @@ impl Page {
                 true => text::fit(&format!("{line} {}", " ".repeat(width)), width),
                 false => line.clone(),
             };
-            self.put(x, y + i, line.trim_end(), ink);
+            self.put(x, y + i, line.trim_end(), style);
         }
         y + lines.len().min(rows)
     }
 
     /// Takes away what was put into an area (column, row, columns, rows): whole words where they begin.
     pub fn clear(&mut self, (x, y, width, height): (usize, usize, usize, usize)) {
-        let inside = |s: &Span| (x..x + width).contains(&s.x) && (y..y + height).contains(&s.y);
+        let inside = |s: &TextSpan| (x..x + width).contains(&s.x) && (y..y + height).contains(&s.y);
         self.spans.retain(|s| !inside(s));
     }
 
-    /// A click on this area means `hit`.
-    pub fn hit(&mut self, x: usize, y: usize, width: usize, height: usize, hit: Hit) {
-        let area = Area {
+    /// A click on this area means `target`.
+    pub fn clickable(
+        &mut self,
+        x: usize,
+        y: usize,
+        width: usize,
+        height: usize,
+        target: ClickTarget,
+    ) {
+        let area = ClickArea {
             x,
             y,
             width,
             height,
         };
-        self.hits.push((area, hit));
+        self.clickables.push((area, target));
     }
 
     /// What a click at a place means; what was drawn last lies on top.
     #[must_use]
-    pub fn hit_at(&self, x: usize, y: usize) -> Option<Hit> {
-        self.hits
+    pub fn target_at(&self, x: usize, y: usize) -> Option<ClickTarget> {
+        self.clickables
             .iter()
             .rev()
             .find(|(a, _)| (a.x..a.x + a.width).contains(&x) && (a.y..a.y + a.height).contains(&y))
-            .map(|(_, hit)| *hit)
+            .map(|(_, target)| *target)
     }
 
     /// The words alone, line by line, without blanks at the ends.
     #[must_use]
     pub fn to_text(&self) -> String {
         let mut rows = vec![String::new(); self.height];
-        let mut spans: Vec<&Span> = self.spans.iter().collect();
+        let mut spans: Vec<&TextSpan> = self.spans.iter().collect();
         spans.sort_by_key(|s| (s.y, s.x));
         for span in spans {
             let Some(row) = rows.get_mut(span.y) else {
@@ -258,20 +265,20 @@ mod tests {
 
     #[test]
     fn words_are_cut_at_the_edge_and_made_safe() {
-        let mut page = Page::new(10, 2);
-        page.put(6, 0, "abcdefg", Ink::PLAIN);
-        page.put(0, 1, "a\u{1b}[2Jb", Ink::PLAIN);
-        page.put(3, 7, "below", Ink::PLAIN);
-        assert_eq!(page.to_text(), "      abc…\na\u{FFFD}[2Jb");
+        let mut canvas = Canvas::new(10, 2);
+        canvas.put(6, 0, "abcdefg", TextStyle::PLAIN);
+        canvas.put(0, 1, "a\u{1b}[2Jb", TextStyle::PLAIN);
+        canvas.put(3, 7, "below", TextStyle::PLAIN);
+        assert_eq!(canvas.to_text(), "      abc…\na\u{FFFD}[2Jb");
     }
 
     #[test]
-    fn the_topmost_area_is_hit() {
-        let mut page = Page::new(10, 2);
-        page.hit(0, 0, 5, 2, Hit::Item(1));
-        page.hit(2, 1, 1, 1, Hit::Item(2));
-        assert_eq!(page.hit_at(2, 1), Some(Hit::Item(2)));
-        assert_eq!(page.hit_at(4, 1), Some(Hit::Item(1)));
-        assert_eq!(page.hit_at(5, 1), None);
+    fn the_topmost_area_is_clicked() {
+        let mut canvas = Canvas::new(10, 2);
+        canvas.clickable(0, 0, 5, 2, ClickTarget::Item(1));
+        canvas.clickable(2, 1, 1, 1, ClickTarget::Item(2));
+        assert_eq!(canvas.target_at(2, 1), Some(ClickTarget::Item(2)));
+        assert_eq!(canvas.target_at(4, 1), Some(ClickTarget::Item(1)));
+        assert_eq!(canvas.target_at(5, 1), None);
     }
 }

@@ -4,12 +4,14 @@ use std::ops::Range;
 
 use unicode_segmentation::UnicodeSegmentation;
 
+use crate::tui::input::action::EditAction;
+
 /// Longest line in bytes; what is typed beyond it is dropped.
 const LONGEST: usize = 2_000;
 
 /// The line.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct EntryLine {
+pub struct LineEditor {
     text: String,
     /// Byte place of the cursor, always at a boundary of graphemes.
     at: usize,
@@ -20,23 +22,7 @@ pub struct EntryLine {
     bad: Option<Range<usize>>,
 }
 
-/// An editing step.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Edit {
-    Left,
-    Right,
-    Start,
-    End,
-    DeleteBack,
-    DeleteHere,
-    CutToEnd,
-    CutToStart,
-    CutWord,
-    Older,
-    Newer,
-}
-
-impl EntryLine {
+impl LineEditor {
     #[must_use]
     pub fn text(&self) -> &str {
         &self.text
@@ -92,20 +78,20 @@ impl EntryLine {
         word.chars().for_each(|c| self.insert(c));
     }
 
-    pub fn edit(&mut self, edit: Edit) {
+    pub fn edit(&mut self, edit: EditAction) {
         self.bad = None;
         match edit {
-            Edit::Left => self.at = self.before(),
-            Edit::Right => self.at = self.behind(),
-            Edit::Start => self.at = 0,
-            Edit::End => self.at = self.text.len(),
-            Edit::DeleteBack => self.cut(self.before()..self.at),
-            Edit::DeleteHere => self.cut(self.at..self.behind()),
-            Edit::CutToEnd => self.cut(self.at..self.text.len()),
-            Edit::CutToStart => self.cut(0..self.at),
-            Edit::CutWord => self.cut(self.word_start()..self.at),
-            Edit::Older => self.walk(true),
-            Edit::Newer => self.walk(false),
+            EditAction::Left => self.at = self.before(),
+            EditAction::Right => self.at = self.behind(),
+            EditAction::Start => self.at = 0,
+            EditAction::End => self.at = self.text.len(),
+            EditAction::DeleteBack => self.cut(self.before()..self.at),
+            EditAction::DeleteHere => self.cut(self.at..self.behind()),
+            EditAction::CutToEnd => self.cut(self.at..self.text.len()),
+            EditAction::CutToStart => self.cut(0..self.at),
+            EditAction::CutWord => self.cut(self.word_start()..self.at),
+            EditAction::Older => self.walk(true),
+            EditAction::Newer => self.walk(false),
         }
     }
 
@@ -158,12 +144,12 @@ mod tests {
     use super::*;
 
     /// The line with `|` before the cursor.
-    fn shown(line: &EntryLine) -> String {
+    fn shown(line: &LineEditor) -> String {
         format!("{}|{}", &line.text[..line.at], &line.text[line.at..])
     }
 
-    fn typed(text: &str, edits: &[Edit]) -> String {
-        let mut line = EntryLine::default();
+    fn typed(text: &str, edits: &[EditAction]) -> String {
+        let mut line = LineEditor::default();
         line.insert_word(text);
         edits.iter().for_each(|e| line.edit(*e));
         shown(&line)
@@ -171,7 +157,7 @@ mod tests {
 
     #[test]
     fn edits_like_readline() {
-        use Edit::*;
+        use EditAction::*;
         assert_eq!(typed("Nxe4 dxe4", &[]), "Nxe4 dxe4|");
         assert_eq!(typed("Nxe4 dxe4", &[CutWord]), "Nxe4 |");
         assert_eq!(typed("Nxe4 dxe4 ", &[CutWord]), "Nxe4 |");
@@ -187,18 +173,18 @@ mod tests {
 
     #[test]
     fn walks_what_was_typed_before() {
-        let mut line = EntryLine::default();
+        let mut line = LineEditor::default();
         for text in ["Nf3", "Qh5"] {
             line.insert_word(text);
             line.finish();
         }
-        line.edit(Edit::Older);
-        line.edit(Edit::Older);
-        line.edit(Edit::Older);
+        line.edit(EditAction::Older);
+        line.edit(EditAction::Older);
+        line.edit(EditAction::Older);
         assert_eq!(shown(&line), "Nf3|");
-        line.edit(Edit::Newer);
+        line.edit(EditAction::Newer);
         assert_eq!(shown(&line), "Qh5|");
-        line.edit(Edit::Newer);
+        line.edit(EditAction::Newer);
         assert_eq!(shown(&line), "|");
     }
 }

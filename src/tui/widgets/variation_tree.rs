@@ -9,7 +9,8 @@ use shakmaty::Color;
 
 use crate::text;
 use crate::tree::{NodeId, Tree};
-use crate::tui::widgets::canvas::{Hit, Ink, Page};
+use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
+use crate::tui::widgets::tree_cursor::{as_typed, rows};
 
 /// What to show of the tree.
 pub struct TreeView<'a> {
@@ -36,40 +37,13 @@ struct Word {
     row: usize,
     x: usize,
     text: String,
-    ink: Ink,
+    style: TextStyle,
     node: NodeId,
-}
-
-/// Rows of moves: how far in, and which.
-fn rows(tree: &Tree, candidates_only: bool, folded: &HashSet<NodeId>) -> Vec<(usize, Vec<NodeId>)> {
-    let mut rows = Vec::new();
-    let mut todo: Vec<(usize, NodeId)> = first(tree, NodeId::ROOT, 0);
-    while let Some((indent, start)) = todo.pop() {
-        let mut row = vec![start];
-        let mut at = start;
-        if !candidates_only {
-            while let ([only], false) = (tree.children(at), folded.contains(&at)) {
-                row.push(*only);
-                at = *only;
-            }
-            if !folded.contains(&at) {
-                todo.extend(first(tree, at, indent + 1));
-            }
-        }
-        rows.push((indent, row));
-    }
-    rows
-}
-
-/// The children of a move, in reverse: the first is to be taken first from the end.
-fn first(tree: &Tree, at: NodeId, indent: usize) -> Vec<(usize, NodeId)> {
-    let children = tree.children(at).iter().rev();
-    children.map(|child| (indent, *child)).collect()
 }
 
 impl TreeView<'_> {
     /// Draws into an area (column, row, columns, rows) and scrolls so that the cursor can be seen.
-    pub fn draw(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
+    pub fn draw(&self, canvas: &mut Canvas, (x, y, width, height): (usize, usize, usize, usize)) {
         let words = self.layout(width);
         let total = words.last().map_or(0, |w| w.row + 1);
         let focus = words.iter().find(|w| Some(w.node) == self.cursor);
@@ -82,20 +56,26 @@ impl TreeView<'_> {
         for word in words.iter().filter(in_sight) {
             let row = y + word.row - skipped;
             if above.replace(row) != Some(row) {
-                page.hit(x, row, width, 1, Hit::Node(word.node));
+                canvas.clickable(x, row, width, 1, ClickTarget::Node(word.node));
             }
-            let end = page.put(x + word.x, row, &word.text, word.ink);
-            page.hit(x + word.x, row, end - x - word.x, 1, Hit::Node(word.node));
+            let end = canvas.put(x + word.x, row, &word.text, word.style);
+            canvas.clickable(
+                x + word.x,
+                row,
+                end - x - word.x,
+                1,
+                ClickTarget::Node(word.node),
+            );
         }
         let below = total.saturating_sub(skipped + height);
-        self.more(page, (x + width, y), (skipped, "↑", "^"));
-        self.more(page, (x + width, y + height), (below, "↓", "v"));
+        self.more(canvas, (x + width, y), (skipped, "↑", "^"));
+        self.more(canvas, (x + width, y + height), (below, "↓", "v"));
     }
 
     /// How many rows are out of sight, in the row before or behind the tree.
     fn more(
         &self,
-        page: &mut Page,
+        canvas: &mut Canvas,
         (right, y): (usize, usize),
         (rows, sign, plain): (usize, &str, &str),
     ) {
@@ -109,11 +89,11 @@ impl TreeView<'_> {
         } else {
             y
         };
-        page.put(
+        canvas.put(
             right.saturating_sub(text::width(&words)),
             y,
             &words,
-            Ink::QUIET,
+            TextStyle::QUIET,
         );
     }
 
@@ -147,27 +127,27 @@ impl TreeView<'_> {
         let lead = number(self.tree, id, starts_row, self.ascii);
         let struck = !self.tree.stands(id);
         // Not bold: a terminal ends 'dim' (the numbers) and 'bold' with the same code.
-        let ink = Ink::PLAIN.struck(struck);
-        let ink = ink.turned(self.cursor == Some(id));
+        let style = TextStyle::PLAIN.struck(struck);
+        let style = style.turned(self.cursor == Some(id));
         // Not every terminal can strike through: the brackets say it too.
         let text = if struck {
             format!("[{}]", node.text)
         } else {
             node.text.clone()
         };
-        flow.move_(&lead, &text, ink, id);
+        flow.move_(&lead, &text, style, id);
         if let Some(verdict) = node.verdict {
-            flow.word(&verdict.to_string(), Ink::ACCENT, id);
+            flow.word(&verdict.to_string(), TextStyle::ACCENT, id);
         }
         for word in self.beside(id) {
-            flow.word(&word, Ink::QUIET, id);
+            flow.word(&word, TextStyle::QUIET, id);
         }
         if let Some(mark) = (self.mark)(id) {
-            flow.word(&format!("({mark})"), Ink::ALERT, id);
+            flow.word(&format!("({mark})"), TextStyle::ALERT, id);
         }
         if !node.comment.is_empty() {
             for word in format!("{{{}}}", node.comment).split_whitespace() {
-                flow.word(word, Ink::QUIET, id);
+                flow.word(word, TextStyle::QUIET, id);
             }
         }
     }
@@ -193,14 +173,6 @@ impl TreeView<'_> {
         }
         words
     }
-}
-
-/// The moves to a node as typed.
-#[must_use]
-pub fn as_typed(tree: &Tree, node: NodeId) -> Vec<&str> {
-    let path = tree.path(node);
-    let nodes = path.iter().filter_map(|n| tree.node(*n));
-    nodes.map(|n| n.text.as_str()).collect()
 }
 
 /// How many moves stand below one.
@@ -262,23 +234,23 @@ impl Flow {
     /// A sign before the row.
     fn sign(&mut self, sign: &str, node: NodeId) {
         if !sign.is_empty() {
-            self.place(self.indent - 2, sign, Ink::ACCENT.bold(), node);
+            self.place(self.indent - 2, sign, TextStyle::ACCENT.bold(), node);
         }
     }
 
-    fn move_(&mut self, lead: &str, text: &str, ink: Ink, node: NodeId) {
+    fn move_(&mut self, lead: &str, text: &str, style: TextStyle, node: NodeId) {
         self.make_room(text::width(lead) + text::width(text));
         if !lead.is_empty() {
-            self.place(self.x, lead, Ink::QUIET, node);
+            self.place(self.x, lead, TextStyle::QUIET, node);
             self.x += text::width(lead);
         }
-        self.place(self.x, text, ink, node);
+        self.place(self.x, text, style, node);
         self.x += text::width(text) + 1;
     }
 
-    fn word(&mut self, text: &str, ink: Ink, node: NodeId) {
+    fn word(&mut self, text: &str, style: TextStyle, node: NodeId) {
         self.make_room(text::width(text));
-        self.place(self.x, text, ink, node);
+        self.place(self.x, text, style, node);
         self.x += text::width(text) + 1;
     }
 
@@ -290,7 +262,7 @@ impl Flow {
         }
     }
 
-    fn place(&mut self, x: usize, text: &str, ink: Ink, node: NodeId) {
+    fn place(&mut self, x: usize, text: &str, style: TextStyle, node: NodeId) {
         let room = self.width.saturating_sub(x);
         let text = if text::width(text) > room {
             text::fit(text, room)
@@ -301,60 +273,8 @@ impl Flow {
             row: self.row.unwrap_or(0),
             x,
             text,
-            ink,
+            style,
             node,
         });
-    }
-}
-
-/// Where the arrows lead.
-pub mod walk {
-    use std::collections::HashSet;
-
-    use super::{NodeId, Tree, rows};
-
-    /// The first move of the row above or below the one the cursor stands in; from the root the
-    /// first or last row.
-    #[must_use]
-    pub fn row(tree: &Tree, cursor: NodeId, down: bool, folded: &HashSet<NodeId>) -> NodeId {
-        let rows = rows(tree, false, folded);
-        let at = rows.iter().position(|(_, row)| row.contains(&cursor));
-        let next = match (at, down) {
-            (None, true) => Some(0),
-            (None, false) => rows.len().checked_sub(1),
-            (Some(at), true) => Some(at + 1),
-            (Some(at), false) => at.checked_sub(1),
-        };
-        let found = next.and_then(|i| rows.get(i)?.1.first());
-        found.copied().unwrap_or(cursor)
-    }
-
-    /// The candidate after or before the one the cursor is in, round the end.
-    #[must_use]
-    pub fn candidate(tree: &Tree, cursor: NodeId, forward: bool) -> NodeId {
-        let all = tree.children(NodeId::ROOT);
-        let own = tree.path(cursor).first().copied();
-        let at = own.and_then(|own| all.iter().position(|c| *c == own));
-        let next = match (at, forward) {
-            (None, true) => 0,
-            (None, false) => all.len().saturating_sub(1),
-            (Some(at), true) => (at + 1) % all.len(),
-            (Some(at), false) => (at + all.len() - 1) % all.len(),
-        };
-        all.get(next).copied().unwrap_or(NodeId::ROOT)
-    }
-
-    /// The nearest earlier place where the tree branches, else the root: where the last alternative
-    /// on the way to the cursor began.
-    #[must_use]
-    pub fn branch(tree: &Tree, cursor: NodeId) -> NodeId {
-        let mut at = cursor;
-        while let Some(parent) = tree.parent(at) {
-            at = parent;
-            if tree.children(at).len() > 1 {
-                break;
-            }
-        }
-        at
     }
 }

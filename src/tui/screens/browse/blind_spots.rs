@@ -1,139 +1,159 @@
 //! Blind spots, each with the very moments it is made of: a moment opens in its review.
 
 use crate::app::{AppError, BlindSpot, Missed};
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::review::pending::Waiting;
-use crate::tui::widgets::canvas::{Hit, Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::{ReviewRequest, Route};
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::list::List;
+use crate::tui::widgets::list::ListView;
+
+const CONTEXTS: &[KeyContext] = &[KeyContext::BlindSpots];
 
 /// The list.
-pub struct HabitsScreen {
+pub struct BlindSpotsScreen {
     spots: Vec<BlindSpot>,
-    rows: Vec<Row>,
-    list: List,
-    answer: Option<Answer>,
+    rows: Vec<BlindSpotRow>,
+    list: ListView,
 }
 
 /// One row: a blind spot, or a moment of the one above it, by their places.
 #[derive(Debug, Clone, Copy)]
-enum Row {
+enum BlindSpotRow {
     Spot(usize),
     Moment(usize, usize),
 }
 
-impl HabitsScreen {
+impl BlindSpotsScreen {
     /// # Errors
     /// The store cannot be read.
-    pub fn open(desk: &Desk) -> Result<Screen, AppError> {
-        let spots = desk.app.progress().blind_spots()?;
+    pub fn open(ctx: &Context) -> Result<Self, AppError> {
+        let spots = ctx.app.progress().blind_spots()?;
         let rows = spots.iter().enumerate().flat_map(|(i, spot)| {
-            let moments = (0..spot.missed.len()).map(move |k| Row::Moment(i, k));
-            std::iter::once(Row::Spot(i)).chain(moments)
+            let moments = (0..spot.missed.len()).map(move |k| BlindSpotRow::Moment(i, k));
+            std::iter::once(BlindSpotRow::Spot(i)).chain(moments)
         });
-        Ok(Screen::Habits(Self {
+        Ok(Self {
             rows: rows.collect(),
             spots,
-            list: List::default(),
-            answer: None,
-        }))
+            list: ListView::default(),
+        })
     }
 
-    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
-        self.answer = None;
-        match bindings::find(&[Place::Habits], key) {
-            Some(Do::Back) => return Next::Back,
-            Some(Do::Help) => {
-                return Next::Over(Screen::Habits(self), HelpScreen::of(&[Place::Habits]));
+    fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
+        match action {
+            Action::Common(CommonAction::Back) => return Transition::Pop,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Some(Do::Open) => return self.show(desk),
-            Some(run) => self.list.walk(run, self.rows.len()),
-            None => {}
+            Action::Common(CommonAction::Open) => return self.show(ctx),
+            action => self.list.walk(action, self.rows.len()),
         }
-        Next::Stay(Screen::Habits(self))
+        Transition::Stay(self)
     }
 
     /// A click marks; a click on what is marked opens it.
-    pub fn click(mut self, hit: Hit, desk: &Desk) -> Next {
-        match hit {
-            Hit::Item(item) if item == self.list.at() => return self.show(desk),
-            Hit::Item(item) if item < self.rows.len() => self.list.go(item),
+    fn click(mut self: Box<Self>, target: ClickTarget, ctx: &Context) -> Transition {
+        match target {
+            ClickTarget::Item(item) if item == self.list.at() => return self.show(ctx),
+            ClickTarget::Item(item) if item < self.rows.len() => self.list.go(item),
             _ => {}
         }
-        Next::Stay(Screen::Habits(self))
+        Transition::Stay(self)
     }
 
-    fn moment(&self, row: Row) -> Option<&Missed> {
+    fn moment(&self, row: BlindSpotRow) -> Option<&Missed> {
         match row {
-            Row::Spot(_) => None,
-            Row::Moment(spot, moment) => self.spots.get(spot)?.missed.get(moment),
+            BlindSpotRow::Spot(_) => None,
+            BlindSpotRow::Moment(spot, moment) => self.spots.get(spot)?.missed.get(moment),
         }
     }
 
     /// The marked moment in its review; on a blind spot the mark goes to its first moment.
-    fn show(mut self, desk: &Desk) -> Next {
+    fn show(mut self: Box<Self>, ctx: &Context) -> Transition {
         let marked = self.rows.get(self.list.at()).copied();
-        match marked.map(|row| (row, self.moment(row))) {
+        match marked.map(|row| (row, self.moment(row).cloned())) {
             Some((_, Some(missed))) => {
-                let label = labels::origin(&desk.app, &missed.origin);
-                let waiting = Waiting::at(desk, missed.id.clone(), label, missed.moment.clone());
-                Next::Over(Screen::Habits(self), waiting)
+                let request = ReviewRequest {
+                    id: missed.id.clone(),
+                    label: labels::origin(&ctx.app, &missed.origin),
+                    missed: Some(missed),
+                };
+                Transition::Push(self, Route::PendingReview(request))
             }
-            Some((Row::Spot(_), _)) => {
-                self.list.walk(Do::Down, self.rows.len());
-                Next::Stay(Screen::Habits(self))
+            Some((BlindSpotRow::Spot(_), _)) => {
+                self.list
+                    .walk(Action::Common(CommonAction::Down), self.rows.len());
+                Transition::Stay(self)
             }
-            _ => Next::Stay(Screen::Habits(self)),
+            _ => Transition::Stay(self),
+        }
+    }
+}
+
+impl Screen for BlindSpotsScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
+    }
+
+    fn handle(self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        match input {
+            ScreenInput::Action(action) => self.act(action, ctx),
+            ScreenInput::Click(target) => self.click(target, ctx),
+            _ => Transition::Stay(self),
         }
     }
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let count = match self.spots.len() {
             0 => String::new(),
             n => format!("{n} found"),
         };
-        chrome::title(page, "Habits", &count);
-        let width = page.width() - 4;
+        chrome::title(canvas, "Habits", &count);
+        let width = canvas.width() - 4;
         let told = match self.rows.get(self.list.at()) {
-            Some(Row::Spot(spot) | Row::Moment(spot, _)) => self.spots.get(*spot),
+            Some(BlindSpotRow::Spot(spot) | BlindSpotRow::Moment(spot, _)) => self.spots.get(*spot),
             None => None,
         };
         let Some(told) = told else {
             let words = "Not enough yet, or nothing stands out: a habit is told only where you miss one kind \
                          of move more often than your other moves of the same depth.";
-            let y = page.put_wrapped((2, 2, width, 4), words, Ink::PLAIN);
-            page.put(2, y + 1, "All figures: foreply progress.", Ink::QUIET);
-            return chrome::bar_without(page, Place::Habits, &[Do::Open]);
+            let y = canvas.put_wrapped((2, 2, width, 4), words, TextStyle::PLAIN);
+            canvas.put(2, y + 1, "All figures: foreply progress.", TextStyle::QUIET);
+            return chrome::bar_without(
+                canvas,
+                KeyContext::BlindSpots,
+                &[Action::Common(CommonAction::Open)],
+            );
         };
-        let y = page.put_wrapped((2, 2, width, 3), &told.sentence, Ink::PLAIN);
-        page.put_wrapped((2, y, width, 2), &told.habit, Ink::ACCENT);
-        let rows = page.height().saturating_sub(9);
-        let line = |i: usize| self.line(i, desk);
+        let y = canvas.put_wrapped((2, 2, width, 3), &told.sentence, TextStyle::PLAIN);
+        canvas.put_wrapped((2, y, width, 2), &told.habit, TextStyle::ACCENT);
+        let rows = canvas.height().saturating_sub(9);
+        let line = |i: usize| self.line(i, ctx);
         self.list
-            .draw(page, (0, 7, page.width(), rows), self.rows.len(), &line);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 2);
-        }
-        chrome::bar(page, Place::Habits);
+            .draw(canvas, (0, 7, canvas.width(), rows), self.rows.len(), &line);
+        chrome::bar(canvas, KeyContext::BlindSpots);
     }
+}
 
-    fn line(&self, row: usize, desk: &Desk) -> String {
+impl BlindSpotsScreen {
+    fn line(&self, row: usize, ctx: &Context) -> String {
         match self.rows.get(row) {
-            Some(Row::Spot(spot)) => {
+            Some(BlindSpotRow::Spot(spot)) => {
                 let spot = self.spots.get(*spot);
                 spot.map_or_else(String::new, |s| format!("{}:", s.words))
             }
-            Some(row @ Row::Moment(..)) => self.moment(*row).map_or_else(String::new, |missed| {
-                let date = labels::date(missed.wall_ms, &desk.zone);
-                let place = labels::origin(&desk.app, &missed.origin);
-                format!("  {date}  {place}: {}", missed.moment.words())
-            }),
+            Some(row @ BlindSpotRow::Moment(..)) => {
+                self.moment(*row).map_or_else(String::new, |missed| {
+                    let date = labels::date(missed.wall_ms, &ctx.display.zone);
+                    let place = labels::origin(&ctx.app, &missed.origin);
+                    format!("  {date}  {place}: {}", missed.moment.words())
+                })
+            }
             None => String::new(),
         }
     }

@@ -15,31 +15,31 @@ use crate::drill::Drill;
 use crate::games::OWN;
 
 /// One filter: what stands on the screen where everything passes, and each of its values.
-struct Filter {
+struct FilterChoices {
     any: &'static str,
     values: &'static [&'static str],
 }
 
 /// The filters in the order of their digits.
-const FILTERS: [Filter; 5] = [
-    Filter {
+const FILTERS: [FilterChoices; 5] = [
+    FilterChoices {
         any: "any task",
         values: &["to calculate", "to play out", "own games"],
     },
-    Filter {
+    FilterChoices {
         any: "any phase",
         values: &["opening", "middlegame", "ending"],
     },
     // By the heaviest man beside the kings.
-    Filter {
+    FilterChoices {
         any: "any men",
         values: &["with queens", "rooks at most", "minor pieces", "pawns only"],
     },
-    Filter {
+    FilterChoices {
         any: "tried or not",
         values: &["not tried", "tried"],
     },
-    Filter {
+    FilterChoices {
         any: "either side",
         values: &["White moves", "Black moves"],
     },
@@ -52,7 +52,7 @@ const WAS_TRIED: usize = 1;
 
 /// What is known of one drill: the place of its value for every filter, and when it was tried last.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Card {
+pub struct DrillTraits {
     values: [usize; FILTERS.len()],
     /// Wall-clock time of the last attempt, milliseconds since 1970-01-01 UTC.
     pub tried_ms: Option<i64>,
@@ -60,10 +60,10 @@ pub struct Card {
 
 /// The filters as they are set; 0 lets everything pass, `n` the value `n - 1` alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Sieve([usize; FILTERS.len()]);
+pub struct DrillFilter([usize; FILTERS.len()]);
 
-impl Card {
-    /// The cards of all drills, in their order.
+impl DrillTraits {
+    /// The traits of all drills, in their order.
     #[must_use]
     pub fn all<'a>(drills: &[Drill], history: impl Iterator<Item = &'a Summary>) -> Vec<Self> {
         let mut tried: HashMap<&str, i64> = HashMap::new();
@@ -114,7 +114,7 @@ fn heaviest(position: &Chess) -> usize {
     there.unwrap_or(classes.len())
 }
 
-impl Sieve {
+impl DrillFilter {
     /// To the next value of a filter, round the end; the first filter is 0.
     pub fn turn(&mut self, filter: usize) {
         if let (Some(set), Some(known)) = (self.0.get_mut(filter), FILTERS.get(filter)) {
@@ -124,16 +124,16 @@ impl Sieve {
 
     /// True for what is to be listed.
     #[must_use]
-    pub fn passes(&self, card: &Card) -> bool {
+    pub fn passes(&self, card: &DrillTraits) -> bool {
         let pairs = self.0.iter().zip(card.values);
         pairs
             .into_iter()
             .all(|(set, value)| *set == 0 || *set == value + 1)
     }
 
-    /// True where a card would pass if 'tried or not' were 'not tried'.
+    /// True where a drill would pass if 'tried or not' were 'not tried'.
     #[must_use]
-    pub fn is_new(card: &Card) -> bool {
+    pub fn is_new(card: &DrillTraits) -> bool {
         card.values[TRIED] == NOT_TRIED
     }
 
@@ -151,14 +151,14 @@ mod tests {
     use super::*;
     use crate::app::testing::app;
 
-    fn card(fen: &str) -> Card {
-        Card::of(&app::drill("some", fen, ""), None)
+    fn card(fen: &str) -> DrillTraits {
+        DrillTraits::of(&app::drill("some", fen, ""), None)
     }
 
-    fn passing(filter: usize, turns: usize, card: &Card) -> bool {
-        let mut sieve = Sieve::default();
-        (0..turns).for_each(|_| sieve.turn(filter));
-        sieve.passes(card)
+    fn passing(filter: usize, turns: usize, card: &DrillTraits) -> bool {
+        let mut set = DrillFilter::default();
+        (0..turns).for_each(|_| set.turn(filter));
+        set.passes(card)
     }
 
     #[test]
@@ -194,6 +194,6 @@ mod tests {
         other.themes = vec!["control".to_owned(), "counter-sacrifice".to_owned()];
         other.title.clear();
         other.source = "another".to_owned();
-        assert_eq!(Card::of(&one, None), Card::of(&other, None));
+        assert_eq!(DrillTraits::of(&one, None), DrillTraits::of(&other, None));
     }
 }

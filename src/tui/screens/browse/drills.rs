@@ -1,205 +1,211 @@
 //! All positions, with filters: numbers and whose move it is, never a name, a source or a result.
 
 use crate::app::{AppError, Subject};
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction, GameAction, ListAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::browse::drill_filter::{Card, Sieve};
-use crate::tui::screens::game::screen::Playout;
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::writing::preview::Look;
-use crate::tui::widgets::canvas::{Hit, Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::screens::browse::drill_filter::{DrillFilter, DrillTraits};
+use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::list::List;
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::list::ListView;
+
+const CONTEXTS: &[KeyContext] = &[KeyContext::Drills];
 
 /// The list of positions that pass the filters.
-pub struct Collection {
-    cards: Vec<Card>,
-    sieve: Sieve,
+pub struct DrillsScreen {
+    traits: Vec<DrillTraits>,
+    filter: DrillFilter,
     /// Places in the collection of those that pass.
     shown: Vec<usize>,
-    list: List,
-    answer: Option<Answer>,
+    list: ListView,
+    notice: Option<Notice>,
 }
 
-impl Collection {
+impl DrillsScreen {
     /// # Errors
     /// The store cannot be read.
-    pub fn open(desk: &Desk) -> Result<Screen, AppError> {
-        let mut collection = Self {
-            cards: Vec::new(),
-            sieve: Sieve::default(),
+    pub fn open(ctx: &Context) -> Result<Self, AppError> {
+        let mut screen = Self {
+            traits: Vec::new(),
+            filter: DrillFilter::default(),
             shown: Vec::new(),
-            list: List::default(),
-            answer: None,
+            list: ListView::default(),
+            notice: None,
         };
-        collection.read(desk)?;
-        Ok(Screen::Collection(collection))
+        screen.read(ctx)?;
+        Ok(screen)
     }
 
-    fn read(&mut self, desk: &Desk) -> Result<(), AppError> {
-        let history = desk.app.attempts().history()?;
-        self.cards = Card::all(desk.app.drills().all(), history.iter().map(|(_, s)| s));
+    fn read(&mut self, ctx: &Context) -> Result<(), AppError> {
+        let history = ctx.app.attempts().history()?;
+        self.traits = DrillTraits::all(ctx.app.drills().all(), history.iter().map(|(_, s)| s));
         self.sift();
         Ok(())
     }
 
-    /// It is seen again: what was tried meanwhile counts as tried.
-    pub fn refresh(&mut self, desk: &Desk) {
-        self.answer = self.read(desk).err().map(|e| Answer::error(&e));
-    }
-
     /// Lists again what passes.
     fn sift(&mut self) {
-        let cards = self.cards.iter().enumerate();
-        let passing = cards.filter(|(_, card)| self.sieve.passes(card));
+        let traits = self.traits.iter().enumerate();
+        let passing = traits.filter(|(_, card)| self.filter.passes(card));
         self.shown = passing.map(|(place, _)| place).collect();
         self.list.keep_within(self.shown.len());
     }
 
-    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
-        self.answer = None;
-        match bindings::find(&[Place::Collection], key) {
-            Some(Do::Back) => return Next::Back,
-            Some(Do::Help) => {
-                let help = HelpScreen::of(&[Place::Collection]);
-                return Next::Over(Screen::Collection(self), help);
+    fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
+        match action {
+            Action::Common(CommonAction::Back) => return Transition::Pop,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Some(Do::Open) => return self.show(desk),
-            Some(Do::PlayOut) => return self.play_out(desk),
-            Some(Do::Fitting) => self.go_to_new(),
-            Some(Do::Everything) => {
-                self.sieve = Sieve::default();
+            Action::Common(CommonAction::Open) => return self.push(ctx, Route::Preview),
+            Action::Game(GameAction::PlayOut) => return self.push(ctx, Route::NewGame),
+            Action::List(ListAction::Fitting) => self.go_to_new(),
+            Action::List(ListAction::ClearFilters) => {
+                self.filter = DrillFilter::default();
                 self.sift();
             }
-            Some(Do::Pick) => {
-                if let Some(filter) = key.digit().and_then(|d| d.checked_sub(1)) {
-                    self.sieve.turn(filter);
-                    self.sift();
-                }
-            }
-            Some(run) => self.list.walk(run, self.shown.len()),
-            None => {}
+            action => self.list.walk(action, self.shown.len()),
         }
-        Next::Stay(Screen::Collection(self))
+        Transition::Stay(self)
+    }
+
+    fn turn_filter(&mut self, filter: usize) {
+        self.filter.turn(filter);
+        self.sift();
     }
 
     /// To the next one that was not tried, round the end.
     fn go_to_new(&mut self) {
         let is_new = |i: &usize| {
-            let card = self.shown.get(*i).and_then(|p| self.cards.get(*p));
-            card.is_some_and(Sieve::is_new)
+            let drill_traits = self.shown.get(*i).and_then(|p| self.traits.get(*p));
+            drill_traits.is_some_and(DrillFilter::is_new)
         };
         let (count, at) = (self.shown.len(), self.list.at());
         match (at + 1..count).chain(0..count.min(at + 1)).find(is_new) {
             Some(found) => self.list.go(found),
             None => {
                 let words = "You have tried all of these.";
-                self.answer = Some(Answer::Quiet(words.to_owned()));
+                self.notice = Some(Notice::Quiet(words.to_owned()));
             }
         }
     }
 
     /// A click marks, and a click on what is marked opens it; on a filter it turns the filter.
-    pub fn click(mut self, hit: Hit, desk: &Desk) -> Next {
-        match hit {
-            Hit::Item(item) if item == self.list.at() => return self.show(desk),
-            Hit::Item(item) if item < self.shown.len() => self.list.go(item),
-            Hit::Filter(filter) => {
-                self.sieve.turn(filter);
-                self.sift();
+    fn click(mut self: Box<Self>, target: ClickTarget, ctx: &Context) -> Transition {
+        match target {
+            ClickTarget::Item(item) if item == self.list.at() => {
+                return self.push(ctx, Route::Preview);
             }
+            ClickTarget::Item(item) if item < self.shown.len() => self.list.go(item),
+            ClickTarget::Filter(filter) => self.turn_filter(filter),
             _ => {}
         }
-        Next::Stay(Screen::Collection(self))
+        Transition::Stay(self)
     }
 
     /// The marked position.
-    fn subject(&self, desk: &Desk) -> Option<Subject> {
+    fn subject(&self, ctx: &Context) -> Option<Subject> {
         let place = self.shown.get(self.list.at())?;
-        let drill = desk.app.drills().all().get(*place)?;
+        let drill = ctx.app.drills().all().get(*place)?;
         Some(Subject::Drill(drill.id.clone()))
     }
 
-    fn show(self, desk: &Desk) -> Next {
-        match self.subject(desk) {
-            Some(subject) => self.over(Look::open(desk, &subject)),
-            None => Next::Stay(Screen::Collection(self)),
+    /// On with the marked position.
+    fn push(self: Box<Self>, ctx: &Context, route: fn(Box<Subject>) -> Route) -> Transition {
+        match self.subject(ctx) {
+            Some(subject) => Transition::Push(self, route(Box::new(subject))),
+            None => Transition::Stay(self),
         }
     }
+}
 
-    fn play_out(self, desk: &Desk) -> Next {
-        match self.subject(desk) {
-            Some(subject) => self.over(Playout::begin(desk, &subject)),
-            None => Next::Stay(Screen::Collection(self)),
-        }
+impl Screen for DrillsScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
     }
 
-    fn over(mut self, screen: Result<Screen, AppError>) -> Next {
-        match screen {
-            Ok(screen) => Next::Over(Screen::Collection(self), screen),
-            Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::Collection(self))
-            }
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        if let ScreenInput::Click(target) = input {
+            return self.click(target, ctx);
         }
+        self.notice = None;
+        match input {
+            ScreenInput::Action(action) => return self.act(action, ctx),
+            ScreenInput::Pick(filter) => self.turn_filter(filter),
+            _ => {}
+        }
+        Transition::Stay(self)
     }
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        let count = match (self.shown.len(), self.cards.len()) {
+    /// What was tried meanwhile counts as tried.
+    fn uncovered(&mut self, ctx: &Context) -> Option<Route> {
+        self.notice = self.read(ctx).err().map(|e| Notice::error(&e));
+        None
+    }
+
+    fn notify(&mut self, notice: Notice) {
+        self.notice = Some(notice);
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let count = match (self.shown.len(), self.traits.len()) {
             (shown, all) if shown == all => format!("{all} in all"),
             (shown, all) => format!("{shown} of {all}"),
         };
-        chrome::title(page, "Positions", &count);
-        self.draw_filters(page);
+        chrome::title(canvas, "Positions", &count);
+        self.draw_filters(canvas);
         if self.shown.is_empty() {
             let words = "No position is like this. 0 shows all again.";
-            page.put(2, 4, words, Ink::QUIET);
+            canvas.put(2, 4, words, TextStyle::QUIET);
         }
-        let line = |i: usize| self.line(desk, i);
-        let rows = page.height().saturating_sub(7);
-        let area = (0, 4, page.width(), rows);
-        self.list.draw(page, area, self.shown.len(), &line);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 2);
+        let line = |i: usize| self.line(ctx, i);
+        let rows = canvas.height().saturating_sub(7);
+        let area = (0, 4, canvas.width(), rows);
+        self.list.draw(canvas, area, self.shown.len(), &line);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 2);
         }
-        chrome::bar(page, Place::Collection);
+        chrome::bar(canvas, KeyContext::Drills);
     }
+}
 
-    fn draw_filters(&self, page: &mut Page) {
+impl DrillsScreen {
+    fn draw_filters(&self, canvas: &mut Canvas) {
         let mut x = 2;
-        for (i, (words, is_set)) in self.sieve.words().enumerate() {
+        for (i, (words, is_set)) in self.filter.words().enumerate() {
             let from = x;
-            x = page.put(x, 2, &(i + 1).to_string(), Ink::ACCENT.bold()) + 1;
-            let ink = if is_set {
-                Ink::PLAIN.bold().underlined()
+            x = canvas.put(x, 2, &(i + 1).to_string(), TextStyle::ACCENT.bold()) + 1;
+            let style = if is_set {
+                TextStyle::PLAIN.bold().underlined()
             } else {
-                Ink::QUIET
+                TextStyle::QUIET
             };
-            x = page.put(x, 2, words, ink);
-            page.hit(from, 2, x - from, 1, Hit::Filter(i));
+            x = canvas.put(x, 2, words, style);
+            canvas.clickable(from, 2, x - from, 1, ClickTarget::Filter(i));
             x += 2;
         }
     }
 
-    fn line(&self, desk: &Desk, i: usize) -> String {
+    fn line(&self, ctx: &Context, i: usize) -> String {
         let place = self.shown.get(i).copied().unwrap_or_default();
-        let Some((drill, card)) = desk
+        let Some((drill, drill_traits)) = ctx
             .app
             .drills()
             .all()
             .get(place)
-            .zip(self.cards.get(place))
+            .zip(self.traits.get(place))
         else {
             return String::new();
         };
-        let tried = card.tried_ms.map_or_else(
+        let tried = drill_traits.tried_ms.map_or_else(
             || "not tried".to_owned(),
-            |ms| format!("tried {}", labels::date(ms, &desk.zone)),
+            |ms| format!("tried {}", labels::date(ms, &ctx.display.zone)),
         );
-        format!("{}  {tried}", labels::drill(&desk.app, drill))
+        format!("{}  {tried}", labels::drill(&ctx.app, drill))
     }
 }

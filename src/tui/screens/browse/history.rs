@@ -3,96 +3,95 @@
 use crate::app::{AppError, SittingId, Subject, Summary};
 use crate::attempt::Origin;
 use crate::text;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::forms::clarification::Clarification;
+use crate::tui::input::action::{Action, CommonAction, ListAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::browse::blind_spots::HabitsScreen;
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::review::pending::Waiting;
-use crate::tui::screens::writing::locked::Locked;
-use crate::tui::screens::writing::preview::Look;
-use crate::tui::widgets::canvas::{Hit, Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::{ReviewRequest, Route};
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::LockedAttempt;
+use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::line_editor::EntryLine;
-use crate::tui::widgets::list::List;
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::line_editor::LineEditor;
+use crate::tui::widgets::list::ListView;
+use crate::tui::widgets::position_text;
 
 use shakmaty::Color;
+
+const CONTEXTS: &[KeyContext] = &[KeyContext::History];
+const FILTER_CONTEXTS: &[KeyContext] = &[KeyContext::Filter, KeyContext::Line];
 
 /// The list.
 pub struct HistoryScreen {
     every: Vec<(SittingId, Summary)>,
     /// Those that the filter lets through.
     all: Vec<(SittingId, Summary)>,
-    filter: EntryLine,
+    filter: LineEditor,
     filtering: bool,
-    list: List,
-    answer: Option<Answer>,
+    list: ListView,
+    notice: Option<Notice>,
 }
 
 impl HistoryScreen {
     /// # Errors
     /// The store cannot be read.
-    pub fn open(desk: &Desk) -> Result<Screen, AppError> {
-        let every = desk.app.attempts().history()?;
-        Ok(Screen::History(Self {
+    pub fn open(ctx: &Context) -> Result<Self, AppError> {
+        let every = ctx.app.attempts().history()?;
+        Ok(Self {
             all: every.clone(),
             every,
-            filter: EntryLine::default(),
+            filter: LineEditor::default(),
             filtering: false,
-            list: List::default(),
-            answer: None,
-        }))
+            list: ListView::default(),
+            notice: None,
+        })
     }
 
-    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
-        self.answer = None;
-        if self.filtering {
-            return self.type_filter(key, desk);
-        }
-        match bindings::find(&[Place::History], key) {
-            Some(Do::Back) => return Next::Back,
-            Some(Do::Help) => {
-                return Next::Over(Screen::History(self), HelpScreen::of(&[Place::History]));
+    fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
+        match action {
+            Action::Common(CommonAction::Back) => return Transition::Pop,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Some(Do::Open) => return self.show(desk),
-            Some(Do::Filter) => self.filtering = true,
-            Some(Do::Again) => return self.again(desk),
-            Some(Do::ForCoach) => self.for_coach(desk),
-            Some(Do::Habits) => return self.habits(desk),
-            Some(run) => self.list.walk(run, self.all.len()),
-            None => {}
+            Action::Common(CommonAction::Open) => return self.show(ctx),
+            Action::List(ListAction::Filter) => self.filtering = true,
+            Action::Common(CommonAction::Again) => return self.again(ctx),
+            Action::Common(CommonAction::ForCoach) => self.for_coach(ctx),
+            Action::List(ListAction::BlindSpots) => {
+                return Transition::Push(self, Route::BlindSpots);
+            }
+            action => self.list.walk(action, self.all.len()),
         }
-        Next::Stay(Screen::History(self))
+        Transition::Stay(self)
     }
 
     /// The list follows what is typed.
-    fn type_filter(mut self, key: Key, desk: &Desk) -> Next {
-        let places = &[Place::Filter, Place::Line];
-        match (bindings::find(places, key), key) {
-            (Some(Do::Help), _) => {
-                return Next::Over(Screen::History(self), HelpScreen::of(places));
+    fn type_filter(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        match input {
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
+                return Transition::Push(self, Route::Help(FILTER_CONTEXTS));
             }
-            (Some(Do::Open), _) => self.filtering = false,
-            (Some(Do::Back), _) => {
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => self.filtering = false,
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => {
                 self.filtering = false;
                 self.filter.set("");
             }
-            (Some(Do::Edit(edit)), _) => self.filter.edit(edit),
-            (None, Key::Char(c)) => self.filter.insert(c),
+            ScreenInput::Action(Action::Edit(edit)) => self.filter.edit(edit),
+            ScreenInput::Char(c) => self.filter.insert(c),
             _ => {}
         }
-        self.sift(desk);
-        Next::Stay(Screen::History(self))
+        self.sift(ctx);
+        Transition::Stay(self)
     }
 
     /// Lists again what the filter lets through.
-    fn sift(&mut self, desk: &Desk) {
+    fn sift(&mut self, ctx: &Context) {
         let wanted = self.filter.text().to_lowercase();
         let holds = |summary: &Summary| {
-            let line = format!("{} {}", line(desk, summary), beside(summary)).to_lowercase();
+            let line = format!("{} {}", line(ctx, summary), beside(summary)).to_lowercase();
             let line = line.replace("not reviewed yet", "not reviewed yet unreviewed");
             wanted.split_whitespace().all(|word| line.contains(word))
         };
@@ -101,121 +100,140 @@ impl HistoryScreen {
         self.list.keep_within(self.all.len());
     }
 
-    /// It is seen again: what was reviewed meanwhile is told so.
-    pub fn refresh(&mut self, desk: &Desk) {
-        match desk.app.attempts().history() {
-            Ok(every) => {
-                self.every = every;
-                self.sift(desk);
-            }
-            Err(error) => self.answer = Some(Answer::error(&error)),
-        }
-    }
-
     /// Writes the marked attempt to a file for the coach.
-    fn for_coach(&mut self, desk: &Desk) {
+    fn for_coach(&mut self, ctx: &Context) {
         let Some((id, _)) = self.all.get(self.list.at()) else {
             return;
         };
-        self.answer = Some(match desk.app.coach().send_to_coach(id) {
-            Ok(file) => Answer::Quiet(labels::for_coach(&file)),
-            Err(error) => Answer::error(&error),
+        self.notice = Some(match ctx.app.coach().send_to_coach(id) {
+            Ok(file) => Notice::Quiet(labels::for_coach(&file)),
+            Err(error) => Notice::error(&error),
         });
     }
 
-    /// What he misses more often than his other moves.
-    fn habits(mut self, desk: &Desk) -> Next {
-        match HabitsScreen::open(desk) {
-            Ok(screen) => Next::Over(Screen::History(self), screen),
-            Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::History(self))
-            }
+    /// The marked position once more.
+    fn again(self: Box<Self>, ctx: &Context) -> Transition {
+        let Some((id, summary)) = self.all.get(self.list.at()) else {
+            return Transition::Stay(self);
+        };
+        let subject = match &summary.origin {
+            Origin::Drill(drill) => Ok(Subject::Drill(drill.clone())),
+            _ => ctx.app.attempts().attempt(id).map(|attempt| {
+                let root = attempt.tree().root().clone();
+                Subject::Position(root)
+            }),
+        };
+        match subject {
+            Ok(subject) => Transition::Push(self, Route::Preview(Box::new(subject))),
+            Err(error) => self.tell(&error),
         }
     }
 
-    /// The marked position once more.
-    fn again(mut self, desk: &Desk) -> Next {
-        let Some((id, summary)) = self.all.get(self.list.at()).cloned() else {
-            return Next::Stay(Screen::History(self));
-        };
-        let opened = match &summary.origin {
-            Origin::Drill(drill) => Look::open(desk, &Subject::Drill(drill.clone())),
-            _ => desk.app.attempts().attempt(&id).and_then(|attempt| {
-                let root = attempt.tree().root().clone();
-                Look::open(desk, &Subject::Position(root))
-            }),
-        };
-        match opened {
-            Ok(look) => Next::Over(Screen::History(self), look),
-            Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::History(self))
-            }
-        }
+    fn tell(mut self: Box<Self>, error: &AppError) -> Transition {
+        self.notice = Some(Notice::error(error));
+        Transition::Stay(self)
     }
 
     /// A click marks; a click on what is marked opens it.
-    pub fn click(mut self, hit: Hit, desk: &Desk) -> Next {
-        match hit {
-            Hit::Item(item) if item == self.list.at() => return self.show(desk),
-            Hit::Item(item) if item < self.all.len() => self.list.go(item),
+    fn click(mut self: Box<Self>, target: ClickTarget, ctx: &Context) -> Transition {
+        match target {
+            ClickTarget::Item(item) if item == self.list.at() => return self.show(ctx),
+            ClickTarget::Item(item) if item < self.all.len() => self.list.go(item),
             _ => {}
         }
-        Next::Stay(Screen::History(self))
+        Transition::Stay(self)
     }
 
-    fn show(mut self, desk: &Desk) -> Next {
-        let Some((id, summary)) = self.all.get(self.list.at()).cloned() else {
-            return Next::Stay(Screen::History(self));
+    /// What was left open is asked before the review.
+    fn show(self: Box<Self>, ctx: &Context) -> Transition {
+        let Some((id, summary)) = self.all.get(self.list.at()) else {
+            return Transition::Stay(self);
         };
-        let label = labels::origin(&desk.app, &summary.origin);
-        match desk.app.attempts().locked(&id) {
-            Ok(sitting) => {
-                let locked = Locked::new(sitting, label.clone());
-                let next = if locked.asks() {
-                    Screen::Locked(Box::new(locked))
-                } else {
-                    Waiting::begin(desk, id, label)
-                };
-                Next::Over(Screen::History(self), next)
-            }
-            Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::History(self))
-            }
+        let label = labels::origin(&ctx.app, &summary.origin);
+        let sitting = match ctx.app.attempts().locked(id) {
+            Ok(sitting) => sitting,
+            Err(error) => return self.tell(&error),
+        };
+        let route = if Clarification::of(&sitting, &[]).is_some() {
+            Route::Locked(Box::new(LockedAttempt { sitting, label }))
+        } else {
+            Route::PendingReview(ReviewRequest::of(id.clone(), label))
+        };
+        Transition::Push(self, route)
+    }
+}
+
+impl Screen for HistoryScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        if self.filtering {
+            FILTER_CONTEXTS
+        } else {
+            CONTEXTS
         }
     }
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        if let ScreenInput::Click(target) = input {
+            return self.click(target, ctx);
+        }
+        self.notice = None;
+        match input {
+            input if self.filtering => self.type_filter(input, ctx),
+            ScreenInput::Action(action) => self.act(action, ctx),
+            _ => Transition::Stay(self),
+        }
+    }
+
+    /// What was reviewed meanwhile is told so.
+    fn uncovered(&mut self, ctx: &Context) -> Option<Route> {
+        match ctx.app.attempts().history() {
+            Ok(every) => {
+                self.every = every;
+                self.sift(ctx);
+            }
+            Err(error) => self.notice = Some(Notice::error(&error)),
+        }
+        None
+    }
+
+    fn notify(&mut self, notice: Notice) {
+        self.notice = Some(notice);
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let count = match (self.all.len(), self.every.len()) {
             (shown, all) if shown == all => format!("{all} in all"),
             (shown, all) => format!("{shown} of {all}"),
         };
-        chrome::title(page, "Attempts", &count);
+        chrome::title(canvas, "Attempts", &count);
         if self.every.is_empty() {
-            page.put(2, 3, "No attempt is locked yet.", Ink::QUIET);
+            canvas.put(2, 3, "No attempt is locked yet.", TextStyle::QUIET);
         }
-        page.put(2, 2, &columns(&HEAD), Ink::QUIET);
-        let rows = page.height().saturating_sub(7);
+        canvas.put(2, 2, &columns(&HEAD), TextStyle::QUIET);
+        let rows = canvas.height().saturating_sub(7);
         if let Some((_, marked)) = self.all.get(self.list.at()) {
-            page.put(2, page.height() - 3, &beside(marked), Ink::QUIET);
+            canvas.put(2, canvas.height() - 3, &beside(marked), TextStyle::QUIET);
         }
         let line = |i: usize| {
             self.all
                 .get(i)
-                .map_or_else(String::new, |(_, s)| line(desk, s))
+                .map_or_else(String::new, |(_, s)| line(ctx, s))
         };
-        let area = (0, 3, page.width(), rows);
-        self.list.draw(page, area, self.all.len(), &line);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 2);
+        let area = (0, 3, canvas.width(), rows);
+        self.list.draw(canvas, area, self.all.len(), &line);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 2);
         }
         if self.filtering {
-            chrome::entry_line(page, page.height() - 2, "with the words >", &self.filter);
-            chrome::bar(page, Place::Filter);
+            chrome::entry_line(
+                canvas,
+                canvas.height() - 2,
+                "with the words >",
+                &self.filter,
+            );
+            chrome::bar(canvas, KeyContext::Filter);
         } else {
-            chrome::bar(page, Place::History);
+            chrome::bar(canvas, KeyContext::History);
         }
     }
 }
@@ -226,10 +244,10 @@ const HEAD: [&str; 9] = [
 ];
 
 /// One attempt in one line. Effect is in expected score, depths in half-moves.
-fn line(desk: &Desk, summary: &Summary) -> String {
+fn line(ctx: &Context, summary: &Summary) -> String {
     let front = [
-        labels::date(summary.wall_ms, &desk.zone),
-        labels::origin(&desk.app, &summary.origin),
+        labels::date(summary.wall_ms, &ctx.display.zone),
+        labels::origin(&ctx.app, &summary.origin),
         text::clock(summary.used_ms),
         text::safe(&summary.choice).into_owned(),
     ];
@@ -254,7 +272,7 @@ const LATE: u64 = 10;
 fn beside(summary: &Summary) -> String {
     let side = summary.black.map(|black| {
         let color = if black { Color::Black } else { Color::White };
-        format!("{} to move.", labels::side(color))
+        format!("{} to move.", position_text::side(color))
     });
     let time = summary.budget_ms.and_then(|budget| {
         let left = budget.checked_sub(summary.used_ms);

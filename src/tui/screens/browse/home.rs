@@ -1,41 +1,41 @@
 //! The home screen: what was begun, what to practise now, and what was written last.
 
-use super::history::HistoryScreen;
 use crate::app::{
     AppError, GameId, GameSummary, Next as Offer, SittingId, Subject, Summary, Unfinished,
 };
 use crate::attempt::Origin;
 use crate::text;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::MINUTES_AT_HAND;
+use crate::tui::input::action::{Action, CommonAction, ListAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::browse::drills::Collection;
-use crate::tui::screens::game::screen::Playout;
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::writing::preview::Look;
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::widgets::board::BoardLook;
-use crate::tui::widgets::canvas::{Hit, Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::widgets::board::BoardAppearance;
+use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::list::List;
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::list::ListView;
+
+const CONTEXTS: &[KeyContext] = &[KeyContext::Home];
 
 /// The list of what can be opened.
-pub struct Home {
-    items: Vec<Item>,
-    list: List,
+pub struct HomeScreen {
+    items: Vec<HomeItem>,
+    list: ListView,
     history: Vec<(SittingId, Summary)>,
     /// Drills that were tried.
     tried: usize,
     /// Minutes at hand.
     minutes: u32,
-    answer: Option<Answer>,
+    notice: Option<Notice>,
 }
 
 /// One thing to open, in the order of the list.
-enum Item {
+enum HomeItem {
     /// A sitting that was begun and not locked.
     Begun(Unfinished),
     /// A game against the engine that was adjourned.
@@ -46,92 +46,91 @@ enum Item {
     All,
 }
 
-/// Minutes at hand where nothing else is said, and the steps in which they change.
-pub const MINUTES: u32 = 20;
+/// The steps in which the minutes at hand change.
 const STEP: u32 = 5;
 const MINUTES_MAX: u32 = 120;
 
-impl Home {
+impl HomeScreen {
     /// The home screen; what the store cannot give is told there.
     #[must_use]
-    pub fn open(desk: &Desk, words: Option<String>) -> Self {
-        match Self::load(desk) {
+    pub fn open(ctx: &Context, notice: Option<Notice>) -> Self {
+        match Self::load(ctx) {
             Ok(mut home) => {
-                home.answer = words.map(Answer::Quiet);
+                home.notice = notice;
                 home
             }
             Err(error) => Self {
-                items: vec![Item::All],
-                list: List::default(),
+                items: vec![HomeItem::All],
+                list: ListView::default(),
                 history: Vec::new(),
                 tried: 0,
-                minutes: MINUTES,
-                answer: Some(Answer::error(&error)),
+                minutes: MINUTES_AT_HAND,
+                notice: Some(Notice::error(&error)),
             },
         }
     }
 
-    /// The first screen of the program: with nothing ever written, the first drill.
+    /// The home screen as the first one of the program.
     ///
     /// # Errors
-    /// The store cannot be read or written.
-    pub fn first_screen(desk: &Desk) -> Result<Screen, AppError> {
-        let mut home = Self::load(desk)?;
-        let begun = home.items.iter().any(Item::is_begun);
-        if let ([], false, Some(drill)) = (
-            home.history.as_slice(),
-            begun,
-            desk.app.drills().all().first(),
-        ) {
-            return Look::open(desk, &Subject::Drill(drill.id.clone()));
+    /// The store cannot be read.
+    pub fn first(ctx: &Context) -> Result<Self, AppError> {
+        let mut home = Self::load(ctx)?;
+        if !ctx.app.notices().is_empty() {
+            home.notice = Some(Notice::Alert(ctx.app.notices().join(" ")));
         }
-        if !desk.app.notices().is_empty() {
-            home.answer = Some(Answer::Alert(desk.app.notices().join(" ")));
-        }
-        Ok(Screen::Home(home))
+        Ok(home)
     }
 
-    fn load(desk: &Desk) -> Result<Self, AppError> {
-        let history = desk.app.attempts().history()?;
-        let begun = desk
+    /// With nothing ever written, the first drill is to come in its place.
+    #[must_use]
+    pub fn first_drill(&self, ctx: &Context) -> Option<Subject> {
+        let begun = self.items.iter().any(HomeItem::is_begun);
+        let drill = ctx.app.drills().all().first()?;
+        (self.history.is_empty() && !begun).then(|| Subject::Drill(drill.id.clone()))
+    }
+
+    fn load(ctx: &Context) -> Result<Self, AppError> {
+        let history = ctx.app.attempts().history()?;
+        let begun = ctx
             .app
             .attempts()
             .unfinished()?
             .into_iter()
-            .map(Item::Begun);
-        let games = desk.app.playouts().games_played_out()?.into_iter();
+            .map(HomeItem::Begun);
+        let games = ctx.app.playouts().games_played_out()?.into_iter();
         let games = games.filter(|(_, g)| g.outcome.is_none());
-        let games = games.map(|(id, game)| Item::Game(id, game));
+        let games = games.map(|(id, game)| HomeItem::Game(id, game));
         let mut home = Self {
-            items: begun.chain(games).chain([Item::All]).collect(),
-            list: List::default(),
-            tried: tried(desk, &history),
+            items: begun.chain(games).chain([HomeItem::All]).collect(),
+            list: ListView::default(),
+            tried: tried(ctx, &history),
             history,
-            minutes: MINUTES,
-            answer: None,
+            minutes: MINUTES_AT_HAND,
+            notice: None,
         };
-        home.offer(desk)?;
+        home.offer(ctx)?;
         Ok(home)
     }
 
     /// Puts what fits the minutes at hand in its place.
-    fn offer(&mut self, desk: &Desk) -> Result<(), AppError> {
-        let offers = desk.app.practice().next(self.minutes)?;
+    fn offer(&mut self, ctx: &Context) -> Result<(), AppError> {
+        let offers = ctx.app.practice().next(self.minutes)?;
         self.put_offers(offers);
         Ok(())
     }
 
     fn put_offers(&mut self, offers: Vec<Offer>) {
-        self.items.retain(|i| !matches!(i, Item::Now(_)));
+        self.items.retain(|i| !matches!(i, HomeItem::Now(_)));
         let begun = self.items.iter().take_while(|i| i.is_begun()).count();
-        let offers = offers.into_iter().map(Item::Now);
+        let offers = offers.into_iter().map(HomeItem::Now);
         self.items.splice(begun..begun, offers);
         self.list.keep_within(self.items.len());
     }
 
     /// The eve of a game: what he has solved in the place of what is new, and two habits in words.
-    fn eve(&mut self, desk: &Desk) {
-        match desk.app.practice().eve() {
+    fn eve(&mut self, ctx: &Context) {
+        match ctx.app.practice().eve() {
             Ok(eve) => {
                 let words = match eve.drills.len() {
                     0 => "No position is solved yet: nothing new on the eve of a game.",
@@ -139,115 +138,142 @@ impl Home {
                 };
                 let habits = eve.habits.iter().map(String::as_str);
                 let words: Vec<&str> = std::iter::once(words).chain(habits).collect();
-                self.answer = Some(Answer::Quiet(words.join(" ")));
+                self.notice = Some(Notice::Quiet(words.join(" ")));
                 self.put_offers(eve.drills);
             }
-            Err(error) => self.answer = Some(Answer::error(&error)),
+            Err(error) => self.notice = Some(Notice::error(&error)),
         }
     }
 
-    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
-        self.answer = None;
-        match bindings::find(&[Place::Home], key) {
-            Some(Do::Back) => return Next::Quit,
-            Some(Do::Help) => {
-                return Next::Over(Screen::Home(self), HelpScreen::of(&[Place::Home]));
+    fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
+        match action {
+            Action::Common(CommonAction::Back) => return Transition::Quit,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Some(Do::Open) => return self.show(desk),
-            Some(Do::History) => return self.over(HistoryScreen::open(desk)),
-            Some(Do::Collection) => return self.over(Collection::open(desk)),
-            Some(Do::Fitting) => return self.show_fitting(desk),
-            Some(Do::More) => self.set_minutes(desk, self.minutes + STEP),
-            Some(Do::Less) => self.set_minutes(desk, self.minutes.saturating_sub(STEP)),
-            Some(Do::PutAside) => return self.put_aside(desk),
-            Some(Do::Eve) => self.eve(desk),
-            Some(run) => self.list.walk(run, self.items.len()),
-            None => {}
+            Action::Common(CommonAction::Open) => return self.show(ctx),
+            Action::List(ListAction::History) => return Transition::Push(self, Route::History),
+            Action::List(ListAction::Drills) => return Transition::Push(self, Route::Drills),
+            Action::List(ListAction::Fitting) => return self.show_fitting(ctx),
+            Action::List(ListAction::More) => self.set_minutes(ctx, self.minutes + STEP),
+            Action::List(ListAction::Less) => {
+                self.set_minutes(ctx, self.minutes.saturating_sub(STEP))
+            }
+            Action::List(ListAction::PutAside) => return self.put_aside(ctx),
+            Action::List(ListAction::Eve) => self.eve(ctx),
+            action => self.list.walk(action, self.items.len()),
         }
-        Next::Stay(Screen::Home(self))
+        Transition::Stay(self)
     }
 
-    fn set_minutes(&mut self, desk: &Desk, minutes: u32) {
+    fn set_minutes(&mut self, ctx: &Context, minutes: u32) {
         self.minutes = minutes.clamp(STEP, MINUTES_MAX);
-        if let Err(error) = self.offer(desk) {
-            self.answer = Some(Answer::error(&error));
+        if let Err(error) = self.offer(ctx) {
+            self.notice = Some(Notice::error(&error));
         }
     }
 
-    fn show_fitting(mut self, desk: &Desk) -> Next {
-        let first = self.items.iter().position(|i| matches!(i, Item::Now(_)));
-        match first {
+    fn show_fitting(mut self: Box<Self>, ctx: &Context) -> Transition {
+        match self.items.iter().position(HomeItem::is_now) {
             Some(first) => {
                 self.list.go(first);
-                self.show(desk)
+                self.show(ctx)
             }
-            None => Next::Stay(Screen::Home(self)),
+            None => Transition::Stay(self),
         }
     }
 
     /// A click marks; a click on what is marked opens it.
-    pub fn click(mut self, hit: Hit, desk: &Desk) -> Next {
-        match hit {
-            Hit::Item(item) if item == self.list.at() => return self.show(desk),
-            Hit::Item(item) if item < self.items.len() => self.list.go(item),
+    fn click(mut self: Box<Self>, target: ClickTarget, ctx: &Context) -> Transition {
+        match target {
+            ClickTarget::Item(item) if item == self.list.at() => return self.show(ctx),
+            ClickTarget::Item(item) if item < self.items.len() => self.list.go(item),
             _ => {}
         }
-        Next::Stay(Screen::Home(self))
+        Transition::Stay(self)
     }
 
-    fn over(mut self, screen: Result<Screen, AppError>) -> Next {
-        match screen {
-            Ok(screen) => Next::Over(Screen::Home(self), screen),
-            Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::Home(self))
+    fn tell(mut self: Box<Self>, error: &AppError) -> Transition {
+        self.notice = Some(Notice::error(error));
+        Transition::Stay(self)
+    }
+
+    fn show(self: Box<Self>, ctx: &Context) -> Transition {
+        let route = match self.items.get(self.list.at()) {
+            Some(HomeItem::Begun(begun)) => resume(ctx, begun),
+            Some(HomeItem::Game(id, _)) => Ok(Route::ResumedGame(id.clone())),
+            Some(HomeItem::Now(offer)) => {
+                let subject = Subject::Drill(offer.drill.clone());
+                Ok(Route::Preview(Box::new(subject)))
             }
-        }
-    }
-
-    fn show(self, desk: &Desk) -> Next {
-        let opened = match self.items.get(self.list.at()) {
-            Some(Item::Begun(begun)) => resume(desk, begun),
-            Some(Item::Game(id, _)) => Playout::open(desk, id),
-            Some(Item::Now(offer)) => Look::open(desk, &Subject::Drill(offer.drill.clone())),
-            Some(Item::All) => Collection::open(desk),
-            None => return Next::Stay(Screen::Home(self)),
+            Some(HomeItem::All) => Ok(Route::Drills),
+            None => return Transition::Stay(self),
         };
-        self.over(opened)
+        match route {
+            Ok(route) => Transition::Push(self, route),
+            Err(error) => self.tell(&error),
+        }
     }
 
-    fn put_aside(self, desk: &Desk) -> Next {
-        let Some(Item::Begun(begun)) = self.items.get(self.list.at()) else {
-            return Next::Stay(Screen::Home(self));
+    fn put_aside(self: Box<Self>, ctx: &Context) -> Transition {
+        let Some(HomeItem::Begun(begun)) = self.items.get(self.list.at()) else {
+            return Transition::Stay(self);
         };
-        match desk.app.attempts().put_aside(&begun.id) {
-            Ok(()) => Next::Home(None),
-            Err(error) => self.over(Err(error)),
+        match ctx.app.attempts().put_aside(&begun.id) {
+            Ok(()) => Transition::Home(None),
+            Err(error) => self.tell(&error),
+        }
+    }
+}
+
+impl Screen for HomeScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        if let ScreenInput::Click(target) = input {
+            return self.click(target, ctx);
+        }
+        self.notice = None;
+        match input {
+            ScreenInput::Action(action) => self.act(action, ctx),
+            _ => Transition::Stay(self),
         }
     }
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        chrome::title(page, "Foreply", "write it down before you move");
-        let right = page.width() / 2 + 4;
-        self.draw_items(page, desk, right - 3);
-        self.draw_history(page, desk, right);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 2);
-        }
-        chrome::bar(page, Place::Home);
+    fn uncovered(&mut self, _ctx: &Context) -> Option<Route> {
+        Some(Route::Home(None))
     }
 
+    fn notify(&mut self, notice: Notice) {
+        self.notice = Some(notice);
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        chrome::title(canvas, "Foreply", "write it down before you move");
+        let right = canvas.width() / 2 + 4;
+        self.draw_items(canvas, ctx, right - 3);
+        self.draw_history(canvas, ctx, right);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 2);
+        }
+        chrome::bar(canvas, KeyContext::Home);
+    }
+}
+
+impl HomeScreen {
     /// The list under its heads; where it is too long for the screen it is shown without them.
-    fn draw_items(&self, page: &mut Page, desk: &Desk, width: usize) {
-        let rows = page.height().saturating_sub(5);
+    fn draw_items(&self, canvas: &mut Canvas, ctx: &Context, width: usize) {
+        let rows = canvas.height().saturating_sub(5);
         if self.items.len() + 8 > rows {
             let line = |i: usize| {
                 self.items
                     .get(i)
-                    .map_or_else(String::new, |x| self.line(desk, x))
+                    .map_or_else(String::new, |x| self.line(ctx, x))
             };
             let area = (0, 2, width, rows);
-            return self.list.draw(page, area, self.items.len(), &line);
+            return self.list.draw(canvas, area, self.items.len(), &line);
         }
         let mut y = 2;
         let mut head = "";
@@ -255,54 +281,56 @@ impl Home {
             if item.head() != head {
                 y += usize::from(i > 0);
                 head = item.head();
-                page.put(2, y, head, Ink::ACCENT);
+                canvas.put(2, y, head, TextStyle::ACCENT);
                 y += 1;
             }
             self.list
-                .row(page, (0, y, width), i, &self.line(desk, item));
+                .row(canvas, (0, y, width), i, &self.line(ctx, item));
             y += 1;
-            if matches!(item, Item::Now(_)) && !self.items.get(i + 1).is_some_and(Item::is_now) {
+            if matches!(item, HomeItem::Now(_))
+                && !self.items.get(i + 1).is_some_and(HomeItem::is_now)
+            {
                 let words = format!("for the {} minutes you have (+ -)", self.minutes);
-                page.put(2, y, &words, Ink::QUIET);
+                canvas.put(2, y, &words, TextStyle::QUIET);
                 y += 1;
             }
         }
         let words = "Chosen from what comes back, what you miss and what is new; why is told after \
                      the lock.";
-        page.put_wrapped((2, y + 1, width - 2, 3), words, Ink::QUIET);
+        canvas.put_wrapped((2, y + 1, width - 2, 3), words, TextStyle::QUIET);
     }
 
-    fn line(&self, desk: &Desk, item: &Item) -> String {
+    fn line(&self, ctx: &Context, item: &HomeItem) -> String {
         match item {
-            Item::Begun(begun) => {
-                let label = labels::origin(&desk.app, &begun.origin);
+            HomeItem::Begun(begun) => {
+                let label = labels::origin(&ctx.app, &begun.origin);
                 let used = text::clock(begun.used_ms);
                 format!("go on: {label}, {} moves, {used}", begun.moves)
             }
-            Item::Game(_, game) => {
-                let label = labels::origin(&desk.app, &game.origin);
+            HomeItem::Game(_, game) => {
+                let label = labels::origin(&ctx.app, &game.origin);
                 format!("go on: {label} played out, {} moves", game.moves)
             }
-            Item::Now(offer) => match desk.app.drills().find(&offer.drill) {
-                Ok((_, drill)) => labels::drill(&desk.app, drill),
+            HomeItem::Now(offer) => match ctx.app.drills().find(&offer.drill) {
+                Ok((_, drill)) => labels::drill(&ctx.app, drill),
                 Err(error) => error.to_string(),
             },
-            Item::All => {
+            HomeItem::All => {
                 format!(
                     "{} positions, {} tried",
-                    desk.app.drills().all().len(),
+                    ctx.app.drills().all().len(),
                     self.tried
                 )
             }
         }
     }
 
-    fn draw_history(&self, page: &mut Page, desk: &Desk, x: usize) {
-        page.put(x, 2, "Written last", Ink::ACCENT);
+    fn draw_history(&self, canvas: &mut Canvas, ctx: &Context, x: usize) {
+        canvas.put(x, 2, "Written last", TextStyle::ACCENT);
         if self.history.is_empty() {
-            page.put(x, 3, "nothing yet", Ink::QUIET);
+            canvas.put(x, 3, "nothing yet", TextStyle::QUIET);
         }
-        let rows = page.height().saturating_sub(6);
+        let rows = canvas.height().saturating_sub(6);
         for (i, (_, summary)) in self.history.iter().take(rows).enumerate() {
             let waits = if summary.reviewed.is_some() {
                 ""
@@ -311,15 +339,15 @@ impl Home {
             };
             let line = format!(
                 "{}  {}{waits}",
-                labels::date(summary.wall_ms, &desk.zone),
-                labels::origin(&desk.app, &summary.origin),
+                labels::date(summary.wall_ms, &ctx.display.zone),
+                labels::origin(&ctx.app, &summary.origin),
             );
-            page.put(x, 3 + i, &line, Ink::PLAIN);
+            canvas.put(x, 3 + i, &line, TextStyle::PLAIN);
         }
     }
 }
 
-impl Item {
+impl HomeItem {
     fn is_begun(&self) -> bool {
         matches!(self, Self::Begun(_) | Self::Game(..))
     }
@@ -339,19 +367,20 @@ impl Item {
 }
 
 /// Number of drills that were locked at least once.
-fn tried(desk: &Desk, history: &[(SittingId, Summary)]) -> usize {
+fn tried(ctx: &Context, history: &[(SittingId, Summary)]) -> usize {
     let origins = history.iter().filter_map(|(_, s)| match &s.origin {
         Origin::Drill(id) => Some(id.as_str()),
         _ => None,
     });
     let tried: std::collections::HashSet<&str> = origins.collect();
-    let drills = desk.app.drills().all().iter();
+    let drills = ctx.app.drills().all().iter();
     drills.filter(|d| tried.contains(d.id.as_str())).count()
 }
 
-fn resume(desk: &Desk, unfinished: &Unfinished) -> Result<Screen, AppError> {
-    let sitting = desk.app.attempts().resume(&unfinished.id)?;
-    let label = labels::origin(&desk.app, &unfinished.origin);
-    let look = BoardLook::of(sitting.tree().root().root());
-    Ok(Screen::Entry(Box::new(Entry::new(sitting, label, look))))
+fn resume(ctx: &Context, unfinished: &Unfinished) -> Result<Route, AppError> {
+    let sitting = ctx.app.attempts().resume(&unfinished.id)?;
+    let label = labels::origin(&ctx.app, &unfinished.origin);
+    let look = BoardAppearance::of(sitting.tree().root().root());
+    let open = OpenAttempt::new(sitting, label, look);
+    Ok(Route::Writing(Box::new(open)))
 }

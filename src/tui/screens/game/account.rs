@@ -5,64 +5,56 @@ use std::thread;
 
 use shakmaty::Position;
 
-use crate::app::{App, AppError, Playing};
+use crate::app::{AppError, Playing};
 use crate::playout::{Account, Moment};
 use crate::review::standing;
 use crate::score::PlayerScore;
 use crate::text;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::game::screen::Playout;
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::widgets::board::{BoardLook, BoardView, Scale};
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::input::action::{Action, CommonAction, ReviewAction};
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
+use crate::tui::widgets::chrome::Notice;
+
+const CONTEXTS: &[KeyContext] = &[KeyContext::GameAccount];
 
 /// The account of one game.
-pub struct After {
-    app: App,
+pub struct GameAccountScreen {
     playing: Playing,
     account: Option<Result<Account, AppError>>,
     coming: Option<Receiver<Result<Account, AppError>>>,
     at: usize,
-    look: BoardLook,
-    answer: Option<Answer>,
+    look: BoardAppearance,
+    notice: Option<Notice>,
 }
 
 /// Rows of the chart.
 const ROWS: usize = 4;
 
-impl After {
+impl GameAccountScreen {
     /// Begins the account; the screen waits for it.
     #[must_use]
-    pub fn begin(app: App, playing: Playing) -> Screen {
+    pub fn begin(ctx: &Context, playing: Playing) -> Self {
         let (send, receive) = mpsc::channel();
-        let (worker, id) = (app.clone(), playing.id().clone());
+        let (worker, id) = (ctx.app.clone(), playing.id().clone());
         thread::spawn(move || {
             // Nobody listens any more where the screen was left meanwhile.
             let _ = send.send(worker.playouts().account(&id, &mut |_, _| {}));
         });
-        let mut look = BoardLook::of(playing.game().line().position());
+        let mut look = BoardAppearance::of(playing.game().line().position());
         look.below = playing.game().side();
-        Screen::After(Box::new(Self {
-            app,
+        Self {
             playing,
             account: None,
             coming: Some(receive),
             at: 0,
             look,
-            answer: None,
-        }))
-    }
-
-    /// Lets time pass: the account comes.
-    pub fn tick(&mut self) {
-        if let Some(account) = self.coming.as_ref().and_then(|c| c.try_recv().ok()) {
-            self.account = Some(account);
-            self.coming = None;
+            notice: None,
         }
     }
 
@@ -73,99 +65,137 @@ impl After {
         }
     }
 
-    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
-        self.answer = None;
-        match bindings::find(&[Place::After], key) {
-            Some(Do::Back) => return Next::Home(None),
-            Some(Do::Help) => {
-                let help = HelpScreen::of(&[Place::After]);
-                return Next::Over(Screen::After(Box::new(self)), help);
+    fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
+        match action {
+            Action::Common(CommonAction::Back) => return Transition::Home(None),
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Some(Do::Flip) => self.look.flip(),
-            Some(Do::NextFinding) => {
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Review(ReviewAction::NextFinding) => {
                 self.at = (self.at + 1).min(self.moments().len().saturating_sub(1));
             }
-            Some(Do::PreviousFinding) => self.at = self.at.saturating_sub(1),
-            Some(Do::Again) => return self.again(desk),
+            Action::Review(ReviewAction::PreviousFinding) => self.at = self.at.saturating_sub(1),
+            Action::Common(CommonAction::Again) => return self.again(ctx),
             _ => {}
         }
-        Next::Stay(Screen::After(Box::new(self)))
+        Transition::Stay(self)
     }
 
     /// The game from the marked decision on, or all of it where no decision cost.
-    fn again(mut self, desk: &Desk) -> Next {
+    fn again(mut self: Box<Self>, ctx: &Context) -> Transition {
         let from = self
             .moments()
             .get(self.at)
             .and_then(|m| self.playing.game().line().position_at(m.ply))
             .map(|p| p.fullmoves().get() as usize);
-        match self.app.playouts().playout_again(self.playing.id(), from) {
-            Ok(playing) => Next::Stay(Playout::on(desk.app.clone(), playing)),
+        match ctx.app.playouts().playout_again(self.playing.id(), from) {
+            Ok(playing) => Transition::Replace(Route::Game(Box::new(playing))),
             Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::After(Box::new(self)))
+                self.notice = Some(Notice::error(&error));
+                Transition::Stay(self)
             }
         }
     }
+}
 
-    /// What changes without a key.
-    #[must_use]
-    pub fn moving(&self) -> String {
+impl Screen for GameAccountScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        if !matches!(input, ScreenInput::Click(_)) {
+            self.notice = None;
+        }
+        match input {
+            ScreenInput::Action(action) => self.act(action, ctx),
+            _ => Transition::Stay(self),
+        }
+    }
+
+    /// The account comes.
+    fn tick(&mut self, _ctx: &Context) -> Option<Route> {
+        if let Some(account) = self.coming.as_ref().and_then(|c| c.try_recv().ok()) {
+            self.account = Some(account);
+            self.coming = None;
+        }
+        None
+    }
+
+    fn time_text(&self, _ctx: &Context) -> String {
         self.account.is_some().to_string()
     }
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let game = self.playing.game();
         let outcome = game.outcome().map_or("", |o| o.word());
-        chrome::title(page, &format!("The game: {outcome}"), "");
+        chrome::title(canvas, &format!("The game: {outcome}"), "");
         match &self.account {
             None => {
-                page.put(4, 3, "Going through the game ...", Ink::PLAIN.bold());
+                canvas.put(4, 3, "Going through the game ...", TextStyle::PLAIN.bold());
             }
             Some(Err(error)) => {
-                let area = (4, 3, page.width() - 8, 6);
-                page.put_wrapped(area, &error.to_string(), Ink::ALERT.bold());
+                let area = (4, 3, canvas.width() - 8, 6);
+                canvas.put_wrapped(area, &error.to_string(), TextStyle::ALERT.bold());
             }
-            Some(Ok(account)) => self.draw_account(page, desk, account),
+            Some(Ok(account)) => self.draw_account(canvas, ctx, account),
         }
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 3);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 3);
         }
-        chrome::bar(page, Place::After);
+        chrome::bar(canvas, KeyContext::GameAccount);
+    }
+}
+
+impl GameAccountScreen {
+    fn draw_account(&self, canvas: &mut Canvas, ctx: &Context, account: &Account) {
+        let scale = BoardScale::fitting(canvas);
+        let moment = account.moments.get(self.at);
+        self.draw_board(canvas, ctx, scale, moment);
+        let x = scale.width() + 3;
+        let y = chart(canvas, account, (x, 2));
+        match moment {
+            Some(moment) => {
+                self.draw_moment(canvas, (x, y), account, moment);
+                draw_facts(canvas, 4 + scale.height(), account);
+            }
+            None => draw_no_moment(canvas, (x, y), account),
+        }
     }
 
-    fn draw_account(&self, page: &mut Page, desk: &Desk, account: &Account) {
-        let scale = Scale::fitting(page);
-        let game = self.playing.game();
-        let moment = account.moments.get(self.at);
+    /// The position of the decision, or the last one.
+    fn draw_board(
+        &self,
+        canvas: &mut Canvas,
+        ctx: &Context,
+        scale: BoardScale,
+        moment: Option<&Moment>,
+    ) {
+        let line = self.playing.game().line();
         let here = match moment {
-            Some(moment) => game.line().position_at(moment.ply),
-            None => Some(game.line().position()),
+            Some(moment) => line.position_at(moment.ply),
+            None => Some(line.position()),
         };
         if let Some(position) = here {
             let view = BoardView {
                 board: position.board(),
                 look: self.look,
-                glyphs: desk.glyphs,
+                glyphs: ctx.display.glyphs,
                 marked: &[],
             };
-            view.draw(page, 0, 2, scale);
+            view.draw(canvas, 0, 2, scale);
         }
-        let x = scale.width() + 3;
-        let y = chart(page, account, (x, 2));
-        let width = page.width() - x;
-        let rows = page.height().saturating_sub(y + 2);
-        let Some(moment) = moment else {
-            let mut words = "No single move gave the result away.".to_owned();
-            if let Some(worth) = account.left_behind() {
-                words.push_str(&format!(
-                    " In the last position {}.",
-                    standing(PlayerScore::new(worth))
-                ));
-            }
-            page.put_wrapped((x, y + 1, width, rows), &words, Ink::PLAIN);
-            return;
-        };
+    }
+
+    fn draw_moment(
+        &self,
+        canvas: &mut Canvas,
+        (x, y): (usize, usize),
+        account: &Account,
+        moment: &Moment,
+    ) {
+        let width = canvas.width() - x;
         let heading = format!(
             "{} of {}: {} ({}, {})",
             self.at + 1,
@@ -178,39 +208,52 @@ impl After {
                 "nothing written"
             }
         );
-        page.put(x, y + 1, &heading, Ink::ACCENT.bold());
-        let next = page.put_wrapped((x, y + 2, width, 8), &moment.sentence, Ink::PLAIN);
+        canvas.put(x, y + 1, &heading, TextStyle::ACCENT.bold());
+        let area = (x, y + 2, width, 8);
+        let next = canvas.put_wrapped(area, &moment.sentence, TextStyle::PLAIN);
         if let Some(chance) = &moment.chance {
             let words = format!("What it allowed: {}, {}.", chance.reply, chance.kind);
-            page.put_wrapped((x, next, width, 2), &words, Ink::QUIET);
-        }
-        let facts = account
-            .drifts
-            .iter()
-            .map(|d| {
-                format!(
-                    "Moves {} to {}: worse step by step, without one mistake.",
-                    d.from_move, d.to_move
-                )
-            })
-            .chain(account.simpler.iter().map(|s| s.sentence.clone()));
-        let mut y = 4 + scale.height();
-        for fact in facts {
-            let room = page.height().saturating_sub(y + 2).min(2);
-            y = page.put_wrapped((0, y, page.width(), room), &fact, Ink::QUIET);
+            canvas.put_wrapped((x, next, width, 2), &words, TextStyle::QUIET);
         }
     }
 }
 
+fn draw_no_moment(canvas: &mut Canvas, (x, y): (usize, usize), account: &Account) {
+    let mut words = "No single move gave the result away.".to_owned();
+    if let Some(worth) = account.left_behind() {
+        words.push_str(&format!(
+            " In the last position {}.",
+            standing(PlayerScore::new(worth))
+        ));
+    }
+    let (width, rows) = (canvas.width() - x, canvas.height().saturating_sub(y + 2));
+    canvas.put_wrapped((x, y + 1, width, rows), &words, TextStyle::PLAIN);
+}
+
+/// What no single decision explains.
+fn draw_facts(canvas: &mut Canvas, mut y: usize, account: &Account) {
+    let drifts = account.drifts.iter().map(|d| {
+        format!(
+            "Moves {} to {}: worse step by step, without one mistake.",
+            d.from_move, d.to_move
+        )
+    });
+    let simpler = account.simpler.iter().map(|s| s.sentence.clone());
+    for fact in drifts.chain(simpler) {
+        let room = canvas.height().saturating_sub(y + 2).min(2);
+        y = canvas.put_wrapped((0, y, canvas.width(), room), &fact, TextStyle::QUIET);
+    }
+}
+
 /// How the player stood after each of his moves; gives the row below.
-fn chart(page: &mut Page, account: &Account, (x, y): (usize, usize)) -> usize {
+fn chart(canvas: &mut Canvas, account: &Account, (x, y): (usize, usize)) -> usize {
     let own: Vec<f64> = account
         .moves
         .iter()
         .filter(|m| m.own)
         .map(|m| m.after)
         .collect();
-    let room = page.width().saturating_sub(x + 9);
+    let room = canvas.width().saturating_sub(x + 9);
     // A long game is thinned out to the room there is: the worst of each group stands for it.
     let group = own.len().div_ceil(room.max(1)).max(1);
     let columns: Vec<f64> = own
@@ -228,7 +271,7 @@ fn chart(page: &mut Page, account: &Account, (x, y): (usize, usize)) -> usize {
             .iter()
             .map(|e| if *e >= floor { '#' } else { ' ' })
             .collect();
-        page.put(x, y + row, &format!("{word:>7} {line}"), Ink::QUIET);
+        canvas.put(x, y + row, &format!("{word:>7} {line}"), TextStyle::QUIET);
     }
     y + ROWS
 }

@@ -6,35 +6,30 @@
 use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::thread;
 
-use shakmaty::Square;
-
+use super::view::GameView;
 use crate::app::{App, AppError, EngineSays, GameId, Playing, Sitting, Subject, Terms, Wish};
 use crate::playout::{Goal, Level};
-use crate::text;
 use crate::tree::NodeId;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction, GameAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::input::line_parser;
-use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::game::account::After;
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::widgets::board::{BoardLook, BoardView, Scale};
-use crate::tui::widgets::canvas::{Ink, Page};
-use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::line_editor::EntryLine;
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::widgets::board::BoardAppearance;
+use crate::tui::widgets::canvas::Canvas;
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::line_editor::LineEditor;
 
-const PLACES: &[Place] = &[Place::Playout, Place::Line];
+const CONTEXTS: &[KeyContext] = &[KeyContext::Game, KeyContext::Line];
 
 /// A game in play.
-pub struct Playout {
-    app: App,
+pub struct GameScreen {
     playing: Playing,
-    look: BoardLook,
-    line: EntryLine,
-    answer: Option<Answer>,
+    look: BoardAppearance,
+    line: LineEditor,
+    notice: Option<Notice>,
     /// The engine's turn, while it thinks.
     thinking: Option<Receiver<Result<EngineSays, AppError>>>,
     /// Its last try failed; Enter on an empty line is the next.
@@ -44,16 +39,13 @@ pub struct Playout {
     writing: bool,
 }
 
-impl Playout {
+impl GameScreen {
     /// Takes a game up where it stands.
     ///
     /// # Errors
     /// There is no such game, or it could not be kept.
-    pub fn open(desk: &Desk, id: &GameId) -> Result<Screen, AppError> {
-        Ok(Self::on(
-            desk.app.clone(),
-            desk.app.playouts().resume_playout(id)?,
-        ))
+    pub fn resume(ctx: &Context, id: &GameId) -> Result<Self, AppError> {
+        Ok(Self::on(ctx, ctx.app.playouts().resume_playout(id)?))
     }
 
     /// A new game from a position, to be won against the engine at full strength; other terms are for the
@@ -61,7 +53,7 @@ impl Playout {
     ///
     /// # Errors
     /// There is no such drill, or the game could not be kept.
-    pub fn begin(desk: &Desk, subject: &Subject) -> Result<Screen, AppError> {
+    pub fn begin(ctx: &Context, subject: &Subject) -> Result<Self, AppError> {
         let terms = Terms {
             side: None,
             goal: Goal::Win,
@@ -69,36 +61,37 @@ impl Playout {
             clock: None,
             write_every: None,
         };
-        let playing = desk.app.playouts().open_playout(subject, terms)?;
-        Ok(Self::on(desk.app.clone(), playing))
+        Ok(Self::on(
+            ctx,
+            ctx.app.playouts().open_playout(subject, terms)?,
+        ))
     }
 
     /// The screen of a game.
     #[must_use]
-    pub fn on(app: App, playing: Playing) -> Screen {
-        let mut look = BoardLook::of(playing.game().line().position());
+    pub fn on(ctx: &Context, playing: Playing) -> Self {
+        let mut look = BoardAppearance::of(playing.game().line().position());
         look.below = playing.game().side();
         let mut screen = Self {
-            app,
             playing,
             look,
-            line: EntryLine::default(),
-            answer: None,
+            line: LineEditor::default(),
+            notice: None,
             thinking: None,
             failed: false,
             sitting: None,
             writing: false,
         };
-        screen.let_it_think();
-        Screen::Playout(Box::new(screen))
+        screen.let_it_think(&ctx.app);
+        screen
     }
 
-    fn let_it_think(&mut self) {
+    fn let_it_think(&mut self, app: &App) {
         if self.thinking.is_some() || !self.playing.engine_has_to_act() {
             return;
         }
         let (send, receive) = mpsc::channel();
-        let (app, game) = (self.app.clone(), self.playing.game().clone());
+        let (app, game) = (app.clone(), self.playing.game().clone());
         thread::spawn(move || {
             // Nobody listens any more where the game was left meanwhile.
             let _ = send.send(app.playouts().engine_says(&game));
@@ -108,10 +101,10 @@ impl Playout {
     }
 
     /// Lets time pass: the engine's move, the flag.
-    pub fn tick(&mut self) {
+    fn listen(&mut self, app: &App) {
         let Some(receiver) = self.thinking.take() else {
             if let Err(error) = self.playing.tick() {
-                self.answer = Some(Answer::error(&error));
+                self.notice = Some(Notice::error(&error));
             }
             return;
         };
@@ -126,67 +119,49 @@ impl Playout {
             }
         };
         match says.and_then(|says| self.playing.take(says)) {
-            Ok(said) => self.answer = Some(Answer::Quiet(said)),
+            Ok(said) => self.notice = Some(Notice::Quiet(said)),
             Err(error) => {
                 self.failed = true;
                 let words = format!("{error}. The game is kept; Enter tries again.");
-                self.answer = Some(Answer::Alert(words));
+                self.notice = Some(Notice::Alert(words));
             }
         }
-        self.let_it_think_unless_failed();
+        self.let_it_think_unless_failed(app);
     }
 
-    fn let_it_think_unless_failed(&mut self) {
+    fn let_it_think_unless_failed(&mut self, app: &App) {
         if !self.failed {
-            self.let_it_think();
+            self.let_it_think(app);
         }
     }
 
-    pub fn press(mut self, key: Key) -> Next {
-        self.answer = None;
-        match bindings::find(PLACES, key) {
-            Some(Do::Back) if self.writing => self.writing = false,
-            Some(Do::Back) => return self.leave(),
-            Some(Do::Help) => {
-                return Next::Over(Screen::Playout(Box::new(self)), HelpScreen::of(PLACES));
+    fn act(mut self: Box<Self>, action: Action) -> Transition {
+        match action {
+            Action::Common(CommonAction::Back) if self.writing => self.writing = false,
+            Action::Common(CommonAction::Back) => return self.leave(),
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Some(Do::Flip) => self.look.flip(),
-            Some(Do::WriteFirst) => self.begin_writing(),
-            Some(Do::Edit(edit)) => self.line.edit(edit),
-            _ => match key {
-                Key::Enter if self.playing.end().is_some() => return self.after(),
-                Key::Enter => self.enter(),
-                Key::Char(c) => self.line.insert(c),
-                _ => {}
-            },
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Game(GameAction::WriteFirst) => self.begin_writing(),
+            Action::Edit(edit) => self.line.edit(edit),
+            _ => {}
         }
-        Next::Stay(Screen::Playout(Box::new(self)))
+        Transition::Stay(self)
     }
 
-    fn leave(mut self) -> Next {
-        match self.close() {
-            Ok(()) if self.playing.end().is_some() => Next::Home(None),
-            Ok(()) => Next::Home(Some(format!(
+    fn leave(mut self: Box<Self>) -> Transition {
+        match self.playing.adjourn() {
+            Ok(()) if self.playing.end().is_some() => Transition::Home(None),
+            Ok(()) => Transition::Home(Some(Notice::Quiet(format!(
                 "Adjourned. foreply playout --resume {} goes on.",
                 self.playing.id()
-            ))),
+            )))),
             Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::Playout(Box::new(self)))
+                self.notice = Some(Notice::error(&error));
+                Transition::Stay(self)
             }
         }
-    }
-
-    fn after(self) -> Next {
-        Next::Stay(After::begin(self.app, self.playing))
-    }
-
-    /// The screen goes: the clock stands.
-    ///
-    /// # Errors
-    /// It could not be kept.
-    pub fn close(&mut self) -> Result<(), AppError> {
-        self.playing.adjourn()
     }
 
     fn begin_writing(&mut self) {
@@ -197,7 +172,7 @@ impl Playout {
             }) {
                 Ok(sitting) => self.sitting = Some(sitting),
                 Err(error) => {
-                    self.answer = Some(Answer::error(&error));
+                    self.notice = Some(Notice::error(&error));
                     return;
                 }
             }
@@ -205,18 +180,18 @@ impl Playout {
         self.writing = true;
     }
 
-    fn enter(&mut self) {
+    fn enter(&mut self, app: &App) {
         let text = self.line.finish();
         let text = text.trim();
         let done = if self.writing {
             self.write(text)
         } else {
-            self.order(text)
+            self.obey(app, text)
         };
         if let Err(error) = done {
-            self.answer = Some(Answer::error(&error));
+            self.notice = Some(Notice::error(&error));
         }
-        self.let_it_think_unless_failed();
+        self.let_it_think_unless_failed(app);
     }
 
     /// One line of the calculation; an empty one ends it.
@@ -235,23 +210,23 @@ impl Playout {
         Ok(())
     }
 
-    fn order(&mut self, text: &str) -> Result<(), AppError> {
+    fn obey(&mut self, app: &App, text: &str) -> Result<(), AppError> {
         match Wish::read(text) {
-            Wish::Nothing => self.let_it_think(),
+            Wish::Nothing => self.let_it_think(app),
             Wish::Plan(words) => {
                 self.playing.plan(words)?;
-                self.answer = Some(Answer::Quiet("Your plan is kept.".to_owned()));
+                self.notice = Some(Notice::Quiet("Your plan is kept.".to_owned()));
             }
             Wish::Write => self.begin_writing(),
             Wish::Draw => self.playing.offer_draw()?,
             Wish::Claim => self.playing.claim()?,
             Wish::Resign => self.playing.resign()?,
             Wish::Adjourn => {
-                self.answer = Some(Answer::Quiet("Esc adjourns the game.".to_owned()));
+                self.notice = Some(Notice::Quiet("Esc adjourns the game.".to_owned()));
             }
             Wish::Move(_) if self.playing.game().must_write() && self.sitting.is_none() => {
                 let words = "You wanted to write before this move: F2.";
-                self.answer = Some(Answer::Quiet(words.to_owned()));
+                self.notice = Some(Notice::Quiet(words.to_owned()));
             }
             Wish::Move(text) => self.play(text)?,
         }
@@ -267,112 +242,55 @@ impl Playout {
         self.sitting = None;
         Ok(())
     }
+}
 
-    /// What changes without a key.
-    #[must_use]
-    pub fn moving(&self) -> String {
+impl Screen for GameScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        if !matches!(input, ScreenInput::Click(_)) {
+            self.notice = None;
+        }
+        match input {
+            ScreenInput::Action(action) => return self.act(action),
+            ScreenInput::Enter if self.playing.end().is_some() => {
+                return Transition::Replace(Route::GameAccount(Box::new(self.playing)));
+            }
+            ScreenInput::Enter => self.enter(&ctx.app),
+            ScreenInput::Char(c) => self.line.insert(c),
+            _ => {}
+        }
+        Transition::Stay(self)
+    }
+
+    fn tick(&mut self, ctx: &Context) -> Option<Route> {
+        self.listen(&ctx.app);
+        None
+    }
+
+    fn time_text(&self, _ctx: &Context) -> String {
         let left = self.playing.left_ms().map(|ms| ms / 1000);
         let made = self.playing.game().moves().len();
         format!("{left:?} {made} {}", self.playing.end().is_some())
     }
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        let game = self.playing.game();
-        let level = u8::from(game.opened().level);
-        let side = labels::side(game.side());
-        let goal = match game.opened().goal {
-            Goal::Win => "to win".to_owned(),
-            Goal::Hold { moves } => format!("to hold for {moves} moves"),
-        };
-        let clock = self.playing.left_ms().map_or(String::new(), text::clock);
-        chrome::title(
-            page,
-            &format!("You are {side}, {goal}; level {level}"),
-            &clock,
-        );
-        let scale = Scale::fitting(page);
-        let position = game.line().position();
-        let last = game.moves().last();
-        let marked: Vec<Square> = last.map(|m| m.mv.to()).into_iter().collect();
-        let view = BoardView {
-            board: shakmaty::Position::board(position),
+    /// The clock stands.
+    fn close(&mut self) -> Result<(), AppError> {
+        self.playing.adjourn()
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let view = GameView {
+            playing: &self.playing,
             look: self.look,
-            glyphs: desk.glyphs,
-            marked: &marked,
+            line: &self.line,
+            notice: self.notice.as_ref(),
+            thinking: self.thinking.is_some(),
+            written: self.sitting.as_ref().filter(|_| self.writing),
+            writing: self.writing,
         };
-        view.draw(page, 0, 2, scale);
-        let x = scale.width() + 3;
-        self.draw_side(page, x);
-        let bottom = page.height();
-        if let Some(answer) = &self.answer {
-            answer.draw(page, bottom - 3);
-        }
-        chrome::entry_line(page, bottom - 2, &self.prompt(), &self.line);
-        chrome::bar(page, Place::Playout);
+        view.draw(canvas, ctx);
     }
-
-    /// The score sheet, or what he writes.
-    fn draw_side(&self, page: &mut Page, x: usize) {
-        let (width, rows) = (page.width() - x, page.height().saturating_sub(7));
-        if let (true, Some(sitting)) = (self.writing, &self.sitting) {
-            let tree = sitting.tree();
-            page.put(x, 2, "Before your move", Ink::ACCENT.bold());
-            let lines: Vec<String> = tree
-                .leaves()
-                .into_iter()
-                .map(|leaf| crate::tui::widgets::variation_tree::as_typed(tree, leaf).join(" "))
-                .collect();
-            let first = lines.len().saturating_sub(rows);
-            for (row, line) in lines.iter().skip(first).enumerate() {
-                page.put(x, 4 + row, line, Ink::PLAIN);
-            }
-            return;
-        }
-        let lines = sheet(self.playing.game());
-        let first = lines.len().saturating_sub(rows);
-        for (row, line) in lines.iter().skip(first).enumerate() {
-            page.put(x, 2 + row, line, Ink::PLAIN);
-        }
-        if let Some(end) = self.playing.end() {
-            let game = self.playing.game();
-            let outcome = game.outcome().map_or("", |o| o.word());
-            let said = format!(
-                "The game is over: {} ({outcome}). Enter shows where it slipped.",
-                end.words(game.side())
-            );
-            let y = 3 + lines.len().min(rows);
-            page.put_wrapped((x, y, width, 4), &said, Ink::PLAIN.bold());
-        }
-    }
-
-    fn prompt(&self) -> String {
-        if self.playing.end().is_some() {
-            return "over".to_owned();
-        }
-        if self.writing {
-            return "line".to_owned();
-        }
-        if self.thinking.is_some() {
-            return "his move".to_owned();
-        }
-        "your move".to_owned()
-    }
-}
-
-/// The moves two by two, as on a score sheet.
-pub(crate) fn sheet(game: &crate::playout::Game) -> Vec<String> {
-    use shakmaty::Position;
-    let mut rows: Vec<String> = Vec::new();
-    for (ply, san) in game.line().sans().into_iter().enumerate() {
-        let Some(pos) = game.line().position_at(ply) else {
-            break;
-        };
-        let number = pos.fullmoves();
-        match (pos.turn().is_white(), rows.last_mut()) {
-            (true, _) => rows.push(format!("{number:>3}. {san:<8}")),
-            (false, Some(row)) if ply > 0 => row.push_str(&san),
-            (false, _) => rows.push(format!("{number:>3}. {:<8}{san}", "...")),
-        }
-    }
-    rows
 }

@@ -1,12 +1,14 @@
-//! The help: the commands of the screen it was asked on, from the one list.
+//! The help: the bindings of the screen it was asked on, from the one list.
 
 use crate::text;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction};
+use crate::tui::input::bindings::{self, KeyContext};
+use crate::tui::input::key::KeyPress;
 use crate::tui::input::typed_command;
-use crate::tui::router::{Next, Screen};
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 
 /// Lines of a page.
@@ -15,81 +17,74 @@ const PAGE: usize = 10;
 /// Columns before the words of a line that has a key.
 const KEYS: usize = 22;
 
-/// Help for one screen, or another text to be read.
+const TITLE: &str = "What you type and press";
+
+/// Help for one screen.
 pub struct HelpScreen {
-    title: String,
     lines: Vec<(String, String)>,
     top: usize,
 }
 
 impl HelpScreen {
-    /// The help for the commands of some places.
+    /// The help for the bindings of some contexts.
     #[must_use]
-    pub fn of(places: &[Place]) -> Screen {
-        let lines = bindings::COMMANDS
+    pub fn of(contexts: &[KeyContext]) -> Self {
+        let lines = bindings::KEY_BINDINGS
             .iter()
-            .filter(|c| places.contains(&c.place))
+            .filter(|c| contexts.contains(&c.context))
             .map(|c| (keys(c.keys), c.words.to_owned()))
             .collect::<Vec<_>>();
-        let typed = if places.contains(&Place::Entry) {
+        let typed = if contexts.contains(&KeyContext::Writing) {
             typed()
         } else {
             Vec::new()
         };
         let lines = [typed, lines].concat();
-        Screen::Help(Self {
-            title: "What you type and press".to_owned(),
-            lines,
-            top: 0,
-        })
-    }
-
-    /// Paragraphs under a title.
-    #[must_use]
-    pub fn text(title: &str, paragraphs: &[String]) -> Screen {
-        let line = |words: &String| (String::new(), words.clone());
-        Screen::Help(Self {
-            title: title.to_owned(),
-            lines: paragraphs.iter().map(line).collect(),
-            top: 0,
-        })
-    }
-
-    pub fn press(mut self, key: Key) -> Next {
-        match bindings::find(&[Place::Help], key) {
-            Some(Do::Back) => return Next::Back,
-            Some(Do::Tour) => return Next::Tour,
-            Some(Do::PageUp) => self.top = self.top.saturating_sub(PAGE),
-            Some(Do::PageDown) => {
-                self.top = (self.top + PAGE).min(self.lines.len().saturating_sub(1));
-            }
-            Some(Do::Up) => self.top = self.top.saturating_sub(1),
-            Some(Do::Down) => self.top = (self.top + 1).min(self.lines.len().saturating_sub(1)),
-            _ => {}
-        }
-        Next::Stay(Screen::Help(self))
-    }
-
-    pub fn draw(&self, page: &mut Page) {
-        chrome::title(page, &self.title, "");
-        let bottom = page.height() - 1;
-        let mut y = 2;
-        for (keys, words) in self.lines.iter().skip(self.top) {
-            let (x, gap) = if keys.is_empty() { (2, 1) } else { (KEYS, 0) };
-            let width = page.width() - x;
-            let rows = text::wrap(words, width).len();
-            if y + rows > bottom {
-                page.put_right(0, "more below", Ink::QUIET);
-                break;
-            }
-            page.put(0, y, keys, Ink::ACCENT.bold());
-            y = page.put_wrapped((x, y, width, rows), words, Ink::PLAIN) + gap;
-        }
-        chrome::bar(page, Place::Help);
+        Self { lines, top: 0 }
     }
 }
 
-/// What is typed: moves, verdicts and words, then the orders.
+impl Screen for HelpScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        &[KeyContext::Help]
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+        let last = self.lines.len().saturating_sub(1);
+        if let ScreenInput::Action(action) = input {
+            match action {
+                Action::Common(CommonAction::Back) => return Transition::Pop,
+                Action::Common(CommonAction::Tour) => return Transition::StartTour,
+                Action::Common(CommonAction::PageUp) => self.top = self.top.saturating_sub(PAGE),
+                Action::Common(CommonAction::PageDown) => self.top = (self.top + PAGE).min(last),
+                Action::Common(CommonAction::Up) => self.top = self.top.saturating_sub(1),
+                Action::Common(CommonAction::Down) => self.top = (self.top + 1).min(last),
+                _ => {}
+            }
+        }
+        Transition::Stay(self)
+    }
+
+    fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
+        chrome::title(canvas, TITLE, "");
+        let bottom = canvas.height() - 1;
+        let mut y = 2;
+        for (keys, words) in self.lines.iter().skip(self.top) {
+            let (x, gap) = if keys.is_empty() { (2, 1) } else { (KEYS, 0) };
+            let width = canvas.width() - x;
+            let rows = text::wrap(words, width).len();
+            if y + rows > bottom {
+                canvas.put_right(0, "more below", TextStyle::QUIET);
+                break;
+            }
+            canvas.put(0, y, keys, TextStyle::ACCENT.bold());
+            y = canvas.put_wrapped((x, y, width, rows), words, TextStyle::PLAIN) + gap;
+        }
+        chrome::bar(canvas, KeyContext::Help);
+    }
+}
+
+/// What is typed: moves, verdicts and words, then the commands.
 fn typed() -> Vec<(String, String)> {
     const WRITING: &[(&str, &str)] = &[
         (
@@ -113,18 +108,18 @@ fn typed() -> Vec<(String, String)> {
     ];
     let pair = |(left, right): (&str, &str)| (left.to_owned(), right.to_owned());
     let writing = WRITING.iter().copied().map(pair);
-    let orders = typed_command::ORDERS
+    let commands = typed_command::TYPED_COMMANDS
         .iter()
         .map(|(word, _, words)| pair((word, words)));
     let with_line = typed_command::WITH_LINE.iter().copied().map(pair);
-    writing.chain(orders).chain(with_line).collect()
+    writing.chain(commands).chain(with_line).collect()
 }
 
 /// `F10 or Ctrl-G`; many in a row as their first and last.
-fn keys(keys: &[Key]) -> String {
+fn keys(keys: &[KeyPress]) -> String {
     if let ([first, .., last], true) = (keys, keys.len() > 5) {
         return format!("{first} to {last}");
     }
-    let names: Vec<String> = keys.iter().map(Key::to_string).collect();
+    let names: Vec<String> = keys.iter().map(KeyPress::to_string).collect();
     names.join(" or ")
 }

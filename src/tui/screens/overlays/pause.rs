@@ -1,61 +1,73 @@
 //! The clock stands: nothing of the position is seen, so that nothing can be thought about it.
 
-use super::help::HelpScreen;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
-use crate::tui::router::{Next, Screen};
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
+use crate::tui::widgets::chrome::Notice;
+
+const CONTEXTS: &[KeyContext] = &[KeyContext::Paused];
 
 /// A sitting that pauses.
-pub struct Pause {
-    pub(crate) entry: Entry,
-    answer: Option<Answer>,
+pub struct PauseScreen {
+    open: OpenAttempt,
+    notice: Option<Notice>,
 }
 
-impl Pause {
-    /// Stops the clock; where that cannot be kept the entry goes on.
+impl PauseScreen {
+    /// The clock stands already.
     #[must_use]
-    pub fn of(mut entry: Entry) -> Next {
-        match entry.sitting.leave() {
-            Ok(()) => Next::Stay(Screen::Pause(Box::new(Self {
-                entry,
-                answer: None,
-            }))),
-            Err(error) => entry.stay(Answer::error(&error)),
-        }
+    pub fn new(open: OpenAttempt) -> Self {
+        Self { open, notice: None }
     }
 
-    pub fn press(mut self, key: Key) -> Next {
-        self.answer = None;
-        match bindings::find(&[Place::Paused], key) {
-            Some(Do::Open) => match self.entry.sitting.go_on() {
-                Ok(()) => return Next::Stay(Screen::Entry(Box::new(self.entry))),
-                Err(error) => self.answer = Some(Answer::error(&error)),
-            },
-            Some(Do::Back) => return Next::Home(Some(labels::KEPT.to_owned())),
-            Some(Do::Help) => {
-                let help = HelpScreen::of(&[Place::Paused]);
-                return Next::Over(Screen::Pause(Box::new(self)), help);
+    fn go_on(mut self: Box<Self>) -> Transition {
+        match self.open.sitting.go_on() {
+            Ok(()) => Transition::Replace(Route::Writing(Box::new(self.open))),
+            Err(error) => {
+                self.notice = Some(Notice::error(&error));
+                Transition::Stay(self)
             }
-            _ => {}
         }
-        Next::Stay(Screen::Pause(Box::new(self)))
+    }
+}
+
+impl Screen for PauseScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
     }
 
-    pub fn draw(&self, page: &mut Page) {
-        chrome::title(page, &self.entry.label, "");
-        page.put(4, 3, "The clock stands.", Ink::PLAIN.bold());
+    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+        if !matches!(input, ScreenInput::Click(_)) {
+            self.notice = None;
+        }
+        match input {
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => self.go_on(),
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => {
+                Transition::Home(Some(Notice::Quiet(labels::KEPT.to_owned())))
+            }
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
+                Transition::Push(self, Route::Help(CONTEXTS))
+            }
+            _ => Transition::Stay(self),
+        }
+    }
+
+    fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
+        chrome::title(canvas, &self.open.label, "");
+        canvas.put(4, 3, "The clock stands.", TextStyle::PLAIN.bold());
         let words = "Board and tree are hidden meanwhile. Nothing is lost; the time until you go on \
                      does not count.";
-        page.put_wrapped((4, 5, page.width() - 8, 3), words, Ink::PLAIN);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 3);
+        canvas.put_wrapped((4, 5, canvas.width() - 8, 3), words, TextStyle::PLAIN);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 3);
         }
-        chrome::bar(page, Place::Paused);
+        chrome::bar(canvas, KeyContext::Paused);
     }
 }

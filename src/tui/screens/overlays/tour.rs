@@ -3,62 +3,38 @@
 //! What it says depends on the screen and on how many candidates and moves are written, never on what
 //! they are. It presses no key and hides nothing that is needed.
 
-use crate::tree::{NodeId, Tree};
-use crate::tui::router::Screen;
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::widgets::board::Scale;
-use crate::tui::widgets::canvas::{Ink, Page};
-
-/// When it is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Touring {
-    /// Never by itself.
-    #[default]
-    Never,
-    /// When nothing was ever written, and it was not shown before.
-    Once,
-    /// From the start on.
-    Now,
-}
+use crate::tui::nav::tour_step::TourStep;
+use crate::tui::widgets::board::BoardScale;
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 
 /// Number of steps.
 const STEPS: usize = 7;
 /// Most rows of a step, its head included.
 const ROWS: usize = 8;
 
-/// One step: its number, what it says, and where there is room for it (column, row, columns, rows).
-struct Step {
-    number: usize,
-    words: &'static str,
-    area: (usize, usize, usize, usize),
-}
+/// Column, row, columns, rows.
+type StepArea = (usize, usize, usize, usize);
 
-/// The step for a screen; `None` where it has nothing to say.
-fn step(screen: &Screen, page: &Page) -> Option<Step> {
-    let scale = Scale::fitting(page);
-    let (width, height) = (page.width(), page.height());
+/// A step: its number, what it says, and where there is room for it.
+fn lay_out(step: TourStep, canvas: &Canvas) -> (usize, &'static str, StepArea) {
+    let scale = BoardScale::fitting(canvas);
+    let (width, height) = (canvas.width(), canvas.height());
     let right = scale.width() + 3;
-    let (number, words, area) = match screen {
-        Screen::Look(_) => {
-            let below = scale.height() + 3;
+    let below = scale.height() + 3;
+    let beside_tree = (right, height.saturating_sub(11), width - right, 7);
+    match step {
+        TourStep::Preview => {
             let room = height.saturating_sub(below + 2);
             (1, LOOK, (0, below, scale.width() + 4, room))
         }
-        Screen::Entry(entry) => {
-            let (number, words) = writing(entry);
-            let top = height.saturating_sub(11);
-            (number, words, (right, top, width - right, 7))
-        }
-        Screen::Commit(_) => (5, COMMIT, (width / 2 + 2, height - 8, width / 2 - 2, 5)),
-        Screen::Locked(_) => (6, LOCKED, (4, height - 8, width - 8, 5)),
-        Screen::Review(_) => (7, REVIEW, (0, height - 4, width, 3)),
-        _ => return None,
-    };
-    Some(Step {
-        number,
-        words,
-        area,
-    })
+        TourStep::FirstMove => (2, FIRST, beside_tree),
+        TourStep::FirstLine => (3, LINE, beside_tree),
+        TourStep::NextCandidate => (3, NEXT, beside_tree),
+        TourStep::Choose => (4, CHOOSE, beside_tree),
+        TourStep::Commit => (5, COMMIT, (width / 2 + 2, height - 8, width / 2 - 2, 5)),
+        TourStep::Locked => (6, LOCKED, (4, height - 8, width - 8, 5)),
+        TourStep::Review => (7, REVIEW, (0, height - 4, width, 3)),
+    }
 }
 
 const LOOK: &str = "Write down what you would calculate at the board, then see where it and the \
@@ -77,31 +53,12 @@ const LOCKED: &str = "Enter compares the tree with the truth; the engine takes a
 const REVIEW: &str = "What held comes first, then one finding at a time: n the next, arrows step, Space \
                       your line or the true one, F1 all keys. That was the tour.";
 
-/// The step of the entry: how far the tree has come.
-fn writing(entry: &Entry) -> (usize, &'static str) {
-    let tree = entry.sitting.tree();
-    match tree.children(NodeId::ROOT).len() {
-        0 => (2, FIRST),
-        1 if !has_line(tree) => (3, LINE),
-        1 => (3, NEXT),
-        _ => (4, CHOOSE),
-    }
-}
-
-/// True where a reply is written and something is judged.
-fn has_line(tree: &Tree) -> bool {
-    tree.len() > 1 && tree.nodes().any(|(_, node)| node.verdict.is_some())
-}
-
-/// Draws the step that belongs to a screen over what stands in its place.
-pub fn draw(screen: &Screen, page: &mut Page) {
-    let Some(step) = step(screen, page) else {
-        return;
-    };
-    let (x, y, width, rows) = step.area;
-    page.clear((x, y, width, rows));
-    let head = format!("Tour {} of {STEPS} (F12 ends it)", step.number);
-    page.put(x, y, &head, Ink::ACCENT.bold());
+/// Draws a step over what stands in its place.
+pub fn draw(step: TourStep, canvas: &mut Canvas) {
+    let (number, words, (x, y, width, rows)) = lay_out(step, canvas);
+    canvas.clear((x, y, width, rows));
+    let head = format!("Tour {number} of {STEPS} (F12 ends it)");
+    canvas.put(x, y, &head, TextStyle::ACCENT.bold());
     let rows = rows.min(ROWS).saturating_sub(1);
-    page.put_wrapped((x, y + 1, width, rows), step.words, Ink::PLAIN);
+    canvas.put_wrapped((x, y + 1, width, rows), words, TextStyle::PLAIN);
 }

@@ -2,7 +2,7 @@
 
 use crate::review::{Process, Review};
 use crate::text;
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 
 /// Columns before a bar.
 const LABEL: usize = 12;
@@ -19,7 +19,7 @@ fn bar(part: u64, whole: u64, room: usize, ascii: bool) -> String {
 }
 
 struct Chart<'a> {
-    page: &'a mut Page,
+    canvas: &'a mut Canvas,
     x: usize,
     y: usize,
     width: usize,
@@ -32,7 +32,7 @@ impl Chart<'_> {
         let rows = self.bottom.saturating_sub(self.y).min(2);
         if rows > 0 {
             let area = (self.x, self.y, self.width, rows);
-            self.y = self.page.put_wrapped(area, words, Ink::ACCENT);
+            self.y = self.canvas.put_wrapped(area, words, TextStyle::ACCENT);
         }
     }
 
@@ -41,12 +41,18 @@ impl Chart<'_> {
             return;
         }
         let room = self.width.saturating_sub(LABEL + FIGURE);
-        self.page
-            .put(self.x, self.y, &text::fit(label, LABEL - 1), Ink::QUIET);
+        self.canvas.put(
+            self.x,
+            self.y,
+            &text::fit(label, LABEL - 1),
+            TextStyle::QUIET,
+        );
         let bar = bar(part, whole, room, self.ascii);
-        let end = self.page.put(self.x + LABEL, self.y, &bar, Ink::PLAIN);
+        let end = self
+            .canvas
+            .put(self.x + LABEL, self.y, &bar, TextStyle::PLAIN);
         let end = end.max(self.x + LABEL);
-        self.page.put(end + 1, self.y, figure, Ink::PLAIN);
+        self.canvas.put(end + 1, self.y, figure, TextStyle::PLAIN);
         self.y += 1;
     }
 
@@ -54,20 +60,20 @@ impl Chart<'_> {
         let rows = self.bottom.saturating_sub(self.y).min(2);
         if rows > 0 {
             let area = (self.x, self.y, self.width, rows);
-            self.y = self.page.put_wrapped(area, words, Ink::QUIET);
+            self.y = self.canvas.put_wrapped(area, words, TextStyle::QUIET);
         }
     }
 }
 
 /// Draws all figures into an area (column, row, columns, rows).
 pub fn draw(
-    page: &mut Page,
+    canvas: &mut Canvas,
     (x, y, width, height): (usize, usize, usize, usize),
     review: &Review,
     ascii: bool,
 ) {
     let mut chart = Chart {
-        page,
+        canvas,
         x,
         y,
         width,

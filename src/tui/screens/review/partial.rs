@@ -4,17 +4,17 @@ use std::sync::Arc;
 
 use crate::app::{ReviewState, SittingId, SoFar};
 use crate::review::{Credit, Finding, Review};
-use crate::tui::router::Desk;
+use crate::tui::nav::context::Context;
 
 /// A review, as far as it is known.
-pub enum Told {
+pub enum ReviewSnapshot {
     Whole(Arc<Review>),
-    SoFar(Growing),
+    SoFar(PartialReview),
 }
 
 /// A review that is being computed.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Growing {
+pub struct PartialReview {
     sure: SoFar,
     /// Steps done and known so far; both 0 as long as nothing is known.
     steps: (usize, usize),
@@ -22,14 +22,19 @@ pub struct Growing {
     failed: Option<String>,
 }
 
-impl Told {
-    /// What is known of a review now; `None` as long as no finding is sure.
+impl ReviewSnapshot {
+    /// What is known of a review now.
     #[must_use]
-    pub fn of(desk: &Desk, id: &SittingId) -> Option<Self> {
-        let mut told = Self::SoFar(Growing::default());
-        told.listen(desk, id);
-        let begun = told.whole().is_some() || !told.findings().is_empty();
-        begun.then_some(told)
+    pub fn now(ctx: &Context, id: &SittingId) -> Self {
+        let mut snapshot = Self::SoFar(PartialReview::default());
+        snapshot.listen(ctx, id);
+        snapshot
+    }
+
+    /// True once a finding is sure, or it is whole.
+    #[must_use]
+    pub fn has_begun(&self) -> bool {
+        self.whole().is_some() || !self.findings().is_empty()
     }
 
     /// The whole review, once it is there.
@@ -71,12 +76,12 @@ impl Told {
     }
 
     /// Takes up what has come since; true where something has.
-    pub fn listen(&mut self, desk: &Desk, id: &SittingId) -> bool {
+    pub fn listen(&mut self, ctx: &Context, id: &SittingId) -> bool {
         let Self::SoFar(growing) = self else {
             return false;
         };
         let before = growing.clone();
-        match desk.app.reviews().state(id) {
+        match ctx.app.reviews().state(id) {
             Some(ReviewState::Ready(review)) => {
                 *self = Self::Whole(review);
                 return true;
@@ -88,21 +93,21 @@ impl Told {
             }
             None => {}
         }
-        growing.take(desk.app.reviews().so_far(id));
+        growing.take(ctx.app.reviews().so_far(id));
         *growing != before
     }
 
     /// Begins the review anew after a failure.
-    pub fn try_again(&mut self, desk: &Desk, id: &SittingId) {
+    pub fn try_again(&mut self, ctx: &Context, id: &SittingId) {
         if let Self::SoFar(growing) = self
             && growing.failed.take().is_some()
         {
-            desk.app.reviews().begin(id);
+            ctx.app.reviews().begin(id);
         }
     }
 }
 
-impl Growing {
+impl PartialReview {
     /// After a new beginning there is less at first than is shown already: the same comes again.
     fn take(&mut self, sure: SoFar) {
         if sure.findings.len() >= self.sure.findings.len() && !sure.right.is_empty() {

@@ -1,100 +1,46 @@
 //! While a review is computed, or after the engine has failed.
 
-use crate::app::{ReviewState, SittingId};
-use crate::progress::Moment;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::review::partial::Told;
-use crate::tui::screens::review::screen::ReviewScreen;
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::app::ReviewState;
+use crate::tui::input::action::{Action, CommonAction};
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::{ReviewRequest, Route};
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::screens::review::partial::ReviewSnapshot;
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 
+const CONTEXTS: &[KeyContext] = &[KeyContext::PendingReview];
+
 /// Waiting for the review of one attempt.
-pub struct Waiting {
-    id: SittingId,
-    label: String,
+pub struct PendingReviewScreen {
+    request: ReviewRequest,
     /// The attempt could not be read again.
     failed: Option<String>,
-    /// The review opens at this moment.
-    moment: Option<Moment>,
 }
 
-impl Waiting {
+impl PendingReviewScreen {
     /// Begins the review where it is not under way.
     #[must_use]
-    pub fn begin(desk: &Desk, id: SittingId, label: String) -> Screen {
-        Self::to(desk, id, label, None)
-    }
-
-    /// The same, for one moment of the attempt.
-    #[must_use]
-    pub fn at(desk: &Desk, id: SittingId, label: String, moment: Moment) -> Screen {
-        Self::to(desk, id, label, Some(moment))
-    }
-
-    fn to(desk: &Desk, id: SittingId, label: String, moment: Option<Moment>) -> Screen {
-        desk.app.reviews().begin(&id);
-        Screen::Waiting(Self {
-            id,
-            label,
+    pub fn begin(ctx: &Context, request: ReviewRequest) -> Self {
+        ctx.app.reviews().begin(&request.id);
+        Self {
+            request,
             failed: None,
-            moment,
-        })
-    }
-
-    /// Goes over to the review once something of it is sure.
-    #[must_use]
-    pub fn tick(self, desk: &Desk) -> Next {
-        match Told::of(desk, &self.id) {
-            Some(told) if self.failed.is_none() => self.show(desk, told),
-            _ => Next::Stay(Screen::Waiting(self)),
         }
     }
 
-    fn show(mut self, desk: &Desk, told: Told) -> Next {
-        match desk.app.attempts().attempt(&self.id) {
-            Ok(attempt) => {
-                let screen = ReviewScreen::telling(desk, &self.label, told, attempt)
-                    .kept_as(self.id.clone())
-                    .opened_at(self.moment.take());
-                Next::Stay(Screen::Review(Box::new(screen)))
-            }
-            Err(error) => {
-                self.failed = Some(error.to_string());
-                Next::Stay(Screen::Waiting(self))
-            }
-        }
-    }
-
-    fn failure(&self, desk: &Desk) -> Option<String> {
-        match desk.app.reviews().state(&self.id) {
+    fn failure(&self, ctx: &Context) -> Option<String> {
+        match ctx.app.reviews().state(&self.request.id) {
             Some(ReviewState::Failed(words)) => Some(words),
             _ => self.failed.clone(),
         }
     }
 
-    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
-        match bindings::find(&[Place::Waiting], key) {
-            Some(Do::Back) => return Next::Back,
-            Some(Do::Help) => {
-                return Next::Over(Screen::Waiting(self), HelpScreen::of(&[Place::Waiting]));
-            }
-            Some(Do::Again) if self.failure(desk).is_some() => {
-                self.failed = None;
-                desk.app.reviews().begin(&self.id);
-            }
-            _ => {}
-        }
-        Next::Stay(Screen::Waiting(self))
-    }
-
-    /// What changes without a key.
-    #[must_use]
-    pub fn moving(&self, desk: &Desk) -> String {
-        match desk.app.reviews().state(&self.id) {
+    /// How far it has come, or why it has stopped.
+    fn progress(&self, ctx: &Context) -> String {
+        match ctx.app.reviews().state(&self.request.id) {
             Some(ReviewState::Working { done, total }) if total > 0 => {
                 format!("{done} of {total} steps")
             }
@@ -102,45 +48,98 @@ impl Waiting {
             _ => String::new(),
         }
     }
+}
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        chrome::title(page, &self.label, "");
-        let width = page.width() - 8;
-        if let Some(words) = self.failure(desk) {
-            page.put(4, 3, "The review could not be made.", Ink::ALERT.bold());
-            let y = page.put_wrapped((4, 5, width, 6), &words, Ink::PLAIN);
+impl Screen for PendingReviewScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        match input {
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => return Transition::Pop,
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            ScreenInput::Action(Action::Common(CommonAction::Again))
+                if self.failure(ctx).is_some() =>
+            {
+                self.failed = None;
+                ctx.app.reviews().begin(&self.request.id);
+            }
+            _ => {}
+        }
+        Transition::Stay(self)
+    }
+
+    /// Goes over to the review once something of it is sure.
+    fn tick(&mut self, ctx: &Context) -> Option<Route> {
+        let id = &self.request.id;
+        if self.failed.is_some() || !ReviewSnapshot::now(ctx, id).has_begun() {
+            return None;
+        }
+        match ctx.app.attempts().attempt(id) {
+            Ok(attempt) => Some(Route::Review(self.request.clone(), Box::new(attempt))),
+            Err(error) => {
+                self.failed = Some(error.to_string());
+                None
+            }
+        }
+    }
+
+    fn time_text(&self, ctx: &Context) -> String {
+        self.progress(ctx)
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        chrome::title(canvas, &self.request.label, "");
+        let width = canvas.width() - 8;
+        if let Some(words) = self.failure(ctx) {
+            canvas.put(
+                4,
+                3,
+                "The review could not be made.",
+                TextStyle::ALERT.bold(),
+            );
+            let y = canvas.put_wrapped((4, 5, width, 6), &words, TextStyle::PLAIN);
             let words = "Your attempt is kept as it is. Press r to try again, or leave: it can be \
                          reviewed any time from the history.";
-            page.put_wrapped((4, y + 1, width, 3), words, Ink::PLAIN);
+            canvas.put_wrapped((4, y + 1, width, 3), words, TextStyle::PLAIN);
         } else {
-            page.put(
+            canvas.put(
                 4,
                 3,
                 "Comparing your tree with the truth ...",
-                Ink::PLAIN.bold(),
+                TextStyle::PLAIN.bold(),
             );
-            page.put(4, 5, &self.moving(desk), Ink::QUIET);
-            self.draw_right(page, desk, (4, 7, width, page.height().saturating_sub(9)));
+            canvas.put(4, 5, &self.progress(ctx), TextStyle::QUIET);
+            self.draw_right(
+                canvas,
+                ctx,
+                (4, 7, width, canvas.height().saturating_sub(9)),
+            );
         }
-        let without: &[Do] = match self.failure(desk) {
+        let without: &[Action] = match self.failure(ctx) {
             Some(_) => &[],
-            None => &[Do::Again],
+            None => &[Action::Common(CommonAction::Again)],
         };
-        chrome::bar_without(page, Place::Waiting, without);
+        chrome::bar_without(canvas, KeyContext::PendingReview, without);
     }
+}
 
+impl PendingReviewScreen {
     /// What held is known before anything else.
     fn draw_right(
         &self,
-        page: &mut Page,
-        desk: &Desk,
+        canvas: &mut Canvas,
+        ctx: &Context,
         (x, mut y, width, rows): (usize, usize, usize, usize),
     ) {
         let bottom = y + rows;
-        for right in &desk.app.reviews().so_far(&self.id).right {
+        for right in &ctx.app.reviews().so_far(&self.request.id).right {
             let words = format!("What held: {}", right.note);
             let room = bottom.saturating_sub(y).min(3);
-            y = page.put_wrapped((x, y, width, room), &words, Ink::PLAIN);
+            y = canvas.put_wrapped((x, y, width, room), &words, TextStyle::PLAIN);
         }
     }
 }

@@ -2,20 +2,23 @@
 
 use std::collections::HashSet;
 
-use shakmaty::{Color, Position};
+use shakmaty::Position;
 
 use crate::board::Line;
 use crate::review::{Finding, FindingStatus, Review};
 use crate::text;
-use crate::tui::input::bindings::Place;
-use crate::tui::router::Desk;
+use crate::tui::forms::drill_source::DrillSource;
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::context::Context;
 use crate::tui::screens::review::measures_pane;
-use crate::tui::screens::review::responses::{Asking, Picking};
-use crate::tui::screens::review::screen::{Pane, ReviewScreen, Source};
-use crate::tui::widgets::board::{BoardView, Scale};
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::screens::review::open_review::{OpenReview, ReviewPane};
+use crate::tui::screens::review::response_input::{CausePurpose, ResponseInput};
+use crate::tui::screens::review::two_lines;
+use crate::tui::widgets::board::{BoardScale, BoardView};
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::line_editor::EntryLine;
+use crate::tui::widgets::line_editor::LineEditor;
+use crate::tui::widgets::position_text;
 use crate::tui::widgets::variation_tree::TreeView;
 
 /// Findings that are listed beside the one that is told.
@@ -24,131 +27,166 @@ const LISTED: usize = 3;
 /// bottom line, and one between.
 const BELOW: usize = 8;
 
-impl ReviewScreen {
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        let used = self.attempt.locked_ms().unwrap_or(0);
-        let used = used.saturating_sub(self.attempt.started_ms().unwrap_or(0));
-        let tree = self.attempt.tree();
-        let choice = self.attempt.choice().map(|c| tree.san(c));
+/// Shows the state.
+pub(super) struct ReviewView<'a> {
+    pub review: &'a OpenReview,
+}
+
+impl ReviewView<'_> {
+    pub fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let used = self.review.attempt.locked_ms().unwrap_or(0);
+        let used = used.saturating_sub(self.review.attempt.started_ms().unwrap_or(0));
+        let tree = self.review.attempt.tree();
+        let choice = self.review.attempt.choice().map(|c| tree.san(c));
         let choice = choice.as_deref().unwrap_or("nothing");
-        let title = format!("{}: you chose {choice}", self.label);
-        chrome::title(page, &title, &format!("Locked {}.", text::clock(used)));
-        let y = self.draw_held(page);
-        let scale = Scale::fitting(page);
-        self.draw_board(page, desk, (0, y), scale);
+        let title = format!("{}: you chose {choice}", self.review.label);
+        chrome::title(canvas, &title, &format!("Locked {}.", text::clock(used)));
+        let y = self.draw_held(canvas);
+        let scale = BoardScale::fitting(canvas);
+        self.draw_board(canvas, ctx, (0, y), scale);
         let x = scale.width() + 3;
-        let lines = (y + scale.height() + 2).max(page.height().saturating_sub(BELOW));
-        let area = (x, y, page.width() - x, lines - y - 1);
-        let below = self.draw_rows(page, desk, lines);
-        match (self.pane, &self.source) {
-            (Pane::Tree, _) => self.draw_tree(page, desk, area),
-            (Pane::Source, source) => {
-                draw_source(page, area, source.as_ref(), &self.agreement());
+        let lines = (y + scale.height() + 2).max(canvas.height().saturating_sub(BELOW));
+        let area = (x, y, canvas.width() - x, lines - y - 1);
+        let below = two_lines::draw(canvas, self.review, lines, ctx.display.glyphs.ascii);
+        match (self.review.pane, &self.review.source) {
+            (ReviewPane::Tree, _) => self.draw_tree(canvas, ctx, area),
+            (ReviewPane::Source, source) => {
+                draw_source(canvas, area, source.as_ref(), &self.agreement());
             }
-            (Pane::Figures, _) => match self.told.whole() {
-                Some(review) => measures_pane::draw(page, area, review, desk.glyphs.ascii),
-                None => later(page, area),
+            (ReviewPane::Figures, _) => match self.review.snapshot.whole() {
+                Some(review) => measures_pane::draw(canvas, area, review, ctx.display.glyphs.ascii),
+                None => later(canvas, area),
             },
-            (Pane::Doubts, _) => self.draw_doubts(page, area),
-            (Pane::Findings, _) => self.draw_findings(page, area),
+            (ReviewPane::Doubts, _) => self.draw_doubts(canvas, area),
+            (ReviewPane::Findings, _) => self.draw_findings(canvas, area),
         }
-        if self.numbers {
-            let area = (0, below, page.width(), 2);
-            match self.told.whole() {
+        if self.review.numbers {
+            let area = (0, below, canvas.width(), 2);
+            match self.review.snapshot.whole() {
                 Some(review) => {
-                    page.put_wrapped(area, &numbers(review, self.finding()), Ink::QUIET);
+                    canvas.put_wrapped(
+                        area,
+                        &numbers(review, self.review.finding()),
+                        TextStyle::QUIET,
+                    );
                 }
-                None => later(page, area),
+                None => later(canvas, area),
             }
         }
-        self.draw_asking(page, area);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 2);
+        self.draw_asking(canvas, area);
+        if let Some(notice) = &self.review.notice {
+            notice.draw(canvas, canvas.height() - 2);
         }
-        let place = self.places().first().copied().unwrap_or(Place::Review);
-        chrome::bar(page, place);
+        let context = self
+            .review
+            .key_contexts()
+            .first()
+            .copied()
+            .unwrap_or(KeyContext::Review);
+        chrome::bar(canvas, context);
     }
 
     /// What is typed at the foot, or picked in place of the findings.
-    fn draw_asking(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
-        let bottom = page.height() - 2;
-        let typed = |page: &mut Page, prompt: &str, line: &EntryLine| {
-            page.clear((0, bottom - 1, page.width(), 2));
-            chrome::entry_line(page, bottom, prompt, line);
+    fn draw_asking(
+        &self,
+        canvas: &mut Canvas,
+        (x, y, width, height): (usize, usize, usize, usize),
+    ) {
+        let bottom = canvas.height() - 2;
+        let typed = |canvas: &mut Canvas, prompt: &str, line: &LineEditor| {
+            canvas.clear((0, bottom - 1, canvas.width(), 2));
+            chrome::entry_line(canvas, bottom, prompt, line);
         };
-        match &self.asking {
-            Asking::Nothing => {}
-            Asking::Doubt(line) => typed(page, "I hold against it >", line),
-            Asking::Remark(line) => typed(page, "note >", line),
-            Asking::Strike(line) => typed(page, "coach: why >", line),
-            Asking::OwnCause(line) => typed(page, "because I >", line),
-            Asking::Reword(_, line) => typed(page, "in other words >", line),
-            Asking::Words(cause, line) => {
-                typed(page, &format!("{cause}; in your words >"), line);
+        match &self.review.asking {
+            ResponseInput::Nothing => {}
+            ResponseInput::Doubt(line) => typed(canvas, "I hold against it >", line),
+            ResponseInput::Remark(line) => typed(canvas, "note >", line),
+            ResponseInput::Strike(line) => typed(canvas, "coach: why >", line),
+            ResponseInput::OwnCause(line) => typed(canvas, "because I >", line),
+            ResponseInput::Reword(_, line) => typed(canvas, "in other words >", line),
+            ResponseInput::Words(cause, line) => {
+                typed(canvas, &format!("{cause}; in your words >"), line);
             }
-            Asking::Cause(causes, picking) => {
-                page.clear((x, y, width, height));
+            ResponseInput::Cause(causes, picking) => {
+                canvas.clear((x, y, width, height));
                 let head = match picking {
-                    Picking::Give => "Why did you miss it? Because you",
-                    Picking::Remove => "Which one goes from your list?",
-                    Picking::Reword => "Which one gets other words?",
+                    CausePurpose::Give => "Why did you miss it? Because you",
+                    CausePurpose::Remove => "Which one goes from your list?",
+                    CausePurpose::Reword => "Which one gets other words?",
                 };
-                let mut y = page.put_wrapped((x, y, width, 2), head, Ink::PLAIN.bold());
+                let mut y = canvas.put_wrapped((x, y, width, 2), head, TextStyle::PLAIN.bold());
                 for (i, cause) in causes.iter().enumerate() {
-                    page.put(x, y, &(i + 1).to_string(), Ink::ACCENT.bold());
-                    y = page.put_wrapped((x + 2, y, width - 2, 1), cause, Ink::PLAIN);
+                    canvas.put(x, y, &(i + 1).to_string(), TextStyle::ACCENT.bold());
+                    y = canvas.put_wrapped((x + 2, y, width - 2, 1), cause, TextStyle::PLAIN);
                 }
-                page.put(x, y, "0", Ink::ACCENT.bold());
-                page.put(x + 2, y, "another cause, in your own words", Ink::PLAIN);
+                canvas.put(x, y, "0", TextStyle::ACCENT.bold());
+                canvas.put(
+                    x + 2,
+                    y,
+                    "another cause, in your own words",
+                    TextStyle::PLAIN,
+                );
             }
         }
     }
 
     /// His lines against the review, and what was answered.
-    fn draw_doubts(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
+    fn draw_doubts(
+        &self,
+        canvas: &mut Canvas,
+        (x, y, width, height): (usize, usize, usize, usize),
+    ) {
         let bottom = y + height;
-        let mut y = page.put_wrapped((x, y, width, 1), "Your lines against it", Ink::ACCENT);
-        let put = |page: &mut Page, y: usize, words: &str, ink| {
+        let mut y =
+            canvas.put_wrapped((x, y, width, 1), "Your lines against it", TextStyle::ACCENT);
+        let put = |canvas: &mut Canvas, y: usize, words: &str, style| {
             let rows = bottom.saturating_sub(y).min(3);
-            page.put_wrapped((x, y, width, rows), words, ink)
+            canvas.put_wrapped((x, y, width, rows), words, style)
         };
-        if self.behind.is_asking() {
-            y = put(page, y, "Looking for an answer ...", Ink::QUIET);
+        if self.review.requests.is_asking() {
+            y = put(canvas, y, "Looking for an answer ...", TextStyle::QUIET);
         }
-        for answered in self.behind.answered.iter().rev() {
+        for answered in self.review.requests.answered.iter().rev() {
             match answered {
-                Err(words) => y = put(page, y, words, Ink::ALERT),
+                Err(words) => y = put(canvas, y, words, TextStyle::ALERT),
                 Ok(answered) => {
                     let line = format!("You: {}.", answered.line.join(" "));
-                    y = put(page, y, &line, Ink::PLAIN.bold());
+                    y = put(canvas, y, &line, TextStyle::PLAIN.bold());
                     let reply = match answered.reply.as_slice() {
                         [] => "The game is over there.".to_owned(),
                         moves => format!("Answer: {}.", moves.join(" ")),
                     };
-                    y = put(page, y, &reply, Ink::PLAIN);
+                    y = put(canvas, y, &reply, TextStyle::PLAIN);
                     let words = format!("You then stand: {}.", answered.standing);
-                    y = put(page, y, &words, Ink::PLAIN);
+                    y = put(canvas, y, &words, TextStyle::PLAIN);
                 }
             }
         }
-        let earlier = self.attempt.doubts().len();
-        let told = self.behind.answered.iter().filter(|a| a.is_ok()).count();
+        let earlier = self.review.attempt.doubts().len();
+        let told = self
+            .review
+            .requests
+            .answered
+            .iter()
+            .filter(|a| a.is_ok())
+            .count();
         for (_, line) in self
+            .review
             .attempt
             .doubts()
             .iter()
             .take(earlier.saturating_sub(told))
         {
-            y = put(page, y, &format!("earlier: {line}"), Ink::QUIET);
+            y = put(canvas, y, &format!("earlier: {line}"), TextStyle::QUIET);
         }
     }
 
     /// Whether the judge agrees with the published solution.
     fn agreement(&self) -> String {
-        if self.behind.is_proving() {
+        if self.review.requests.is_proving() {
             return "Asking whether the judge agrees ...".to_owned();
         }
-        match &self.behind.proved {
+        match &self.review.requests.proved {
             None => String::new(),
             Some(Err(words)) => format!("Whether the judge agrees is not known: {words}"),
             Some(Ok(proved)) if proved.doubts.is_empty() => "The judge agrees.".to_owned(),
@@ -158,32 +196,38 @@ impl ReviewScreen {
 
     /// What the player has answered to the finding.
     fn answers(&self) -> Vec<String> {
-        let why = self.explained().map(|e| match e.text.as_str() {
+        let why = self.review.explained().map(|e| match e.text.as_str() {
             "" => format!("You: {}.", e.cause),
             text => format!("You: {}; {text}.", e.cause),
         });
-        let note = self.remarked().map(|r| format!("Your note: {r}"));
-        let struck = self.contested();
+        let note = self.review.remarked().map(|r| format!("Your note: {r}"));
+        let struck = self.review.contested();
         let struck = struck.then(|| "You do not let it stand before your coach.".to_owned());
         why.into_iter().chain(note).chain(struck).collect()
     }
 
     /// The first line is always what held.
-    fn draw_held(&self, page: &mut Page) -> usize {
-        let notes: Vec<&str> = self.told.right().iter().map(|r| r.note.as_str()).collect();
+    fn draw_held(&self, canvas: &mut Canvas) -> usize {
+        let notes: Vec<&str> = self
+            .review
+            .snapshot
+            .right()
+            .iter()
+            .map(|r| r.note.as_str())
+            .collect();
         let words = match notes.as_slice() {
             [] => "What held: nothing yet that decided something.".to_owned(),
             [only] => format!("What held: {only}"),
             [first, rest @ ..] => format!("What held: {first} And {} more (t).", rest.len()),
         };
-        let y = page.put_wrapped((0, 1, page.width(), 2), &words, Ink::PLAIN);
-        page.put_wrapped((0, y, page.width(), 2), &self.state(), Ink::QUIET);
+        let y = canvas.put_wrapped((0, 1, canvas.width(), 2), &words, TextStyle::PLAIN);
+        canvas.put_wrapped((0, y, canvas.width(), 2), &self.state(), TextStyle::QUIET);
         y + 2
     }
 
     /// How deep the calculation was, or how far the review has come.
     fn state(&self) -> String {
-        match self.told.state() {
+        match self.review.snapshot.state() {
             Ok(review) => {
                 let depth = &review.depth;
                 let (needed, reached, sound) = (depth.needed, depth.reached, depth.sound);
@@ -193,72 +237,82 @@ impl ReviewScreen {
         }
     }
 
-    fn draw_board(&self, page: &mut Page, desk: &Desk, (x, y): (usize, usize), scale: Scale) {
-        let line = self.position();
+    fn draw_board(
+        &self,
+        canvas: &mut Canvas,
+        ctx: &Context,
+        (x, y): (usize, usize),
+        scale: BoardScale,
+    ) {
+        let line = self.review.position();
         let last = line.moves().last();
         let marked: Vec<_> = last
             .map(|mv| mv.from().into_iter().chain([mv.to()]).collect())
             .unwrap_or_default();
         let view = BoardView {
             board: line.position().board(),
-            look: self.look,
-            glyphs: desk.glyphs,
+            look: self.review.look,
+            glyphs: ctx.display.glyphs,
             marked: &marked,
         };
-        view.draw(page, x, y, scale);
-        page.put(x + 2, y + scale.height(), &caption(&line), Ink::QUIET);
+        view.draw(canvas, x, y, scale);
+        canvas.put(x + 2, y + scale.height(), &caption(&line), TextStyle::QUIET);
     }
 
-    fn draw_findings(&self, page: &mut Page, (x, y, width, height): (usize, usize, usize, usize)) {
-        let all = self.told.findings();
-        if let Some(moment) = &self.moment {
+    fn draw_findings(
+        &self,
+        canvas: &mut Canvas,
+        (x, y, width, height): (usize, usize, usize, usize),
+    ) {
+        let all = self.review.snapshot.findings();
+        if let Some(moment) = &self.review.moment {
             let words = format!("Not seen here: {}.", moment.words());
-            let y = page.put_wrapped((x, y, width, 3), &words, Ink::ALERT.bold());
+            let y = canvas.put_wrapped((x, y, width, 3), &words, TextStyle::ALERT.bold());
             // As long as the review is not whole, one may still come.
-            if self.told.whole().is_some() {
+            if self.review.snapshot.whole().is_some() {
                 let words = "No finding was made of it: it changed little, or another one tells it. \
                              n shows the findings.";
-                page.put_wrapped((x, y, width, 4), words, Ink::PLAIN);
+                canvas.put_wrapped((x, y, width, 4), words, TextStyle::PLAIN);
             }
             return;
         }
-        let Some(finding) = self.finding() else {
+        let Some(finding) = self.review.finding() else {
             let words = "Nothing was overlooked: your tree holds.";
-            page.put_wrapped((x, y, width, 2), words, Ink::PLAIN.bold());
+            canvas.put_wrapped((x, y, width, 2), words, TextStyle::PLAIN.bold());
             return;
         };
         let others = self.others();
         let bottom = y + height;
         let rows = height.saturating_sub(others.len() + 2);
-        let so_far = if self.told.whole().is_some() {
+        let so_far = if self.review.snapshot.whole().is_some() {
             ""
         } else {
             " so far"
         };
-        let of = format!("{} of {}{so_far}", self.at + 1, all.len());
-        let ink = Ink::ALERT.bold();
-        let behind = page.put(x, y, &of, ink) + 2;
+        let of = format!("{} of {}{so_far}", self.review.at + 1, all.len());
+        let style = TextStyle::ALERT.bold();
+        let behind = canvas.put(x, y, &of, style) + 2;
         let head = (behind, y, (x + width).saturating_sub(behind), 2);
-        let told = page.put_wrapped(head, &heading(finding), ink);
+        let told = canvas.put_wrapped(head, &heading(finding), style);
         let question = text::wrap(&finding.question, width).len().min(2);
         // A heading of two rows takes one from the sentence.
         let room = (rows + 1).saturating_sub(question + told - y);
-        let at = page.put_wrapped((x, told, width, room), &finding.sentence, Ink::PLAIN);
-        let mut at = page.put_wrapped((x, at, width, 2), &finding.question, Ink::ACCENT);
+        let at = canvas.put_wrapped((x, told, width, room), &finding.sentence, TextStyle::PLAIN);
+        let mut at = canvas.put_wrapped((x, at, width, 2), &finding.question, TextStyle::ACCENT);
         for words in self.answers() {
             let room = (bottom - others.len()).saturating_sub(at).min(2);
-            at = page.put_wrapped((x, at, width, room), &words, Ink::QUIET);
+            at = canvas.put_wrapped((x, at, width, room), &words, TextStyle::QUIET);
         }
         for (i, (number, other)) in others.iter().enumerate() {
             let line = format!("{}  {}", number + 1, folded(other));
-            page.put(x, bottom - others.len() + i, &line, Ink::QUIET);
+            canvas.put(x, bottom - others.len() + i, &line, TextStyle::QUIET);
         }
     }
 
     /// The findings that are only named: those after the present one first.
     fn others(&self) -> Vec<(usize, &Finding)> {
-        let all: Vec<_> = self.told.findings().iter().enumerate().collect();
-        let (before, from) = all.split_at(self.at.min(all.len()));
+        let all: Vec<_> = self.review.snapshot.findings().iter().enumerate().collect();
+        let (before, from) = all.split_at(self.review.at.min(all.len()));
         let mut others: Vec<_> = from.iter().skip(1).chain(before).copied().collect();
         others.truncate(LISTED - 1);
         others.sort_by_key(|(i, _)| *i);
@@ -267,130 +321,34 @@ impl ReviewScreen {
 
     fn draw_tree(
         &self,
-        page: &mut Page,
-        desk: &Desk,
+        canvas: &mut Canvas,
+        ctx: &Context,
         (x, y, width, height): (usize, usize, usize, usize),
     ) {
-        let marks = self.marks();
+        let marks = self.review.marks();
         let cursor = self
+            .review
             .attempt
             .tree()
             .nodes()
-            .nth(self.scrolled)
+            .nth(self.review.scrolled)
             .map(|(id, _)| id);
         let view = TreeView {
-            tree: self.attempt.tree(),
-            choice: self.attempt.choice(),
+            tree: self.review.attempt.tree(),
+            choice: self.review.attempt.choice(),
             cursor,
             candidates_only: false,
             folded: &HashSet::new(),
             mark: &marks,
-            ascii: desk.glyphs.ascii,
+            ascii: ctx.display.glyphs.ascii,
         };
-        view.draw(page, (x, y, width, height));
-    }
-
-    /// The two lines; gives the row below them.
-    fn draw_rows(&self, page: &mut Page, desk: &Desk, y: usize) -> usize {
-        let rows = self.rows();
-        let first = first_number(self.attempt.tree().root());
-        let mut row = Row {
-            page,
-            shared: rows.shared,
-            first,
-            ascii: desk.glyphs.ascii,
-            y,
-        };
-        if self.finding().is_none() && self.moment.is_none() {
-            row.draw("your line", &rows.own, Some(self.step));
-            return row.y;
-        }
-        row.draw("your line", &rows.own, self.own.then_some(self.step));
-        let name = if self.his_side {
-            "his plan"
-        } else {
-            "the truth"
-        };
-        row.draw(name, &rows.truth, (!self.own).then_some(self.step));
-        row.y
-    }
-}
-
-/// Number of the first half-move, White's first move of the game being 2.
-fn first_number(root: &Line) -> usize {
-    let full = usize::try_from(root.root().fullmoves().get()).unwrap_or(1);
-    2 * full + usize::from(root.player() == Color::Black)
-}
-
-/// Column in which the moves of the two lines begin.
-const INDENT: usize = 13;
-
-struct Row<'a> {
-    page: &'a mut Page,
-    shared: usize,
-    first: usize,
-    ascii: bool,
-    y: usize,
-}
-
-impl Row<'_> {
-    /// Draws one line over at most two rows; `step` marks how far the board has followed it.
-    fn draw(&mut self, name: &str, moves: &[String], step: Option<usize>) {
-        let sign = if step.is_some() { ">" } else { " " };
-        self.page.put(0, self.y, sign, Ink::ACCENT.bold());
-        self.page.put(2, self.y, name, Ink::QUIET);
-        let mut x = INDENT;
-        for (i, san) in moves.iter().enumerate() {
-            let number = number(self.first + i, i == 0, self.ascii);
-            let differs = i == self.shared;
-            // The underline is not visible everywhere: the brackets say it too.
-            let san = if differs {
-                format!("[{san}]")
-            } else {
-                san.clone()
-            };
-            if x > INDENT && x + text::width(&number) + text::width(&san) > self.page.width() {
-                self.y += 1;
-                x = INDENT;
-            }
-            x = self.page.put(x, self.y, &number, Ink::QUIET);
-            let ink = if differs {
-                Ink::PLAIN.bold().underlined()
-            } else {
-                Ink::PLAIN
-            };
-            let ink = ink.turned(step == Some(i + 1));
-            x = self.page.put(x, self.y, &san, ink) + 1;
-        }
-        if moves.len() <= self.shared {
-            self.end(x);
-        }
-        self.y += 1;
-    }
-}
-
-impl Row<'_> {
-    fn end(&mut self, x: usize) {
-        const WORDS: &str = "(ends here)";
-        let fits = x + WORDS.len() <= self.page.width();
-        self.y += usize::from(!fits);
-        self.page
-            .put(if fits { x } else { INDENT }, self.y, WORDS, Ink::QUIET);
-    }
-}
-
-fn number(half: usize, first: bool, ascii: bool) -> String {
-    match (half % 2, first) {
-        (0, _) => format!("{}.", half / 2),
-        (_, true) if ascii => format!("{}...", half / 2),
-        (_, true) => format!("{}…", half / 2),
-        _ => String::new(),
+        view.draw(canvas, (x, y, width, height));
     }
 }
 
 /// Whose move it is after which move.
 fn caption(line: &Line) -> String {
-    let turn = crate::tui::labels::side(line.turn());
+    let turn = position_text::side(line.turn());
     match line.sans().last() {
         Some(san) => format!("after {san}: {turn} to move"),
         None => format!("{turn} to move"),
@@ -440,33 +398,33 @@ fn numbers(review: &Review, finding: Option<&Finding>) -> String {
 }
 
 /// In place of what only the whole review knows.
-fn later(page: &mut Page, (x, y, width, _): (usize, usize, usize, usize)) {
+fn later(canvas: &mut Canvas, (x, y, width, _): (usize, usize, usize, usize)) {
     let words = "This comes with the whole review.";
-    page.put_wrapped((x, y, width, 2), words, Ink::QUIET);
+    canvas.put_wrapped((x, y, width, 2), words, TextStyle::QUIET);
 }
 
 fn draw_source(
-    page: &mut Page,
+    canvas: &mut Canvas,
     (x, y, width, height): (usize, usize, usize, usize),
-    source: Option<&Source>,
+    source: Option<&DrillSource>,
     agreement: &str,
 ) {
     let Some(source) = source else {
         let words = "This position comes from no collection.";
-        page.put_wrapped((x, y, width, 2), words, Ink::QUIET);
+        canvas.put_wrapped((x, y, width, 2), words, TextStyle::QUIET);
         return;
     };
     let bottom = y + height;
-    let mut y = page.put_wrapped((x, y, width, 2), &source.title, Ink::PLAIN.bold());
-    y = page.put_wrapped((x, y, width, 2), &source.source, Ink::QUIET);
+    let mut y = canvas.put_wrapped((x, y, width, 2), &source.title, TextStyle::PLAIN.bold());
+    y = canvas.put_wrapped((x, y, width, 2), &source.source, TextStyle::QUIET);
     let agreement = (!agreement.is_empty()).then(|| agreement.to_owned());
     let grade = source.grade.map(|g| format!("Difficulty: {g} of 5"));
     let about = source.lines.iter().chain(&source.note);
     for line in about.chain(&grade).chain(&agreement) {
-        y = page.put_wrapped(
+        y = canvas.put_wrapped(
             (x, y, width, bottom.saturating_sub(y).min(4)),
             line,
-            Ink::PLAIN,
+            TextStyle::PLAIN,
         );
     }
 }

@@ -4,209 +4,242 @@
 
 use std::collections::HashSet;
 
-use super::locked::Locked;
-use crate::app::Piece;
-use crate::attempt::{EndCard, Material, Mover, PLAN_MAX};
+use crate::app::{AppError, Piece, Sitting};
+use crate::attempt::EndCard;
 use crate::tree::{NodeId, Tree, Verdict};
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
-use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::forms::end_card::{self, EndCardQuestion};
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::{LockedAttempt, OpenAttempt};
+use crate::tui::nav::tour_step::TourStep;
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::line_editor::EntryLine;
-use crate::tui::widgets::variation_tree::{TreeView, as_typed, unmarked};
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::clock;
+use crate::tui::widgets::line_editor::LineEditor;
+use crate::tui::widgets::position_text;
+use crate::tui::widgets::tree_cursor::as_typed;
+use crate::tui::widgets::variation_tree::{TreeView, unmarked};
 use crate::{text, tree};
 
 /// The tree before its lock.
-pub struct Commit {
-    pub(crate) entry: Entry,
+pub struct CommitScreen {
+    open: OpenAttempt,
     /// The last move of the choice's line.
     end: NodeId,
-    step: Step,
+    step: CommitStep,
     /// How far the tree beside it is scrolled, in moves.
     scrolled: usize,
-    answer: Option<Answer>,
+    notice: Option<Notice>,
 }
 
-/// What the end card asks, in this order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ask {
-    Mover,
-    Material,
-    Plan,
-}
-
-enum Step {
+enum CommitStep {
     /// The verdict at the end of the choice's line is typed.
-    EndVerdict(EntryLine),
+    EndVerdict(LineEditor),
     /// One question about the board at the end of that line.
-    Card(Ask, EndCard, EntryLine),
+    Card(EndCardQuestion, EndCard, LineEditor),
     /// Lock, write on, or back.
     Confirm,
 }
 
-impl Commit {
+impl CommitScreen {
     #[must_use]
-    pub fn new(entry: Entry) -> Self {
-        let tree = entry.sitting.tree();
-        let end = entry
-            .sitting
-            .attempt()
-            .end_of_choice()
-            .unwrap_or(NodeId::ROOT);
+    pub fn new(open: OpenAttempt) -> Self {
+        let tree = open.sitting.tree();
+        let end = open.sitting.attempt().end_of_choice();
+        let end = end.unwrap_or(NodeId::ROOT);
         let judged = tree.node(end).is_some_and(|n| n.verdict.is_some());
         Self {
-            entry,
+            open,
             end,
             step: if judged {
-                Step::Confirm
+                CommitStep::Confirm
             } else {
-                Step::EndVerdict(EntryLine::default())
+                CommitStep::EndVerdict(LineEditor::default())
             },
             scrolled: 0,
-            answer: None,
+            notice: None,
         }
     }
 
-    fn places(&self) -> &'static [Place] {
-        match self.step {
-            Step::EndVerdict(_) | Step::Card(..) => &[Place::EndVerdict, Place::Line],
-            Step::Confirm => &[Place::Confirm],
-        }
+    /// Back to the tree.
+    fn write_on(self: Box<Self>) -> Transition {
+        Transition::Replace(Route::Writing(Box::new(self.open)))
     }
 
-    pub fn press(mut self, key: Key) -> Next {
-        self.answer = None;
-        let run = bindings::find(self.places(), key);
-        match run {
-            Some(Do::Help) => {
-                let help = HelpScreen::of(self.places());
-                return Next::Over(Screen::Commit(Box::new(self)), help);
+    fn act(mut self: Box<Self>, action: Action) -> Transition {
+        match action {
+            Action::Common(CommonAction::Help) => {
+                let help = Route::Help(self.key_contexts());
+                return Transition::Push(self, help);
             }
-            Some(Do::Back) => return Next::Stay(Screen::Entry(Box::new(self.entry))),
-            Some(Do::Yes) => return self.lock(),
-            Some(Do::No) => {
-                self.entry.cursor = self.end;
-                return Next::Stay(Screen::Entry(Box::new(self.entry)));
+            Action::Common(CommonAction::Back) => return self.write_on(),
+            Action::Writing(WritingAction::Yes) => return self.lock(),
+            Action::Writing(WritingAction::No) => {
+                self.open.cursor = self.end;
+                return self.write_on();
             }
-            Some(Do::EndCard) => {
+            Action::Writing(WritingAction::EndCard) => {
                 let card = EndCard::new(self.end);
-                self.step = Step::Card(Ask::Mover, card, EntryLine::default());
+                self.step = CommitStep::Card(EndCardQuestion::Mover, card, LineEditor::default());
             }
-            Some(Do::Up) => self.scrolled = self.scrolled.saturating_sub(1),
-            Some(Do::Down) => {
-                let last = self.entry.sitting.tree().len().saturating_sub(1);
+            Action::Common(CommonAction::Up) => self.scrolled = self.scrolled.saturating_sub(1),
+            Action::Common(CommonAction::Down) => {
+                let last = self.open.sitting.tree().len().saturating_sub(1);
                 self.scrolled = (self.scrolled + 1).min(last);
             }
-            Some(Do::Open) => self.submit(),
-            Some(_) | None => self.type_verdict(run, key),
+            Action::Common(CommonAction::Open) => self.submit(),
+            Action::Edit(edit) => {
+                if let Some(line) = self.line() {
+                    line.edit(edit);
+                }
+            }
+            _ => {}
         }
-        Next::Stay(Screen::Commit(Box::new(self)))
+        Transition::Stay(self)
     }
 
-    fn type_verdict(&mut self, run: Option<Do>, key: Key) {
-        if let Step::EndVerdict(line) | Step::Card(_, _, line) = &mut self.step {
-            match (run, key) {
-                (Some(Do::Edit(edit)), _) => line.edit(edit),
-                (None, Key::Char(c)) => line.insert(c),
-                _ => {}
-            }
+    /// The line that is typed.
+    fn line(&mut self) -> Option<&mut LineEditor> {
+        match &mut self.step {
+            CommitStep::EndVerdict(line) | CommitStep::Card(_, _, line) => Some(line),
+            CommitStep::Confirm => None,
         }
     }
 
     fn submit(&mut self) {
-        if let Step::Card(..) = self.step {
+        if let CommitStep::Card(..) = self.step {
             return self.submit_card();
         }
-        let Step::EndVerdict(line) = &mut self.step else {
+        let CommitStep::EndVerdict(line) = &mut self.step else {
             return;
         };
         if line.text().trim().is_empty() {
-            self.step = Step::Confirm;
+            self.step = CommitStep::Confirm;
             return;
         }
         let kept = Verdict::parse(line.text())
             .map_err(|e| e.to_string())
             .and_then(|verdict| {
                 let piece = [Piece::Verdict(verdict)];
-                let kept = self.entry.sitting.write(self.end, &piece);
+                let kept = self.open.sitting.write(self.end, &piece);
                 kept.map_err(|e| e.to_string())
             });
         match kept {
-            Ok(_) => self.step = Step::Confirm,
+            Ok(_) => self.step = CommitStep::Confirm,
             Err(words) => {
                 line.mark(0..line.text().len());
-                self.answer = Some(Answer::Alert(words));
+                self.notice = Some(Notice::Alert(words));
             }
         }
     }
 
     /// One answer of the card, then the next question; an empty line leaves it open.
     fn submit_card(&mut self) {
-        let Step::Card(ask, card, line) = &mut self.step else {
+        let CommitStep::Card(ask, card, line) = &mut self.step else {
             return;
         };
         let said = line.text().trim().to_owned();
-        if let Err(words) = state(card, *ask, &said) {
+        if let Err(words) = end_card::state(card, *ask, &said) {
             line.mark(0..line.text().len());
-            self.answer = Some(Answer::Alert(words));
+            self.notice = Some(Notice::Alert(words));
             return;
         }
         let next = ask.next();
         let card = card.clone();
         match next {
-            Some(next) => self.step = Step::Card(next, card, EntryLine::default()),
-            None => match self.entry.sitting.state_end(card) {
-                Ok(()) => self.step = Step::Confirm,
-                Err(error) => self.answer = Some(Answer::error(&error)),
+            Some(next) => self.step = CommitStep::Card(next, card, LineEditor::default()),
+            None => match self.open.sitting.state_end(card) {
+                Ok(()) => self.step = CommitStep::Confirm,
+                Err(error) => self.notice = Some(Notice::error(&error)),
             },
         }
     }
 
-    fn lock(mut self) -> Next {
-        match self.entry.sitting.lock() {
-            Ok(()) => Next::Stay(Screen::Locked(Box::new(Locked::new(
-                self.entry.sitting,
-                self.entry.label,
-            )))),
+    fn lock(mut self: Box<Self>) -> Transition {
+        match self.open.sitting.lock() {
+            Ok(()) => Transition::Replace(Route::Locked(Box::new(LockedAttempt {
+                sitting: self.open.sitting,
+                label: self.open.label,
+            }))),
             Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::Commit(Box::new(self)))
+                self.notice = Some(Notice::error(&error));
+                Transition::Stay(self)
             }
         }
     }
+}
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        let sitting = &self.entry.sitting;
-        let clock = labels::clock(sitting.left_ms(), sitting.used_ms());
-        let turn = labels::side(sitting.tree().root().player());
-        let title = format!("{}: {turn} to move", self.entry.label);
-        chrome::title(page, &title, &clock);
+impl Screen for CommitScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        match self.step {
+            CommitStep::EndVerdict(_) | CommitStep::Card(..) => {
+                &[KeyContext::EndVerdict, KeyContext::Line]
+            }
+            CommitStep::Confirm => &[KeyContext::Confirm],
+        }
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+        if !matches!(input, ScreenInput::Click(_)) {
+            self.notice = None;
+        }
+        match input {
+            ScreenInput::Action(action) => return self.act(action),
+            ScreenInput::Char(c) => {
+                if let Some(line) = self.line() {
+                    line.insert(c);
+                }
+            }
+            _ => {}
+        }
+        Transition::Stay(self)
+    }
+
+    fn time_text(&self, _ctx: &Context) -> String {
+        self.open.time_text()
+    }
+
+    fn tour_step(&self) -> Option<TourStep> {
+        Some(TourStep::Commit)
+    }
+
+    fn close(&mut self) -> Result<(), AppError> {
+        self.open.sitting.leave()
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let sitting = &self.open.sitting;
+        let clock = clock::clock(sitting.left_ms(), sitting.used_ms());
+        let turn = position_text::side(sitting.tree().root().player());
+        let title = format!("{}: {turn} to move", self.open.label);
+        chrome::title(canvas, &title, &clock);
         let choice = sitting
             .attempt()
             .choice()
             .and_then(|c| sitting.tree().node(c));
         let choice = choice.map_or("", |n| n.text.as_str());
-        page.put(2, 2, "Your choice", Ink::QUIET);
-        boxed(page, (2, 3), choice);
-        page.put(2, 8, &used(&self.entry), Ink::PLAIN);
-        self.draw_tree(page, desk);
-        self.draw_step(page);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 3);
+        canvas.put(2, 2, "Your choice", TextStyle::QUIET);
+        boxed(canvas, (2, 3), choice);
+        canvas.put(2, 8, &used(&self.open.sitting), TextStyle::PLAIN);
+        self.draw_tree(canvas, ctx);
+        self.draw_step(canvas);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 3);
         }
     }
+}
 
+impl CommitScreen {
     /// The whole tree once more, on the right.
-    fn draw_tree(&self, page: &mut Page, desk: &Desk) {
-        let sitting = &self.entry.sitting;
-        let x = left_width(page) + 2;
-        page.put(x + 2, 2, "Your tree, as it will stand", Ink::QUIET);
+    fn draw_tree(&self, canvas: &mut Canvas, ctx: &Context) {
+        let sitting = &self.open.sitting;
+        let x = left_width(canvas) + 2;
+        canvas.put(x + 2, 2, "Your tree, as it will stand", TextStyle::QUIET);
         let at = sitting.tree().nodes().nth(self.scrolled).map(|(id, _)| id);
         let view = TreeView {
             tree: sitting.tree(),
@@ -215,59 +248,56 @@ impl Commit {
             candidates_only: false,
             folded: &HashSet::new(),
             mark: &unmarked,
-            ascii: desk.glyphs.ascii,
+            ascii: ctx.display.glyphs.ascii,
         };
-        let (width, height) = (page.width() - x, page.height().saturating_sub(7));
-        view.draw(page, (x, 3, width, height));
+        let (width, height) = (canvas.width() - x, canvas.height().saturating_sub(7));
+        view.draw(canvas, (x, 3, width, height));
     }
 
-    fn draw_step(&self, page: &mut Page) {
-        let tree = self.entry.sitting.tree();
+    fn draw_step(&self, canvas: &mut Canvas) {
+        let tree = self.open.sitting.tree();
         let line = text::safe(&as_typed(tree, self.end).join(" ")).into_owned();
-        let (width, bottom) = (left_width(page) - 2, page.height());
-        let put = |page: &mut Page, y, words: &str, ink| {
-            page.put_wrapped(
+        let (width, bottom) = (left_width(canvas) - 2, canvas.height());
+        let put = |canvas: &mut Canvas, y, words: &str, style| {
+            canvas.put_wrapped(
                 (2, y, width, bottom.saturating_sub(y + 3).min(8)),
                 words,
-                ink,
+                style,
             )
         };
         match &self.step {
-            Step::EndVerdict(typed) => {
+            CommitStep::EndVerdict(typed) => {
                 let words = format!("How do you judge the end of {line}?");
-                let y = put(page, 10, &words, Ink::PLAIN);
-                put(page, y + 1, SIGNS, Ink::QUIET);
-                chrome::entry_line(page, bottom - 2, "verdict >", typed);
-                chrome::bar(page, Place::EndVerdict);
+                let y = put(canvas, 10, &words, TextStyle::PLAIN);
+                put(canvas, y + 1, end_card::SIGNS, TextStyle::QUIET);
+                chrome::entry_line(canvas, bottom - 2, "verdict >", typed);
+                chrome::bar(canvas, KeyContext::EndVerdict);
             }
-            Step::Card(ask, card, typed) => {
+            CommitStep::Card(ask, card, typed) => {
                 let words = format!("See the board at the end of {line}.");
-                let y = put(page, 10, &words, Ink::QUIET);
-                let y = put(page, y + 1, &said(card), Ink::PLAIN);
-                put(page, y, ask.words(), Ink::PLAIN);
-                chrome::entry_line(page, bottom - 2, ask.prompt(), typed);
-                chrome::bar(page, Place::EndVerdict);
+                let y = put(canvas, 10, &words, TextStyle::QUIET);
+                let y = put(canvas, y + 1, &end_card::said(card), TextStyle::PLAIN);
+                put(canvas, y, ask.words(), TextStyle::PLAIN);
+                chrome::entry_line(canvas, bottom - 2, ask.prompt(), typed);
+                chrome::bar(canvas, KeyContext::EndVerdict);
             }
-            Step::Confirm => {
+            CommitStep::Confirm => {
                 let words = format!("At the end of {line}: {}.", verdict(tree, self.end));
-                let mut y = put(page, 10, &words, Ink::PLAIN);
-                if let Some(card) = self.entry.sitting.attempt().end_card() {
-                    y = put(page, y, &said(card), Ink::PLAIN);
+                let mut y = put(canvas, 10, &words, TextStyle::PLAIN);
+                if let Some(card) = self.open.sitting.attempt().end_card() {
+                    y = put(canvas, y, &end_card::said(card), TextStyle::PLAIN);
                 }
                 y += 1;
                 for (key, words) in QUESTIONS {
-                    page.put(2, y, key, Ink::ACCENT.bold());
+                    canvas.put(2, y, key, TextStyle::ACCENT.bold());
                     let area = (6, y, width - 4, 3);
-                    y = page.put_wrapped(area, words, Ink::PLAIN);
+                    y = canvas.put_wrapped(area, words, TextStyle::PLAIN);
                 }
-                chrome::bar(page, Place::Confirm);
+                chrome::bar(canvas, KeyContext::Confirm);
             }
         }
     }
 }
-
-pub const SIGNS: &str = "= level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+ the \
-                     same for Black, 65% what you expect to score, ~ unclear. Enter alone leaves it open.";
 
 const QUESTIONS: [(&str, &str); 4] = [
     ("n", "Write one more reply"),
@@ -279,71 +309,9 @@ const QUESTIONS: [(&str, &str); 4] = [
     ("Esc", "Back"),
 ];
 
-impl Ask {
-    /// The question after this one.
-    #[must_use]
-    pub fn next(self) -> Option<Self> {
-        match self {
-            Self::Mover => Some(Self::Material),
-            Self::Material => Some(Self::Plan),
-            Self::Plan => None,
-        }
-    }
-
-    fn prompt(self) -> &'static str {
-        match self {
-            Self::Mover => "who moves >",
-            Self::Material => "material >",
-            Self::Plan => "plan >",
-        }
-    }
-
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Mover => "Who is to move there? 'me' or 'him'. Enter alone leaves it open.",
-            Self::Material => {
-                "How does the material stand, from your side? '=', '+1', 'pawn up', 'exchange down'. \
-                 Enter alone leaves it open."
-            }
-            Self::Plan => "What would you do then? One sentence. Enter alone leaves it open.",
-        }
-    }
-}
-
-/// Puts one answer on the card; an empty one leaves it open.
-pub fn state(card: &mut EndCard, ask: Ask, said: &str) -> Result<(), String> {
-    if said.is_empty() {
-        return Ok(());
-    }
-    match ask {
-        Ask::Mover => {
-            let mover = Mover::read(&said.to_lowercase());
-            card.mover = Some(mover.ok_or("Say 'me' or 'him'.")?);
-        }
-        Ask::Material => {
-            let material = Material::parse(said).map_err(|e| e.to_string())?;
-            card.material = Some(material);
-        }
-        Ask::Plan => card.plan = said.chars().take(PLAN_MAX).collect(),
-    }
-    Ok(())
-}
-
-/// The card in words, as far as it is filled in.
-pub fn said(card: &EndCard) -> String {
-    let mover = card.mover.map(|m| match m {
-        Mover::Me => "You are to move.".to_owned(),
-        Mover::Him => "He is to move.".to_owned(),
-    });
-    let material = card.material.as_ref().map(|m| format!("Material: {m}."));
-    let plan = (!card.plan.is_empty()).then(|| format!("Plan: {}", card.plan));
-    let parts: Vec<String> = mover.into_iter().chain(material).chain(plan).collect();
-    text::safe(&parts.join(" ")).into_owned()
-}
-
 /// Columns of the left half.
-fn left_width(page: &Page) -> usize {
-    page.width() / 2 - 2
+fn left_width(canvas: &Canvas) -> usize {
+    canvas.width() / 2 - 2
 }
 
 fn verdict(tree: &Tree, end: NodeId) -> String {
@@ -354,23 +322,28 @@ fn verdict(tree: &Tree, end: NodeId) -> String {
     )
 }
 
-fn used(entry: &Entry) -> String {
-    let used = text::clock(entry.sitting.used_ms());
-    match entry.sitting.attempt().opened().budget_ms {
+fn used(sitting: &Sitting) -> String {
+    let used = text::clock(sitting.used_ms());
+    match sitting.attempt().opened().budget_ms {
         Some(budget) => format!("Clock used: {used} of {}", text::clock(budget)),
         None => format!("Clock used: {used}"),
     }
 }
 
 /// A text in spaced letters in a box.
-fn boxed(page: &mut Page, (x, y): (usize, usize), words: &str) {
+fn boxed(canvas: &mut Canvas, (x, y): (usize, usize), words: &str) {
     let spaced: Vec<String> = text::safe(words).chars().map(String::from).collect();
     let spaced = spaced.join(" ");
     let rule = "-".repeat(text::width(&spaced) + 6);
     let gap = " ".repeat(text::width(&spaced) + 6);
-    page.put(x, y, &format!("+{rule}+"), Ink::PLAIN);
-    page.put(x, y + 1, &format!("|{gap}|"), Ink::PLAIN);
-    page.put(x, y + 2, &format!("|   {spaced}   |"), Ink::PLAIN.bold());
-    page.put(x, y + 3, &format!("|{gap}|"), Ink::PLAIN);
-    page.put(x, y + 4, &format!("+{rule}+"), Ink::PLAIN);
+    canvas.put(x, y, &format!("+{rule}+"), TextStyle::PLAIN);
+    canvas.put(x, y + 1, &format!("|{gap}|"), TextStyle::PLAIN);
+    canvas.put(
+        x,
+        y + 2,
+        &format!("|   {spaced}   |"),
+        TextStyle::PLAIN.bold(),
+    );
+    canvas.put(x, y + 3, &format!("|{gap}|"), TextStyle::PLAIN);
+    canvas.put(x, y + 4, &format!("+{rule}+"), TextStyle::PLAIN);
 }

@@ -1,175 +1,165 @@
 //! After the lock: what could not be asked before is asked now; the review can wait.
 
-use crate::app::Sitting;
-use crate::board::line;
-use crate::notation::Reading;
 use crate::text;
-use crate::tree::{NodeId, Tree};
+use crate::tree::NodeId;
+use crate::tui::forms::clarification::Clarification;
 
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::review::pending::Waiting;
-use crate::tui::screens::writing::second_look::Second;
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::{ReviewRequest, Route};
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::LockedAttempt;
+use crate::tui::nav::tour_step::TourStep;
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::variation_tree::as_typed;
+use crate::tui::widgets::chrome::Notice;
 
 /// A locked tree whose review has not been opened.
-pub struct Locked {
-    sitting: Sitting,
-    label: String,
+pub struct LockedScreen {
+    locked: LockedAttempt,
     /// Ambiguous moves that are to stay so.
     left_open: Vec<NodeId>,
-    answer: Option<Answer>,
+    notice: Option<Notice>,
 }
 
-/// One text that fits several moves: the move, and each meaning as SAN and UCI.
-pub struct Question {
-    pub node: NodeId,
-    pub meanings: Vec<(String, String)>,
-}
-
-impl Question {
-    /// The first one that is left to ask; `left_open` are moves that are to stay ambiguous.
+impl LockedScreen {
     #[must_use]
-    pub fn of(sitting: &Sitting, left_open: &[NodeId]) -> Option<Self> {
-        let tree = sitting.tree();
-        let ambiguous = sitting.ambiguous();
-        let node = ambiguous.into_iter().find(|n| !left_open.contains(n))?;
-        let Reading::Ambiguous(moves) = &tree.node(node)?.reading else {
-            return None;
-        };
-        let before = tree.line(tree.parent(node)?)?;
-        let meanings = moves
-            .iter()
-            .map(|mv| (line::san(before.position(), mv), line::uci(mv)))
-            .collect();
-        Some(Self { node, meanings })
-    }
-
-    /// `Which move did you mean by Nd2, after e4?`
-    #[must_use]
-    pub fn words(&self, tree: &Tree) -> String {
-        match as_typed(tree, self.node).split_last() {
-            Some((text, [])) => format!("Which move did you mean by {text}?"),
-            Some((text, before)) => {
-                let before = before.join(" ");
-                format!("Which move did you mean by {text}, after {before}?")
-            }
-            None => String::new(),
-        }
-    }
-}
-
-impl Locked {
-    #[must_use]
-    pub fn new(sitting: Sitting, label: String) -> Self {
+    pub fn new(locked: LockedAttempt) -> Self {
         Self {
-            sitting,
-            label,
+            locked,
             left_open: Vec::new(),
-            answer: None,
+            notice: None,
         }
     }
 
     /// True where something is left to ask.
-    #[must_use]
-    pub fn asks(&self) -> bool {
+    fn asks(&self) -> bool {
         self.question().is_some()
     }
 
-    fn question(&self) -> Option<Question> {
-        Question::of(&self.sitting, &self.left_open)
+    fn question(&self) -> Option<Clarification> {
+        Clarification::of(&self.locked.sitting, &self.left_open)
     }
 
-    fn place(&self) -> Place {
-        if self.asks() {
-            Place::Clarify
-        } else {
-            Place::Locked
-        }
-    }
-
-    pub fn press(mut self, key: Key, desk: &Desk) -> Next {
-        self.answer = None;
-        let place = self.place();
-        match bindings::find(&[place], key) {
-            Some(Do::Open) => return self.see(desk),
-            Some(Do::SecondLook) => return Next::Stay(Second::begin(self.sitting, self.label)),
-            Some(Do::ForCoach) => {
-                return match desk.app.coach().send_to_coach(self.sitting.id()) {
-                    Ok(file) => Next::Home(Some(labels::for_coach(&file))),
-                    Err(error) => {
-                        self.answer = Some(Answer::error(&error));
-                        Next::Stay(Screen::Locked(Box::new(self)))
-                    }
-                };
+    fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
+        match action {
+            Action::Common(CommonAction::Open) => return self.see(),
+            Action::Writing(WritingAction::SecondLook) => {
+                return Transition::Replace(Route::SecondLook(Box::new(self.locked)));
             }
-            Some(Do::Back) => return Next::Home(Some(self.words())),
-            Some(Do::Help) => {
-                return Next::Over(Screen::Locked(Box::new(self)), HelpScreen::of(&[place]));
+            Action::Common(CommonAction::ForCoach) => return self.send(ctx),
+            Action::Common(CommonAction::Back) => {
+                return Transition::Home(Some(Notice::Quiet(self.words())));
             }
-            Some(Do::Pick) => self.pick(key),
-            Some(Do::LeaveOpen) => self.left_open.extend(self.question().map(|q| q.node)),
+            Action::Common(CommonAction::Help) => {
+                let help = Route::Help(self.key_contexts());
+                return Transition::Push(self, help);
+            }
+            Action::Writing(WritingAction::LeaveOpen) => {
+                self.left_open.extend(self.question().map(|q| q.node))
+            }
             _ => {}
         }
-        Next::Stay(Screen::Locked(Box::new(self)))
+        Transition::Stay(self)
     }
 
-    fn see(self, desk: &Desk) -> Next {
-        Next::Stay(Waiting::begin(desk, self.sitting.id().clone(), self.label))
+    fn see(self: Box<Self>) -> Transition {
+        let id = self.locked.sitting.id().clone();
+        let request = ReviewRequest::of(id, self.locked.label);
+        Transition::Replace(Route::PendingReview(request))
     }
 
-    fn pick(&mut self, key: Key) {
+    fn send(mut self: Box<Self>, ctx: &Context) -> Transition {
+        match ctx.app.coach().send_to_coach(self.locked.sitting.id()) {
+            Ok(file) => Transition::Home(Some(Notice::Quiet(labels::for_coach(&file)))),
+            Err(error) => {
+                self.notice = Some(Notice::error(&error));
+                Transition::Stay(self)
+            }
+        }
+    }
+
+    fn pick(&mut self, place: usize) {
         let Some(question) = self.question() else {
             return;
         };
-        let place = key.digit().and_then(|d| d.checked_sub(1));
-        if let Some((_, uci)) = place.and_then(|p| question.meanings.get(p)) {
-            let kept = self.sitting.clarify(question.node, uci);
-            self.answer = kept.err().map(|e| Answer::error(&e));
+        if let Some((_, uci)) = question.meanings.get(place) {
+            let kept = self.locked.sitting.clarify(question.node, uci);
+            self.notice = kept.err().map(|e| Notice::error(&e));
         }
     }
 
     fn words(&self) -> String {
-        format!("Locked {}.", text::clock(self.sitting.used_ms()))
+        format!("Locked {}.", text::clock(self.locked.sitting.used_ms()))
+    }
+}
+
+impl Screen for LockedScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        if self.asks() {
+            &[KeyContext::Clarify]
+        } else {
+            &[KeyContext::Locked]
+        }
     }
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        chrome::title(page, &self.label, "");
-        page.put(4, 3, &self.words(), Ink::PLAIN.bold());
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        if !matches!(input, ScreenInput::Click(_)) {
+            self.notice = None;
+        }
+        match input {
+            ScreenInput::Action(action) => return self.act(action, ctx),
+            ScreenInput::Pick(place) => self.pick(place),
+            _ => {}
+        }
+        Transition::Stay(self)
+    }
+
+    fn tour_step(&self) -> Option<TourStep> {
+        Some(TourStep::Locked)
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        chrome::title(canvas, &self.locked.label, "");
+        canvas.put(4, 3, &self.words(), TextStyle::PLAIN.bold());
         match self.question() {
-            Some(question) => self.draw_question(page, &question),
+            Some(question) => self.draw_question(canvas, &question),
             None => {
                 let words = "Your tree is final. See now where it and the truth part, or later: \
                              it waits for you in the history.";
-                let y = page.put_wrapped((4, 5, page.width() - 8, 4), words, Ink::PLAIN);
+                let y = canvas.put_wrapped((4, 5, canvas.width() - 8, 4), words, TextStyle::PLAIN);
                 let words = "If something is still going round in your head: press 2 and write it down \
                              first. It is kept apart from the tree.";
-                let y = page.put_wrapped((4, y + 1, page.width() - 8, 3), words, Ink::QUIET);
+                let y =
+                    canvas.put_wrapped((4, y + 1, canvas.width() - 8, 3), words, TextStyle::QUIET);
                 // Where it cannot be read it is not said.
-                if let Ok(Some(why)) = desk.app.practice().why_chosen(self.sitting.id()) {
-                    page.put_wrapped((4, y + 1, page.width() - 8, 3), &why, Ink::QUIET);
+                if let Ok(Some(why)) = ctx.app.practice().why_chosen(self.locked.sitting.id()) {
+                    canvas.put_wrapped((4, y + 1, canvas.width() - 8, 3), &why, TextStyle::QUIET);
                 }
             }
         }
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 3);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 3);
         }
-        chrome::bar(page, self.place());
+        let context = if self.asks() {
+            KeyContext::Clarify
+        } else {
+            KeyContext::Locked
+        };
+        chrome::bar(canvas, context);
     }
+}
 
-    fn draw_question(&self, page: &mut Page, question: &Question) {
-        let words = question.words(self.sitting.tree());
-        let y = page.put_wrapped((4, 5, page.width() - 8, 4), &words, Ink::PLAIN) + 1;
+impl LockedScreen {
+    fn draw_question(&self, canvas: &mut Canvas, question: &Clarification) {
+        let words = question.words(self.locked.sitting.tree());
+        let y = canvas.put_wrapped((4, 5, canvas.width() - 8, 4), &words, TextStyle::PLAIN) + 1;
         for (i, (san, _)) in question.meanings.iter().enumerate() {
-            page.put(6, y + i, &(i + 1).to_string(), Ink::ACCENT.bold());
-            page.put(9, y + i, san, Ink::PLAIN.bold());
+            canvas.put(6, y + i, &(i + 1).to_string(), TextStyle::ACCENT.bold());
+            canvas.put(9, y + i, san, TextStyle::PLAIN.bold());
         }
     }
 }

@@ -5,58 +5,57 @@ use shakmaty::{Color, Position};
 use crate::app::{AppError, Sitting, Subject};
 use crate::attempt::Sight;
 use crate::text;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction, WritingAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::widgets::board::{BoardLook, BoardView, Scale};
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::nav::tour_step::TourStep;
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::clock;
+use crate::tui::widgets::position_text;
+
+const CONTEXTS: &[KeyContext] = &[KeyContext::Preview];
 
 /// The first look.
-pub struct Look {
+pub struct PreviewScreen {
     sitting: Sitting,
     label: String,
-    look: BoardLook,
+    look: BoardAppearance,
     /// Milliseconds of looking before writing may begin; 0 for none.
     closed_ms: u64,
-    answer: Option<Answer>,
+    notice: Option<Notice>,
 }
 
 /// How long the board is seen in a sitting without sight, where the player names no other time, in
 /// seconds.
 const SIGHT_S: u32 = 60;
 
-impl Look {
+impl PreviewScreen {
     /// Opens a new sitting on its first look.
     ///
     /// # Errors
     /// There is no such drill, or the opening could not be kept.
-    pub fn open(desk: &Desk, subject: &Subject) -> Result<Screen, AppError> {
-        let sitting = desk
+    pub fn open(ctx: &Context, subject: &Subject) -> Result<Self, AppError> {
+        let new = ctx.new_attempts;
+        let sitting = ctx
             .app
             .attempts()
-            .open_sitting(subject, desk.minutes, desk.sight)?;
-        let label = labels::origin(&desk.app, &sitting.attempt().opened().origin);
-        Ok(Screen::Look(Box::new(Self {
-            look: BoardLook::of(sitting.tree().root().root()),
-            closed_ms: u64::from(desk.look_s.unwrap_or(0)) * 1000,
+            .open_sitting(subject, new.minutes, new.sight)?;
+        let label = labels::origin(&ctx.app, &sitting.attempt().opened().origin);
+        Ok(Self {
+            look: BoardAppearance::of(sitting.tree().root().root()),
+            closed_ms: u64::from(new.look_s.unwrap_or(0)) * 1000,
             sitting,
             label,
-            answer: None,
-        })))
-    }
-
-    /// A new sitting on what is to be practised next.
-    ///
-    /// # Errors
-    /// There is no drill, or the opening could not be kept.
-    pub fn next(desk: &Desk) -> Result<Screen, AppError> {
-        Self::open(desk, &desk.app.attempts().next_subject()?)
+            notice: None,
+        })
     }
 
     /// Milliseconds of looking that are left before writing may begin.
@@ -76,42 +75,33 @@ impl Look {
     }
 
     /// The board as it may be seen now.
-    fn shown(&self) -> BoardLook {
+    fn shown(&self) -> BoardAppearance {
         let over = self.seen_for_ms() == Some(0);
-        BoardLook {
+        BoardAppearance {
             hidden: self.look.hidden || over,
             ..self.look
         }
     }
 
-    /// What changes without a key.
-    #[must_use]
-    pub fn moving(&self) -> String {
-        let seconds = |ms: u64| ms.div_ceil(1000);
-        let seen = self.seen_for_ms().map(seconds);
-        format!("{} {seen:?}", seconds(self.closed_for_ms()))
-    }
-
-    pub fn press(mut self, key: Key) -> Next {
-        self.answer = None;
-        match bindings::find(&[Place::Look], key) {
-            Some(Do::Open) if self.closed_for_ms() > 0 => {
+    fn act(mut self: Box<Self>, action: Action) -> Transition {
+        match action {
+            Action::Common(CommonAction::Open) if self.closed_for_ms() > 0 => {
                 let words = "Look first: writing opens when the time for looking is over.";
-                self.answer = Some(Answer::Quiet(words.to_owned()));
+                self.notice = Some(Notice::Quiet(words.to_owned()));
             }
-            Some(Do::Open) => return self.start(),
-            Some(Do::Sight) => self.next_sight(),
-            Some(Do::Letters) => self.look.letters ^= true,
-            Some(Do::Flip) => self.look.flip(),
-            Some(Do::Coordinates) => self.look.coordinates ^= true,
-            Some(Do::Hide) => self.look.hidden ^= true,
-            Some(Do::Help) => {
-                return Next::Over(Screen::Look(Box::new(self)), HelpScreen::of(&[Place::Look]));
+            Action::Common(CommonAction::Open) => return self.start(),
+            Action::Writing(WritingAction::Sight) => self.next_sight(),
+            Action::Common(CommonAction::Letters) => self.look.letters ^= true,
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Common(CommonAction::Coordinates) => self.look.coordinates ^= true,
+            Action::Writing(WritingAction::Hide) => self.look.hidden ^= true,
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Some(Do::Back) => return Next::Home(None),
+            Action::Common(CommonAction::Back) => return Transition::Home(None),
             _ => {}
         }
-        Next::Stay(Screen::Look(Box::new(self)))
+        Transition::Stay(self)
     }
 
     fn next_sight(&mut self) {
@@ -121,44 +111,71 @@ impl Look {
             Sight::None => Sight::Root,
         };
         let done = self.sitting.see(next);
-        self.answer = done.err().map(|e| Answer::error(&e));
+        self.notice = done.err().map(|e| Notice::error(&e));
     }
 
-    fn start(mut self) -> Next {
+    fn start(mut self: Box<Self>) -> Transition {
         match self.sitting.start() {
-            Ok(()) => Next::Stay(Screen::Entry(Box::new(Entry::new(
-                self.sitting,
-                self.label,
-                self.look,
-            )))),
+            Ok(()) => {
+                let open = OpenAttempt::new(self.sitting, self.label, self.look);
+                Transition::Replace(Route::Writing(Box::new(open)))
+            }
             Err(error) => {
-                self.answer = Some(Answer::error(&error));
-                Next::Stay(Screen::Look(Box::new(self)))
+                self.notice = Some(Notice::error(&error));
+                Transition::Stay(self)
             }
         }
     }
+}
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
+impl Screen for PreviewScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+        if !matches!(input, ScreenInput::Click(_)) {
+            self.notice = None;
+        }
+        match input {
+            ScreenInput::Action(action) => self.act(action),
+            _ => Transition::Stay(self),
+        }
+    }
+
+    fn time_text(&self, _ctx: &Context) -> String {
+        let seconds = |ms: u64| ms.div_ceil(1000);
+        let seen = self.seen_for_ms().map(seconds);
+        format!("{} {seen:?}", seconds(self.closed_for_ms()))
+    }
+
+    fn tour_step(&self) -> Option<TourStep> {
+        Some(TourStep::Preview)
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let root = self.sitting.tree().root();
-        let turn = labels::side(root.player());
+        let turn = position_text::side(root.player());
         let title = format!("{}: {turn} to move", self.label);
-        let budget = labels::clock(self.sitting.left_ms(), 0);
-        chrome::title(page, &title, &budget);
-        let scale = Scale::fitting(page);
+        let budget = clock::clock(self.sitting.left_ms(), 0);
+        chrome::title(canvas, &title, &budget);
+        let scale = BoardScale::fitting(canvas);
         let view = BoardView {
             board: root.root().board(),
             look: self.shown(),
-            glyphs: desk.glyphs,
+            glyphs: ctx.display.glyphs,
             marked: &[],
         };
-        view.draw(page, 0, 2, scale);
-        self.facts(page, scale.width() + 4);
-        if let Some(answer) = &self.answer {
-            answer.draw(page, page.height() - 2);
+        view.draw(canvas, 0, 2, scale);
+        self.facts(canvas, scale.width() + 4);
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, canvas.height() - 2);
         }
-        chrome::bar(page, Place::Look);
+        chrome::bar(canvas, KeyContext::Preview);
     }
+}
 
+impl PreviewScreen {
     /// What he will see of the board while he writes.
     fn sight(&self) -> String {
         match (self.sitting.attempt().opened().sight, self.seen_for_ms()) {
@@ -172,32 +189,32 @@ impl Look {
         }
     }
 
-    fn facts(&self, page: &mut Page, x: usize) {
+    fn facts(&self, canvas: &mut Canvas, x: usize) {
         let root = self.sitting.tree().root();
-        let width = page.width() - x;
+        let width = canvas.width() - x;
         let mut y = 2;
-        for fact in labels::facts(root) {
-            y = page.put_wrapped((x, y, width, 3), &fact, Ink::PLAIN);
+        for fact in position_text::facts(root) {
+            y = canvas.put_wrapped((x, y, width, 3), &fact, TextStyle::PLAIN);
         }
         y += 1;
         for color in [Color::White, Color::Black] {
-            let men = labels::material(root.root(), color);
-            y = page.put_wrapped((x, y, width, 3), &men, Ink::PLAIN);
+            let men = position_text::material(root.root(), color);
+            y = canvas.put_wrapped((x, y, width, 3), &men, TextStyle::PLAIN);
         }
         y += 1;
         let time = match self.sitting.attempt().opened().budget_ms {
             Some(ms) => format!("You have {} minutes from when you start.", ms / 60_000),
             None => "There is no time limit.".to_owned(),
         };
-        y = page.put_wrapped((x, y, width, 2), &time, Ink::PLAIN);
-        y = page.put_wrapped((x, y, width, 2), &self.sight(), Ink::PLAIN) + 1;
+        y = canvas.put_wrapped((x, y, width, 2), &time, TextStyle::PLAIN);
+        y = canvas.put_wrapped((x, y, width, 2), &self.sight(), TextStyle::PLAIN) + 1;
         if self.closed_for_ms() > 0 {
             let left = text::clock(self.closed_for_ms().div_ceil(1000) * 1000);
             let words = format!("Only look for now: writing opens in {left}.");
-            y = page.put_wrapped((x, y, width, 2), &words, Ink::ACCENT) + 1;
+            y = canvas.put_wrapped((x, y, width, 2), &words, TextStyle::ACCENT) + 1;
         }
         let job = "Look first. Then write down every candidate move you consider, the lines you see \
                    and how you judge where they end. Nothing is said about it until you lock it.";
-        page.put_wrapped((x, y, width, 6), job, Ink::QUIET);
+        canvas.put_wrapped((x, y, width, 6), job, TextStyle::QUIET);
     }
 }

@@ -1,309 +1,322 @@
 //! Writing the tree: what keys and typed lines do.
 //!
 //! Nothing here asks whether a move is possible; only what is no move of any kind is answered. The
-//! file `entry_draw.rs` shows the state.
+//! file `view.rs` shows the state.
 
-use std::collections::HashSet;
-
-use super::commit::Commit;
-use crate::app::{AppError, Piece, Sitting};
-use crate::attempt::Sight;
+use super::view::WritingView;
+use crate::app::{AppError, Piece};
 use crate::text;
 use crate::tree::NodeId;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
+use crate::tui::input::action::{Action, CommonAction, EditAction, WritingAction};
+use crate::tui::input::bindings::KeyContext;
 use crate::tui::input::line_parser;
-use crate::tui::input::line_parser::Typed;
+use crate::tui::input::line_parser::ParsedLine;
 use crate::tui::input::typed_command;
-use crate::tui::input::typed_command::Order;
+use crate::tui::input::typed_command::TypedCommand;
 use crate::tui::labels;
-use crate::tui::router::{Next, Screen};
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::screens::overlays::pause::Pause;
-use crate::tui::widgets::board::BoardLook;
-use crate::tui::widgets::canvas::Hit;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::line_editor::{Edit, EntryLine};
-use crate::tui::widgets::variation_tree::walk;
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::nav::tour_step::TourStep;
+use crate::tui::widgets::canvas::{Canvas, ClickTarget};
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::tree_cursor as walk;
 
-const PLACES: &[Place] = &[Place::Entry, Place::Line];
+const CONTEXTS: &[KeyContext] = &[KeyContext::Writing, KeyContext::Line];
 
 /// The tree while it is written.
-pub struct Entry {
-    pub(crate) sitting: Sitting,
-    pub(crate) label: String,
-    pub(crate) look: BoardLook,
-    pub(crate) cursor: NodeId,
-    pub(crate) line: EntryLine,
-    pub(crate) answer: Option<Answer>,
-    pub(crate) candidates_only: bool,
-    /// Moves below which nothing is shown; only here, never kept.
-    pub(crate) folded: HashSet<NodeId>,
-    /// A move that was taken, and what for.
-    held: Option<(NodeId, Do)>,
+pub struct WritingScreen {
+    pub(crate) open: OpenAttempt,
+    pub(crate) notice: Option<Notice>,
 }
 
-impl Entry {
+/// Where an input leads.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum WritingStep {
+    GoesOn,
+    AsksForHelp,
+    /// The clock stands, and everything is kept.
+    Left,
+    /// The clock stands.
+    Paused,
+    /// A candidate is chosen.
+    Chosen,
+}
+
+impl WritingScreen {
     #[must_use]
-    pub fn new(sitting: Sitting, label: String, look: BoardLook) -> Self {
-        let hidden = sitting.attempt().opened().sight == Sight::None;
-        // A sitting that is taken up again goes on below what was written last.
-        let last = u32::try_from(sitting.tree().len()).unwrap_or(0);
-        Self {
-            sitting,
-            label,
-            look: BoardLook { hidden, ..look },
-            cursor: NodeId(last),
-            line: EntryLine::default(),
-            answer: None,
-            candidates_only: false,
-            folded: HashSet::new(),
-            held: None,
-        }
+    pub fn new(open: OpenAttempt) -> Self {
+        Self { open, notice: None }
     }
 
-    pub fn press(mut self, key: Key) -> Next {
-        self.answer = None;
-        match bindings::find(PLACES, key) {
-            // A blank folds on an empty line alone.
-            Some(Do::Fold) if !self.line.is_empty() => self.line.insert(' '),
-            Some(Do::Open) => return self.enter(),
-            Some(run) => return self.go(run),
-            None => {
-                if let Key::Char(c) = key {
-                    self.line.insert(c);
-                }
-            }
+    /// What an input changes.
+    pub(crate) fn apply(&mut self, input: ScreenInput) -> WritingStep {
+        if let ScreenInput::Click(target) = input {
+            self.click(target);
+            return WritingStep::GoesOn;
         }
-        Next::Stay(Screen::Entry(Box::new(self)))
+        self.notice = None;
+        match input {
+            // A blank folds on an empty line alone.
+            ScreenInput::Action(Action::Writing(WritingAction::Fold))
+                if !self.open.line.is_empty() =>
+            {
+                self.open.line.insert(' ');
+            }
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => return self.enter(),
+            ScreenInput::Action(action) => return self.act(action),
+            ScreenInput::Char(c) => self.open.line.insert(c),
+            _ => {}
+        }
+        WritingStep::GoesOn
     }
 
     /// Does what a key or a typed word says.
-    fn go(mut self, run: Do) -> Next {
-        match run {
-            Do::Help => {
-                return Next::Over(Screen::Entry(Box::new(self)), HelpScreen::of(PLACES));
+    fn act(&mut self, action: Action) -> WritingStep {
+        match action {
+            Action::Common(CommonAction::Help) => return WritingStep::AsksForHelp,
+            Action::Common(CommonAction::Back) if self.open.held.is_some() => self.open.held = None,
+            Action::Common(CommonAction::Back) if self.open.line.is_empty() => {
+                return self.leave(WritingStep::Left);
             }
-            Do::Back if self.held.is_some() => self.held = None,
-            Do::Back if self.line.is_empty() => return self.leave(),
-            Do::Leave => return self.leave(),
-            Do::Choose => return self.choose(),
-            Do::Pause => return Pause::of(self),
-            run => {
-                if let Err(error) = self.run(run) {
-                    self.answer = Some(Answer::error(&error));
+            Action::Writing(WritingAction::Leave) => return self.leave(WritingStep::Left),
+            Action::Writing(WritingAction::Choose) => return self.choose(),
+            Action::Writing(WritingAction::Pause) => return self.leave(WritingStep::Paused),
+            action => {
+                if let Err(error) = self.run(action) {
+                    self.notice = Some(Notice::error(&error));
                 }
             }
         }
-        Next::Stay(Screen::Entry(Box::new(self)))
+        WritingStep::GoesOn
     }
 
-    /// Enter: an order is obeyed, anything else is written.
-    fn enter(mut self) -> Next {
-        let text = self.line.text().to_owned();
+    /// Enter: a typed command is obeyed, anything else is written.
+    fn enter(&mut self) -> WritingStep {
+        let text = self.open.line.text().to_owned();
         let done = match typed_command::read(&text) {
-            Some(Order::Run(run)) => {
-                self.line.set("");
-                return self.go(run);
+            Some(TypedCommand::Run(action)) => {
+                self.open.line.set("");
+                return self.act(action);
             }
-            Some(Order::SameAs(line)) => self.same_as(line),
-            Some(Order::MoveTo(line)) => self.move_to(line),
+            Some(TypedCommand::SameAs(line)) => self.same_as(line),
+            Some(TypedCommand::MoveTo(line)) => self.move_to(line),
             None => self.submit(),
         };
         if let Err(error) = done {
-            self.answer = Some(Answer::error(&error));
+            self.notice = Some(Notice::error(&error));
         }
-        Next::Stay(Screen::Entry(Box::new(self)))
+        WritingStep::GoesOn
     }
 
-    fn run(&mut self, run: Do) -> Result<(), AppError> {
-        match run {
-            Do::Back => self.line.set(""),
-            Do::Edit(edit) => self.edit(edit),
-            Do::Up => {
-                self.cursor = walk::row(self.sitting.tree(), self.cursor, false, &self.folded)
+    fn run(&mut self, action: Action) -> Result<(), AppError> {
+        match action {
+            Action::Common(CommonAction::Back) => self.open.line.set(""),
+            Action::Edit(edit) => self.edit(edit),
+            Action::Common(CommonAction::Up) => {
+                self.open.cursor = walk::row(
+                    self.open.sitting.tree(),
+                    self.open.cursor,
+                    false,
+                    &self.open.folded,
+                )
             }
-            Do::Down => {
-                self.cursor = walk::row(self.sitting.tree(), self.cursor, true, &self.folded)
+            Action::Common(CommonAction::Down) => {
+                self.open.cursor = walk::row(
+                    self.open.sitting.tree(),
+                    self.open.cursor,
+                    true,
+                    &self.open.folded,
+                )
             }
-            Do::NextCandidate => self.walk_to_candidate(true),
-            Do::PreviousCandidate => self.walk_to_candidate(false),
-            Do::Candidates => self.candidates_only ^= true,
-            Do::Flip => self.look.flip(),
-            Do::Strike => return self.strike(),
-            Do::Earlier => return self.reorder(false),
-            Do::Later => return self.reorder(true),
-            Do::Undo => return self.undo(),
-            Do::Redo => return self.redo(),
-            Do::Take | Do::Same => return self.take(run),
-            Do::Only => return self.only(),
-            Do::Note => self.reword(),
-            Do::Fold => self.fold(),
-            Do::Letters => self.look.letters ^= true,
+            Action::Writing(WritingAction::NextCandidate) => self.walk_to_candidate(true),
+            Action::Writing(WritingAction::PreviousCandidate) => self.walk_to_candidate(false),
+            Action::Writing(WritingAction::Candidates) => self.open.candidates_only ^= true,
+            Action::Common(CommonAction::Flip) => self.open.look.flip(),
+            Action::Writing(WritingAction::Strike) => return self.strike(),
+            Action::Writing(WritingAction::Earlier) => return self.reorder(false),
+            Action::Writing(WritingAction::Later) => return self.reorder(true),
+            Action::Writing(WritingAction::Undo) => return self.undo(),
+            Action::Writing(WritingAction::Redo) => return self.redo(),
+            Action::Writing(WritingAction::Take) | Action::Writing(WritingAction::Same) => {
+                return self.take(action);
+            }
+            Action::Writing(WritingAction::Only) => return self.only(),
+            Action::Writing(WritingAction::Note) => self.reword(),
+            Action::Writing(WritingAction::Fold) => self.fold(),
+            Action::Common(CommonAction::Letters) => self.open.look.letters ^= true,
             _ => {}
         }
         Ok(())
     }
 
     /// On an empty line the arrows walk the tree.
-    fn edit(&mut self, edit: Edit) {
-        let tree = self.sitting.tree();
+    fn edit(&mut self, edit: EditAction) {
+        let tree = self.open.sitting.tree();
         match edit {
-            Edit::Left if self.line.is_empty() => {
-                self.cursor = tree.parent(self.cursor).unwrap_or(NodeId::ROOT);
+            EditAction::Left if self.open.line.is_empty() => {
+                self.open.cursor = tree.parent(self.open.cursor).unwrap_or(NodeId::ROOT);
             }
-            Edit::Right if self.line.is_empty() && !self.folded.contains(&self.cursor) => {
-                let next = tree.children(self.cursor).first();
-                self.cursor = next.copied().unwrap_or(self.cursor);
+            EditAction::Right
+                if self.open.line.is_empty() && !self.open.folded.contains(&self.open.cursor) =>
+            {
+                let next = tree.children(self.open.cursor).first();
+                self.open.cursor = next.copied().unwrap_or(self.open.cursor);
             }
-            edit => self.line.edit(edit),
+            edit => self.open.line.edit(edit),
         }
     }
 
     fn walk_to_candidate(&mut self, forward: bool) {
-        self.cursor = walk::candidate(self.sitting.tree(), self.cursor, forward);
+        self.open.cursor = walk::candidate(self.open.sitting.tree(), self.open.cursor, forward);
     }
 
     /// Enter: what could be read is kept; the rest stays in the line, marked.
     fn submit(&mut self) -> Result<(), AppError> {
-        let text = self.line.text().to_owned();
+        let text = self.open.line.text().to_owned();
         if text.trim().is_empty() {
-            self.line.set("");
-            self.cursor = walk::branch(self.sitting.tree(), self.cursor);
+            self.open.line.set("");
+            self.open.cursor = walk::branch(self.open.sitting.tree(), self.open.cursor);
             return Ok(());
         }
         let typed = line_parser::read(&text);
-        if self.cursor == NodeId::ROOT
+        if self.open.cursor == NodeId::ROOT
             && !matches!(typed.pieces.first(), Some(Piece::Move(_)) | None)
         {
             let words = "A verdict or a comment belongs to a move: put the cursor on one.";
-            self.answer = Some(Answer::Alert(words.to_owned()));
+            self.notice = Some(Notice::Alert(words.to_owned()));
             return Ok(());
         }
-        self.cursor = self.sitting.write(self.cursor, &typed.pieces)?;
+        self.open.cursor = self.open.sitting.write(self.open.cursor, &typed.pieces)?;
         self.show_cursor();
-        self.line.finish();
+        self.open.line.finish();
         self.reply(&text, &typed);
         Ok(())
     }
 
     /// Answers a line: the last verdict in words, or the first word that is no move of any kind.
-    fn reply(&mut self, text: &str, typed: &Typed) {
+    fn reply(&mut self, text: &str, typed: &ParsedLine) {
         if let Some((bad, span)) = &typed.bad {
             let rest = text.get(span.start..).unwrap_or_default();
-            self.line.set(rest);
-            self.line.mark(bad.span.clone());
-            self.answer = Some(Answer::Alert(format!("{bad}.{}", kept(&typed.pieces))));
+            self.open.line.set(rest);
+            self.open.line.mark(bad.span.clone());
+            self.notice = Some(Notice::Alert(format!("{bad}.{}", kept(&typed.pieces))));
         } else if let Some(Piece::Verdict(verdict)) = typed.pieces.last() {
             let words = format!("{verdict} {}.", verdict.words());
-            self.answer = Some(Answer::Quiet(words));
+            self.notice = Some(Notice::Quiet(words));
         }
     }
 
     fn strike(&mut self) -> Result<(), AppError> {
-        let Some(node) = self.sitting.tree().node(self.cursor) else {
+        let Some(node) = self.open.sitting.tree().node(self.open.cursor) else {
             return Ok(());
         };
         let struck = node.struck;
-        self.sitting.strike(self.cursor, !struck)
+        self.open.sitting.strike(self.open.cursor, !struck)
     }
 
     fn reorder(&mut self, later: bool) -> Result<(), AppError> {
-        let tree = self.sitting.tree();
-        let Some(parent) = tree.parent(self.cursor) else {
+        let tree = self.open.sitting.tree();
+        let Some(parent) = tree.parent(self.open.cursor) else {
             return Ok(());
         };
         let all = tree.children(parent);
-        let place = all.iter().position(|c| *c == self.cursor);
+        let place = all.iter().position(|c| *c == self.open.cursor);
         let wanted = place.and_then(|p| if later { Some(p + 1) } else { p.checked_sub(1) });
         match wanted {
-            Some(wanted) if wanted < all.len() => self.sitting.reorder(self.cursor, wanted),
+            Some(wanted) if wanted < all.len() => {
+                self.open.sitting.reorder(self.open.cursor, wanted)
+            }
             _ => Ok(()),
         }
     }
 
     /// Takes one change back; the cursor stays as near as it can.
     fn undo(&mut self) -> Result<(), AppError> {
-        let path = self.sitting.tree().path(self.cursor);
-        let choice = self.sitting.attempt().choice();
-        self.sitting.undo()?;
-        let tree = self.sitting.tree();
+        let path = self.open.sitting.tree().path(self.open.cursor);
+        let choice = self.open.sitting.attempt().choice();
+        self.open.sitting.undo()?;
+        let tree = self.open.sitting.tree();
         // The only change that the tree does not show.
-        let chosen = choice.filter(|_| self.sitting.attempt().choice() != choice);
+        let chosen = choice.filter(|_| self.open.sitting.attempt().choice() != choice);
         if let Some(node) = chosen.and_then(|c| tree.node(c)) {
             let words = format!("{} is no longer your choice.", text::safe(&node.text));
-            self.answer = Some(Answer::Quiet(words));
+            self.notice = Some(Notice::Quiet(words));
         }
         let left = path.iter().rev().find(|n| tree.node(**n).is_some());
-        self.cursor = left.copied().unwrap_or(NodeId::ROOT);
+        self.open.cursor = left.copied().unwrap_or(NodeId::ROOT);
         Ok(())
     }
 
     fn redo(&mut self) -> Result<(), AppError> {
-        let before = self.sitting.tree().len();
-        self.sitting.redo()?;
-        let after = self.sitting.tree().len();
+        let before = self.open.sitting.tree().len();
+        self.open.sitting.redo()?;
+        let after = self.open.sitting.tree().len();
         if after > before {
-            self.cursor = NodeId(u32::try_from(after).unwrap_or(0));
+            self.open.cursor = NodeId(u32::try_from(after).unwrap_or(0));
             self.show_cursor();
         }
         Ok(())
     }
 
     fn only(&mut self) -> Result<(), AppError> {
-        match self.sitting.tree().node(self.cursor) {
+        match self.open.sitting.tree().node(self.open.cursor) {
             Some(node) => {
                 let only = !node.only;
-                self.sitting.only(self.cursor, only)
+                self.open.sitting.only(self.open.cursor, only)
             }
             None => self.wants_a_move(),
         }
     }
 
     fn wants_a_move(&mut self) -> Result<(), AppError> {
-        self.answer = Some(Answer::Alert("Put the cursor on a move first.".to_owned()));
+        self.notice = Some(Notice::Alert("Put the cursor on a move first.".to_owned()));
         Ok(())
     }
 
     /// First the move under the cursor is taken, then the same key says where it belongs.
-    fn take(&mut self, run: Do) -> Result<(), AppError> {
-        let Some((node, _)) = self.held.take_if(|(_, held)| *held == run) else {
-            let Some(node) = self.sitting.tree().node(self.cursor) else {
+    fn take(&mut self, action: Action) -> Result<(), AppError> {
+        let Some((node, _)) = self.open.held.take_if(|(_, held)| *held == action) else {
+            let Some(node) = self.open.sitting.tree().node(self.open.cursor) else {
                 return self.wants_a_move();
             };
-            let (key, what) = match run {
-                Do::Take => ("F7", "behind the move it is to stand below"),
+            let (key, what) = match action {
+                Action::Writing(WritingAction::Take) => {
+                    ("F7", "behind the move it is to stand below")
+                }
                 _ => ("Ctrl-T", "on the move that leads to the same position"),
             };
             let words = format!(
                 "{} is taken: {key} again {what}; Esc lets it be.",
                 text::safe(&node.text)
             );
-            self.answer = Some(Answer::Quiet(words));
-            self.held = Some((self.cursor, run));
+            self.notice = Some(Notice::Quiet(words));
+            self.open.held = Some((self.open.cursor, action));
             return Ok(());
         };
-        if run == Do::Take {
-            self.sitting.relocate(node, self.cursor)?;
+        if action == Action::Writing(WritingAction::Take) {
+            self.open.sitting.relocate(node, self.open.cursor)?;
         } else {
-            let other = (self.cursor != node && self.cursor != NodeId::ROOT).then_some(self.cursor);
-            self.sitting.same_as(node, other)?;
+            let other = (self.open.cursor != node && self.open.cursor != NodeId::ROOT)
+                .then_some(self.open.cursor);
+            self.open.sitting.same_as(node, other)?;
         }
-        self.cursor = node;
+        self.open.cursor = node;
         self.show_cursor();
         Ok(())
     }
 
     fn same_as(&mut self, line: &str) -> Result<(), AppError> {
-        if self.cursor == NodeId::ROOT {
+        if self.open.cursor == NodeId::ROOT {
             return self.wants_a_move();
         }
         match self.written(line) {
             Some(node) => {
                 let other = (node != NodeId::ROOT).then_some(node);
-                self.sitting.same_as(self.cursor, other)?;
-                self.line.finish();
+                self.open.sitting.same_as(self.open.cursor, other)?;
+                self.open.line.finish();
             }
             None => self.not_written(line),
         }
@@ -311,13 +324,13 @@ impl Entry {
     }
 
     fn move_to(&mut self, line: &str) -> Result<(), AppError> {
-        if self.cursor == NodeId::ROOT {
+        if self.open.cursor == NodeId::ROOT {
             return self.wants_a_move();
         }
         match self.written(line) {
             Some(parent) => {
-                self.sitting.relocate(self.cursor, parent)?;
-                self.line.finish();
+                self.open.sitting.relocate(self.open.cursor, parent)?;
+                self.open.line.finish();
             }
             None => self.not_written(line),
         }
@@ -326,7 +339,7 @@ impl Entry {
 
     /// The end of a line from the position on, where it is written as it is typed.
     fn written(&self, line: &str) -> Option<NodeId> {
-        let tree = self.sitting.tree();
+        let tree = self.open.sitting.tree();
         let words = line.split_whitespace();
         words
             .into_iter()
@@ -335,90 +348,125 @@ impl Entry {
 
     fn not_written(&mut self, line: &str) {
         let words = format!("'{}' is not written in your tree.", text::safe(line));
-        self.answer = Some(Answer::Alert(words));
+        self.notice = Some(Notice::Alert(words));
     }
 
     /// The words on the move come into the line.
     fn reword(&mut self) {
-        let words = self.sitting.tree().node(self.cursor);
+        let words = self.open.sitting.tree().node(self.open.cursor);
         let words = words.map(|n| n.comment.clone()).unwrap_or_default();
-        self.line.set(&format!("{{{words}"));
+        self.open.line.set(&format!("{{{words}"));
     }
 
     fn fold(&mut self) {
-        let has_more = !self.sitting.tree().children(self.cursor).is_empty();
-        if !self.folded.remove(&self.cursor) && has_more && self.cursor != NodeId::ROOT {
-            self.folded.insert(self.cursor);
+        let has_more = !self
+            .open
+            .sitting
+            .tree()
+            .children(self.open.cursor)
+            .is_empty();
+        if !self.open.folded.remove(&self.open.cursor)
+            && has_more
+            && self.open.cursor != NodeId::ROOT
+        {
+            self.open.folded.insert(self.open.cursor);
         }
     }
 
     /// What hides the cursor is unfolded.
     pub(crate) fn show_cursor(&mut self) {
-        for node in self.sitting.tree().path(self.cursor) {
-            if node != self.cursor {
-                self.folded.remove(&node);
+        for node in self.open.sitting.tree().path(self.open.cursor) {
+            if node != self.open.cursor {
+                self.open.folded.remove(&node);
             }
         }
     }
 
-    fn choose(mut self) -> Next {
-        let tree = self.sitting.tree();
-        let own = tree.path(self.cursor).first().copied();
+    fn choose(&mut self) -> WritingStep {
+        let chosen = match self.candidate() {
+            Ok(candidate) => self.open.sitting.choose(candidate),
+            Err(words) => return self.refuse(Notice::Alert(words.to_owned())),
+        };
+        match chosen {
+            Ok(()) => WritingStep::Chosen,
+            Err(error) => self.refuse(Notice::error(&error)),
+        }
+    }
+
+    /// The candidate to choose, or why there is none.
+    fn candidate(&self) -> Result<NodeId, &'static str> {
+        let tree = self.open.sitting.tree();
+        let own = tree.path(self.open.cursor).first().copied();
         let only = match tree.children(NodeId::ROOT) {
             [only] => Some(*only),
             _ => None,
         };
-        let Some(candidate) = own.or(only) else {
-            let words = if tree.is_empty() {
-                "Write the move you would play, then choose it."
-            } else {
-                "Put the cursor on the candidate you would play, then choose it."
-            };
-            return self.stay(Answer::Alert(words.to_owned()));
-        };
-        if !tree.stands(candidate) {
-            let words = "That candidate is struck out: let it stand again first (F4).";
-            return self.stay(Answer::Alert(words.to_owned()));
-        }
-        match self.sitting.choose(candidate) {
-            Ok(()) => Next::Stay(Screen::Commit(Box::new(Commit::new(self)))),
-            Err(error) => self.stay(Answer::error(&error)),
+        match own.or(only) {
+            None if tree.is_empty() => Err("Write the move you would play, then choose it."),
+            None => Err("Put the cursor on the candidate you would play, then choose it."),
+            Some(candidate) if !tree.stands(candidate) => {
+                Err("That candidate is struck out: let it stand again first (F4).")
+            }
+            Some(candidate) => Ok(candidate),
         }
     }
 
-    fn leave(mut self) -> Next {
-        match self.sitting.leave() {
-            Ok(()) => Next::Home(Some(labels::KEPT.to_owned())),
-            Err(error) => self.stay(Answer::error(&error)),
+    /// The clock stops; where that cannot be kept the writing goes on.
+    fn leave(&mut self, left: WritingStep) -> WritingStep {
+        match self.open.sitting.leave() {
+            Ok(()) => left,
+            Err(error) => self.refuse(Notice::error(&error)),
         }
     }
 
-    pub(crate) fn stay(mut self, answer: Answer) -> Next {
-        self.answer = Some(answer);
-        Next::Stay(Screen::Entry(Box::new(self)))
+    fn refuse(&mut self, notice: Notice) -> WritingStep {
+        self.notice = Some(notice);
+        WritingStep::GoesOn
     }
 
     /// A click on a move puts the cursor there; on a square it types the square's name.
-    pub fn click(mut self, hit: Hit) -> Next {
-        match hit {
-            Hit::Node(node) => self.cursor = node,
-            Hit::Square(square) => self.line.insert_word(&square.to_string()),
-            Hit::Item(_) | Hit::Filter(_) => {}
+    fn click(&mut self, target: ClickTarget) {
+        match target {
+            ClickTarget::Node(node) => self.open.cursor = node,
+            ClickTarget::Square(square) => self.open.line.insert_word(&square.to_string()),
+            ClickTarget::Item(_) | ClickTarget::Filter(_) => {}
         }
-        Next::Stay(Screen::Entry(Box::new(self)))
+    }
+}
+
+impl Screen for WritingScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
     }
 
-    /// The clock and its note: what changes without a key.
-    #[must_use]
-    pub fn moving(&self) -> String {
-        let left = self.sitting.left_ms();
-        let clock = labels::clock(left, self.sitting.used_ms());
-        format!("{clock}{}", self.time_note().unwrap_or_default())
+    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+        match self.apply(input) {
+            WritingStep::GoesOn => Transition::Stay(self),
+            WritingStep::AsksForHelp => Transition::Push(self, Route::Help(CONTEXTS)),
+            WritingStep::Left => Transition::Home(Some(Notice::Quiet(labels::KEPT.to_owned()))),
+            WritingStep::Paused => Transition::Replace(Route::Pause(Box::new(self.open))),
+            WritingStep::Chosen => Transition::Replace(Route::Commit(Box::new(self.open))),
+        }
     }
 
-    pub(crate) fn time_note(&self) -> Option<&'static str> {
-        let budget = self.sitting.attempt().opened().budget_ms;
-        labels::time_note(self.sitting.left_ms(), budget)
+    fn time_text(&self, _ctx: &Context) -> String {
+        self.open.time_text()
+    }
+
+    fn tour_step(&self) -> Option<TourStep> {
+        Some(self.open.tour_step())
+    }
+
+    fn close(&mut self) -> Result<(), AppError> {
+        self.open.sitting.leave()
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let view = WritingView {
+            open: &self.open,
+            notice: self.notice.as_ref(),
+        };
+        view.draw(canvas, ctx);
     }
 }
 

@@ -4,20 +4,20 @@
 
 use std::collections::HashSet;
 
-use super::locked::Locked;
-use crate::app::Sitting;
 use crate::attempt::What;
 use crate::text;
-use crate::tui::input::bindings;
-use crate::tui::input::bindings::{Do, Place};
-use crate::tui::input::key::Key;
-use crate::tui::router::{Desk, Next, Screen};
-use crate::tui::screens::overlays::help::HelpScreen;
-use crate::tui::widgets::board::{BoardLook, BoardView, Scale};
-use crate::tui::widgets::canvas::{Ink, Page};
+use crate::tui::input::action::{Action, CommonAction};
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::context::Context;
+use crate::tui::nav::route::Route;
+use crate::tui::nav::screen::{Screen, Transition};
+use crate::tui::nav::screen_input::ScreenInput;
+use crate::tui::nav::sessions::LockedAttempt;
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
-use crate::tui::widgets::chrome::Answer;
-use crate::tui::widgets::line_editor::EntryLine;
+use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::line_editor::LineEditor;
 use crate::tui::widgets::variation_tree::{TreeView, unmarked};
 
 use shakmaty::Position;
@@ -25,122 +25,145 @@ use shakmaty::Position;
 /// How long it lasts, in milliseconds.
 const LASTS_MS: u64 = 120_000;
 
+const CONTEXTS: &[KeyContext] = &[KeyContext::SecondLook, KeyContext::Line];
+
 /// The second look at one locked tree.
-pub struct Second {
-    sitting: Sitting,
-    label: String,
-    look: BoardLook,
-    line: EntryLine,
-    answer: Option<Answer>,
+pub struct SecondLookScreen {
+    locked: LockedAttempt,
+    look: BoardAppearance,
+    line: LineEditor,
+    notice: Option<Notice>,
 }
 
-impl Second {
+impl SecondLookScreen {
     /// Begins it, or takes it up again.
     #[must_use]
-    pub fn begin(mut sitting: Sitting, label: String) -> Screen {
-        let begun = match sitting.attempt().after().looked_again_ms() {
+    pub fn begin(mut locked: LockedAttempt) -> Self {
+        let begun = match locked.sitting.attempt().after().looked_again_ms() {
             Some(_) => Ok(()),
-            None => sitting.add(What::SecondLook),
+            None => locked.sitting.add(What::SecondLook),
         };
-        Screen::Second(Box::new(Self {
-            look: BoardLook::of(sitting.tree().root().root()),
-            sitting,
-            label,
-            line: EntryLine::default(),
-            answer: begun.err().map(|e| Answer::error(&e)),
-        }))
+        Self {
+            look: BoardAppearance::of(locked.sitting.tree().root().root()),
+            locked,
+            line: LineEditor::default(),
+            notice: begun.err().map(|e| Notice::error(&e)),
+        }
     }
 
     fn left_ms(&self) -> u64 {
-        let since = self.sitting.attempt().after().looked_again_ms();
-        let used = since.map_or(0, |since| self.sitting.now_ms().saturating_sub(since));
+        let since = self.locked.sitting.attempt().after().looked_again_ms();
+        let used = since.map_or(0, |since| {
+            self.locked.sitting.now_ms().saturating_sub(since)
+        });
         LASTS_MS.saturating_sub(used)
     }
 
-    /// What changes without a key.
-    #[must_use]
-    pub fn moving(&self) -> String {
+    fn clock(&self) -> String {
         text::clock(self.left_ms().div_ceil(1000) * 1000)
     }
 
-    pub fn press(mut self, key: Key) -> Next {
-        self.answer = None;
-        let places = &[Place::Second, Place::Line];
-        match (bindings::find(places, key), key) {
-            (Some(Do::Help), _) => {
-                let help = HelpScreen::of(places);
-                return Next::Over(Screen::Second(Box::new(self)), help);
+    fn act(mut self: Box<Self>, action: Action) -> Transition {
+        match action {
+            Action::Common(CommonAction::Help) => {
+                return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            (Some(Do::Back), _) => return self.over(),
-            (Some(Do::Open), _) if self.line.text().trim().is_empty() => return self.over(),
-            (Some(Do::Open), _) => self.keep(),
-            (Some(Do::Flip), _) => self.look.flip(),
-            (Some(Do::Edit(edit)), _) => self.line.edit(edit),
-            (None, Key::Char(c)) => self.line.insert(c),
+            Action::Common(CommonAction::Back) => return self.over(),
+            Action::Common(CommonAction::Open) if self.line.text().trim().is_empty() => {
+                return self.over();
+            }
+            Action::Common(CommonAction::Open) => self.keep(),
+            Action::Common(CommonAction::Flip) => self.look.flip(),
+            Action::Edit(edit) => self.line.edit(edit),
             _ => {}
         }
-        Next::Stay(Screen::Second(Box::new(self)))
+        Transition::Stay(self)
     }
 
-    fn over(self) -> Next {
-        let locked = Locked::new(self.sitting, self.label);
-        Next::Stay(Screen::Locked(Box::new(locked)))
+    fn over(self: Box<Self>) -> Transition {
+        Transition::Replace(Route::Locked(Box::new(self.locked)))
     }
 
     fn keep(&mut self) {
         if self.left_ms() == 0 {
             let words = "The two minutes are over: what was written before is kept.";
-            self.answer = Some(Answer::Alert(words.to_owned()));
+            self.notice = Some(Notice::Alert(words.to_owned()));
             return;
         }
         let text = self.line.text().trim().to_owned();
-        match self.sitting.add(What::NowSeen { text }) {
+        match self.locked.sitting.add(What::NowSeen { text }) {
             Ok(()) => {
                 self.line.finish();
             }
-            Err(error) => self.answer = Some(Answer::error(&error)),
+            Err(error) => self.notice = Some(Notice::error(&error)),
         }
     }
+}
 
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        let title = format!("{}: a second look", self.label);
-        chrome::title(page, &title, &self.moving());
-        let scale = Scale::fitting(page);
-        let tree = self.sitting.tree();
+impl Screen for SecondLookScreen {
+    fn key_contexts(&self) -> &'static [KeyContext] {
+        CONTEXTS
+    }
+
+    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+        if !matches!(input, ScreenInput::Click(_)) {
+            self.notice = None;
+        }
+        match input {
+            ScreenInput::Action(action) => return self.act(action),
+            ScreenInput::Char(c) => self.line.insert(c),
+            _ => {}
+        }
+        Transition::Stay(self)
+    }
+
+    fn time_text(&self, _ctx: &Context) -> String {
+        self.clock()
+    }
+
+    fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let title = format!("{}: a second look", self.locked.label);
+        chrome::title(canvas, &title, &self.clock());
+        let scale = BoardScale::fitting(canvas);
+        let tree = self.locked.sitting.tree();
         let view = BoardView {
             board: tree.root().root().board(),
             look: self.look,
-            glyphs: desk.glyphs,
+            glyphs: ctx.display.glyphs,
             marked: &[],
         };
-        view.draw(page, 0, 2, scale);
+        view.draw(canvas, 0, 2, scale);
         let x = scale.width() + 3;
-        let (width, height) = (page.width() - x, page.height().saturating_sub(7));
-        let own = height.saturating_sub(self.sitting.attempt().after().seen().len() + 3);
+        let (width, height) = (canvas.width() - x, canvas.height().saturating_sub(7));
+        let own = height.saturating_sub(self.locked.sitting.attempt().after().seen().len() + 3);
         let view = TreeView {
             tree,
-            choice: self.sitting.attempt().choice(),
+            choice: self.locked.sitting.attempt().choice(),
             cursor: None,
             candidates_only: false,
             folded: &HashSet::new(),
             mark: &unmarked,
-            ascii: desk.glyphs.ascii,
+            ascii: ctx.display.glyphs.ascii,
         };
-        view.draw(page, (x, 2, width, own));
+        view.draw(canvas, (x, 2, width, own));
         let mut y = 3 + own;
-        page.put(x, y, "What I now see", Ink::QUIET);
-        for (_, seen) in self.sitting.attempt().after().seen() {
+        canvas.put(x, y, "What I now see", TextStyle::QUIET);
+        for (_, seen) in self.locked.sitting.attempt().after().seen() {
             y += 1;
-            page.put(x + 2, y, seen, Ink::PLAIN);
+            canvas.put(x + 2, y, seen, TextStyle::PLAIN);
         }
         let words =
             "Your tree stays as it is. Write what you see now, a line or words, each with Enter.";
-        page.put_wrapped((0, 4 + scale.height(), scale.width(), 6), words, Ink::QUIET);
-        let bottom = page.height();
-        if let Some(answer) = &self.answer {
-            answer.draw(page, bottom - 3);
+        canvas.put_wrapped(
+            (0, 4 + scale.height(), scale.width(), 6),
+            words,
+            TextStyle::QUIET,
+        );
+        let bottom = canvas.height();
+        if let Some(notice) = &self.notice {
+            notice.draw(canvas, bottom - 3);
         }
-        chrome::entry_line(page, bottom - 2, "now I see >", &self.line);
-        chrome::bar(page, Place::Second);
+        chrome::entry_line(canvas, bottom - 2, "now I see >", &self.line);
+        chrome::bar(canvas, KeyContext::SecondLook);
     }
 }

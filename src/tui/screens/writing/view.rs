@@ -1,93 +1,105 @@
-//! The entry screen: board fixed at the root at the left, the tree at the right, one line below.
+//! The screen of writing: board fixed at the root at the left, the tree at the right, one line below.
 
 use shakmaty::{Board, Color, Position, Square};
 
 use crate::attempt::Sight;
 use crate::notation::{self, Shape};
 use crate::tree::{NodeId, Tree};
-use crate::tui::input::bindings::Place;
-use crate::tui::labels;
-use crate::tui::router::Desk;
-use crate::tui::screens::writing::screen::Entry;
-use crate::tui::widgets::board::{BoardView, Scale};
-use crate::tui::widgets::canvas::{Ink, Page};
-use crate::tui::widgets::chrome;
-use crate::tui::widgets::variation_tree::{TreeView, as_typed, unmarked};
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::context::Context;
+use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::widgets::board::{BoardScale, BoardView};
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
+use crate::tui::widgets::chrome::{self, Notice};
+use crate::tui::widgets::clock;
+use crate::tui::widgets::position_text;
+use crate::tui::widgets::tree_cursor::as_typed;
+use crate::tui::widgets::variation_tree::{TreeView, unmarked};
 
-impl Entry {
-    pub fn draw(&self, page: &mut Page, desk: &Desk) {
-        let tree = self.sitting.tree();
-        let turn = labels::side(tree.root().player());
-        let clock = labels::clock(self.sitting.left_ms(), self.sitting.used_ms());
-        chrome::title(page, &format!("{}: {turn} to move", self.label), &clock);
-        if let Some(note) = self.time_note() {
-            page.put_right(1, note, Ink::QUIET);
+/// What is drawn.
+pub(super) struct WritingView<'a> {
+    pub open: &'a OpenAttempt,
+    pub notice: Option<&'a Notice>,
+}
+
+impl WritingView<'_> {
+    pub fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let tree = self.open.sitting.tree();
+        let turn = position_text::side(tree.root().player());
+        let clock = clock::clock(self.open.sitting.left_ms(), self.open.sitting.used_ms());
+        chrome::title(
+            canvas,
+            &format!("{}: {turn} to move", self.open.label),
+            &clock,
+        );
+        if let Some(note) = self.open.time_note() {
+            canvas.put_right(1, note, TextStyle::QUIET);
         }
-        let scale = Scale::fitting(page);
-        self.draw_board(page, desk, scale);
-        self.draw_facts(page, 3 + scale.height(), scale.width() + 1);
-        self.draw_tree(page, desk, scale.width() + 3);
-        let bottom = page.height();
-        if let Some(answer) = &self.answer {
-            answer.draw(page, bottom - 3);
+        let scale = BoardScale::fitting(canvas);
+        self.draw_board(canvas, ctx, scale);
+        self.draw_facts(canvas, 3 + scale.height(), scale.width() + 1);
+        self.draw_tree(canvas, ctx, scale.width() + 3);
+        let bottom = canvas.height();
+        if let Some(notice) = self.notice {
+            notice.draw(canvas, bottom - 3);
         }
-        chrome::entry_line(page, bottom - 2, &self.prompt(), &self.line);
-        chrome::bar(page, Place::Entry);
+        chrome::entry_line(canvas, bottom - 2, &self.prompt(), &self.open.line);
+        chrome::bar(canvas, KeyContext::Writing);
     }
 
-    fn draw_board(&self, page: &mut Page, desk: &Desk, scale: Scale) {
-        let tree = self.sitting.tree();
-        let (board, to) = match self.sitting.attempt().opened().sight {
-            Sight::Follow => followed(tree, self.cursor),
+    fn draw_board(&self, canvas: &mut Canvas, ctx: &Context, scale: BoardScale) {
+        let tree = self.open.sitting.tree();
+        let (board, to) = match self.open.sitting.attempt().opened().sight {
+            Sight::Follow => followed(tree, self.open.cursor),
             Sight::Root | Sight::None => (tree.root().root().board().clone(), None),
         };
         let marked: Vec<Square> = to.into_iter().collect();
         let view = BoardView {
             board: &board,
-            look: self.look,
-            glyphs: desk.glyphs,
+            look: self.open.look,
+            glyphs: ctx.display.glyphs,
             marked: &marked,
         };
-        view.draw(page, 0, 2, scale);
+        view.draw(canvas, 0, 2, scale);
     }
 
     /// Rights and material of the root; they never follow a line.
-    fn draw_facts(&self, page: &mut Page, y: usize, width: usize) {
-        let root = self.sitting.tree().root();
-        let bottom = page.height().saturating_sub(4);
+    fn draw_facts(&self, canvas: &mut Canvas, y: usize, width: usize) {
+        let root = self.open.sitting.tree().root();
+        let bottom = canvas.height().saturating_sub(4);
         let mut y = y;
-        let mut facts = labels::facts(root);
-        facts.extend([Color::White, Color::Black].map(|c| labels::material(root.root(), c)));
+        let mut facts = position_text::facts(root);
+        facts.extend([Color::White, Color::Black].map(|c| position_text::material(root.root(), c)));
         for fact in facts {
             let rows = bottom.saturating_sub(y).min(2);
-            y = page.put_wrapped((0, y, width, rows), &fact, Ink::QUIET);
+            y = canvas.put_wrapped((0, y, width, rows), &fact, TextStyle::QUIET);
         }
     }
 
-    fn draw_tree(&self, page: &mut Page, desk: &Desk, x: usize) {
-        let tree = self.sitting.tree();
-        let (width, height) = (page.width() - x, page.height() - 6);
+    fn draw_tree(&self, canvas: &mut Canvas, ctx: &Context, x: usize) {
+        let tree = self.open.sitting.tree();
+        let (width, height) = (canvas.width() - x, canvas.height() - 6);
         if tree.is_empty() {
             let words = "Type a candidate or a whole line (Nxe4 dxe4 Qxe4) and Enter. \
                          Behind a move: = +/= +- or 65% judges it, {words} comment on it.";
-            page.put_wrapped((x, 2, width, 4), words, Ink::QUIET);
+            canvas.put_wrapped((x, 2, width, 4), words, TextStyle::QUIET);
             return;
         }
         let view = TreeView {
             tree,
-            choice: self.sitting.attempt().choice(),
-            cursor: Some(self.cursor),
-            candidates_only: self.candidates_only,
-            folded: &self.folded,
+            choice: self.open.sitting.attempt().choice(),
+            cursor: Some(self.open.cursor),
+            candidates_only: self.open.candidates_only,
+            folded: &self.open.folded,
             mark: &unmarked,
-            ascii: desk.glyphs.ascii,
+            ascii: ctx.display.glyphs.ascii,
         };
-        view.draw(page, (x, 2, width, height));
+        view.draw(canvas, (x, 2, width, height));
     }
 
     /// Where the line that is typed will stand.
     fn prompt(&self) -> String {
-        match as_typed(self.sitting.tree(), self.cursor).as_slice() {
+        match as_typed(self.open.sitting.tree(), self.open.cursor).as_slice() {
             [] => "candidate >".to_owned(),
             texts => format!("after {} >", texts.join(" ")),
         }

@@ -1,0 +1,43 @@
+//! What every screen is given.
+
+use jiff::tz::TimeZone;
+
+use crate::app::App;
+use crate::attempt::Sight;
+use crate::tui::widgets::board::Glyphs;
+
+/// What the screens need to know of the world.
+pub struct Context {
+    pub app: App,
+    pub display: DisplayOptions,
+    pub new_attempts: NewAttemptOptions,
+}
+
+/// How things are shown.
+pub struct DisplayOptions {
+    pub glyphs: Glyphs,
+    /// For dates.
+    pub zone: TimeZone,
+    pub tour: Touring,
+}
+
+/// What holds for sittings that are begun from here.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct NewAttemptOptions {
+    pub minutes: Option<u32>,
+    pub sight: Sight,
+    /// Seconds in which the position is only looked at; `None` where writing may begin at once.
+    pub look_s: Option<u32>,
+}
+
+/// When the tour is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Touring {
+    /// Never by itself.
+    #[default]
+    Never,
+    /// When nothing was ever written, and it was not shown before.
+    Once,
+    /// From the start on.
+    Now,
+}

@@ -1,0 +1,54 @@
+//! Where to go, as data: the router alone makes a screen of it.
+
+use crate::app::{GameId, Missed, Playing, SittingId, Subject};
+use crate::attempt::Attempt;
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::sessions::{LockedAttempt, OpenAttempt};
+use crate::tui::widgets::chrome::Notice;
+
+/// A screen that is asked for, with what goes on there.
+pub enum Route {
+    Home(Option<Notice>),
+    Drills,
+    History,
+    BlindSpots,
+    /// A new attempt, on its first look.
+    Preview(Box<Subject>),
+    Writing(Box<OpenAttempt>),
+    Pause(Box<OpenAttempt>),
+    Commit(Box<OpenAttempt>),
+    Locked(Box<LockedAttempt>),
+    SecondLook(Box<LockedAttempt>),
+    /// The review, waited for.
+    PendingReview(ReviewRequest),
+    /// The review, as far as it is known.
+    Review(ReviewRequest, Box<Attempt>),
+    /// A new game from a position.
+    NewGame(Box<Subject>),
+    /// A game that was adjourned.
+    ResumedGame(GameId),
+    Game(Box<Playing>),
+    GameAccount(Box<Playing>),
+    Help(&'static [KeyContext]),
+}
+
+/// Whose review, and where it opens.
+#[derive(Debug, Clone)]
+pub struct ReviewRequest {
+    pub id: SittingId,
+    pub label: String,
+    /// It opens at this moment.
+    pub missed: Option<Missed>,
+}
+
+impl ReviewRequest {
+    /// The review from its first finding on.
+    #[must_use]
+    pub fn of(id: SittingId, label: String) -> Self {
+        Self {
+            id,
+            label,
+            missed: None,
+        }
+    }
+}

@@ -1,0 +1,130 @@
+//! The game on the screen: the board with the last move, the score sheet or what he writes, one line.
+
+use shakmaty::Square;
+
+use crate::app::{Playing, Sitting};
+use crate::playout::{Game, Goal};
+use crate::text;
+use crate::tui::input::bindings::KeyContext;
+use crate::tui::nav::context::Context;
+use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
+use crate::tui::widgets::canvas::{Canvas, TextStyle};
+use crate::tui::widgets::chrome::{self, Notice};
+use crate::tui::widgets::line_editor::LineEditor;
+use crate::tui::widgets::position_text::side;
+use crate::tui::widgets::tree_cursor::as_typed;
+
+/// What is drawn.
+pub(super) struct GameView<'a> {
+    pub playing: &'a Playing,
+    pub look: BoardAppearance,
+    pub line: &'a LineEditor,
+    pub notice: Option<&'a Notice>,
+    /// The engine is.
+    pub thinking: bool,
+    /// What he writes before his move.
+    pub written: Option<&'a Sitting>,
+    pub writing: bool,
+}
+
+impl GameView<'_> {
+    pub fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
+        let game = self.playing.game();
+        let level = u8::from(game.opened().level);
+        let side = side(game.side());
+        let goal = match game.opened().goal {
+            Goal::Win => "to win".to_owned(),
+            Goal::Hold { moves } => format!("to hold for {moves} moves"),
+        };
+        let clock = self.playing.left_ms().map_or(String::new(), text::clock);
+        chrome::title(
+            canvas,
+            &format!("You are {side}, {goal}; level {level}"),
+            &clock,
+        );
+        let scale = BoardScale::fitting(canvas);
+        let position = game.line().position();
+        let last = game.moves().last();
+        let marked: Vec<Square> = last.map(|m| m.mv.to()).into_iter().collect();
+        let view = BoardView {
+            board: shakmaty::Position::board(position),
+            look: self.look,
+            glyphs: ctx.display.glyphs,
+            marked: &marked,
+        };
+        view.draw(canvas, 0, 2, scale);
+        let x = scale.width() + 3;
+        self.draw_side(canvas, x);
+        let bottom = canvas.height();
+        if let Some(notice) = self.notice {
+            notice.draw(canvas, bottom - 3);
+        }
+        chrome::entry_line(canvas, bottom - 2, &self.prompt(), self.line);
+        chrome::bar(canvas, KeyContext::Game);
+    }
+
+    /// The score sheet, or what he writes.
+    fn draw_side(&self, canvas: &mut Canvas, x: usize) {
+        let (width, rows) = (canvas.width() - x, canvas.height().saturating_sub(7));
+        if let Some(sitting) = self.written {
+            let tree = sitting.tree();
+            canvas.put(x, 2, "Before your move", TextStyle::ACCENT.bold());
+            let lines: Vec<String> = tree
+                .leaves()
+                .into_iter()
+                .map(|leaf| as_typed(tree, leaf).join(" "))
+                .collect();
+            let first = lines.len().saturating_sub(rows);
+            for (row, line) in lines.iter().skip(first).enumerate() {
+                canvas.put(x, 4 + row, line, TextStyle::PLAIN);
+            }
+            return;
+        }
+        let lines = sheet(self.playing.game());
+        let first = lines.len().saturating_sub(rows);
+        for (row, line) in lines.iter().skip(first).enumerate() {
+            canvas.put(x, 2 + row, line, TextStyle::PLAIN);
+        }
+        if let Some(end) = self.playing.end() {
+            let game = self.playing.game();
+            let outcome = game.outcome().map_or("", |o| o.word());
+            let said = format!(
+                "The game is over: {} ({outcome}). Enter shows where it slipped.",
+                end.words(game.side())
+            );
+            let y = 3 + lines.len().min(rows);
+            canvas.put_wrapped((x, y, width, 4), &said, TextStyle::PLAIN.bold());
+        }
+    }
+
+    fn prompt(&self) -> String {
+        if self.playing.end().is_some() {
+            return "over".to_owned();
+        }
+        if self.writing {
+            return "line".to_owned();
+        }
+        if self.thinking {
+            return "his move".to_owned();
+        }
+        "your move".to_owned()
+    }
+}
+
+/// The moves two by two, as on a score sheet.
+fn sheet(game: &Game) -> Vec<String> {
+    use shakmaty::Position;
+    let mut rows: Vec<String> = Vec::new();
+    for (ply, san) in game.line().sans().into_iter().enumerate() {
+        let Some(pos) = game.line().position_at(ply) else {
+            break;
+        };
+        let number = pos.fullmoves();
+        match (pos.turn().is_white(), rows.last_mut()) {
+            (true, _) => rows.push(format!("{number:>3}. {san:<8}")),
+            (false, Some(row)) if ply > 0 => row.push_str(&san),
+            (false, _) => rows.push(format!("{number:>3}. {:<8}{san}", "...")),
+        }
+    }
+    rows
+}
