@@ -95,13 +95,13 @@ fn results() -> Tablebase<Chess> {
     tables
 }
 
-/// Each note says by what the position is known: by table, which is proved here, or by deep search.
+/// Each says by what the position is known: by table, which is proved here, or by deep search.
 #[test]
 fn every_position_says_what_proves_it() {
     let tables = results();
     let (mut by_table, mut by_search) = (0, 0);
     for drill in ladder() {
-        match drill.proof() {
+        match drill.known_by {
             Some(Proof::Table) => {
                 by_table += 1;
                 let result = tables
@@ -110,7 +110,7 @@ fn every_position_says_what_proves_it() {
                 assert_eq!((result, drill.task), (Wdl::Win, Task::Win), "{}", drill.id);
             }
             Some(Proof::Search) => by_search += 1,
-            None => panic!("{}: the note does not say what proves it", drill.id),
+            None => panic!("{}: nothing says what proves it", drill.id),
         }
     }
     assert_eq!((by_table, by_search), (4, 20));

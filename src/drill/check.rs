@@ -38,6 +38,7 @@ pub(super) fn drill(record: &Record) -> Result<Drill, Vec<Wrong>> {
         themes: record.themes.0.iter().map(|t| t.0.clone()).collect(),
         solution,
         grade: record.grade,
+        known_by: record.known_by,
         note: record.note.as_ref().map(|n| n.0.clone()),
     })
 }

@@ -72,6 +72,7 @@ fn record(found: &Found, id: &str, file: &str) -> Record {
         themes: List::default(),
         lines: List(list),
         grade: None,
+        known_by: None,
         note: found.note.as_deref().map(clean),
     }
 }

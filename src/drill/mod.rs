@@ -15,6 +15,7 @@
 //!   themes: [underpromotion, stalemate-defence]
 //!   lines: ["c7 Rd6+ Kb5 Rd5+ Kb4 Rd4+ Kb3 Rd3+ Kc2 Rd4 c8=R Ra4 Kb3"]
 //!   grade: 3                     # 1 to 5, from `drills check --grade`; may be left out
+//!   known-by: table              # table | search: what shows its worth; may be left out
 //!   note: what the published solution overlooks, where it does   # may be left out
 //! ```
 //!
@@ -38,6 +39,7 @@ mod yaml;
 
 use crate::board::Line;
 use crate::tree::Tree;
+use jiff::civil::Date;
 
 pub use builtin::{builtin, starters};
 pub use epd::write as write_epd;
@@ -74,12 +76,15 @@ pub struct Drill {
     pub solution: Tree,
     /// How difficult it is; shown only after the commit.
     pub grade: Option<Grade>,
-    /// Where the published solution has a hole, or the judge disagrees.
+    /// What shows that the position is worth what it is said to be, where that is known.
+    pub known_by: Option<Proof>,
+    /// Where the published solution has a hole, or the judge disagrees. For people: no program reads it.
     pub note: Option<String>,
 }
 
-/// What shows that a position of the ladder is worth what it is said to be. Notes use the same words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What shows that a position is worth what it is said to be: `table` or `search` in a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Proof {
     /// An endgame table: certain.
     Table,
@@ -88,7 +93,7 @@ pub enum Proof {
 }
 
 impl Proof {
-    /// As notes and the list of the ladder say it.
+    /// As the list of the ladder says it.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
@@ -98,8 +103,23 @@ impl Proof {
     }
 }
 
-#[cfg(test)]
-mod collection_tests;
+/// With this begins the identifier of every drill of an own game; date, game and move follow
+/// (`own-20260214-3f9a1c-17w`). No other drill may be called so.
+const OWN_GAME: &str = "own-";
+
+/// The identifier of a drill of an own game: `game` is the game's own identifier, which begins with its date, `number`
+/// the number of the move.
+#[must_use]
+pub fn own_game_id(game: &str, number: usize, white: bool) -> String {
+    format!("{OWN_GAME}{game}-{number}{}", if white { "w" } else { "b" })
+}
+
+/// As [`Drill::is_of_own_game`], by the identifier of a drill that may be gone.
+#[must_use]
+pub fn is_of_own_game(id: &str) -> bool {
+    id.starts_with(OWN_GAME)
+}
+
 impl Drill {
     /// True for a position that is shipped to be played out: its themes name a step of the ladder.
     #[must_use]
@@ -107,15 +127,22 @@ impl Drill {
         self.themes.iter().any(|t| t.starts_with("ladder-"))
     }
 
-    /// By what a position of the ladder is known to be worth what it is; `None` where the note does not
-    /// say so, as in other drills.
+    /// True for a position of one of the player's own games.
     #[must_use]
-    pub fn proof(&self) -> Option<Proof> {
-        let note = self.note.as_deref()?;
-        let all = [Proof::Table, Proof::Search];
-        all.into_iter().find(|p| note.contains(p.words()))
+    pub fn is_of_own_game(&self) -> bool {
+        is_of_own_game(&self.id)
+    }
+
+    /// When the own game was played that it comes from; `None` for other drills, and for games without a
+    /// date.
+    #[must_use]
+    pub fn game_date(&self) -> Option<Date> {
+        let digits = self.id.strip_prefix(OWN_GAME)?.get(..8)?;
+        Date::strptime("%Y%m%d", digits).ok()
     }
 }
 
+#[cfg(test)]
+mod collection_tests;
 #[cfg(test)]
 mod tests;

@@ -9,7 +9,7 @@ use std::marker::PhantomData;
 use serde::de::{self, Deserialize, Deserializer, SeqAccess, Visitor};
 use serde::{Serialize, Serializer};
 
-use super::{Grade, Task};
+use super::{Grade, Proof, Task};
 
 /// Longest single text in bytes.
 const TEXT_MAX: usize = 4096;
@@ -30,6 +30,8 @@ pub(super) struct Record {
     pub(super) lines: List,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) grade: Option<Grade>,
+    #[serde(default, rename = "known-by", skip_serializing_if = "Option::is_none")]
+    pub(super) known_by: Option<Proof>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) note: Option<Text>,
 }

@@ -278,6 +278,7 @@ fn record(drill: &Drill) -> Record {
         themes: List(drill.themes.iter().map(|t| text(t)).collect()),
         lines: List(lines(&drill.solution).iter().map(|l| text(l)).collect()),
         grade: drill.grade,
+        known_by: drill.known_by,
         note: drill.note.as_deref().map(text),
     }
 }

@@ -6,16 +6,13 @@ use super::moment::Moment;
 use super::survey::Surveyed;
 use super::wording::{in_the_game, sentence};
 use crate::board::Line;
-use crate::drill::{Drill, Task};
+use crate::drill::{Drill, Task, own_game_id};
 use crate::tree::{Author, NodeId, Tree};
 
 /// Thinking time of every drill from a game, in minutes: the same for all, so that it tells nothing.
 const MINUTES: u32 = 8;
 /// Half-moves of a solution.
 const SOLUTION_MAX: usize = 8;
-
-/// Every drill of own games has an identifier that begins so.
-pub const OWN: &str = "own-";
 
 /// The drill of a moment. The identifier depends on game and move alone, so it is the same in every run.
 /// Nothing but the position is seen before the commit.
@@ -36,16 +33,15 @@ pub fn drill(surveyed: &Surveyed, moment: &Moment) -> Option<Drill> {
         let san = crate::board::line::san(line.position(), mv);
         at = solution.add(at, &san, Author::Engine, 0).ok()?;
     }
-    let side = game.side.fold_wb("w", "b");
     let number = game.numbered(ply);
     let note = format!(
         "{} {}",
         in_the_game(moment, &number),
         sentence(moment, &number)
     );
-    let reasons = moment.reasons.iter().map(|r| r.theme());
+    let reasons = moment.reasons.iter().map(|r| r.code().to_owned());
     (!solution.is_empty()).then(|| Drill {
-        id: format!("{OWN}{}-{}{side}", game.id, game.number(ply)),
+        id: own_game_id(&game.id, game.number(ply), game.side.is_white()),
         title: format!("Own game of {}, move {}", game.date(), game.number(ply)),
         root,
         task: Task::Move,
@@ -56,6 +52,7 @@ pub fn drill(surveyed: &Surveyed, moment: &Moment) -> Option<Drill> {
             .collect(),
         solution,
         grade: None,
+        known_by: None,
         note: Some(note),
     })
 }

@@ -31,7 +31,7 @@ mod worth;
 
 pub use add::{Added, Decide, Importer, Phantom, names_in};
 pub use choose::choose;
-pub use drill::{OWN, drill};
+pub use drill::drill;
 pub use fair::may_be_going_on;
 pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points};
 pub use name::{Same, same as same_name};

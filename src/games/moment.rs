@@ -79,10 +79,49 @@ impl Reason {
         }
     }
 
-    /// The word for the themes of a drill.
+    /// All of them.
+    pub const ALL: [Self; 14] = [
+        Self::CouldBeSaved,
+        Self::ChanceNotTaken,
+        Self::AdvantageSlipped,
+        Self::EqualTurnedWorse,
+        Self::ReplyOverlooked,
+        Self::OnlyMoveMissed,
+        Self::FastWhereItMattered,
+        Self::Drift,
+        Self::OnlyMoveFound,
+        Self::Saved,
+        Self::LongThink,
+        Self::OutOfBook,
+        Self::OpeningOver,
+        Self::Control,
+    ];
+
+    /// The name that is kept, as a theme of a drill: it never changes, whatever the words become.
     #[must_use]
-    pub fn theme(self) -> String {
-        self.words().replace(' ', "-")
+    pub fn code(self) -> &'static str {
+        match self {
+            Self::CouldBeSaved => "could-have-been-saved",
+            Self::ChanceNotTaken => "chance-not-taken",
+            Self::AdvantageSlipped => "advantage-let-slip",
+            Self::EqualTurnedWorse => "level-turned-worse",
+            Self::ReplyOverlooked => "reply-overlooked",
+            Self::OnlyMoveMissed => "only-move-missed",
+            Self::FastWhereItMattered => "fast-where-it-mattered",
+            Self::Drift => "drift",
+            Self::OnlyMoveFound => "only-move-found",
+            Self::Saved => "saved",
+            Self::LongThink => "long-think",
+            Self::OutOfBook => "out-of-book",
+            Self::OpeningOver => "after-the-opening",
+            Self::Control => "control",
+        }
+    }
+
+    /// The reason of a name; `None` for a theme that is none.
+    #[must_use]
+    pub fn from_code(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|r| r.code() == code)
     }
 }
 

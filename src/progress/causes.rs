@@ -7,38 +7,83 @@ use serde::Serialize;
 use super::stats::Rate;
 use crate::review::FindingKind;
 
-/// The causes that are offered before he has named any of his own, each with the kinds of finding that say
-/// the same (our own choice, no source). For the last two a review has no kind: it does not know what
-/// he knows, and time is counted elsewhere.
-pub const OFFERED: [(&str, &[FindingKind]); 7] = [
-    (
-        "did not look for his best reply",
-        &[
+/// A cause that is offered before he has named any of his own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OfferedCause {
+    /// Its name for programs; never changes.
+    pub code: &'static str,
+    /// What he chooses, and what his attempts keep.
+    pub words: &'static str,
+    /// Words under which it was offered before: attempts explained with them still count as this one. **Better words are
+    /// put in the place of `words`, and the old ones go here.**
+    pub earlier: &'static [&'static str],
+    /// The kinds of finding that say the same (our own choice, no source). For the last two a review has no kind: it
+    /// does not know what he knows, and time is counted elsewhere.
+    pub kinds: &'static [FindingKind],
+}
+
+impl OfferedCause {
+    /// The offered cause that these words name or named; `None` for words of his own.
+    #[must_use]
+    pub fn of(words: &str) -> Option<&'static Self> {
+        let words = plain(words);
+        let names = |c: &&Self| c.words == words || c.earlier.contains(&words.as_str());
+        OFFERED.iter().find(names)
+    }
+}
+
+pub const OFFERED: [OfferedCause; 7] = [
+    OfferedCause {
+        code: "reply-not-looked-for",
+        words: "did not look for his best reply",
+        earlier: &[],
+        kinds: &[
             FindingKind::MissedDefence,
             FindingKind::MissedCounterSacrifice,
             FindingKind::MissedThreat,
             FindingKind::BareCandidate,
         ],
-    ),
-    (
-        "stopped one move too early",
-        &[FindingKind::StoppedShort, FindingKind::Misjudged],
-    ),
-    (
-        "looked at one candidate only",
-        &[FindingKind::MissedCandidate, FindingKind::WrongChoice],
-    ),
-    (
-        "saw it and dismissed it",
-        &[
+    },
+    OfferedCause {
+        code: "stopped-too-early",
+        words: "stopped one move too early",
+        earlier: &[],
+        kinds: &[FindingKind::StoppedShort, FindingKind::Misjudged],
+    },
+    OfferedCause {
+        code: "one-candidate-only",
+        words: "looked at one candidate only",
+        earlier: &[],
+        kinds: &[FindingKind::MissedCandidate, FindingKind::WrongChoice],
+    },
+    OfferedCause {
+        code: "seen-and-dismissed",
+        words: "saw it and dismissed it",
+        earlier: &[],
+        kinds: &[
             FindingKind::SeenMisjudged,
             FindingKind::FearedTooMuch,
             FindingKind::WrongChoice,
         ],
-    ),
-    ("lost the picture of the board", &[FindingKind::IllegalMove]),
-    ("did not know the idea", &[]),
-    ("was short of time", &[]),
+    },
+    OfferedCause {
+        code: "board-lost",
+        words: "lost the picture of the board",
+        earlier: &[],
+        kinds: &[FindingKind::IllegalMove],
+    },
+    OfferedCause {
+        code: "idea-unknown",
+        words: "did not know the idea",
+        earlier: &[],
+        kinds: &[],
+    },
+    OfferedCause {
+        code: "short-of-time",
+        words: "was short of time",
+        earlier: &[],
+        kinds: &[],
+    },
 ];
 
 /// Times from which on something is said of a cause.
@@ -105,7 +150,8 @@ impl Cause {
 pub fn causes(given: &[(String, String)], removed: &HashSet<String>) -> Vec<Cause> {
     let mut counts: BTreeMap<String, BTreeMap<&str, usize>> = BTreeMap::new();
     for (text, kind) in given {
-        let plain = plain(text);
+        // What was explained with earlier words of an offered cause is counted with it.
+        let plain = OfferedCause::of(text).map_or_else(|| plain(text), |c| c.words.to_owned());
         if !plain.is_empty() {
             let kinds = counts.entry(plain).or_default();
             *kinds.entry(kind.as_str()).or_default() += 1;
@@ -148,10 +194,7 @@ fn cause((words, kinds): (String, BTreeMap<&str, usize>)) -> Cause {
 }
 
 fn belonging(words: &str) -> &'static [FindingKind] {
-    OFFERED
-        .iter()
-        .find(|(offered, _)| *offered == words)
-        .map_or(&[], |(_, kinds)| kinds)
+    OfferedCause::of(words).map_or(&[], |cause| cause.kinds)
 }
 
 /// A kind's name as words; a name that this program does not know stays what it is.

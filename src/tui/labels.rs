@@ -8,7 +8,7 @@ use jiff::{Timestamp, tz::TimeZone};
 use crate::app::App;
 use crate::attempt::Origin;
 use crate::drill::Drill;
-use crate::games::OWN;
+use crate::drill::is_of_own_game;
 use crate::text;
 use crate::tui::widgets::position_text::side;
 
@@ -29,9 +29,9 @@ pub fn for_coach(file: &Path) -> String {
 pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
         Origin::Drill(id) => match app.drills().find(id) {
-            Ok((number, _)) if id.starts_with(OWN) => format!("Own game {number}"),
+            Ok((number, _)) if is_of_own_game(id) => format!("Own game {number}"),
             Ok((number, _)) => format!("Position {number}"),
-            Err(_) if id.starts_with(OWN) => "A position of an own game".to_owned(),
+            Err(_) if is_of_own_game(id) => "A position of an own game".to_owned(),
             Err(_) => "A position no longer in the collection".to_owned(),
         },
         Origin::Position => "Own position".to_owned(),

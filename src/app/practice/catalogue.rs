@@ -25,8 +25,7 @@ impl DrillCatalogue {
     /// # Errors
     /// There is no such drill.
     pub fn find(&self, id: &str) -> Result<(usize, &Drill), AppError> {
-        let of_own_games = |d: &Drill| d.id.starts_with(crate::games::OWN);
-        let own = self.0.iter().take_while(|d| of_own_games(d)).count();
+        let own = self.0.iter().take_while(|d| d.is_of_own_game()).count();
         self.0
             .iter()
             .enumerate()

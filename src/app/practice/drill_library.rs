@@ -147,11 +147,9 @@ impl DrillService {
     }
 
     fn refusal(&self, drill: &Drill) -> Option<String> {
-        if drill.id.starts_with(crate::games::OWN) {
-            let own = crate::games::OWN;
-            return Some(format!(
-                "names that begin with '{own}' are those of your own games"
-            ));
+        if drill.is_of_own_game() {
+            let why = "names that begin with 'own-' are those of your own games";
+            return Some(why.to_owned());
         }
         let builtin = drill::builtin().unwrap_or_default();
         if builtin.iter().any(|d| d.id == drill.id) {
@@ -209,6 +207,7 @@ impl DrillService {
             themes: Vec::new(),
             solution,
             grade: None,
+            known_by: None,
             note: Some(format!(
                 "The lines are those of the judge, {}.",
                 self.judges.judge()?.name()

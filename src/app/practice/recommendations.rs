@@ -3,7 +3,6 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use crate::app::attempts::records::SittingId;
@@ -161,7 +160,7 @@ impl PracticeService {
                     } else {
                         Bits::default()
                     },
-                    game_ms: game_ms(&drill.id),
+                    game_ms: game_ms(drill),
                 },
             )
         };
@@ -191,12 +190,9 @@ fn found(index: &AttemptIndex) -> Vec<Spot> {
     spots
 }
 
-/// When the own game was played that a drill comes from: its name begins with the date (see
-/// [`crate::games::OWN`]). `None` for other drills, and for games without a date.
-fn game_ms(id: &str) -> Option<i64> {
-    let digits = id.strip_prefix(crate::games::OWN)?.get(..8)?;
-    let date = Date::strptime("%Y%m%d", digits).ok()?;
-    let midnight = date.to_zoned_datetime(TimeZone::UTC).ok()?;
+/// When the own game was played that a drill comes from, milliseconds since 1970-01-01 UTC.
+fn game_ms(drill: &Drill) -> Option<i64> {
+    let midnight = drill.game_date()?.to_zoned_datetime(TimeZone::UTC).ok()?;
     Some(midnight.timestamp().as_millisecond())
 }
 
@@ -225,10 +221,14 @@ fn holds(drill: &Drill) -> Bits {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::app::testing::app::drill;
 
     #[test]
     fn own_games_carry_their_date() {
-        let day = |id| game_ms(id).map(|ms| ms / progress::schedule::DAY_MS);
+        let day = |id| {
+            let drill = drill(id, "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1", "c7");
+            game_ms(&drill).map(|ms| ms / progress::schedule::DAY_MS)
+        };
         // 2026-02-14 is day 20498 since 1970-01-01.
         assert_eq!(day("own-20260214-3f9a1c-17w"), Some(20_498));
         assert_eq!(day("own-00000000-3f9a1c-17w"), None);

@@ -50,9 +50,7 @@ impl CauseService {
         let (gone, own): (Vec<Cause>, Vec<Cause>) = own.into_iter().partition(|c| c.gone);
         let gone: HashSet<String> = gone.iter().map(|c| plain(&c.text)).collect();
         let own = own.into_iter().map(|c| c.text);
-        let mut all: Vec<String> = own
-            .chain(OFFERED.map(|(words, _)| words.to_owned()))
-            .collect();
+        let mut all: Vec<String> = own.chain(OFFERED.map(|c| c.words.to_owned())).collect();
         let mut seen = HashSet::new();
         all.retain(|c| seen.insert(plain(c)) && !gone.contains(&plain(c)));
         all.truncate(CAUSES_MAX);

@@ -9,6 +9,7 @@
 
 pub mod causes;
 pub mod coach;
+pub mod note_id;
 pub mod notes;
 pub mod objection;
 pub mod queue;

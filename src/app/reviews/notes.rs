@@ -9,10 +9,10 @@ use crate::app::Clock;
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::games::memory_notes::log_of;
 use crate::app::games::service::GameService;
+use crate::app::reviews::note_id::NoteId;
 use crate::app::reviews::statistics::StatisticsRecorder;
 use crate::app::runtime::judge_provider::JudgeProvider;
 use crate::attempt::{Attempt, Event, Origin};
-use crate::board::PositionKey;
 use crate::games::{Same, may_be_going_on, same_name};
 use crate::progress::Sighted;
 use crate::review::Settings;
@@ -43,15 +43,21 @@ pub struct Note {
     pub heading: String,
     /// Who wrote it: the player to move at the position, or else the other one the file names. From the file.
     pub student: Option<String>,
+    /// Which tree of which game it is.
+    pub id: NoteId,
     pub written: pgn::Written,
 }
 
 /// Notes as they stood before the judge first spoke of them, as the log of an attempt.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct ReadNotes {
+    /// As it was shown when they were locked.
     heading: String,
     root: String,
     log: Vec<Event>,
+    /// `None` in records of the first version, which are known by their heading.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    id: Option<NoteId>,
 }
 
 impl Record for ReadNotes {
@@ -96,6 +102,7 @@ fn trees(game: &Game) -> Vec<Note> {
         .map(|written| Note {
             heading: heading(game, &written),
             student: student(game, &written),
+            id: NoteId::of(game, &written),
             written,
         })
         .collect()
@@ -151,12 +158,10 @@ impl NoteService {
         let store = self.repository.store();
         let mut batch = store.batch();
         let mut changed = Vec::new();
-        let mut met = HashMap::new();
+        let (mut met, mut met_before) = (HashMap::new(), HashMap::new());
         for (number, note) in notes.iter().enumerate() {
-            let root = root_of(note);
-            let place = place(&note.heading, &root, &mut met);
-            let held: Option<ReadNotes> = store.get(&place)?;
-            if let Some(held) = held.filter(|h| h.heading == note.heading && h.root == root) {
+            let key = numbered(note.id.key(), &mut met);
+            if let Some(held) = self.held(note, &key, &mut met_before)? {
                 let attempt = Attempt::fold(&held.log)?;
                 if !is_same(attempt.tree(), &note.written.tree) {
                     changed.push(Changed {
@@ -166,13 +171,37 @@ impl NoteService {
                     });
                 }
             } else if !store.is_read_only() {
-                let log = log_of(&note.heading, &note.written, self.clock.wall_ms());
-                let heading = note.heading.clone();
-                batch.put(&place, &ReadNotes { heading, root, log })?;
+                let notes = ReadNotes {
+                    heading: note.heading.clone(),
+                    root: note.id.root().to_string(),
+                    log: log_of(&note.heading, &note.written, self.clock.wall_ms()),
+                    id: Some(note.id.clone()),
+                };
+                batch.put(&key, &notes)?;
             }
         }
         batch.keep()?;
         Ok(changed)
+    }
+
+    /// What was locked for the place of a note, under its key or as the first version of the program kept it.
+    fn held(
+        &self,
+        note: &Note,
+        key: &str,
+        met_before: &mut HashMap<String, usize>,
+    ) -> Result<Option<ReadNotes>, AppError> {
+        let store = self.repository.store();
+        let (heading, first_key) = note.id.first_form();
+        let first_key = numbered(first_key, met_before);
+        if let Some(held) = store.get::<ReadNotes>(key)?
+            && held.id.as_ref() == Some(&note.id)
+        {
+            return Ok(Some(held));
+        }
+        let held: Option<ReadNotes> = store.get(&first_key)?;
+        let root = note.id.root().as_str();
+        Ok(held.filter(|h| h.id.is_none() && h.heading == heading && h.root == root))
     }
 
     /// Keeps a reviewed tree as an attempt of the player's own, written from memory, and counts it. False
@@ -203,7 +232,7 @@ impl NoteService {
         if self
             .repository
             .store()
-            .get::<Sighted>(&root_of(note))?
+            .get::<Sighted>(note.id.root().as_str())?
             .is_none()
         {
             return Ok(false);
@@ -237,18 +266,11 @@ impl NoteService {
     }
 }
 
-fn root_of(note: &Note) -> String {
-    PositionKey::of(note.written.root().position()).to_string()
-}
-
-/// The key of notes with a heading on a position; several of the same in one file are told apart by their order.
-/// Two places may share a key, so both stand in the record as well.
-fn place(heading: &str, root: &str, met: &mut HashMap<String, usize>) -> String {
-    let [heading, root] = [heading, root].map(|t| crc32fast::hash(t.as_bytes()));
-    let place = format!("{heading:08x}-{root:08x}");
-    let count = met.entry(place.clone()).or_default();
+/// Several of the same in one file are told apart by their order.
+fn numbered(key: String, met: &mut HashMap<String, usize>) -> String {
+    let count = met.entry(key.clone()).or_default();
     *count += 1;
-    format!("{place}-{count}")
+    format!("{key}-{count}")
 }
 
 /// The same moves and verdicts at the same position.

@@ -299,6 +299,7 @@ pub(crate) fn drill(id: &str, fen: &str, solution: &str) -> Drill {
         themes: vec!["underpromotion".to_owned()],
         solution: tree,
         grade: None,
+        known_by: None,
         note: None,
     }
 }

@@ -12,7 +12,6 @@ use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::drill::{self, Drill, Grade, Task};
-use crate::games::OWN;
 use crate::text;
 use crate::tree::{NodeId, Tree};
 
@@ -32,7 +31,7 @@ pub(crate) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
 /// Those that were added: they stand behind the collection.
 fn added(app: &App) -> Vec<Drill> {
     let known = drill::builtin().unwrap_or_default();
-    let is_added = |d: &&Drill| !d.id.starts_with(OWN) && known.iter().all(|k| k.id != d.id);
+    let is_added = |d: &&Drill| !d.is_of_own_game() && known.iter().all(|k| k.id != d.id);
     app.drills()
         .all()
         .iter()

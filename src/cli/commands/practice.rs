@@ -10,7 +10,7 @@ use crate::cli::Failure;
 use crate::cli::args;
 use crate::cli::args::{Global, Practice};
 use crate::cli::{locate, open_app};
-use crate::games::OWN;
+use crate::drill::is_of_own_game;
 use crate::tui::{self, Options, Start, Touring};
 
 /// The screens on what to practise now.
@@ -35,7 +35,7 @@ pub(crate) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
             config.drills = Some(drills);
             start
         }
-        (Some(text), _) if text.starts_with(OWN) => Start::Drill(text.clone()),
+        (Some(text), _) if is_of_own_game(text) => Start::Drill(text.clone()),
         (Some(text), _) => Start::Drill(locate::drill(text)?),
         (None, Some(fen)) => Start::Position(Box::new(Line::new(
             line::read_fen(fen).map_err(Failure::input)?,

@@ -21,7 +21,7 @@ pub(super) fn ladder() -> Result<String, Failure> {
                 "  {:<12} {side} to move, {} men, {}",
                 drill.id,
                 men(&drill.root),
-                drill.proof().map_or("", Proof::words)
+                drill.known_by.map_or("", Proof::words)
             );
         }
     }

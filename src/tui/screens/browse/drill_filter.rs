@@ -12,7 +12,6 @@ use crate::app::Summary;
 use crate::attempt::Origin;
 use crate::board::phase;
 use crate::drill::Drill;
-use crate::games::OWN;
 
 /// One filter: what stands on the screen where everything passes, and each of its values.
 struct FilterChoices {
@@ -79,7 +78,7 @@ impl DrillTraits {
 
     fn of(drill: &Drill, tried_ms: Option<i64>) -> Self {
         let position = drill.root.position();
-        let task = if drill.id.starts_with(OWN) {
+        let task = if drill.is_of_own_game() {
             2
         } else {
             usize::from(drill.is_of_the_ladder())
