@@ -11,6 +11,12 @@ use crate::board::{Line, line};
 use crate::judge::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked};
 use crate::tree::{Author, NodeId, Tree, Verdict};
 
+/// A position made for these tests: everything quiet, White a bishop ahead (the worth is given, not counted).
+pub(crate) const QUIET: &str = "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - - 0 7";
+/// R. Reti - S. Tartakower, Vienna 1910 (R. Reti, Modern Ideas in Chess, 1923).
+pub(crate) const RETI_TARTAKOWER: &str =
+    "rnb1kb1r/pp3ppp/2p2n2/4q3/4N3/3Q4/PPPB1PPP/2KR1BNR b kq - 1 8";
+
 /// A judge that knows the worth, for the player, of the ends of some lines; everything else is the
 /// best of what is known below it, or as good as the position before. A line that begins with `--`
 /// is what would follow if the player passed.

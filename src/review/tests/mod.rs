@@ -4,6 +4,7 @@ mod choice_impact;
 mod end_card;
 mod findings;
 mod fixture;
+mod illegal_move;
 mod notes;
 mod partial;
 mod recheck;

@@ -1,11 +1,8 @@
 //! Notes: threats that were written down, positions that are decided anyway, and lines closed in words.
 
-use crate::review::tests::fixture::{reviewed, tree};
+use crate::review::tests::fixture::{QUIET, reviewed, tree};
 use crate::review::{FindingKind, NoteKind, Review};
 use crate::tree::NodeId;
-
-/// A position made for these tests: everything quiet (the worth is given, not counted).
-const QUIET: &str = "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - - 0 7";
 
 fn notes(review: &Review) -> String {
     let lines = review

@@ -1,10 +1,7 @@
 //! One case for each condition of a trial.
 
 use super::super::{Review, Trial, Turn};
-use crate::review::tests::fixture::{reviewed, tree};
-
-/// A position made for these tests: everything quiet (the worth is given, not counted).
-const QUIET: &str = "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - - 0 7";
+use crate::review::tests::fixture::{QUIET, reviewed, tree};
 
 /// The review of some lines in it.
 fn quiet(lines: &[&str], ends: &[(&str, f64)]) -> Review {
