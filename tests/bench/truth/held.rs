@@ -133,6 +133,7 @@ fn made(id: &str, solution: Tree) -> Drill {
         themes: Vec::new(),
         solution,
         grade: None,
+        known_by: None,
         note: None,
     }
 }
