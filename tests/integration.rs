@@ -2,6 +2,7 @@
 
 mod cli;
 mod coach;
+mod docs;
 mod drills;
 mod edges;
 mod engine;
@@ -20,6 +21,7 @@ mod published;
 mod screen_imports;
 mod screens;
 mod standards;
+mod stored_names;
 mod supply;
 mod support;
 mod worked;

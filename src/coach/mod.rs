@@ -16,6 +16,26 @@
 //! - `Homework: what to do` makes the position after the move homework
 //!
 //! The colon belongs to the word; large or small letters do not matter.
+//!
+//! # How an answer is read
+//!
+//! `send` writes an attempt as PGN, `take` compares what came back with exactly what would be sent
+//! now: places are joined by legal move (other texts by their letters), so order, main line and line breaks do
+//! not matter; at each place the sent comments are taken out of those that came back, whole ones first, then as
+//! whole words; what is left is the coach's. A verdict is his where it is not the player's. Nothing is guessed:
+//! two new verdicts, changed words, a ruling on a number that was not sent are conflicts that are shown.
+//!
+//! All of it is events after the lock: `Sent` (with the findings as they were numbered), `Coached` (a `Remark`:
+//! added, judged, marked, said, homework), `Overruled`, `Upheld`. `Attempt::coached()` is the layer they make; its
+//! tree begins with the player's nodes under their own numbers, and `Attempt::tree()` never changes.
+//!
+//! A struck finding has `FindingStatus::Overruled`: `Review::counted()`, the history and `sound` leave it out, and it hides
+//! nothing further down its line. **Whoever counts findings or trials must leave it out**: for a finding by its
+//! class, for anything else by `Attempt::is_overruled(paths, kind.code(), resource)`. A ruling without a number in
+//! an attempt that was sent without findings strikes all findings of its place (`Named` with neither kind nor
+//! resource). `foreply coach take` computes the review again after a ruling.
+//! A coach beside the player rules on the review screen (`CoachService::rule`); `Contested`, the player's own key `k`, strikes
+//! nothing: it asks the coach to look. [`model`] holds a tree against the coach's, [`students`] adds up students.
 
 mod brought;
 mod desk;

@@ -25,6 +25,19 @@
 //!
 //! Lenient: a byte order mark; line ends of Unix and Windows; comments; move numbers in `lines`; moves
 //! as [`crate::notation`] reads them. Unknown fields are errors.
+//!
+//! # The collection
+//!
+//! `drills/` holds 464: `starter.yaml` (met first), `endings.yaml` (studies, textbook endings), `games-grade-N.yaml`
+//! (moments of games played before 1970, from memory; each score was replayed to its end, each position
+//! searched by two engines) and `ladder.yaml` (24 positions to play out, themes `ladder-1` to `ladder-4`).
+//! The themes are those of the list in `collection_tests.rs`, which also holds what the collection must have of
+//! each, that no position stands twice, mirrored or not, and that every source has a year before 1970.
+//! `grade.rs` says what a grade is made of. New positions are offered starters first, then mixed by a seed (the
+//! time of the first attempt); those of the ladder are offered to be played out only. Users' own drills (`drills add`:
+//! YAML, EPD, PGN with a FEN tag) lie in the table `added-drills`, one a record.
+//! Themes that mean something to a bench: `control` (the natural move is right; a quarter of all),
+//! `counter-sacrifice` (the tempting move, or the one played, falls to a sacrifice).
 
 mod builtin;
 mod check;

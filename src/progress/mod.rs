@@ -6,6 +6,13 @@
 //!
 //! Statistics with their sources are in [`stats`]. 'Not enough yet' is the honest default: a figure
 //! always comes with its counts and its interval.
+//!
+//! # What verdicts are held against
+//!
+//! A verdict at the end of the choice's line (`forecast`) is held against results: of the play-out in which it was
+//! written, of a play-out begun at the same position after that sitting, and, apart, of own games (notes from
+//! memory: the result was known). Conversion: `converting.rs`; own games leave one record each when they are
+//! judged (`advantages`, disposable). Which kinds of finding belong to which offered cause: `causes.rs`.
 
 pub mod account;
 pub mod causes;

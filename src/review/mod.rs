@@ -14,6 +14,50 @@
 //! 4. [`confirmation`]: asked again with four times the nodes, settled, ordered;
 //! 5. [`measures`]: what is no fault, and what is counted across attempts;
 //! 6. [`wording`]: alone makes sentences, of evidence only.
+//!
+//! # Definitions that practice has changed
+//!
+//! - **Depth and forcing class are no blind spots.** They are what trials are compared within. Asked about,
+//!   they named 'deep moves' for a simulated player without weakness in one run of five.
+//! - **One trial an opponent's turn**, not one for each critical reply: his best reply or one as good. Only
+//!   the best unwritten one is confirmed by a second search, and unconfirmed ones count noise.
+//! - **Critical replies are told from the other replies, not from the verdict that stood**: a definition that
+//!   asks what he wrote counts those more often who wrote less. A line that ends there with a right verdict
+//!   counts as seen.
+//! - **Effect** is the change of the choice's worth in the player's own tree. For the two kinds that are
+//!   about the root itself (missed candidate, wrong choice) it is what the better move would have gained
+//!   over the choice: a better move found does not change what he believed of his own.
+//! - **Own worth** of a line's end is the middle of the verdict's range; 'winning' is the most a tree can
+//!   say, so a forced mate counts no more than that in his own tree. Otherwise every line he judged won
+//!   would hide a second 'finding' that it was won by mate.
+//! - A **game with a FEN tag is one written tree** at its root: its main line is the choice's line, and
+//!   every variation belongs to the tree. An ordinary game gives one tree for each position where
+//!   variations stand.
+//! - **Lost anyway**: what hung already is given up if some move would have saved it without losing the game;
+//!   'within delta of the best' is too narrow, since nothing is within delta of a sacrifice that alone is good.
+//! - **Needed and sound agree with the findings**: `sound` stops before the first counted finding on the choice's
+//!   line, and `needed` goes at least as far as it. A position on the way may look like the truth to a glance while
+//!   the reason is still to come: at Bernstein-Capablanca 1914 the figures said '3 needed' beside a finding at
+//!   half-move 6.
+//! - **Won is won**: where the written move wins (.78) and the better one wins more, the difference is counted on the
+//!   scale of verdicts, where 'winning' ends at .89. The truth bench found a mate told against a move that an
+//!   independent engine wins with as well.
+//! - **A verdict on a finished game** is held against the rule; the finding has no resource and names the last move.
+//! - **An impossible move under the choice always counts**; elsewhere it is told beside.
+//!
+//! The effect of a finding is what its move alone does to the choice in the player's tree. Where that is nothing, it is what
+//! the move does once the others are granted: of two continuations that are refuted alike, each alone leaves the other to
+//! go to, and both would be told beside the choice although together they refute it.
+//!
+//! # What is asked
+//!
+//! A review asks each written position once; the same question scores the move before it. A move that a
+//! search prefers is asked about again only where it could become a finding; the opponent's forcing replies
+//! get a fortieth of the nodes, then an eighth, and the full number only where they may matter; findings are
+//! confirmed in batches, what costs most first; what folds under a confirmed one is not asked about. Half of a
+//! confirmation's nodes will do where the gap is at least 3.5 delta at first sight and still is with them (with 2.5 two
+//! false findings came in). A finding beside the choice cannot count: it is told only from a gap of 2 delta on, and
+//! confirmed with half of the nodes, for the overlooked move alone.
 
 mod analysis;
 mod confirmation;

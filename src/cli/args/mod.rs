@@ -9,6 +9,7 @@ mod drills;
 mod engine;
 mod games;
 mod global;
+mod manual;
 mod playout;
 mod practice;
 mod progress;
@@ -49,10 +50,10 @@ pub(crate) enum Command {
     #[command(after_help = practice::PRACTICE_EXAMPLES)]
     Practice(Practice),
     /// Compares written variations with the truth
-    #[command(after_help = FAIR_PLAY)]
+    #[command(after_help = FAIR_PLAY, after_long_help = manual::REVIEW)]
     Review(Review),
     /// Your own games: from PGN to the moments worth calculating
-    #[command(subcommand, after_help = FAIR_PLAY)]
+    #[command(subcommand, after_help = FAIR_PLAY, after_long_help = manual::GAMES)]
     Games(Games),
     /// Plays a position out against the engine, and shows where it slipped
     #[command(after_help = playout::HELP)]
@@ -60,7 +61,7 @@ pub(crate) enum Command {
     /// What many attempts say together: what you miss, how you judge, whether it changes
     #[command(after_help = "\
 Example: foreply progress --format html -o progress.html
-A plan:  foreply progress --sittings 3 --habit replies-that-give-up")]
+A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long_help = manual::PROGRESS)]
     Progress(ProgressPage),
     /// The positions to practise with
     #[command(subcommand)]
@@ -75,7 +76,7 @@ A plan:  foreply progress --sittings 3 --habit replies-that-give-up")]
     #[command(after_help = setup::SETUP_EXAMPLE)]
     Setup(Setup),
     /// Written variations out to a coach, and his answer back in
-    #[command(subcommand)]
+    #[command(subcommand, after_long_help = manual::COACH)]
     Coach(Coach),
     /// Speaks UCI on standard input and output
     Engine(Engine),
