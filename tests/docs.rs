@@ -26,7 +26,9 @@ fn they_stay_short() {
 fn files(text: &str) -> Vec<&str> {
     let quoted = text.split('`').skip(1).step_by(2);
     let is_file = |w: &&str| {
-        let ends = [".rs", ".md", ".json", ".sh", ".svg", ".tar.gz"].iter().any(|e| w.ends_with(e));
+        let ends = [".rs", ".md", ".json", ".sh", ".svg", ".tar.gz"]
+            .iter()
+            .any(|e| w.ends_with(e));
         (ends || w.ends_with('/')) && !w.contains([' ', '*', '<']) && !w.contains("NAME")
     };
     quoted.filter(is_file).collect()
@@ -53,8 +55,14 @@ fn every_file_that_is_named_is_there() {
 fn every_bench_that_is_named_is_there() {
     let mut met = 0;
     for text in [README, GUIDE, RESULTS] {
-        for (_, rest) in text.match_indices("--bench ").map(|(at, m)| (at, &text[at + m.len()..])) {
-            let name: String = rest.chars().take_while(|c| c.is_ascii_lowercase()).collect();
+        for (_, rest) in text
+            .match_indices("--bench ")
+            .map(|(at, m)| (at, &text[at + m.len()..]))
+        {
+            let name: String = rest
+                .chars()
+                .take_while(|c| c.is_ascii_lowercase())
+                .collect();
             if !name.is_empty() {
                 met += 1;
                 let entry = format!("name = \"{name}\"");
@@ -78,10 +86,16 @@ fn commands(text: &str) -> Vec<Vec<String>> {
             continue;
         }
         let command: Vec<String> = words
-            .take_while(|w| w.chars().all(|c| c.is_ascii_lowercase() || c == '-') && !w.starts_with('-'))
+            .take_while(|w| {
+                w.chars().all(|c| c.is_ascii_lowercase() || c == '-') && !w.starts_with('-')
+            })
             .map(str::to_owned)
             .collect();
-        let options = line.split("  ").next().unwrap_or_default().split_whitespace();
+        let options = line
+            .split("  ")
+            .next()
+            .unwrap_or_default()
+            .split_whitespace();
         let options = options.filter(|w| w.starts_with("--")).map(str::to_owned);
         found.push(command.into_iter().chain(options).collect());
     }
@@ -91,14 +105,21 @@ fn commands(text: &str) -> Vec<Vec<String>> {
 #[test]
 fn every_command_that_is_named_is_there() {
     let program = Program::new();
-    let mut all: Vec<Vec<String>> = [README, GUIDE, RESULTS].iter().flat_map(|t| commands(t)).collect();
+    let mut all: Vec<Vec<String>> = [README, GUIDE, RESULTS]
+        .iter()
+        .flat_map(|t| commands(t))
+        .collect();
     all.sort();
     all.dedup();
     assert!(all.len() > 15, "{all:?}");
     for words in all {
         let is_option = |w: &&String| w.starts_with("--");
         let options: Vec<&String> = words.iter().filter(is_option).collect();
-        let mut named: Vec<&str> = words.iter().filter(|w| !is_option(w)).map(String::as_str).collect();
+        let mut named: Vec<&str> = words
+            .iter()
+            .filter(|w| !is_option(w))
+            .map(String::as_str)
+            .collect();
         // What is no command is an argument: help is then that of the command before it.
         let help = loop {
             let args: Vec<&str> = named.iter().copied().chain(["--help"]).collect();
@@ -109,7 +130,10 @@ fn every_command_that_is_named_is_there() {
             assert!(named.pop().is_some(), "{words:?}: {}", ran.err);
         };
         let first = words.iter().find(|w| !is_option(w));
-        assert!(first.is_none() || !named.is_empty(), "there is no command {words:?}");
+        assert!(
+            first.is_none() || !named.is_empty(),
+            "there is no command {words:?}"
+        );
         for option in options {
             let name = option.trim_end_matches([',', '.', ';', ':']);
             assert!(help.contains(name), "{words:?}: the help knows no {name}");
@@ -123,7 +147,9 @@ fn the_sample_review_is_real() {
     let program = Program::new();
     let ran = program.run(&["review", "tests/data/harrowmere-homework.pgn"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let begin = README.find("    $ foreply review tests/data/harrowmere-homework.pgn").unwrap();
+    let begin = README
+        .find("    $ foreply review tests/data/harrowmere-homework.pgn")
+        .unwrap();
     let sample: Vec<&str> = README[begin..]
         .lines()
         .skip(1)
@@ -133,7 +159,11 @@ fn the_sample_review_is_real() {
     let sample = sample.join("\n");
     let sample = sample.trim();
     assert!(sample.lines().count() > 10);
-    assert!(ran.out.contains(sample), "README has\n{sample}\n\nbut the program prints\n{}", ran.out);
+    assert!(
+        ran.out.contains(sample),
+        "README has\n{sample}\n\nbut the program prints\n{}",
+        ran.out
+    );
 }
 
 /// What must be said where use can hurt.

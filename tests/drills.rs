@@ -6,7 +6,7 @@ use foreply::board::line;
 use foreply::drill::{builtin, grade};
 use serde_json::Value;
 
-use crate::support::Program;
+use crate::support::{Program, left_out};
 
 /// One position with its solution, made for the test.
 const HOMEWORK: &str = "[Event \"For Tuesday\"]\n[SetUp \"1\"]\n[FEN \"4k3/8/8/3q1p2/4P3/8/8/4K3 w - - 0 1\"]\n\n1. exd5 *\n";
@@ -33,7 +33,7 @@ fn independent_libraries_read_our_files() {
     let python = match python {
         Ok(run) if run.status.code() != Some(2) => run,
         _ => {
-            println!("skipped: python3 with chess, jsonschema and PyYAML is not there");
+            left_out("python3 with chess, jsonschema and PyYAML is not there");
             return;
         }
     };

@@ -9,7 +9,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::support::Program;
+use crate::support::{Program, left_out};
 
 /// The attempt at the study, and one from memory.
 const STUDY: &str = "1795940686881-0000";
@@ -32,7 +32,7 @@ impl Fixture {
         match unpacked {
             Ok(status) => assert!(status.success()),
             Err(_) => {
-                eprintln!("skipped: no tar to unpack the old home with");
+                left_out("there is no tar to unpack the old home with");
                 return None;
             }
         }

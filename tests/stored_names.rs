@@ -10,7 +10,9 @@ const GUIDE: &str = include_str!("../DEVELOPERS.md");
 
 /// The codes in a row of the table.
 fn listed(what: &str) -> Vec<&'static str> {
-    let row = GUIDE.lines().find(|l| l.starts_with(&format!("| {what} |")));
+    let row = GUIDE
+        .lines()
+        .find(|l| l.starts_with(&format!("| {what} |")));
     let row = row.unwrap_or_else(|| panic!("DEVELOPERS.md has no row '{what}'"));
     row.split('`').skip(1).step_by(2).collect()
 }
@@ -26,15 +28,26 @@ fn finding_kinds() {
     }
     // Of a later version: kept as it was read, and said to be so.
     let later: StoredFindingKind = serde_json::from_str("\"missed-rebuttal\"").unwrap();
-    assert_eq!(serde_json::to_string(&later).unwrap(), "\"missed-rebuttal\"");
-    assert!(later.label().contains("of a later version"), "{}", later.label());
+    assert_eq!(
+        serde_json::to_string(&later).unwrap(),
+        "\"missed-rebuttal\""
+    );
+    assert!(
+        later.label().contains("of a later version"),
+        "{}",
+        later.label()
+    );
 }
 
 #[test]
 fn reasons_of_a_moment() {
     let codes: Vec<&str> = Reason::ALL.map(Reason::code).to_vec();
     assert_eq!(codes, listed("reasons of a moment"));
-    assert!(Reason::ALL.iter().all(|r| Reason::from_code(r.code()) == Some(*r)));
+    assert!(
+        Reason::ALL
+            .iter()
+            .all(|r| Reason::from_code(r.code()) == Some(*r))
+    );
     assert_eq!(Reason::from_code("own-game"), None);
 }
 

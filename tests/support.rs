@@ -1,6 +1,9 @@
 //! The program itself, run in a fresh home with a clean environment.
 
 pub mod dice;
+mod left_out;
+
+pub use left_out::left_out;
 
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};

@@ -68,7 +68,7 @@ pub fn weeks(attempts: &[&Counted], zone: &TimeZone) -> Vec<Week> {
 pub fn monday(wall_ms: i64, zone: &TimeZone) -> Option<Date> {
     let date = Timestamp::from_millisecond(wall_ms)
         .ok()?
-        .to_zoned_datetime(zone.clone())
+        .to_zoned(zone.clone())
         .date();
     let back = date.weekday().since(Weekday::Monday);
     date.checked_sub(jiff::Span::new().days(i64::from(back)))

@@ -55,7 +55,7 @@ pub fn drill(app: &App, drill: &Drill) -> String {
 pub fn date(wall_ms: i64, zone: &TimeZone) -> String {
     Timestamp::from_millisecond(wall_ms).map_or_else(
         |_| "no date".to_owned(),
-        |t| t.to_zoned_datetime(zone.clone()).date().to_string(),
+        |t| t.to_zoned(zone.clone()).date().to_string(),
     )
 }
 

@@ -11,7 +11,7 @@ use foreply::attempt::Sight;
 use foreply::board::{Line, line::read_fen};
 use foreply::tree::{NodeId, Verdict};
 
-use crate::support::Program;
+use crate::support::{Program, left_out};
 
 /// O. Bernstein - J. R. Capablanca, Moscow 1914, before 27.Nxc3 (from memory); the notes are invented.
 const BERNSTEIN: &str = "3r2k1/p4ppp/1q6/1Nrn4/8/2p1P3/P1R1QPPP/2R3K1 w - - 8 27";
@@ -54,11 +54,11 @@ fn edited(how: &str, from: &str, to: &str) -> bool {
         .args([script, how, from, to])
         .output()
     else {
-        println!("skipped: there is no python3");
+        left_out("there is no python3");
         return false;
     };
     if run.status.code() == Some(2) {
-        println!("skipped: {}", String::from_utf8_lossy(&run.stderr));
+        left_out(String::from_utf8_lossy(&run.stderr).trim());
         return false;
     }
     assert!(

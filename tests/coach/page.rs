@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::support::Program;
+use crate::support::{Program, left_out};
 
 /// Steps through the first finding's proof, unfolds, and says in the title what it saw.
 const PROBE: &str = "<script>addEventListener('load', () => {
@@ -42,7 +42,7 @@ fn browser() -> Option<&'static str> {
         run.is_ok_and(|r| r.status.success())
     });
     if found.is_none() {
-        println!("skipped: there is no chromium");
+        left_out("there is no chromium");
     }
     found
 }
@@ -111,7 +111,7 @@ fn a_validator_has_nothing_against_it() {
         .args(["--preset", "standard", &path])
         .output()
     else {
-        println!("skipped: there is no html-validate under target/npm");
+        left_out("there is no html-validate under target/npm");
         return;
     };
     let said = String::from_utf8_lossy(&run.stdout).into_owned();

@@ -5,7 +5,7 @@ use crate::support::Program;
 use super::moments::GAMES;
 
 fn today() -> String {
-    let now = jiff::Timestamp::now().to_zoned_datetime(jiff::tz::TimeZone::system());
+    let now = jiff::Timestamp::now().to_zoned(jiff::tz::TimeZone::system());
     now.strftime("%Y.%m.%d").to_string()
 }
 

@@ -1,6 +1,7 @@
 //! Own games against the outside: the PGN standard's own sample game, and python-chess, a reader that shares
 //! no code with us, on generated files.
 
+use crate::support::left_out;
 use std::io::Write;
 use std::process::Command;
 
@@ -68,7 +69,7 @@ fn read_by_python(bytes: &[u8]) -> Option<serde_json::Value> {
     let run = match run {
         Ok(run) if run.status.code() != Some(2) => run,
         _ => {
-            println!("skipped: python3 with the package 'chess' is not there");
+            left_out("python3 with the package 'chess' is not there");
             return None;
         }
     };

@@ -1,5 +1,6 @@
-//! Our statistics against scipy and statsmodels, on random tables: skipped where Python lacks them.
+//! Our statistics against scipy and statsmodels, on random tables.
 
+use crate::support::left_out;
 use std::process::Command;
 
 use foreply::progress::stats::forecast::{Forecast, brier};
@@ -52,7 +53,7 @@ for _ in range(60):
 fn independent_implementations_agree() {
     let python = Command::new("python3").args(["-c", SCRIPT]).output();
     let Some(said) = python.ok().filter(|o| o.status.success()) else {
-        eprintln!("skipped: python3 with statsmodels is not there");
+        left_out("python3 with statsmodels is not there");
         return;
     };
     let text = String::from_utf8(said.stdout).unwrap();

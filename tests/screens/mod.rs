@@ -10,6 +10,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use crate::support::left_out;
+
 /// The program under test.
 const FOREPLY: &str = env!("CARGO_BIN_EXE_foreply");
 /// A debug build on a busy machine takes its time.
@@ -19,7 +21,7 @@ const PATIENCE: Duration = Duration::from_secs(180);
 fn tmux_is_there(test: &str) -> bool {
     let there = Command::new("tmux").arg("-V").output().is_ok();
     if !there {
-        eprintln!("{test}: left out, since tmux is not installed");
+        left_out(&format!("{test} needs tmux, which is not installed"));
     }
     there
 }

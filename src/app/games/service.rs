@@ -288,9 +288,7 @@ impl GameService {
 pub fn date_of(wall_ms: i64) -> String {
     let then = jiff::Timestamp::from_millisecond(wall_ms).unwrap_or_default();
     let zone = jiff::tz::TimeZone::system();
-    then.to_zoned_datetime(zone)
-        .strftime("%Y.%m.%d")
-        .to_string()
+    then.to_zoned(zone).strftime("%Y.%m.%d").to_string()
 }
 
 /// The drills of one game's moments.

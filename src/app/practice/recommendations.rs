@@ -192,7 +192,7 @@ fn found(index: &AttemptIndex) -> Vec<Spot> {
 
 /// When the own game was played that a drill comes from, milliseconds since 1970-01-01 UTC.
 fn game_ms(drill: &Drill) -> Option<i64> {
-    let midnight = drill.game_date()?.to_zoned_datetime(TimeZone::UTC).ok()?;
+    let midnight = drill.game_date()?.to_zoned(TimeZone::UTC).ok()?;
     Some(midnight.timestamp().as_millisecond())
 }
 
