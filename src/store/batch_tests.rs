@@ -1,6 +1,6 @@
 //! Steps of several entries.
 
-use super::tests::{Note, home, note, open};
+use super::tests::{Note, expected, filled, home, note, open, texts};
 use super::*;
 
 /// What is written together is there at once, after closing too, and without the database as well.
@@ -144,4 +144,34 @@ fn a_journal_of_the_first_form() {
     let store = open(&home);
     assert_eq!(store.notices(), [""; 0]);
     assert_eq!(store.events::<Note>("log").unwrap().len(), 4);
+}
+
+/// The database refuses an entry that the journal has; it gets it with the next one.
+#[test]
+fn what_the_database_missed_it_gets_with_the_next_entry() {
+    let home = home();
+    filled(&home, 2);
+    let store = open(&home);
+    let key = Key::event("note", "a", 2).unwrap();
+    let missed = Entry {
+        seq: 3,
+        joined: false,
+        version: 2,
+        json: Some(value::json(&key, &note("event 2")).unwrap()),
+        key: key.as_str().to_owned(),
+    };
+    let mut writer = store.writer();
+    writer
+        .journal
+        .append(std::slice::from_ref(&missed))
+        .unwrap();
+    writer.behind.push(missed);
+    drop(writer);
+    store.put("x", &note("next")).unwrap();
+    assert_eq!(texts(&store), expected(3));
+    drop(store);
+    std::fs::remove_dir_all(home.path().join("sled")).unwrap();
+    let store = open(&home);
+    assert_eq!(texts(&store), expected(3));
+    assert_eq!(store.get::<Note>("x").unwrap(), Some(note("next")));
 }

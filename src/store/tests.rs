@@ -423,36 +423,6 @@ fn a_full_disk_refuses_the_entry_and_keeps_the_rest() {
     assert_eq!(store.get::<Note>("a").unwrap(), Some(note("after")));
 }
 
-/// The database refuses an entry that the journal has; it gets it with the next one.
-#[test]
-fn what_the_database_missed_it_gets_with_the_next_entry() {
-    let home = home();
-    filled(&home, 2);
-    let store = open(&home);
-    let key = Key::event("note", "a", 2).unwrap();
-    let missed = Entry {
-        seq: 3,
-        joined: false,
-        version: 2,
-        json: Some(value::json(&key, &note("event 2")).unwrap()),
-        key: key.as_str().to_owned(),
-    };
-    let mut writer = store.writer();
-    writer
-        .journal
-        .append(std::slice::from_ref(&missed))
-        .unwrap();
-    writer.behind.push(missed);
-    drop(writer);
-    store.put("x", &note("next")).unwrap();
-    assert_eq!(texts(&store), expected(3));
-    drop(store);
-    fs::remove_dir_all(home.path().join("sled")).unwrap();
-    let store = open(&home);
-    assert_eq!(texts(&store), expected(3));
-    assert_eq!(store.get::<Note>("x").unwrap(), Some(note("next")));
-}
-
 #[test]
 fn threads_share_it() {
     fn shareable<T: Send + Sync>(_: &T) {}
