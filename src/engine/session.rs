@@ -20,7 +20,7 @@ use super::table::Table;
 use super::team::{self, Team};
 use super::types::*;
 use super::wdl;
-use super::worker::{Limits, Report};
+use super::worker::{Bound, Limits, Report};
 
 const NAME: &str = concat!("Foreply ", env!("CARGO_PKG_VERSION"));
 /// Megabytes of the transposition table.
@@ -400,6 +400,11 @@ impl Printer {
             r.rank,
             score(r.score)
         );
+        text += match r.bound {
+            None => "",
+            Some(Bound::Lower) => " lowerbound",
+            Some(Bound::Upper) => " upperbound",
+        };
         if self.show_wdl {
             let w = wdl::from_score(r.score, evaluation::phase(root));
             text += &format!(" wdl {} {} {}", w.win, w.draw, w.loss);

@@ -84,3 +84,32 @@ fn the_page_of_time_stands_alone() {
     let json: serde_json::Value = serde_json::from_str(&json.out).unwrap();
     assert_eq!(json["conversion"][0]["from"], 0.7);
 }
+
+/// A limit is for what is told now: the other positions are offered all the same.
+#[test]
+fn a_limit_throws_no_position_away() {
+    let program = Program::new();
+    let games = program.file("games.pgn", GAMES);
+    program.run(&["games", "add", &games, "--player", "Verrick"]);
+    let all = program.file("all.yaml", "");
+    let one = program.file("one.yaml", "");
+    let moments = ["games", "moments", "--nodes", "300", "-o"];
+    let ran = program.run(&[&moments[..], &[all.as_str()]].concat());
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let ran = program.run(&[&moments[..], &[one.as_str(), "--limit", "1"]].concat());
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let count = |file: &str| {
+        let text = std::fs::read_to_string(file).unwrap();
+        foreply::drill::load(&text, file).unwrap().len()
+    };
+    assert!(
+        count(&all) > 1,
+        "the test needs a game with several moments"
+    );
+    assert_eq!(count(&one), 1);
+    let offered = program.file("offered.yaml", "");
+    let ran = program.run(&["drills", "export", &offered]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let text = std::fs::read_to_string(&offered).unwrap();
+    assert_eq!(text.matches("- id: own-").count(), count(&all));
+}

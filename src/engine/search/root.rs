@@ -4,7 +4,7 @@ use super::Ask;
 use crate::engine::position::Position;
 use crate::engine::table::NO_EVAL;
 use crate::engine::types::*;
-use crate::engine::worker::{FRAME_OFFSET, Worker};
+use crate::engine::worker::{Bound, FRAME_OFFSET, Worker};
 
 impl Worker {
     /// Searches the root moves from `first` on; scores and lines are left in `root`.
@@ -16,6 +16,7 @@ impl Worker {
         depth: i32,
         first: usize,
     ) -> i32 {
+        let window = (alpha, beta);
         let (mut alpha, mut best) = (alpha, -INFINITE);
         self.nodes += 1;
         self.frames[FRAME_OFFSET].eval = if p.in_check() {
@@ -62,7 +63,17 @@ impl Worker {
             self.root[i].nodes += self.nodes - before;
             best = best.max(score);
             if number == 1 || score > alpha {
+                let bound = match score {
+                    s if s <= window.0 => Some(Bound::Upper),
+                    s if s >= window.1 => Some(Bound::Lower),
+                    _ => None,
+                };
                 self.note_root(i, score, m);
+                self.root[i].bound = bound;
+                if bound.is_none() {
+                    // There is a score now: the limit of nodes waits no longer.
+                    self.settle(false);
+                }
                 alpha = alpha.max(score);
                 if alpha >= beta {
                     break;

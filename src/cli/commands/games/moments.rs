@@ -1,6 +1,9 @@
 //! `foreply games moments`: the positions worth a sitting.
 
+use std::collections::HashSet;
+
 use super::judging::{by, judged};
+use crate::app::Judged;
 use crate::cli::args::{Format, Global, Moments};
 use crate::cli::shell::error::print;
 use crate::cli::shell::files;
@@ -18,10 +21,13 @@ pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
         bar.show(step.done, step.of)
     })?;
     drop(bar);
+    // All of them are kept and offered; the limit is for what is told and written now.
+    let mut drills = app.games().keep_moments(&judged, &chosen)?;
     if let Some(limit) = args.limit {
         chosen = best(chosen, usize::from(limit));
+        let told: HashSet<String> = chosen.iter().filter_map(|m| id_of(&judged, m)).collect();
+        drills.retain(|d| told.contains(&d.id));
     }
-    let drills = app.games().keep_moments(&judged, &chosen)?;
     if let Some(path) = &args.output {
         let text = drill::write(&drills)
             .map_err(|e| Failure::input(format!("{}: {e}, with --limit N", path.display())))?;
@@ -38,6 +44,12 @@ pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
             print(&where_to(&drills, args))
         }
     }
+}
+
+/// The name of the drill of a moment.
+fn id_of(judged: &Judged, moment: &Moment) -> Option<String> {
+    let drill = crate::games::drill(judged.games.get(moment.game)?, moment);
+    drill.map(|d| d.id)
 }
 
 /// Those with the most to learn, in the order of the games.
