@@ -52,6 +52,13 @@ impl Fixture {
         ran.out
     }
 
+    /// An attempt as it goes to a coach.
+    fn sent(&self, id: &str) -> String {
+        let file = self.folder.path().join("sent.pgn");
+        self.out(&["coach", "send", id, "-o", file.to_str().unwrap()]);
+        std::fs::read_to_string(file).unwrap()
+    }
+
     fn journal(&self) -> Vec<String> {
         let text = std::fs::read_to_string(self.program.home.path().join("journal")).unwrap();
         text.lines().skip(1).map(str::to_owned).collect()
@@ -77,14 +84,8 @@ fn it_opens_and_says_the_same() {
         return;
     };
     let before = fixture.journal();
-    assert_eq!(
-        fixture.out(&["coach", "send", STUDY]),
-        fixture.expected("study.pgn")
-    );
-    assert_eq!(
-        fixture.out(&["coach", "send", NOTE]),
-        fixture.expected("game.pgn")
-    );
+    assert_eq!(fixture.sent(STUDY), fixture.expected("study.pgn"));
+    assert_eq!(fixture.sent(NOTE), fixture.expected("game.pgn"));
     assert_eq!(
         fixture.out(&["games", "clock"]),
         fixture.expected("clock.txt")

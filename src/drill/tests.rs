@@ -84,7 +84,7 @@ fn every_leniency() {
 
 #[test]
 fn fields_that_are_unknown_or_missing_or_of_the_wrong_kind() {
-    insta::assert_snapshot!(told(&with("minutes", "  mintes: 8")), @"mine.yaml:5:3: drill 'saavedra-1895': unknown field `mintes`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `grade`, `note`");
+    insta::assert_snapshot!(told(&with("minutes", "  mintes: 8")), @"mine.yaml:5:3: drill 'saavedra-1895': unknown field `mintes`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `grade`, `known-by`, `note`");
     insta::assert_snapshot!(told(&with("minutes", "  minutes: five")), @r#"mine.yaml:5:12: drill 'saavedra-1895': minutes: invalid type: string "five", expected u32"#);
     insta::assert_snapshot!(told(&with("task", "  task: lose")), @"mine.yaml:4:9: drill 'saavedra-1895': task: unknown variant `lose`, expected one of `win`, `draw`, `move`");
     insta::assert_snapshot!(told(&with("source", "  # none")), @"mine.yaml:1:3: drill 'saavedra-1895': missing field `source`; add it (fields: id, title, fen, task, minutes, source, themes, lines, grade, note)");
@@ -144,7 +144,7 @@ fn one_bad_record_does_not_hide_another() {
     );
     insta::assert_snapshot!(told(&text), @r#"
     mine.yaml:6:12: drill 'saavedra-1895': minutes: invalid type: string "x", expected u32
-    mine.yaml:13:3: drill 'other': unknown field `tsak`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `grade`, `note`
+    mine.yaml:13:3: drill 'other': unknown field `tsak`, expected one of `id`, `title`, `fen`, `task`, `minutes`, `source`, `themes`, `lines`, `grade`, `known-by`, `note`
     "#);
     insta::assert_snapshot!(told(&format!("{SAAVEDRA}{SAAVEDRA}")), @"mine.yaml:9:3: drill 'saavedra-1895': the drill on line 1 has the same id; choose another");
 }

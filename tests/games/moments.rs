@@ -91,6 +91,8 @@ fn a_limit_throws_no_position_away() {
     let program = Program::new();
     let games = program.file("games.pgn", GAMES);
     program.run(&["games", "add", &games, "--player", "Verrick"]);
+    let added = program.run(&["games", "add", &games, "--player", "Ansa Verrick"]);
+    assert_eq!(added.code, 0, "{}", added.err);
     let all = program.file("all.yaml", "");
     let one = program.file("one.yaml", "");
     let moments = ["games", "moments", "--nodes", "300", "-o"];

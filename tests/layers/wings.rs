@@ -94,6 +94,7 @@ pub const RULES: &[Rule] = &[
             "review::analysis",
             "review::findings",
             "review::confirmation",
+            "review::wording",
         ],
         never: &[],
         why: "what is no fault comes last",

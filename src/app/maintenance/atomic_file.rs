@@ -20,7 +20,9 @@ pub fn write_whole(path: &Path, text: &str) -> io::Result<()> {
     if let Some(permissions) = permissions(path)? {
         beside.permissions(permissions);
     }
-    let mut part = beside.tempfile_in(folder(path))?;
+    // The name of the neighbour is nobody's business: what the system says of it is enough.
+    let plain = |e: io::Error| e.raw_os_error().map_or(e, io::Error::from_raw_os_error);
+    let mut part = beside.tempfile_in(folder(path)).map_err(plain)?;
     part.write_all(text.as_bytes())?;
     part.as_file().sync_all()?;
     part.persist(path)?;

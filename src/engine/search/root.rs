@@ -70,10 +70,6 @@ impl Worker {
                 };
                 self.note_root(i, score, m);
                 self.root[i].bound = bound;
-                if bound.is_none() {
-                    // There is a score now: the limit of nodes waits no longer.
-                    self.settle(false);
-                }
                 alpha = alpha.max(score);
                 if alpha >= beta {
                     break;
