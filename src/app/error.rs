@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use crate::app::maintenance::output::OutputError;
 use crate::attempt::FoldError;
 use crate::judge::JudgeError;
 use crate::playout::GameError;
@@ -55,6 +56,8 @@ pub enum AppError {
     NotLocked,
     #[error(transparent)]
     File(#[from] std::io::Error),
+    #[error(transparent)]
+    Output(#[from] OutputError),
     #[error("there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME")]
     NoGames,
     #[error(

@@ -12,8 +12,12 @@ fn known(table: &str) -> Option<u32> {
     (table == "note").then_some(2)
 }
 
-fn restore(folder: &Path, file: &Path, replace: bool) -> Result<Restored, StoreError> {
-    Store::restore(folder, file, replace, "before-1.backup", &known)
+pub(super) fn restore(folder: &Path, file: &Path, replace: bool) -> Result<Restored, StoreError> {
+    let knowledge = Knowledge {
+        known: &known,
+        sift: &|_, _, text, _| Some(text.to_owned()),
+    };
+    Store::restore(folder, file, replace, "before-1.backup", &knowledge)
 }
 
 /// A home with six events and a record, and a backup of it.
@@ -294,7 +298,7 @@ fn a_damaged_line_in_a_sound_store_is_noticed_and_written_again() {
     fs::write(&path, text).unwrap();
     let store = open(&home);
     assert_eq!(texts(&store), expected(6));
-    insta::assert_snapshot!(told(&home, store.notices().join("\n")), @"The journal was damaged or behind; it was moved to HOME/journal.damaged-1 and written again from the database.");
+    insta::assert_snapshot!(told(&home, store.notices().join("\n")), @"The journal was damaged; it was moved to HOME/journal.damaged-1 and mended from its copy.");
     assert!(journal::is_sound(&path).unwrap());
 }
 

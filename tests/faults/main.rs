@@ -1,7 +1,7 @@
 //! The fault campaign: kills, damage and a failing disk, against the real program, and one table.
 //!
 //! `cargo test --test faults` runs a small one. `FOREPLY_FAULTS=KILLS,DAMAGES cargo test --test faults`
-//! runs as many as it says (1000,500 takes some twenty minutes). `FOREPLY_SOAK=SITTINGS` does nothing but sit
+//! runs as many as it says (1000,500 takes some forty minutes). `FOREPLY_SOAK=SITTINGS` does nothing but sit
 //! and review as often as it says, and tells how store, memory and start grow.
 //!
 //! *Acknowledged* is what a use case has returned from: only then does the screen show it as kept. An
@@ -12,9 +12,11 @@
 mod child;
 mod damage;
 mod disk;
+mod failing;
 mod home;
 mod kill;
 mod soak;
+mod strangers;
 
 use std::process::ExitCode;
 
@@ -45,6 +47,11 @@ fn main() -> ExitCode {
         child::sittings(home.as_ref());
         return ExitCode::SUCCESS;
     }
+    if let [what, home] = args.as_slice()
+        && what == "once"
+    {
+        return ExitCode::from(u8::from(!child::once(home.as_ref())));
+    }
     // As any test binary it is asked for its list by other tools.
     if args.iter().any(|a| a == "--list") {
         return ExitCode::SUCCESS;
@@ -71,7 +78,13 @@ fn main() -> ExitCode {
             (damages / damage::KINDS.len() as u32).max(3),
         ));
     }
+    rows.push(damage::in_each_copy(damages.max(12)));
     rows.extend(disk::rows((damages / 20).clamp(2, 25)));
+    rows.extend(disk::reading(damages.clamp(4, 500)));
+    rows.push(strangers::forged_settings(damages.max(8)));
+    rows.push(strangers::planted_links(damages.max(6)));
+    // The long form lets every single operation fail.
+    rows.extend(failing::rows(if damages >= 500 { 1 } else { 23 }));
     table(&rows);
     let bad = rows.iter().any(|r| {
         r.lost > 0
