@@ -8,6 +8,16 @@ use crate::judge::JudgeError;
 use crate::playout::GameError;
 use crate::store::StoreError;
 
+impl AppError {
+    /// Why something cannot be read, without where it lies.
+    pub(crate) fn brief(&self) -> String {
+        match self {
+            Self::Store(error) => error.brief(),
+            other => other.to_string(),
+        }
+    }
+}
+
 /// A use case failed. What was kept before is still there.
 #[derive(Debug, thiserror::Error)]
 pub enum AppError {

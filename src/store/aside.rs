@@ -43,7 +43,11 @@ impl Store {
 
     /// The value, or `None` where it cannot be read, which is noted.
     pub(super) fn readable<T>(&self, key: &str, read: Result<T, StoreError>) -> Option<T> {
-        read.inspect_err(|e| self.set_aside.add(&named(key), reason(e)))
+        let why = |e: &StoreError| match e {
+            StoreError::Unreadable { reason, .. } => reason.clone(),
+            other => other.brief(),
+        };
+        read.inspect_err(|e| self.set_aside.add(&named(key), why(e)))
             .ok()
     }
 
@@ -78,13 +82,16 @@ pub(super) fn named(key: &str) -> String {
     }
 }
 
-fn reason(error: &StoreError) -> String {
-    match error {
-        StoreError::Newer { .. } => "a newer version of this program has written it".to_owned(),
-        StoreError::Older { .. } => "an old version of this program has written it".to_owned(),
-        StoreError::Damaged { reason, .. } | StoreError::Unreadable { reason, .. } => {
-            reason.clone()
+impl StoreError {
+    /// Why something cannot be read, without where it lies.
+    #[must_use]
+    pub fn brief(&self) -> String {
+        match self {
+            Self::Newer { .. } => "a newer version of this program has written it".to_owned(),
+            Self::Older { .. } => "an old version of this program has written it".to_owned(),
+            Self::Unreadable { what, reason, .. } => format!("{what}: {reason}"),
+            Self::Damaged { reason, .. } => reason.clone(),
+            other => other.to_string(),
         }
-        other => other.to_string(),
     }
 }

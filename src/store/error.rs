@@ -63,8 +63,8 @@ pub enum StoreError {
     )]
     NotMounted { path: PathBuf, disk: PathBuf },
     #[error(
-        "{path}: the store is only read here, and nothing can be kept; close the other window, or see to \
-         the permissions of the folder"
+        "{path}: the store is only read here, and nothing can be kept; close the other window, make room on the \
+         disk, or see to the permissions of the folder"
     )]
     OnlyRead { path: PathBuf },
     #[error(

@@ -41,6 +41,7 @@ mod private;
 mod projection;
 mod recover;
 mod restore;
+mod room;
 mod second;
 mod snapshot;
 mod source;
@@ -173,7 +174,8 @@ impl Store {
     /// As [`Store::open`], where it cannot be read either.
     pub fn open_or_read(path: &Path) -> Result<Self, StoreError> {
         use StoreError::{AlreadyOpen, Full, Permission, ReadOnly};
-        match recover::open(path) {
+        let opened = recover::open(path);
+        match opened.and_then(|store| room::needed(path).map(|()| store)) {
             Err(why @ (AlreadyOpen { .. } | Permission { .. } | ReadOnly { .. } | Full { .. })) => {
                 recover::read_only(path, &why).map_err(|_| why)
             }

@@ -12,7 +12,7 @@ use super::mount;
 use super::snapshot::Snapshot;
 use super::source::Source;
 use super::stamp::{self, Closing};
-use super::{SetAside, Store, StoreError, Writer, lost, private, second, strange};
+use super::{SetAside, Store, StoreError, Writer, lost, private, room, second, strange};
 
 pub(super) fn open(folder: &Path) -> Result<Store, StoreError> {
     create(folder)?;
@@ -168,6 +168,7 @@ impl Mender {
         });
         match tried {
             Err(StoreError::Damaged { what, reason, .. }) => {
+                room::needed(&self.folder)?;
                 let aside = aside(&self.sled, "damaged")?;
                 self.say(&format!(
                     "The database was damaged ({what}: {reason}). It was moved to {}.",

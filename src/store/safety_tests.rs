@@ -171,7 +171,7 @@ fn a_second_program_reads_and_does_not_write() {
     assert_eq!(second.log_ids::<Note>().unwrap(), ["a"]);
     insta::assert_snapshot!(second.notices().join("\n"), @"The store is open in another window: here it is read as it stood just now, and nothing new is kept.");
     let refused = second.put("x", &note("x")).unwrap_err();
-    insta::assert_snapshot!(told(&home, refused), @"HOME: the store is only read here, and nothing can be kept; close the other window, or see to the permissions of the folder");
+    insta::assert_snapshot!(told(&home, refused), @"HOME: the store is only read here, and nothing can be kept; close the other window, make room on the disk, or see to the permissions of the folder");
     let file = home.path().join("from-second");
     assert_eq!(second.backup(&file).unwrap().entries, 4);
     first.append_event("a", 4, &note("event 4")).unwrap();

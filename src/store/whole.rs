@@ -62,11 +62,18 @@ impl Draft {
         &mut self,
         fill: impl FnOnce(&mut BufWriter<&File>) -> io::Result<()>,
     ) -> io::Result<()> {
+        self.try_out(fill)?;
+        self.part.as_file().sync_all()
+    }
+
+    /// Writes it without waiting for the disk: for what will never get a name.
+    pub(super) fn try_out(
+        &mut self,
+        fill: impl FnOnce(&mut BufWriter<&File>) -> io::Result<()>,
+    ) -> io::Result<()> {
         let mut out = BufWriter::new(self.part.as_file());
         fill(&mut out)?;
-        out.flush()?;
-        drop(out);
-        self.part.as_file().sync_all()
+        out.flush()
     }
 
     /// Gives it its name, in place of what stood there.

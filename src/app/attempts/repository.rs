@@ -98,7 +98,7 @@ impl AttemptRepository {
                 | AppError::Store(Newer { .. } | Older { .. } | Unreadable { .. })),
             ) => {
                 let what = format!("attempt '{id}'");
-                self.store.set_aside().add(&what, why.to_string());
+                self.store.set_aside().add(&what, why.brief());
                 Ok(None)
             }
             read => read.map(Some),

@@ -114,7 +114,7 @@ pub(super) fn read_all(store: &Store) -> Result<(), StoreError> {
     for id in store.log_ids::<Event>()? {
         let told = match store.events::<Event>(&id) {
             Ok(log) => Attempt::fold(&log).err().map(|e| e.to_string()),
-            Err(e) => Some(e.to_string()),
+            Err(e) => Some(e.brief()),
         };
         if let Some(why) = told {
             store.set_aside().add(&format!("attempt '{id}'"), why);

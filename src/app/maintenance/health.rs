@@ -128,9 +128,13 @@ fn store(home: &Path) -> Finding {
 
 fn describe(store: &Store, attempts: usize) -> Finding {
     let found = format!(
-        "{}: {attempts} attempts, {:.1} MB, every entry as it was written",
+        "{}: {attempts} attempts, {:.1} MB, {}",
         store.folder().display(),
-        folder_bytes(store.folder()) as f64 / 1e6
+        folder_bytes(store.folder()) as f64 / 1e6,
+        match store.lost() {
+            0 => "every entry as it was written",
+            _ => "what is there as it was written",
+        }
     );
     let passed_over = store.set_aside().sentences();
     let mut told = store.notices().to_vec();

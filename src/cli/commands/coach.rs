@@ -1,6 +1,6 @@
 //! `foreply coach`: attempts out to a coach, and his answer back in.
 
-use crate::app::{App, CoachAnswer, SittingId};
+use crate::app::{App, AppError, CoachAnswer, SittingId};
 use crate::cli::args::{Coach, Format, Global, Send, Take};
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
@@ -35,7 +35,13 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
     target.write(&pgn.join("\n"))?;
     let number = sendings.len();
     for sending in sendings {
-        app.coach().sent(sending)?;
+        match app.coach().sent(sending) {
+            // The letter is there: that is what was asked for.
+            Err(AppError::Store(why)) => global.tell(&[format!(
+                "that it went out could not be noted ({why}); the file is complete"
+            )]),
+            noted => noted?,
+        }
     }
     let s = if number == 1 { "" } else { "s" };
     global.tell(&[format!(
