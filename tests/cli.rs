@@ -117,7 +117,7 @@ fn a_drill_file_with_faults_is_told_by_line() {
 fn output_goes_to_a_file_whole_or_not_at_all() {
     let program = Program::new();
     let notes = program.file("n.pgn", NOTES);
-    let target = program.home.path().join("review.json");
+    let target = program.out("review.json");
     let path = target.to_str().unwrap();
     let ran = program.run(&[
         "review", &notes, "--nodes", "500", "--format", "json", "-o", path,
@@ -143,7 +143,7 @@ fn output_goes_to_a_file_whole_or_not_at_all() {
 fn what_is_told_as_it_is_found_is_what_is_written_at_the_end() {
     let program = Program::new();
     let notes = "tests/data/harrowmere-homework.pgn";
-    let target = program.home.path().join("review.txt");
+    let target = program.out("review.txt");
     let args = ["review", notes, "--nodes", "2000"];
     let told = program.run(&args);
     assert_eq!(told.code, 0, "{}", told.err);

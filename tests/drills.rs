@@ -15,7 +15,7 @@ const HOMEWORK: &str = "[Event \"For Tuesday\"]\n[SetUp \"1\"]\n[FEN \"4k3/8/8/3
 #[test]
 fn independent_libraries_read_our_files() {
     let program = Program::new();
-    let epd = program.home.path().join("all.epd");
+    let epd = program.out("all.epd");
     let ran = program.run(&["--quiet", "drills", "export", epd.to_str().unwrap()]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
     let root = concat!(env!("CARGO_MANIFEST_DIR"), "/drills");
@@ -77,7 +77,7 @@ fn drills_are_added_shown_exported_and_removed() {
         practised.out,
         practised.err
     );
-    let epd = program.home.path().join("mine.epd");
+    let epd = program.out("mine.epd");
     let ran = program.run(&["drills", "export", epd.to_str().unwrap(), "--own"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
     insta::assert_snapshot!(std::fs::read_to_string(&epd).unwrap(), @r#"4k3/8/8/3q1p2/4P3/8/8/4K3 w - - bm exd5; id "for-tuesday"; c0 "For Tuesday";"#);

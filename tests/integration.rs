@@ -18,6 +18,7 @@ mod pgn;
 mod playout;
 mod progress;
 mod published;
+mod safety;
 mod screen_imports;
 mod screens;
 mod standards;

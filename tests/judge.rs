@@ -61,6 +61,7 @@ impl Stub {
             ready: short(&["mute", "floods-at-once", "deaf-to-isready"]),
             search: short(&[
                 "hangs",
+                "tires",
                 "floods",
                 "never-ends",
                 "late-after-stop",
@@ -253,6 +254,19 @@ fn an_engine_that_hangs_in_a_search() {
     let stub = Stub::new("hangs");
     insta::assert_snapshot!(stub.fails(), @"the engine 'sh stub_engine.sh hangs PIDS' was searching and did not answer for 1 s, also after a new start; it was ended; nothing else is affected; name another engine with --engine, or leave it out to use the embedded one");
     assert_eq!(stub.started().len(), 2);
+}
+
+/// Every start brings one answer, and then it hangs: a review of a hundred questions does not wait a hundred times.
+#[test]
+fn an_engine_that_hangs_after_every_search_is_given_up() {
+    let stub = Stub::new("tires");
+    let judge = stub.start(1).unwrap();
+    let answers = (0..20).map(|n| judge.answer(&[question(WHITE, 1000 + n)]));
+    let answered = answers.take_while(Result::is_ok).count();
+    assert_eq!(answered, 3);
+    drop(judge);
+    assert_eq!(stub.started().len(), 3);
+    stub.no_process_left();
 }
 
 #[test]

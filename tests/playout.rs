@@ -61,7 +61,7 @@ fn a_game_from_the_first_move_to_the_account() {
         account.contains("In the last position you are winning."),
         "{account}"
     );
-    let page = program.home.path().join("game.html");
+    let page = program.out("game.html");
     account_of_last(
         &program,
         &["--format", "html", "-o", page.to_str().unwrap()],

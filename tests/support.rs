@@ -11,6 +11,8 @@ use std::process::{Command, Output, Stdio};
 /// A home folder that goes away with the test, and the program in it.
 pub struct Program {
     pub home: tempfile::TempDir,
+    /// Where output goes: nothing is written into the home.
+    pub desk: tempfile::TempDir,
 }
 
 /// What a run printed, and its exit code.
@@ -24,6 +26,7 @@ impl Program {
     pub fn new() -> Self {
         Self {
             home: tempfile::tempdir().unwrap(),
+            desk: tempfile::tempdir().unwrap(),
         }
     }
 
@@ -62,9 +65,15 @@ impl Program {
         path.to_str().unwrap().to_owned()
     }
 
+    /// A path outside the home, at which nothing is yet.
+    pub fn out(&self, name: &str) -> PathBuf {
+        self.desk.path().join(name)
+    }
+
     /// The text without the parts that differ from run to run.
     pub fn plain(&self, text: &str) -> String {
         text.replace(self.home.path().to_str().unwrap(), "HOME")
+            .replace(self.desk.path().to_str().unwrap(), "DESK")
             .trim_end()
             .to_owned()
     }

@@ -2,10 +2,21 @@
 
 use std::path::PathBuf;
 
+use crate::app::maintenance::output::OutputError;
 use crate::attempt::FoldError;
 use crate::judge::JudgeError;
 use crate::playout::GameError;
 use crate::store::StoreError;
+
+impl AppError {
+    /// Why something cannot be read, without where it lies.
+    pub(crate) fn brief(&self) -> String {
+        match self {
+            Self::Store(error) => error.brief(),
+            other => other.to_string(),
+        }
+    }
+}
 
 /// A use case failed. What was kept before is still there.
 #[derive(Debug, thiserror::Error)]
@@ -55,6 +66,8 @@ pub enum AppError {
     NotLocked,
     #[error(transparent)]
     File(#[from] std::io::Error),
+    #[error(transparent)]
+    Output(#[from] OutputError),
     #[error("there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME")]
     NoGames,
     #[error(

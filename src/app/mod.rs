@@ -30,9 +30,9 @@ pub use error::AppError;
 pub use games::memory_notes::Remembered;
 pub use games::openings::{Openings, Structure};
 pub use games::service::{GameService, Judged, Step, Whose, date_of};
-pub use maintenance::atomic_file::write_whole;
 pub use maintenance::backup::{inspect_backup, restore};
 pub use maintenance::health::{Finding, State, setup};
+pub use maintenance::output::{Asked, Output, OutputError, is_same_file};
 pub use maintenance::service::MaintenanceService;
 pub use playouts::engine_decision::EngineSays;
 pub use playouts::records::{GameId, GameSummary, Terms, converted};
@@ -54,7 +54,7 @@ pub use runtime::open::Config;
 pub use runtime::settings_file::{Preset, SETTINGS_FILE};
 
 pub use crate::judge::end_all as end_engines;
-pub use crate::store::{BackedUp, Restored, panic_is_handled};
+pub use crate::store::{BackedUp, Restored, SetAside, panic_is_handled};
 
 /// The application: cheap to clone, shared between threads.
 #[derive(Clone)]

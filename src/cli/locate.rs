@@ -4,8 +4,10 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use crate::app::{App, GameId, NOTES_MAX, SittingId};
+use crate::app::{App, Asked, GameId, NOTES_MAX, SittingId};
+use crate::cli::args::Global;
 use crate::cli::shell::error::Failure;
+use crate::cli::shell::files::Target;
 use crate::drill::{self, Drill, DrillError};
 
 pub(crate) fn built_in() -> Result<&'static [Drill], Failure> {
@@ -95,6 +97,21 @@ pub(crate) fn drill_of_collection(text: &str) -> Result<&'static Drill, Failure>
             "there is no drill '{text}'; `foreply drills list` shows them"
         ))
     })
+}
+
+/// Where a command's output goes; `inputs` are the files it reads.
+pub(crate) fn target(
+    global: &Global,
+    output: Option<&Path>,
+    inputs: &[&Path],
+) -> Result<Target, Failure> {
+    let home = global.home()?;
+    let asked = Asked {
+        home: &home,
+        inputs,
+        force: global.force,
+    };
+    Target::of(output, &asked)
 }
 
 /// The game of that name; 'last' is the newest that is over, or that is not.

@@ -17,7 +17,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::app::{end_engines, panic_is_handled};
-use args::{Args, Command};
+use args::{Args, Command, Global};
 pub use shell::error::Failure;
 
 /// Runs the program with the arguments of the process.
@@ -69,19 +69,24 @@ fn tell_panics() {
 }
 
 fn run(args: Args) -> Result<(), Failure> {
-    let global = args.global;
-    match args.command {
-        None => commands::practice::home(&global),
-        Some(Command::Practice(practice)) => commands::practice::run(&global, &practice),
-        Some(Command::Review(review)) => commands::review::run(&global, &review),
-        Some(Command::Games(command)) => commands::games::run(&global, &command),
-        Some(Command::Playout(args)) => commands::playout::run(&global, &args),
-        Some(Command::Progress(page)) => commands::progress::run(&global, &page),
-        Some(Command::Drills(command)) => commands::drills::run(&global, &command),
-        Some(Command::Backup(args)) => commands::backup::run(&global, &args),
-        Some(Command::Restore(args)) => commands::backup::restore(&global, &args),
-        Some(Command::Setup(args)) => commands::setup::run(&global, &args),
-        Some(Command::Coach(command)) => commands::coach::run(&global, &command),
-        Some(Command::Engine(command)) => commands::engine::run(command),
+    let done = obey(&args.global, args.command);
+    args.global.tell_passed_over();
+    done
+}
+
+fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
+    match command {
+        None => commands::practice::home(global),
+        Some(Command::Practice(practice)) => commands::practice::run(global, &practice),
+        Some(Command::Review(review)) => commands::review::run(global, &review),
+        Some(Command::Games(command)) => commands::games::run(global, &command),
+        Some(Command::Playout(args)) => commands::playout::run(global, &args),
+        Some(Command::Progress(page)) => commands::progress::run(global, &page),
+        Some(Command::Drills(command)) => commands::drills::run(global, &command),
+        Some(Command::Backup(args)) => commands::backup::run(global, &args),
+        Some(Command::Restore(args)) => commands::backup::restore(global, &args),
+        Some(Command::Setup(args)) => commands::setup::run(global, &args),
+        Some(Command::Coach(command)) => commands::coach::run(global, &command),
+        Some(Command::Engine(command)) => commands::engine::run(global, command),
     }
 }

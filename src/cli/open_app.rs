@@ -31,6 +31,7 @@ fn config(global: &Global, writing: bool) -> Result<Config, Failure> {
 pub(crate) fn opened(global: &Global, config: Config) -> Result<App, Failure> {
     let app = App::open(config)?;
     global.tell(app.notices());
+    global.tell_later(app.maintenance().set_aside());
     Ok(app)
 }
 

@@ -93,6 +93,9 @@ fn kebab(name: &str) -> String {
     let id = id.trim_end_matches('-');
     if id.is_empty() {
         "position".to_owned()
+    } else if id.bytes().all(|b| b.is_ascii_digit()) {
+        // A number alone is the place of a drill in the collection.
+        format!("position-{id}")
     } else {
         id.to_owned()
     }

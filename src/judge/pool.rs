@@ -60,6 +60,10 @@ impl Counters {
     }
 }
 
+/// So often an engine is started again because it hangs; the next time is an error. A search that hangs takes half a
+/// minute at most with the usual nodes, so that a review ends within two minutes of them.
+const HANGS_MAX: usize = 2;
+
 /// A UCI engine in one or more processes.
 ///
 /// A process that dies, hangs or talks nonsense is ended and started once more, and the question
@@ -71,6 +75,8 @@ pub struct EngineJudge {
     name: String,
     able: Able,
     done: Counters,
+    /// Searches that it did not end.
+    hangs: AtomicUsize,
 }
 
 impl EngineJudge {
@@ -99,6 +105,7 @@ impl EngineJudge {
             name,
             able,
             done: Counters::default(),
+            hangs: AtomicUsize::new(0),
         })
     }
 
@@ -121,10 +128,19 @@ impl EngineJudge {
     /// One answer by the process of the slot, which is started where it is not running.
     fn ask(&self, slot: &mut Option<Session>, question: &Question) -> Result<Answer, JudgeError> {
         match self.try_once(slot, question) {
-            Err(fault) if fault.may_pass() => self.try_once(slot, question),
+            Err(fault) if fault.may_pass() && !self.hangs_too_often(&fault) => {
+                self.try_once(slot, question)
+            }
             done => done,
         }
         .map_err(|fault| fault.of(self.command.to_string()))
+    }
+
+    /// An engine that hangs now and then is started again; one that does so again and again would make a review wait
+    /// for it many times over.
+    fn hangs_too_often(&self, fault: &Fault) -> bool {
+        matches!(fault, Fault::Silent { .. })
+            && self.hangs.fetch_add(1, Ordering::Relaxed) >= HANGS_MAX
     }
 
     /// A process that has failed is ended here: its slot is empty afterwards.

@@ -7,11 +7,12 @@
 
 use std::collections::BTreeMap;
 use std::fs::File;
-use std::io::{BufRead, BufReader, BufWriter, Read, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 
-use super::StoreError;
-use super::journal::{self, Entry, LINE_MAX};
+use super::journal::{Entry, LINE_MAX};
+use super::whole::{Draft, Readers};
+use super::{StoreError, private, write_private};
 
 const NAME: &str = "foreply-backup";
 /// The version of this form.
@@ -84,23 +85,43 @@ pub(super) fn files(folder: &Path) -> Result<Vec<Entry>, StoreError> {
     Ok(found)
 }
 
-/// Writes the carried files among the entries into the folder, each whole; gives the other entries.
-pub(super) fn put_files(folder: &Path, entries: Vec<Entry>) -> Result<Vec<Entry>, StoreError> {
+/// What a carried file may bring: gets its name, what stands in the folder under that name, and its text in the
+/// backup; gives what is written, `None` for nothing, and adds what is to be told.
+pub type Sift<'a> = &'a dyn Fn(&str, &Path, &str, &mut Vec<String>) -> Option<String>;
+
+/// Splits off what stands for carried files: name and text.
+pub(super) fn split(entries: Vec<Entry>) -> (Vec<(&'static str, String)>, Vec<Entry>) {
     let (files, rest): (Vec<Entry>, Vec<Entry>) =
         entries.into_iter().partition(|e| e.key.starts_with("f/"));
-    for name in CARRIED {
-        let file = files.iter().find(|f| f.key == format!("f/{name}"));
-        let json = file.and_then(|f| f.json.as_deref());
-        let Some(text) = json.and_then(|j| serde_json::from_str::<String>(j).ok()) else {
+    let text = |name: &&'static str| {
+        let file = files.iter().find(|f| f.key == format!("f/{name}"))?;
+        let text = serde_json::from_str::<String>(file.json.as_deref()?).ok()?;
+        Some((*name, text))
+    };
+    (CARRIED.iter().filter_map(text).collect(), rest)
+}
+
+/// Writes the carried files into the folder, each whole, as far as `sift` lets them through; gives what is to be
+/// told of it.
+pub(super) fn put_files(
+    folder: &Path,
+    files: &[(&'static str, String)],
+    sift: Sift<'_>,
+) -> Vec<String> {
+    let mut told = Vec::new();
+    for (name, text) in files {
+        let path = folder.join(name);
+        let Some(text) = sift(name, &path, text, &mut told) else {
             continue;
         };
-        let path = folder.join(name);
-        let part = beside(&path)?;
-        std::fs::write(&part, text)
-            .and_then(|()| std::fs::rename(&part, &path))
-            .map_err(|e| StoreError::io(&path, &e))?;
+        if let Err(e) = write_private(&path, &text) {
+            told.push(format!(
+                "{name} of the backup could not be written ({e}): all else is restored; what it says can be set \
+                 again by hand."
+            ));
+        }
     }
-    Ok(rest)
+    told
 }
 
 /// Writes a backup: whole and read again before it takes its name, so that an older backup of that name
@@ -110,18 +131,33 @@ pub(super) fn write(path: &Path, mut entries: Vec<Entry>) -> Result<BackedUp, St
     for (seq, entry) in (1..).zip(&mut entries) {
         entry.seq = seq;
     }
-    let part = beside(path)?;
-    let done = write_part(&part, &entries)
-        .and_then(|()| verify(&part, &entries))
-        .and_then(|()| std::fs::rename(&part, path).map_err(|e| StoreError::io(path, &e)));
-    if let Err(error) = done {
-        // The part is of no use to anybody; the error that matters is the first one.
-        let _ = std::fs::remove_file(&part);
-        return Err(error);
-    }
-    journal::sync_folder(path);
+    let path = &real(path)?;
+    let fail = |e: std::io::Error| StoreError::io(path, &e);
+    // All that is kept is in it: a new one is for its owner alone.
+    let readers = match path.exists() {
+        true => Readers::AsUsual,
+        false => Readers::Owner,
+    };
+    let mut draft = Draft::beside(path, readers).map_err(fail)?;
+    draft.fill(|out| all(out, &entries)).map_err(fail)?;
+    verify(draft.path(), &entries)?;
+    draft.persist().map_err(fail)?;
     let bytes = path.metadata().map_err(|e| StoreError::io(path, &e))?.len();
     Ok(BackedUp::of(path, bytes, &entries))
+}
+
+/// A file that the store itself keeps in its folder is no place for a backup, empty as some of them are.
+pub(super) fn refuse_own(folder: &Path, file: &Path) -> Result<(), StoreError> {
+    let real = |path: &Path| path.canonicalize().ok();
+    let above = file.parent().filter(|p| !p.as_os_str().is_empty());
+    let inside = real(above.unwrap_or(Path::new("."))) == real(folder);
+    match file.file_name() {
+        Some(name) if inside && private::is_ours(name) => {
+            let reason = "this is a name that the store itself uses; choose another one";
+            Err(StoreError::backup(file, reason))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// An existing file under that name must be a backup itself.
@@ -145,46 +181,43 @@ fn spare(path: &Path) -> Result<(), StoreError> {
     Err(StoreError::backup(path, reason))
 }
 
-fn beside(path: &Path) -> Result<PathBuf, StoreError> {
-    let name = path
-        .file_name()
-        .ok_or_else(|| StoreError::backup(path, "this is no name of a file"))?;
-    let mut part = std::ffi::OsString::from(".");
-    part.push(name);
-    part.push(".part");
-    Ok(path.with_file_name(part))
+/// The file that a link leads to is written, and the link stays.
+fn real(path: &Path) -> Result<PathBuf, StoreError> {
+    if path.file_name().is_none() {
+        return Err(StoreError::backup(path, "this is no name of a file"));
+    }
+    match (path.symlink_metadata(), path.canonicalize()) {
+        (Ok(meta), Ok(real)) if meta.is_symlink() => Ok(real),
+        (Ok(meta), Err(_)) if meta.is_symlink() => Err(StoreError::backup(
+            path,
+            "this is a link that leads nowhere",
+        )),
+        _ => Ok(path.to_owned()),
+    }
 }
 
-fn write_part(part: &Path, entries: &[Entry]) -> Result<(), StoreError> {
-    let fail = |e: std::io::Error| StoreError::io(part, &e);
+fn all(out: &mut impl Write, entries: &[Entry]) -> std::io::Result<()> {
     let mut out = Summed {
-        out: BufWriter::new(File::create(part).map_err(fail)?),
+        out,
         crc: crc32fast::Hasher::new(),
     };
-    let done = out.all(entries);
-    done.map_err(fail)?;
-    let file = out.out.into_inner().map_err(|e| fail(e.into_error()))?;
-    file.sync_all().map_err(fail)
+    out.line(&format!("{NAME} {VERSION}\n"))?;
+    for entry in entries {
+        out.line(&entry.line())?;
+    }
+    let sum = out.crc.clone().finalize();
+    writeln!(out.out, "end {} {sum:08x}", entries.len())
 }
 
-struct Summed {
-    out: BufWriter<File>,
+struct Summed<'a, W> {
+    out: &'a mut W,
     crc: crc32fast::Hasher,
 }
 
-impl Summed {
+impl<W: Write> Summed<'_, W> {
     fn line(&mut self, line: &str) -> std::io::Result<()> {
         self.crc.update(line.as_bytes());
         self.out.write_all(line.as_bytes())
-    }
-
-    fn all(&mut self, entries: &[Entry]) -> std::io::Result<()> {
-        self.line(&format!("{NAME} {VERSION}\n"))?;
-        for entry in entries {
-            self.line(&entry.line())?;
-        }
-        let sum = self.crc.clone().finalize();
-        writeln!(self.out, "end {} {sum:08x}", entries.len())
     }
 }
 

@@ -153,6 +153,15 @@ impl Store {
             entry.joined = at < last;
         }
         writer.journal.append(&entries)?;
+        let copied = writer
+            .copy
+            .as_mut()
+            .map(|copy| copy.append_unsynced(&entries));
+        if let Some(Err(_)) = copied {
+            // The entries are kept in the journal; the next start makes the copy anew, and says where it cannot.
+            writer.copy = None;
+            self.doubt();
+        }
         writer.behind.append(&mut entries);
         writer.meta = base
             .apply(writer.meta, &writer.behind)

@@ -63,10 +63,30 @@ pub enum StoreError {
     )]
     NotMounted { path: PathBuf, disk: PathBuf },
     #[error(
-        "{path}: the store is only read here, and nothing can be kept; close the other window, or see to \
-         the permissions of the folder"
+        "{path}: the store is only read here, and nothing can be kept; close the other window, make room on the \
+         disk, or see to the permissions of the folder"
     )]
     OnlyRead { path: PathBuf },
+    #[error(
+        "{path}: {what} cannot be read ({reason}); all else is there: a backup may have it as it was, or update the \
+         program"
+    )]
+    Unreadable {
+        path: PathBuf,
+        what: String,
+        reason: String,
+    },
+    #[error(
+        "{path}: this is {found} where {wanted} belongs; move it away and start again: what it stood in place of \
+         is made again from the other copies"
+    )]
+    Strange {
+        path: PathBuf,
+        found: &'static str,
+        wanted: &'static str,
+    },
+    #[error("{path}: this is no folder; name a folder with --home")]
+    NotAFolder { path: PathBuf },
     #[error("{path}: {reason}; nothing was changed")]
     Backup { path: PathBuf, reason: String },
     #[error(
@@ -124,5 +144,21 @@ impl StoreError {
             seq,
             reason,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_message_for_each_trouble_of_the_system() {
+        let path = Path::new("/home/ansa/foreply");
+        let told = |kind: std::io::ErrorKind| StoreError::io(path, &kind.into()).to_string();
+        use std::io::ErrorKind::*;
+        insta::assert_snapshot!(told(PermissionDenied), @"/home/ansa/foreply: no permission to write here; change its owner, or use another folder with --home");
+        insta::assert_snapshot!(told(ReadOnlyFilesystem), @"/home/ansa/foreply: this disk can only be read; use another folder with --home");
+        insta::assert_snapshot!(told(StorageFull), @"/home/ansa/foreply: the disk is full; nothing was lost: make room and try again");
+        insta::assert_snapshot!(told(NotADirectory), @"/home/ansa/foreply: not a directory");
     }
 }

@@ -12,9 +12,13 @@ use std::fs::{File, OpenOptions};
 use std::io::{BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-use super::{StoreError, value};
+use super::StoreError;
+pub(super) use super::entry::Entry;
+use super::whole::{Draft, Readers};
 
 const NAME: &str = "foreply-journal";
+/// Stands for an entry that is in no copy; no checksum looks like it.
+const MISSING: &str = "missing";
 /// The version of this form.
 const VERSION: u32 = 2;
 /// No line is longer, its end counted: more is refused when it is to be written, and damage when it is
@@ -22,86 +26,6 @@ const VERSION: u32 = 2;
 pub(super) const LINE_MAX: u64 = 4 << 20;
 /// What is further behind is read as a whole and not from the end.
 const SINCE_MAX: u64 = 16 << 20;
-
-/// One change: a value put under a key, or a key removed (`json` is `None`).
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Entry {
-    /// 1, 2, 3 … over the life of the store.
-    pub(super) seq: u64,
-    pub(super) version: u32,
-    pub(super) key: String,
-    pub(super) json: Option<String>,
-    /// The next entry belongs to the same step.
-    pub(super) joined: bool,
-}
-
-impl Entry {
-    /// The entry of a value as it lies in the database, without a number; `None` where it is damaged.
-    pub(super) fn of(key: &str, raw: &[u8]) -> Option<Self> {
-        let (version, json) = value::open(key, raw)?;
-        Some(Self {
-            seq: 0,
-            version,
-            key: key.to_owned(),
-            json: Some(json.to_owned()),
-            joined: false,
-        })
-    }
-
-    pub(super) fn line(&self) -> String {
-        let body = self.body();
-        format!(
-            "{:08x} {body}
-",
-            crc32fast::hash(body.as_bytes())
-        )
-    }
-
-    /// The checksum of its line.
-    pub(super) fn sum(&self) -> u32 {
-        crc32fast::hash(self.body().as_bytes())
-    }
-
-    fn body(&self) -> String {
-        let json = self.json.as_deref().unwrap_or("-");
-        let joined = if self.joined { "+" } else { "" };
-        format!("{} {}{joined} {} {json}", self.seq, self.version, self.key)
-    }
-
-    /// The number of the entry on a line that is as it was written.
-    fn number(line: &str) -> Option<u64> {
-        let (sum, body) = line.split_once(' ')?;
-        let right = u32::from_str_radix(sum, 16).ok()? == crc32fast::hash(body.as_bytes());
-        seq(body.split(' ').next()?).filter(|_| right)
-    }
-
-    /// `None` where the line is not exactly as it was written.
-    pub(super) fn read(line: &str) -> Option<Self> {
-        let (sum, body) = line.split_once(' ')?;
-        if u32::from_str_radix(sum, 16).ok()? != crc32fast::hash(body.as_bytes()) {
-            return None;
-        }
-        let mut fields = body.splitn(4, ' ');
-        let number = seq(fields.next()?)?;
-        let version = fields.next()?;
-        let last = version.strip_suffix('+');
-        Some(Self {
-            seq: number,
-            version: last.unwrap_or(version).parse().ok()?,
-            joined: last.is_some(),
-            key: fields.next()?.to_owned(),
-            json: fields.next().map(|j| (j != "-").then(|| j.to_owned()))?,
-        })
-    }
-}
-
-/// Larger numbers are not ours: a store that begins one every microsecond needs an age for it. So there is
-/// always a next one.
-const SEQ_MAX: u64 = 1 << 60;
-
-fn seq(text: &str) -> Option<u64> {
-    text.parse().ok().filter(|seq| *seq <= SEQ_MAX)
-}
 
 /// The journal, open for appending.
 #[derive(Debug)]
@@ -120,6 +44,10 @@ pub(super) struct Contents {
     pub(super) entries: Vec<Entry>,
     /// Lines that are not as they were written.
     pub(super) bad: usize,
+    /// The last line is one of them.
+    pub(super) damaged_end: bool,
+    /// The last line has no end: it was being written.
+    pub(super) torn: bool,
 }
 
 impl Contents {
@@ -131,18 +59,39 @@ impl Contents {
 impl Journal {
     /// A new journal with these entries, complete on disk before it takes its name.
     pub(super) fn create(path: &Path, entries: &[Entry]) -> Result<Self, StoreError> {
-        let draft = path.with_extension("new");
         let fail = |e: std::io::Error| StoreError::io(path, &e);
-        let mut out = std::io::BufWriter::new(File::create(&draft).map_err(fail)?);
-        writeln!(out, "{NAME} {VERSION}").map_err(fail)?;
-        for entry in entries {
-            out.write_all(entry.line().as_bytes()).map_err(fail)?;
-        }
-        let file = out.into_inner().map_err(|e| fail(e.into_error()))?;
-        file.sync_all().map_err(fail)?;
-        std::fs::rename(&draft, path).map_err(fail)?;
-        sync_folder(path);
+        let mut draft = Draft::beside(path, Readers::Owner).map_err(fail)?;
+        let filled = draft.fill(|out| {
+            writeln!(out, "{NAME} {VERSION}")?;
+            entries
+                .iter()
+                .try_for_each(|entry| out.write_all(entry.line().as_bytes()))
+        });
+        filled.and_then(|()| draft.persist()).map_err(fail)?;
         Self::append_to(path)
+    }
+
+    /// A journal with these contents, with a line that cannot be read for each entry that is missing among them:
+    /// what is not there must not look as if it had never been.
+    pub(super) fn write(path: &Path, contents: &Contents) -> Result<(), StoreError> {
+        let fail = |e: std::io::Error| StoreError::io(path, &e);
+        let mut draft = Draft::beside(path, Readers::Owner).map_err(fail)?;
+        let filled = draft.fill(|out| {
+            writeln!(out, "{NAME} {VERSION}")?;
+            let mut before = contents.entries.first().map_or(0, |e| e.seq - 1);
+            for entry in &contents.entries {
+                for missing in before + 1..entry.seq {
+                    writeln!(out, "{MISSING} {missing}")?;
+                }
+                out.write_all(entry.line().as_bytes())?;
+                before = entry.seq;
+            }
+            match contents.damaged_end {
+                true => writeln!(out, "{MISSING} {}", before + 1),
+                false => Ok(()),
+            }
+        });
+        filled.and_then(|()| draft.persist()).map_err(fail)
     }
 
     /// An existing journal, to be written on.
@@ -161,6 +110,15 @@ impl Journal {
 
     /// Writes entries; returns when the disk has them.
     pub(super) fn append(&mut self, entries: &[Entry]) -> Result<(), StoreError> {
+        self.add(entries, true)
+    }
+
+    /// The same without waiting for the disk: for what is kept elsewhere already.
+    pub(super) fn append_unsynced(&mut self, entries: &[Entry]) -> Result<(), StoreError> {
+        self.add(entries, false)
+    }
+
+    fn add(&mut self, entries: &[Entry], sync: bool) -> Result<(), StoreError> {
         self.still_there()?;
         if self.broken {
             return Err(StoreError::damaged(
@@ -181,7 +139,11 @@ impl Journal {
             lines.push_str(&line);
         }
         let done = self.file.write_all(lines.as_bytes());
-        match done.and_then(|()| self.file.sync_data()) {
+        let synced = |()| match sync {
+            true => self.file.sync_data(),
+            false => Ok(()),
+        };
+        match done.and_then(synced) {
             Ok(()) => self.len += lines.len() as u64,
             Err(e) => {
                 // Half a line may stand there; the next entry must not be glued to it.
@@ -228,6 +190,19 @@ pub(super) fn read(path: &Path) -> Result<Contents, StoreError> {
         check_head(path, &first)?;
     }
     lines.entries()
+}
+
+/// The same, whatever the first line says: where there is a copy to hold it against.
+pub(super) fn read_whatever_its_head(path: &Path) -> Result<Contents, StoreError> {
+    let mut lines = Lines::open(path, 0)?;
+    lines.next()?;
+    lines.entries()
+}
+
+/// True where the first line is one that this program writes or has written.
+pub(super) fn has_right_head(path: &Path) -> Result<bool, StoreError> {
+    let first = Lines::open(path, 0)?.next()?.unwrap_or_default();
+    Ok((1..=VERSION).any(|version| first == format!("{NAME} {version}")))
 }
 
 /// True where every line is as it was written, a last one that is being written just now apart.
@@ -465,9 +440,12 @@ impl Lines {
             match entry {
                 // Numbers only rise; one that does not has been copied to the wrong place.
                 Some(entry) if entry.seq > found.last_seq() => found.entries.push(entry),
-                _ => found.bad += 1,
+                // What is being written just now is not there yet.
+                _ => found.bad += usize::from(self.whole),
             }
         }
+        found.damaged_end = damaged;
+        found.torn = !self.whole;
         // The end of the last step is there and cannot be read: what is left of the step is kept.
         if !damaged {
             while found.entries.pop_if(|e| e.joined).is_some() {}
@@ -481,13 +459,5 @@ impl Lines {
             .read_to_end(&mut raw)
             .map_err(|e| StoreError::io(&self.path, &e))?;
         Ok(String::from_utf8_lossy(&raw).into_owned())
-    }
-}
-
-/// Makes a rename in the folder durable. Some systems cannot sync a folder; there the rename is as
-/// durable as they make it.
-pub(super) fn sync_folder(path: &Path) {
-    if let Some(folder) = path.parent().and_then(|p| File::open(p).ok()) {
-        folder.sync_all().ok();
     }
 }

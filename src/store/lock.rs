@@ -4,11 +4,11 @@
 //! our lock is let go of by name, not by closing the file, and where the library's file still seems
 //! held by another, which under our lock can only be such a moment, it is waited for.
 
-use std::fs::{File, OpenOptions, TryLockError};
+use std::fs::{File, TryLockError};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use super::StoreError;
+use super::{StoreError, private};
 
 /// How long a process that is being started may keep what it took along.
 const STARTING: Duration = Duration::from_secs(5);
@@ -21,7 +21,7 @@ pub(super) struct Lock(File);
 impl Lock {
     pub(super) fn take(folder: &Path) -> Result<Self, StoreError> {
         let path = folder.join("lock");
-        let file = OpenOptions::new()
+        let file = private::options()
             .create(true)
             .truncate(false)
             .write(true)

@@ -11,14 +11,19 @@
 //!   the database. The database is never the only copy: where it is damaged, lost or behind, it is
 //!   built again from the journal; where the journal is, it is written again from the database.
 //!   What is found damaged is moved aside, never deleted, and [`Store::notices`] tells of it.
+//! * `journal-copy`: the journal once more, byte for byte; a line that is damaged in one is taken from the other.
+//! * `lost`: how many entries were in no copy any more, where that has happened ([`Store::lost`]).
 //!
 //! * `projection-NAME`: what is counted over many entries ([`Projection`]), as it was when it was saved
 //!   last; made again where it does not fit the journal.
 //!
 //! Values that can be computed again ([`Record::DISPOSABLE`]) skip the journal and the flush.
 //!
-//! What this does not protect from: both copies damaged in the same entry, and a disk that says it
-//! has written what it has not.
+//! Everything in the folder is for its owner alone (`private.rs`), and what stands in the place of one of these files
+//! and is no file is refused before it is opened (`strange.rs`).
+//!
+//! What this does not protect from: both journals damaged in the same entry and the database damaged too, and a disk
+//! that says it has written what it has not.
 //!
 //! # Signals, disks, and what is not protected from
 //!
@@ -29,26 +34,31 @@
 //! A disk that is missing is told where the folder above the home is missing too, and where the home is new and lies on
 //! an empty mount point of `/etc/fstab` on which nothing is mounted. Below any other empty mount point it looks like a new one:
 //! nothing is lost, but nothing says so either.
-//!
-//! Not protected from: the same entry damaged in both copies, and a disk that says it has written what it has
-//! not. Power loss was not tested, only the end of processes.
 
+mod aside;
 mod backup;
 mod base;
 mod batch;
+mod entry;
 mod error;
 mod guard;
 mod journal;
 mod key;
 mod lock;
+mod lost;
 mod mount;
+mod private;
 mod projection;
 mod recover;
 mod restore;
+mod room;
+mod second;
 mod snapshot;
 mod source;
 mod stamp;
+mod strange;
 mod value;
+mod whole;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -62,12 +72,14 @@ use lock::Lock;
 use source::Source;
 use stamp::Closing;
 
-pub use backup::{BACKUP_MAX, BackedUp, inspect};
+pub use aside::SetAside;
+pub use backup::{BACKUP_MAX, BackedUp, Sift, inspect};
 pub use batch::Batch;
 pub use error::StoreError;
 pub use guard::panic_is_handled;
 pub use projection::{Change, Projection, ProjectionCache};
-pub use restore::Restored;
+pub use restore::{Knowledge, Restored};
+pub use whole::{write_private, write_whole};
 
 /// A kind of value that the store can keep.
 pub trait Record: Serialize + DeserializeOwned {
@@ -109,6 +121,7 @@ pub struct Store {
     /// `None` where the store may only be read.
     writer: Option<Mutex<Writer>>,
     notices: Vec<String>,
+    set_aside: SetAside,
     /// Every value was looked at when it was opened.
     checked: bool,
     // The order matters: fields are dropped as they stand here. First the database, then the mark that
@@ -124,12 +137,15 @@ struct Writer {
     meta: Meta,
     /// What the journal has and the database refused: carried over with the next entry.
     behind: Vec<Entry>,
+    /// The second copy of the journal; `None` where it could not be written.
+    copy: Option<Journal>,
 }
 
 impl Writer {
-    fn new(journal: Journal, meta: Meta) -> Self {
+    fn new(journal: Journal, copy: Option<Journal>, meta: Meta) -> Self {
         Self {
             journal,
+            copy,
             meta,
             behind: Vec::new(),
         }
@@ -167,9 +183,10 @@ impl Store {
     /// # Errors
     /// As [`Store::open`], where it cannot be read either.
     pub fn open_or_read(path: &Path) -> Result<Self, StoreError> {
-        use StoreError::{AlreadyOpen, Permission, ReadOnly};
-        match recover::open(path) {
-            Err(why @ (AlreadyOpen { .. } | Permission { .. } | ReadOnly { .. })) => {
+        use StoreError::{AlreadyOpen, Full, Permission, ReadOnly};
+        let opened = recover::open(path);
+        match opened.and_then(|store| room::needed(path).map(|()| store)) {
+            Err(why @ (AlreadyOpen { .. } | Permission { .. } | ReadOnly { .. } | Full { .. })) => {
                 recover::read_only(path, &why).map_err(|_| why)
             }
             opened => opened,
@@ -195,17 +212,14 @@ impl Store {
         if self.checked {
             return Ok(());
         }
-        let journal = self.folder.join("journal");
-        let done = base
-            .check()
-            .and_then(|_| match journal::is_sound(&journal)? {
+        let copies = ["journal", second::NAME].map(|name| self.folder.join(name));
+        let done = base.check().and_then(|_| {
+            let mut there = copies.iter().filter(|copy| copy.exists());
+            there.try_for_each(|copy| match journal::is_sound(copy)? {
                 true => Ok(()),
-                false => Err(StoreError::damaged(
-                    &journal,
-                    "a line of it",
-                    "wrong checksum",
-                )),
-            });
+                false => Err(StoreError::damaged(copy, "a line of it", "wrong checksum")),
+            })
+        });
         done.inspect_err(|e| self.note(e))
     }
 
@@ -225,15 +239,23 @@ impl Store {
     /// Something else stands under that name, or it cannot be written: then no file of that name is
     /// begun, and an older backup there still stands.
     pub fn backup(&self, file: &Path) -> Result<BackedUp, StoreError> {
+        backup::refuse_own(&self.folder, file)?;
         let mut entries = self.ask(Source::entries)?;
         entries.append(&mut backup::files(&self.folder)?);
         backup::write(file, entries)
     }
 
+    /// The next opening looks at everything.
+    fn doubt(&self) {
+        if let Some(closing) = &self.closing {
+            closing.doubt();
+        }
+    }
+
     /// Damage that is met makes the next opening look at everything.
     fn note(&self, error: &StoreError) {
-        if let (StoreError::Damaged { .. }, Some(closing)) = (error, &self.closing) {
-            closing.doubt();
+        if matches!(error, StoreError::Damaged { .. }) {
+            self.doubt();
         }
     }
 
@@ -253,6 +275,12 @@ impl Store {
     #[must_use]
     pub fn notices(&self) -> &[String] {
         &self.notices
+    }
+
+    /// How many entries were in no copy any more when something was damaged; 0 once a backup is restored.
+    #[must_use]
+    pub fn lost(&self) -> u64 {
+        lost::count(&self.folder)
     }
 
     /// The folder in which all of it lies.
@@ -281,11 +309,31 @@ impl Store {
     /// The value under a key; `None` where there is none.
     ///
     /// # Errors
-    /// It is damaged, a newer program has written it, or the database cannot be read.
+    /// It is damaged, a newer program has written it, or the database cannot be read. What has the right checksum and
+    /// cannot be understood is set aside as if it were not there.
     pub fn get<R: Record>(&self, key: &str) -> Result<Option<R>, StoreError> {
         let key = Key::record(R::TABLE, key)?;
-        let raw = self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))?;
-        raw.map(|raw| self.read(key.as_str(), &raw)).transpose()
+        let Some(raw) = self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))? else {
+            return Ok(None);
+        };
+        match self.read(key.as_str(), &raw) {
+            // No program can read it: as if nothing were there, and told.
+            unreadable @ Err(StoreError::Unreadable { .. }) => {
+                Ok(self.readable(key.as_str(), unreadable))
+            }
+            read => read.map(Some),
+        }
+    }
+
+    /// The keys of a table, in their order, whether what stands under them can be read or not.
+    ///
+    /// # Errors
+    /// The database cannot be read.
+    pub fn keys<R: Record>(&self) -> Result<Vec<String>, StoreError> {
+        let prefix = Key::records(R::TABLE)?;
+        let found = self.ask(|s| s.scan(prefix.as_str(), R::DISPOSABLE))?;
+        let key = |(key, _): (String, Vec<u8>)| Some(key.strip_prefix(prefix.as_str())?.to_owned());
+        Ok(found.into_iter().filter_map(key).collect())
     }
 
     /// Removes what stands under a key; true where something did.
@@ -302,20 +350,18 @@ impl Store {
         Ok(true)
     }
 
-    /// All values of a table in the order of their keys.
+    /// All values of a table in the order of their keys. One that cannot be read is set aside ([`Store::set_aside`]).
     ///
     /// # Errors
-    /// As [`Store::get`].
+    /// The database cannot be read.
     pub fn scan<R: Record>(&self) -> Result<Vec<(String, R)>, StoreError> {
         let prefix = Key::records(R::TABLE)?;
         let found = self.ask(|s| s.scan(prefix.as_str(), R::DISPOSABLE))?;
-        found
-            .into_iter()
-            .map(|(key, raw)| {
-                let value = self.read(&key, &raw)?;
-                Ok((key[prefix.as_str().len()..].to_owned(), value))
-            })
-            .collect()
+        let readable = found.into_iter().filter_map(|(key, raw)| {
+            let value = self.readable(&key, self.read(&key, &raw))?;
+            Some((key.strip_prefix(prefix.as_str())?.to_owned(), value))
+        });
+        Ok(readable.collect())
     }
 
     /// Appends an event to a log. Sequence numbers of a log are 0, 1, 2 … without a gap. The same
@@ -375,6 +421,13 @@ impl Store {
     pub fn events<R: Record>(&self, log: &str) -> Result<Vec<R>, StoreError> {
         let prefix = Key::events(R::TABLE, log)?;
         let found = self.ask(|s| s.scan(prefix.as_str(), R::DISPOSABLE))?;
+        for (seq, (key, _)) in (0..).zip(&found) {
+            // A log without one of its events would tell another story.
+            let wanted = Key::event(R::TABLE, log, seq)?;
+            if key != wanted.as_str() {
+                return Err(self.unreadable(wanted.as_str(), "it is missing"));
+            }
+        }
         found
             .into_iter()
             .map(|(key, raw)| self.read(&key, &raw))
@@ -450,5 +503,7 @@ impl<R: Record> Shelf<R> for Store {
 mod batch_tests;
 #[cfg(test)]
 mod safety_tests;
+#[cfg(test)]
+mod second_tests;
 #[cfg(test)]
 mod tests;

@@ -14,7 +14,7 @@ use serde::{Serialize, de::DeserializeOwned};
 use super::journal::{self, Entry};
 use super::key::Key;
 use super::source::Source;
-use super::{Record, Store, StoreError, locked, value};
+use super::{Record, Store, StoreError, locked, value, write_private};
 
 const HEAD: &str = "foreply-projection";
 /// Entries after which it is saved: so many have to be read again at most after the process was killed.
@@ -167,7 +167,8 @@ impl Store {
         };
         let value = Arc::make_mut(&mut state.value);
         for entry in &entries {
-            apply(value, &self.folder, entry)?;
+            // A record that cannot be read is left out of what is counted, and stops nothing.
+            self.readable(&entry.key, apply(value, &self.folder, entry));
             state.at = Mark::of(entry);
         }
         Ok(Some(state))
@@ -184,7 +185,7 @@ impl Store {
                 let entry = Entry::of(&key, &raw)
                     .ok_or_else(|| StoreError::damaged(&self.folder, &key, "wrong checksum"))
                     .inspect_err(|e| self.note(e))?;
-                apply(&mut value, &self.folder, &entry)?;
+                self.readable(&key, apply(&mut value, &self.folder, &entry));
             }
         }
         let last = match writer {
@@ -239,9 +240,7 @@ impl Store {
         let Mark { seq, sum: last } = state.at;
         let text = format!("{HEAD} {} {seq} {last:08x} {sum:08x}\n{json}", P::VERSION);
         let path = self.projection_file::<P>();
-        let draft = path.with_extension("new");
-        let done = std::fs::write(&draft, text).and_then(|()| std::fs::rename(&draft, &path));
-        if done.is_ok() {
+        if write_private(&path, &text).is_ok() {
             state.saved = seq;
         }
     }

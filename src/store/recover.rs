@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
 use super::base::{Base, Meta};
-use super::journal::{self, Entry, Journal};
+use super::journal::{self, Contents, Entry, Journal};
 use super::lock::Lock;
 use super::mount;
 use super::snapshot::Snapshot;
 use super::source::Source;
 use super::stamp::{self, Closing};
-use super::{Store, StoreError, Writer};
+use super::{SetAside, Store, StoreError, Writer, lost, private, room, second, strange};
 
 pub(super) fn open(folder: &Path) -> Result<Store, StoreError> {
     create(folder)?;
@@ -22,14 +22,18 @@ pub(super) fn open(folder: &Path) -> Result<Store, StoreError> {
 pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError> {
     let untouched = stamp::take(folder);
     let mut mender = Mender::new(folder);
+    second::heal(folder, !untouched, &mut |told| mender.notices.push(told))?;
     let written = mender.journal_state(!untouched)?;
     let (base, meta) = mender.base(written, untouched)?;
     let (journal, meta) = mender.level(&base, meta, written)?;
+    let copy = second::settle(folder, !untouched, &mut |told| mender.notices.push(told));
+    mender.notices.extend(private::keep_private(folder));
     Ok(Store {
         folder: folder.to_owned(),
         source: Source::Base(base),
-        writer: Some(Mutex::new(Writer::new(journal, meta))),
+        writer: Some(Mutex::new(Writer::new(journal, copy, meta))),
         notices: mender.notices,
+        set_aside: SetAside::default(),
         checked: !untouched,
         closing: Some(Closing::new(folder)),
         _lock: Some(lock),
@@ -38,7 +42,8 @@ pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError
 
 /// For reading only, from the journal, whatever another process does with the store.
 pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreError> {
-    let snapshot = Snapshot::of_journal(&folder.join("journal"))?;
+    strange::refuse(folder)?;
+    let snapshot = Snapshot::of_journal(folder)?;
     let mut notices = vec![match why {
         StoreError::AlreadyOpen { .. } => {
             "The store is open in another window: here it is read as \
@@ -55,6 +60,7 @@ pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreE
         source: Source::Snapshot(snapshot),
         writer: None,
         notices,
+        set_aside: SetAside::default(),
         checked: true,
         closing: None,
         _lock: None,
@@ -64,7 +70,8 @@ pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreE
 /// The folder, but not the folders above it ([`could_begin`] says why).
 pub(super) fn create(folder: &Path) -> Result<(), StoreError> {
     could_begin(folder)?;
-    match std::fs::create_dir(folder) {
+    strange::refuse(folder)?;
+    match private::create_dir(folder) {
         Err(e) if e.kind() == ErrorKind::AlreadyExists && folder.is_dir() => Ok(()),
         made => made.map_err(|e| StoreError::io(folder, &e)),
     }
@@ -74,7 +81,10 @@ pub(super) fn create(folder: &Path) -> Result<(), StoreError> {
 /// lie on an empty mount point, a new store would look like a lost one.
 pub(super) fn could_begin(folder: &Path) -> Result<(), StoreError> {
     let path = folder.to_owned();
-    if ["journal", "sled"].iter().any(|p| folder.join(p).exists()) {
+    if ["journal", second::NAME, "sled"]
+        .iter()
+        .any(|p| folder.join(p).exists())
+    {
         return Ok(());
     }
     let above = folder.parent().filter(|p| !p.as_os_str().is_empty());
@@ -112,6 +122,7 @@ enum Written {
 }
 
 struct Mender {
+    folder: PathBuf,
     journal: PathBuf,
     sled: PathBuf,
     /// What a database that had to be moved aside still had.
@@ -122,6 +133,7 @@ struct Mender {
 impl Mender {
     fn new(folder: &Path) -> Self {
         Self {
+            folder: folder.to_owned(),
             journal: folder.join("journal"),
             sled: folder.join("sled"),
             salvaged: Vec::new(),
@@ -156,6 +168,7 @@ impl Mender {
         });
         match tried {
             Err(StoreError::Damaged { what, reason, .. }) => {
+                room::needed(&self.folder)?;
                 let aside = aside(&self.sled, "damaged")?;
                 self.say(&format!(
                     "The database was damaged ({what}: {reason}). It was moved to {}.",
@@ -243,10 +256,14 @@ impl Mender {
         if written == Written::Absent {
             self.say("The journal was missing; it was written again from the database.");
         } else {
-            if journal::read(&self.journal)?.last_seq() > meta.seq {
+            let read = journal::read(&self.journal)?;
+            let lost = missing(&read, meta.seq);
+            if read.last_seq() > meta.seq {
                 meta = self.catch_up(base, meta)?;
             }
+            let before = meta.count;
             meta = self.add_salvaged(base, meta)?;
+            self.tell_lost(lost.saturating_sub(meta.count - before))?;
             let aside = aside(&self.journal, "damaged")?;
             self.say(&format!(
                 "The journal was damaged or behind; it was moved to {} and written again from the \
@@ -254,6 +271,7 @@ impl Mender {
                 aside.display()
             ));
         }
+        second::forget(&self.folder)?;
         let mut entries = base.entries()?;
         // The last number must be the database's; those before it only have to rise, and there are
         // never more values than there were entries.
@@ -262,6 +280,22 @@ impl Mender {
             entry.seq = seq;
         }
         Ok((Journal::create(&self.journal, &entries)?, meta))
+    }
+
+    fn tell_lost(&mut self, entries: u64) -> Result<(), StoreError> {
+        if entries == 0 {
+            return Ok(());
+        }
+        lost::note(&self.folder, entries)?;
+        let entries = usize::try_from(entries).unwrap_or(usize::MAX);
+        let (number, are) = (
+            counted(entries, "entry", "entries"),
+            if entries == 1 { "is" } else { "are" },
+        );
+        self.say(&format!(
+            "{number} {are} in no copy any more; a backup may have what is lost."
+        ));
+        Ok(())
     }
 
     fn tell_bad(&mut self, bad: usize) {
@@ -273,6 +307,16 @@ impl Mender {
     fn say(&mut self, sentence: &str) {
         self.notices.push(sentence.to_owned());
     }
+}
+
+/// How many entries a journal has lost that a database which has come up to `seq` has not either.
+fn missing(read: &Contents, seq: u64) -> u64 {
+    if seq == 0 {
+        return read.bad as u64;
+    }
+    let behind = read.entries.iter().filter(|e| e.seq > seq).count() as u64;
+    let end = u64::from(read.damaged_end && read.last_seq() >= seq && behind > 0);
+    read.last_seq().saturating_sub(seq).saturating_sub(behind) + end
 }
 
 fn unreadable(bad: usize) -> String {

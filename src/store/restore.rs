@@ -7,11 +7,13 @@
 
 use std::path::{Path, PathBuf};
 
-use super::journal::{self, Entry, Journal};
+use super::backup::Sift;
+use super::journal::{Entry, Journal};
 use super::lock::Lock;
 use super::recover;
+use super::second;
 use super::snapshot::Snapshot;
-use super::{BackedUp, Store, StoreError, backup};
+use super::{BackedUp, Store, StoreError, backup, lost};
 
 /// What a restoring did.
 #[derive(Debug)]
@@ -20,13 +22,22 @@ pub struct Restored {
     pub now: BackedUp,
     /// The backup of what was kept before; `None` where there was nothing.
     pub before: Option<BackedUp>,
+    /// What is to be told besides, in sentences: the entries are there all the same.
+    pub told: Vec<String>,
+}
+
+/// Who knows what a backup may hold.
+pub struct Knowledge<'a> {
+    /// The newest form that the program reads of a table; one that it does not know is carried as it is.
+    pub known: &'a dyn Fn(&str) -> Option<u32>,
+    /// What a file beside the store may bring.
+    pub sift: Sift<'a>,
 }
 
 impl Store {
     /// Puts the entries of the backup `file` into `folder`. Where entries are kept there already they
     /// are replaced only with `replace`, after a backup of them is written to `safety` (a path in the
-    /// folder that does not exist yet). `known` tells the newest form that this program reads of a
-    /// table; a table it does not know is carried as it is.
+    /// folder that does not exist yet).
     ///
     /// # Errors
     /// The backup is damaged or from a newer program, the folder holds entries and `replace` is not
@@ -37,10 +48,11 @@ impl Store {
         file: &Path,
         replace: bool,
         safety: &str,
-        known: &dyn Fn(&str) -> Option<u32>,
+        knowledge: &Knowledge<'_>,
     ) -> Result<Restored, StoreError> {
         let entries = backup::read(file)?;
-        refuse_newer(file, &entries, known)?;
+        refuse_newer(file, &entries, knowledge.known)?;
+        let now = backup::inspect(file)?;
         recover::create(folder)?;
         let lock = Lock::take(folder)?;
         let mut before = standing(folder)?;
@@ -54,11 +66,22 @@ impl Store {
             true => None,
             false => Some(backup::write(&folder.join(safety), before)?),
         };
-        let entries = backup::put_files(folder, entries)?;
-        switch(folder, &entries, lock)?;
-        let now = check(folder, file, &entries)?;
-        Ok(Restored { now, before })
+        let (files, entries) = backup::split(entries);
+        let old = switch(folder, &entries)?;
+        // From here on the new entries are what the next start finds: whatever fails is told, and is no failure.
+        lost::forget(folder);
+        let mut told = backup::put_files(folder, &files, knowledge.sift);
+        told.extend(finish(folder, old, lock).err().map(|e| later(&e)));
+        Ok(Restored { now, before, told })
     }
+}
+
+/// What is still to be done is done by every start.
+fn later(error: &StoreError) -> String {
+    format!(
+        "All entries of the backup are in their place, and nothing has to be restored again. What is made of them \
+         for speed could not be finished yet ({error}); the next start finishes it."
+    )
 }
 
 fn refuse_newer(
@@ -85,11 +108,7 @@ fn refuse_newer(
 
 /// What is kept in the folder, by its journal or else by its database.
 fn standing(folder: &Path) -> Result<Vec<Entry>, StoreError> {
-    let journal = folder.join("journal");
-    let snapshot = match recover::exists(&journal)? {
-        true => Snapshot::of_journal(&journal)?,
-        false => Snapshot::default(),
-    };
+    let snapshot = Snapshot::of_journal(folder)?;
     let (entries, bad) = (snapshot.entries(), snapshot.bad);
     if (!entries.is_empty() && bad == 0) || !recover::exists(&folder.join("sled"))? {
         return Ok(entries);
@@ -98,41 +117,55 @@ fn standing(folder: &Path) -> Result<Vec<Entry>, StoreError> {
     recover::salvage(folder, entries)
 }
 
-fn switch(folder: &Path, entries: &[Entry], lock: Lock) -> Result<(), StoreError> {
-    let sled = folder.join("sled");
-    let aside: Option<PathBuf> = match recover::exists(&sled)? {
+/// Puts the new journal in the place of the old one, and reads it again. Gives the old database, moved aside.
+fn switch(folder: &Path, entries: &[Entry]) -> Result<Option<PathBuf>, StoreError> {
+    let (sled, journal) = (folder.join("sled"), folder.join("journal"));
+    let aside = match recover::exists(&sled)? {
         true => Some(recover::aside(&sled, "replaced")?),
         false => None,
     };
-    // A mark of the old files must not vouch for the new ones.
+    // A mark of the old files must not vouch for the new ones, nor the old copy of the journal mend the new one.
     let _ = std::fs::remove_file(folder.join("closed"));
-    Journal::create(&folder.join("journal"), entries)?;
-    journal::sync_folder(&folder.join("journal"));
-    drop(recover::open_locked(folder, lock)?);
-    if let Some(aside) = aside {
-        // Its entries lie in the safety copy.
-        std::fs::remove_dir_all(&aside).map_err(|e| StoreError::io(&aside, &e))?;
+    let done = second::forget(folder)
+        .and_then(|()| Journal::create(&journal, entries))
+        .and_then(|_| compare(folder, entries));
+    match done {
+        Ok(()) => Ok(aside),
+        Err(error) => {
+            // The old database may be the only copy that there is.
+            if let Some(aside) = aside {
+                std::fs::rename(&aside, &sled).map_err(|e| StoreError::io(&aside, &e))?;
+            }
+            Err(error)
+        }
     }
-    Ok(())
 }
 
-/// Opens what was restored as any other start would, and compares.
-fn check(folder: &Path, file: &Path, entries: &[Entry]) -> Result<BackedUp, StoreError> {
-    let store = Store::open(folder)?;
-    let mut kept: Vec<Entry> = store.source.entries()?;
-    kept.sort_by(|a, b| a.key.cmp(&b.key));
+/// Opens what was restored as any other start would.
+fn finish(folder: &Path, old: Option<PathBuf>, lock: Lock) -> Result<(), StoreError> {
+    drop(recover::open_locked(folder, lock)?);
+    match old {
+        // Its entries lie in the safety copy.
+        Some(old) => std::fs::remove_dir_all(&old).map_err(|e| StoreError::io(&old, &e)),
+        None => Ok(()),
+    }
+}
+
+/// What the disk gives back must be what was to be written.
+fn compare(folder: &Path, entries: &[Entry]) -> Result<(), StoreError> {
+    let read = Snapshot::of_journal(folder)?;
     let mut wanted: Vec<&Entry> = entries.iter().collect();
     wanted.sort_by(|a, b| a.key.cmp(&b.key));
-    let same = kept.len() == wanted.len()
+    let kept = read.entries();
+    let same = read.bad == 0
+        && kept.len() == wanted.len()
         && kept
             .iter()
             .zip(wanted)
             .all(|(k, w)| (&k.key, k.version, &k.json) == (&w.key, w.version, &w.json));
-    match same {
-        true => backup::inspect(file),
-        false => {
-            let reason = "the store reads differently from the backup after restoring";
-            Err(StoreError::damaged(folder, "the restored store", reason))
-        }
+    if same {
+        return Ok(());
     }
+    let reason = "the store reads differently from the backup after restoring";
+    Err(StoreError::damaged(folder, "the restored store", reason))
 }

@@ -12,8 +12,12 @@ fn known(table: &str) -> Option<u32> {
     (table == "note").then_some(2)
 }
 
-fn restore(folder: &Path, file: &Path, replace: bool) -> Result<Restored, StoreError> {
-    Store::restore(folder, file, replace, "before-1.backup", &known)
+pub(super) fn restore(folder: &Path, file: &Path, replace: bool) -> Result<Restored, StoreError> {
+    let knowledge = Knowledge {
+        known: &known,
+        sift: &|_, _, text, _| Some(text.to_owned()),
+    };
+    Store::restore(folder, file, replace, "before-1.backup", &knowledge)
 }
 
 /// A home with six events and a record, and a backup of it.
@@ -167,7 +171,7 @@ fn a_second_program_reads_and_does_not_write() {
     assert_eq!(second.log_ids::<Note>().unwrap(), ["a"]);
     insta::assert_snapshot!(second.notices().join("\n"), @"The store is open in another window: here it is read as it stood just now, and nothing new is kept.");
     let refused = second.put("x", &note("x")).unwrap_err();
-    insta::assert_snapshot!(told(&home, refused), @"HOME: the store is only read here, and nothing can be kept; close the other window, or see to the permissions of the folder");
+    insta::assert_snapshot!(told(&home, refused), @"HOME: the store is only read here, and nothing can be kept; close the other window, make room on the disk, or see to the permissions of the folder");
     let file = home.path().join("from-second");
     assert_eq!(second.backup(&file).unwrap().entries, 4);
     first.append_event("a", 4, &note("event 4")).unwrap();
@@ -294,7 +298,7 @@ fn a_damaged_line_in_a_sound_store_is_noticed_and_written_again() {
     fs::write(&path, text).unwrap();
     let store = open(&home);
     assert_eq!(texts(&store), expected(6));
-    insta::assert_snapshot!(told(&home, store.notices().join("\n")), @"The journal was damaged or behind; it was moved to HOME/journal.damaged-1 and written again from the database.");
+    insta::assert_snapshot!(told(&home, store.notices().join("\n")), @"The journal was damaged; it was moved to HOME/journal.damaged-1 and mended from its copy.");
     assert!(journal::is_sound(&path).unwrap());
 }
 

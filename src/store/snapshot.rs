@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use std::ops::Bound;
 use std::path::Path;
 
-use super::journal::{self, Entry};
-use super::{StoreError, value};
+use super::journal::Entry;
+use super::{StoreError, second, value};
 
 /// Every value that stands, as the database would give it.
 #[derive(Debug, Default)]
@@ -18,8 +18,9 @@ pub(super) struct Snapshot {
 }
 
 impl Snapshot {
-    pub(super) fn of_journal(path: &Path) -> Result<Self, StoreError> {
-        let contents = journal::read(path)?;
+    /// Of journal and copy together.
+    pub(super) fn of_journal(folder: &Path) -> Result<Self, StoreError> {
+        let contents = second::read(folder)?;
         let mut snapshot = Self {
             bad: contents.bad,
             ..Self::default()

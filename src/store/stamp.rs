@@ -10,6 +10,8 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::UNIX_EPOCH;
 
+use super::{private, write_private};
+
 const NAME: &str = "closed";
 const HEAD: &str = "foreply-closed 1";
 
@@ -26,6 +28,7 @@ pub(super) fn take(folder: &Path) -> bool {
 /// Sizes and times, one line each, in the order of names; `None` where they cannot be told.
 fn state(folder: &Path) -> Option<String> {
     let mut files = vec![folder.join("journal")];
+    files.extend(copy(folder));
     gather(&folder.join("sled"), 0, &mut files)?;
     files.sort();
     let mut out = format!("{HEAD}\n");
@@ -37,6 +40,12 @@ fn state(folder: &Path) -> Option<String> {
         let _ = writeln!(out, "{} {} {name}", meta.len(), changed.as_nanos());
     }
     Some(out)
+}
+
+/// The second copy of the journal, where there is one.
+fn copy(folder: &Path) -> Option<PathBuf> {
+    let copy = folder.join("journal-copy");
+    copy.exists().then_some(copy)
 }
 
 /// The files below a folder, two levels deep: the database has no more.
@@ -79,7 +88,7 @@ impl Closing {
 
 /// Waits until the disk has the files themselves: the mark must not outlive what it vouches for.
 fn settle(folder: &Path) -> Option<()> {
-    let mut files = Vec::new();
+    let mut files: Vec<PathBuf> = copy(folder).into_iter().collect();
     gather(&folder.join("sled"), 0, &mut files)?;
     for file in files {
         std::fs::File::open(file).ok()?.sync_all().ok()?;
@@ -97,12 +106,14 @@ impl Closing {
     /// Writes how the files look now. What is written to them later makes the mark worthless, as it
     /// should.
     pub(super) fn mark(&self) {
+        // The library has made files of its own meanwhile. What cannot be changed was told at the start.
+        let _ = private::keep_private(&self.folder);
         if !self.in_doubt()
             && settle(&self.folder).is_some()
             && let Some(state) = state(&self.folder)
         {
             // Without it the next opening is slower, nothing else.
-            let _ = std::fs::write(self.folder.join(NAME), state);
+            let _ = write_private(&self.folder.join(NAME), &state);
         }
     }
 }

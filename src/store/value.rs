@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::{Key, Record, StoreError};
+use super::{Key, Record, StoreError, aside};
 
 /// Bytes before the JSON: version and checksum, four each, little end first.
 const HEAD: usize = 8;
@@ -76,7 +76,11 @@ pub(super) fn parse<R: Record>(
             found: version,
         });
     }
-    serde_json::from_str(json).map_err(|e| StoreError::damaged(folder, key, e.to_string()))
+    serde_json::from_str(json).map_err(|e| StoreError::Unreadable {
+        path: folder.to_owned(),
+        what: aside::named(key),
+        reason: e.to_string(),
+    })
 }
 
 /// A value that a newer program has written is not written over.

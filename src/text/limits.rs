@@ -14,3 +14,5 @@ pub const SETTINGS_MAX: usize = 16 * 1024;
 pub const ENGINE_LINE_MAX: u64 = 64 * 1024;
 /// Lines of an engine that may wait to be heard; an engine that says more waits itself.
 pub const ENGINE_LINES_WAITING: usize = 256;
+/// Longest line in bytes that is read of standard input: a game of thousands of moves as the UCI protocol has it.
+pub const LINE_MAX: usize = 1024 * 1024;

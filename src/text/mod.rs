@@ -3,12 +3,14 @@
 //! Takes any text, also a stranger's; gives text without control characters and of known width.
 //! No chess in here.
 
+mod capped;
 pub mod limits;
 
 use std::borrow::Cow;
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
+pub use capped::Capped;
 pub use limits::FIELD_MAX;
 
 /// The text with everything that could steer a terminal made visible or dropped: control

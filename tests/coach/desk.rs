@@ -54,7 +54,7 @@ fn a_folder_becomes_a_page_for_each_file() {
     let without = program.run(&["review", &folder, "--nodes", "300", "--format", "html"]);
     assert_eq!(without.code, 1);
     insta::assert_snapshot!(without.err.trim_end(), @"foreply: a folder makes one page for each file; say with -o DIR where they go");
-    let out = program.home.path().join("out");
+    let out = program.out("out");
     let args = [
         "--quiet", "review", &folder, "--nodes", "300", "--format", "html", "-o",
     ];

@@ -75,7 +75,7 @@ fn edited(how: &str, from: &str, to: &str) -> bool {
 fn an_independent_editor_in_between() {
     let program = Program::new();
     let id = attempt(program.home.path());
-    let sent = program.file("sent.pgn", "");
+    let sent = program.out("sent.pgn").to_str().unwrap().to_owned();
     let back = program.file("back.pgn", "");
     let ran = program.run(&[
         "coach",

@@ -27,7 +27,7 @@ fn hostile() -> String {
 
 fn page(program: &Program) -> String {
     let notes = program.file("n.pgn", &hostile());
-    let target = program.file("page.html", "");
+    let target = program.out("page.html").to_str().unwrap().to_owned();
     let args = [
         "review", &notes, "--nodes", "100", "--format", "html", "-o", &target,
     ];

@@ -47,7 +47,26 @@ pub fn sittings(home: &Path) {
     }
 }
 
+/// One sitting to the lock, and its end; false where the store refused.
+pub fn once(home: &Path) -> bool {
+    let judge = Arc::new(FixedJudge::new(first_moves));
+    let clock = Arc::new(SystemClock::new());
+    let opened = App::with_parts(home, judge, Vec::new(), Settings::default(), clock);
+    let done = opened.and_then(|app| locked(&app).map(|_| ()));
+    if let Err(e) = &done {
+        eprintln!("{e}");
+    }
+    done.is_ok()
+}
+
 fn sitting(app: &App) -> Result<(), foreply::app::AppError> {
+    let sitting = locked(app)?;
+    app.reviews().review(sitting.id(), &mut |_, _| {})?;
+    say(&format!("reviewed {}", sitting.id()));
+    Ok(())
+}
+
+fn locked(app: &App) -> Result<Sitting, foreply::app::AppError> {
     let root = Line::new(line::read_fen(START).unwrap());
     let mut sitting =
         app.attempts()
@@ -66,9 +85,7 @@ fn sitting(app: &App) -> Result<(), foreply::app::AppError> {
     tell(&sitting);
     sitting.lock()?;
     tell(&sitting);
-    app.reviews().review(sitting.id(), &mut |_, _| {})?;
-    say(&format!("reviewed {}", sitting.id()));
-    Ok(())
+    Ok(sitting)
 }
 
 fn tell(sitting: &Sitting) {

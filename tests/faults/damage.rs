@@ -91,8 +91,51 @@ fn once(kind: Kind, dice: &mut Dice, model: &Path, whole: &Seen, row: &mut Row) 
     row.lost += (whole.entries.len() - whole.entries.keys().filter(there).count()) as u64;
 }
 
+/// One random bit in each of the three copies. An entry may only be lost where both journals are hit in its line.
+pub fn in_each_copy(faults: u32) -> Row {
+    let mut row = Row {
+        what: "one bit in each copy".to_owned(),
+        ..Row::default()
+    };
+    let model = tempfile::tempdir().unwrap();
+    let whole = sound(model.path());
+    let mut dice = Dice(2026);
+    for _ in 0..faults {
+        let folder = tempfile::tempdir().unwrap();
+        let home = folder.path().join("home");
+        copy(&model.path().join("home"), &home);
+        let hit =
+            ["journal", "journal-copy", "sled/db"].map(|name| flip(&home.join(name), &mut dice));
+        let first = look(&home, folder.path());
+        let second = look(&home, folder.path());
+        row.faults += 1;
+        row.acknowledged += whole.entries.len() as u64;
+        let there = |key: &&String| second.entries.contains_key(*key);
+        let lost = (whole.entries.len() - whole.entries.keys().filter(there).count()) as u64;
+        let same_entry = hit[0] == hit[1];
+        row.told += u32::from(!first.said.is_empty());
+        row.unnoticed += u32::from(first.said.is_empty() && lost > 0);
+        row.opened += u32::from(first.opened || second.opened);
+        row.panics += u32::from(first.panicked() || second.panicked());
+        row.lost += if same_entry { 0 } else { lost };
+        row.recovered += u32::from(second.entries == whole.entries || same_entry);
+    }
+    row
+}
+
+/// Flips a bit where the file holds something; gives the number of its line.
+fn flip(file: &Path, dice: &mut Dice) -> usize {
+    let mut raw = std::fs::read(file).unwrap();
+    let used = raw.iter().rposition(|b| *b != 0).map_or(1, |at| at + 1);
+    let at = dice.below(used as u64) as usize;
+    raw[at] ^= 1 << dice.below(8);
+    let line = raw[..at].iter().filter(|b| **b == b'\n').count();
+    std::fs::write(file, raw).unwrap();
+    line
+}
+
 fn hurt(kind: Kind, dice: &mut Dice, home: &Path) {
-    let mut files: Vec<PathBuf> = vec![home.join("journal")];
+    let mut files: Vec<PathBuf> = vec![home.join("journal"), home.join("journal-copy")];
     for entry in std::fs::read_dir(home.join("sled")).unwrap() {
         let path = entry.unwrap().path();
         if path.is_file() {

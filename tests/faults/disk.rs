@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use super::Row;
-use super::home::{Dice, look};
+use super::home::{Dice, entries, look};
 
 pub fn rows(faults: u32) -> Vec<Row> {
     let mut rows = vec![row("limit on the size of files", faults, &limited)];
@@ -16,6 +16,69 @@ pub fn rows(faults: u32) -> Vec<Row> {
         super::left_out("no small file system can be made here: it needs the right to mount");
     }
     rows
+}
+
+/// A disk without a free byte: what is kept there is read, reviewed, sent and backed up to another disk.
+pub fn reading(faults: u32) -> Option<Row> {
+    if !small_disk_can_be_made() {
+        return None;
+    }
+    let model = tempfile::tempdir().unwrap();
+    let made = Command::new(std::env::current_exe().unwrap())
+        .arg("once")
+        .arg(model.path().join("home"))
+        .stdout(Stdio::null())
+        .status();
+    assert!(made.unwrap().success());
+    let whole = look(&model.path().join("home"), model.path());
+    let mut row = Row {
+        what: "no free byte, reading".to_owned(),
+        ..Row::default()
+    };
+    for trial in 0..faults {
+        let folder = tempfile::tempdir().unwrap();
+        let ran = on_a_full_disk(&model.path().join("home"), folder.path(), trial);
+        row.faults += 1;
+        let text = std::fs::read_to_string(folder.path().join("seen.backup")).unwrap_or_default();
+        let seen = entries(&text);
+        row.acknowledged += whole.entries.len() as u64;
+        row.lost += whole
+            .entries
+            .keys()
+            .filter(|k| !seen.contains_key(*k))
+            .count() as u64;
+        let said = String::from_utf8_lossy(&ran.stderr);
+        row.told += u32::from(!said.is_empty());
+        row.panics += u32::from(said.contains("panicked") || said.contains("internal error"));
+        row.opened += u32::from(ran.status.success());
+        row.recovered += u32::from(ran.status.success() && seen == whole.entries);
+        if !ran.status.success() {
+            println!("no free byte, trial {trial}: {said}");
+        }
+    }
+    Some(row)
+}
+
+/// In turn: closed as it should be, killed, without its database, without the second journal.
+fn on_a_full_disk(model: &Path, folder: &Path, trial: u32) -> std::process::Output {
+    let gone = ["nothing", "closed", "sled", "journal-copy"][trial as usize % 4];
+    let script = format!(
+        "mkdir -p \"$1/m\" && mount -t tmpfs -o size=40m tmpfs \"$1/m\" && cp -a \"$2\" \"$1/m/home\" || exit 9
+         rm -rf \"$1/m/home/{gone}\"; cat /dev/zero > \"$1/m/fill\" 2>/dev/null
+         p=\"$0 --home $1/m/home\"
+         $p backup \"$1/seen.backup\" && $p review last --nodes 100 --jobs 1 >\"$1/review\" &&
+         $p coach send last -o \"$1/letter.pgn\" && test -s \"$1/letter.pgn\" && $p progress > \"$1/progress\"
+         code=$?; umount \"$1/m\"; exit $code"
+    );
+    Command::new("unshare")
+        .args(["-m", "sh", "-c"])
+        .arg(script)
+        .arg(env!("CARGO_BIN_EXE_foreply"))
+        .arg(folder)
+        .arg(model)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap()
 }
 
 /// Sits in a home until the disk refuses; gives what was acknowledged.

@@ -1,7 +1,8 @@
 //! The fault campaign: kills, damage and a failing disk, against the real program, and one table.
 //!
 //! `cargo test --test faults` runs a small one. `FOREPLY_FAULTS=KILLS,DAMAGES cargo test --test faults`
-//! runs as many as it says (1000,500 takes some twenty minutes). `FOREPLY_SOAK=SITTINGS` does nothing but sit
+//! runs as many as it says (1000,500 takes some forty minutes); `FOREPLY_FAULT_ROWS` names the one
+//! group that is run: kills, damage, disk, strangers, operations. `FOREPLY_SOAK=SITTINGS` does nothing but sit
 //! and review as often as it says, and tells how store, memory and start grow.
 //!
 //! *Acknowledged* is what a use case has returned from: only then does the screen show it as kept. An
@@ -12,9 +13,11 @@
 mod child;
 mod damage;
 mod disk;
+mod failing;
 mod home;
 mod kill;
 mod soak;
+mod strangers;
 #[path = "../support/left_out.rs"]
 mod tools;
 
@@ -48,6 +51,11 @@ fn main() -> ExitCode {
         child::sittings(home.as_ref());
         return ExitCode::SUCCESS;
     }
+    if let [what, home] = args.as_slice()
+        && what == "once"
+    {
+        return ExitCode::from(u8::from(!child::once(home.as_ref())));
+    }
     // As any test binary it is asked for its list by other tools.
     if args.iter().any(|a| a == "--list") {
         return ExitCode::SUCCESS;
@@ -59,22 +67,40 @@ fn main() -> ExitCode {
         return ExitCode::from(u8::from(!soak::run(sittings)));
     }
     let (kills, damages) = size();
+    let only = std::env::var("FOREPLY_FAULT_ROWS").unwrap_or_default();
+    let wanted = |group: &str| only.is_empty() || only == group;
     let mut rows = Vec::new();
-    for (what, share) in [
-        ("sittings", 50),
-        ("imports", 20),
-        ("backups", 20),
-        ("restores", 10),
-    ] {
-        rows.push(kill::row(what, (kills * share / 100).max(2)));
+    if wanted("kills") {
+        for (what, share) in [
+            ("sittings", 50),
+            ("imports", 20),
+            ("backups", 20),
+            ("restores", 10),
+        ] {
+            rows.push(kill::row(what, (kills * share / 100).max(2)));
+        }
     }
-    for kind in damage::KINDS {
-        rows.push(damage::row(
-            kind,
-            (damages / damage::KINDS.len() as u32).max(3),
-        ));
+    if wanted("damage") {
+        for kind in damage::KINDS {
+            rows.push(damage::row(
+                kind,
+                (damages / damage::KINDS.len() as u32).max(3),
+            ));
+        }
+        rows.push(damage::in_each_copy(damages.max(12)));
     }
-    rows.extend(disk::rows((damages / 20).clamp(2, 25)));
+    if wanted("disk") {
+        rows.extend(disk::rows((damages / 20).clamp(2, 25)));
+        rows.extend(disk::reading(damages.clamp(4, 500)));
+    }
+    if wanted("strangers") {
+        rows.push(strangers::forged_settings(damages.max(8)));
+        rows.push(strangers::planted_links(damages.max(6)));
+    }
+    if wanted("operations") {
+        // The long form lets every single operation fail.
+        rows.extend(failing::rows(if damages >= 500 { 1 } else { 23 }));
+    }
     table(&rows);
     let bad = rows.iter().any(|r| {
         r.lost > 0

@@ -23,7 +23,7 @@ fn moments_become_drills_and_tell_nothing_before_they_are_asked() {
     program.run(&["games", "add", &games, "--player", "Verrick"]);
     let added = program.run(&["games", "add", &games, "--player", "Ansa Verrick"]);
     assert_eq!(added.code, 0, "{}", added.err);
-    let own = program.home.path().join("own.yaml");
+    let own = program.out("own.yaml");
     let own = own.to_str().unwrap();
     let quiet = program.run(&["games", "moments", "--nodes", "300", "-o", own]);
     assert_eq!(quiet.code, 0, "{}", quiet.err);

@@ -81,7 +81,7 @@ fn openings_branch_where_the_games_do() {
 fn positions_after_the_opening_become_drills() {
     let program = Program::new();
     added(&program);
-    let own = program.home.path().join("own.yaml");
+    let own = program.out("own.yaml");
     let own = own.to_str().unwrap();
     let args = [
         "games", "openings", "--nodes", "300", "--branch", "2", "-o", own,

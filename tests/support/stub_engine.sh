@@ -35,6 +35,7 @@ search() {
         dies) exit 3 ;;
         dies-once) [ "$start" -eq 1 ] && exit 3 ;;
         hangs) stone ;;
+        tires) searches=$((${searches:-0} + 1)); [ "$searches" -gt 1 ] && stone ;;
         floods) flood ;;
         illegal) best=a1a1 ;;
         no-move) best='(none)' ;;

@@ -9,7 +9,7 @@ use crate::attempt::{Attempt, Event, Stage};
 use crate::board::PositionKey;
 use crate::progress::Sighted;
 use crate::review::Review;
-use crate::store::{Batch, ProjectionCache, Record, Store};
+use crate::store::{Batch, ProjectionCache, Record, Store, StoreError};
 
 /// The attempts as the store keeps them: the log of each, and what stands beside the logs.
 pub(crate) struct AttemptRepository {
@@ -88,17 +88,36 @@ impl AttemptRepository {
         Ok(Attempt::fold(&log)?)
     }
 
+    /// The attempt, or `None` where its log cannot be read or tells of no attempt: that is noted, and the others go on.
+    pub(crate) fn readable_attempt(&self, id: &SittingId) -> Result<Option<Attempt>, AppError> {
+        use StoreError::{Newer, Older, Unreadable};
+        match self.attempt(id) {
+            Err(
+                why @ (AppError::Attempt(_)
+                | AppError::NoSuchAttempt(_)
+                | AppError::Store(Newer { .. } | Older { .. } | Unreadable { .. })),
+            ) => {
+                let what = format!("attempt '{id}'");
+                self.store.set_aside().add(&what, why.brief());
+                Ok(None)
+            }
+            read => read.map(Some),
+        }
+    }
+
     /// Sittings that writing has begun in and that are not locked, the newest first. What a kill of an
     /// older program, which kept a sitting in several steps, left half done is finished here.
     pub(crate) fn unfinished(&self) -> Result<Vec<(SittingId, Attempt)>, AppError> {
         let mut found = Vec::new();
         for id in self.index()?.begun.iter().rev() {
             let id = SittingId(id.clone());
-            if self.store.events::<Event>(&id.0)?.is_empty() {
+            if matches!(self.store.events::<Event>(&id.0), Ok(log) if log.is_empty()) {
                 self.put_aside(&id)?;
                 continue;
             }
-            let attempt = self.attempt(&id)?;
+            let Some(attempt) = self.readable_attempt(&id)? else {
+                continue;
+            };
             match attempt.stage() {
                 Stage::Looking => {}
                 Stage::Writing => found.push((id, attempt)),

@@ -61,7 +61,10 @@ impl GameService {
         let player = named(before.clone(), whose)?;
         let (_, kept) = self.kept_games()?;
         let importer = Importer::new(player, &kept, decide);
-        let mut number = self.repository.store().scan::<Block>()?.len();
+        // Past every block that is there, one that cannot be read too: it must not be written over.
+        let blocks = self.repository.store().keys::<Block>()?;
+        let numbers = blocks.iter().filter_map(|key| key.parse::<usize>().ok());
+        let mut number = numbers.max().unwrap_or_default();
         let mut keep = |games: Vec<KeptGame>| {
             number += 1;
             let key = format!("{number:06}");

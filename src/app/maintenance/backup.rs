@@ -2,12 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
+use super::backup_settings::sift;
 use crate::app::AppError;
 use crate::app::attempts::records::{OpenAttempt, Summary};
-use crate::attempt::Event;
+use crate::attempt::{Attempt, Event};
 use crate::games::{Block, Marks, Player};
 use crate::progress::{Counted, Moments, Sighted};
-use crate::store::{BackedUp, Record, Restored, Store, inspect};
+use crate::store::{BackedUp, Knowledge, Record, Restored, Store, StoreError, inspect};
 
 /// What a backup holds, without restoring it.
 ///
@@ -37,9 +38,15 @@ pub fn restore(
         });
     }
     let safety = free_name(home, wall_ms);
-    let done = Store::restore(home, file, replace.is_some(), &safety, &known)?;
+    let done = Store::restore(home, file, replace.is_some(), &safety, &KNOWLEDGE)?;
     Ok(done)
 }
+
+/// What this program knows of a backup.
+const KNOWLEDGE: Knowledge<'static> = Knowledge {
+    known: &known,
+    sift: &sift,
+};
 
 fn same_folder(one: &Path, other: &Path) -> bool {
     let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
@@ -57,33 +64,63 @@ fn free_name(home: &Path, wall_ms: i64) -> String {
     names.find(free).unwrap_or(stem)
 }
 
+/// A table that the program knows: its name, its newest form, and how all of it is read once.
+struct Known {
+    table: &'static str,
+    version: u32,
+    read: fn(&Store) -> Result<(), StoreError>,
+}
+
+impl Known {
+    const fn of<R: Record>() -> Self {
+        Self {
+            table: R::TABLE,
+            version: R::VERSION,
+            read: |store| store.scan::<R>().map(|_| ()),
+        }
+    }
+}
+
+const TABLES: [Known; 19] = [
+    Known::of::<Event>(),
+    Known::of::<Summary>(),
+    Known::of::<OpenAttempt>(),
+    Known::of::<Block>(),
+    Known::of::<Player>(),
+    Known::of::<Marks>(),
+    Known::of::<Counted>(),
+    Known::of::<Moments>(),
+    Known::of::<Sighted>(),
+    Known::of::<crate::progress::account::Plan>(),
+    Known::of::<crate::app::reviews::causes::Cause>(),
+    Known::of::<crate::app::attempts::selection::RecommendationReason>(),
+    Known::of::<crate::app::maintenance::onboarding::Toured>(),
+    Known::of::<crate::app::games::service::OwnDrills>(),
+    Known::of::<crate::app::practice::drill_library::AddedDrill>(),
+    Known::of::<crate::app::reviews::notes::ReadNotes>(),
+    Known::of::<crate::games::plan::PlanCard>(),
+    Known::of::<crate::playout::Event>(),
+    Known::of::<crate::app::GameSummary>(),
+];
+
 /// The newest form that this program reads of a table that it knows.
 fn known(table: &str) -> Option<u32> {
-    fn of<R: Record>() -> (&'static str, u32) {
-        (R::TABLE, R::VERSION)
+    TABLES.iter().find(|t| t.table == table).map(|t| t.version)
+}
+
+/// Reads everything once, so that the store notes what it cannot read ([`Store::set_aside`]).
+pub(super) fn read_all(store: &Store) -> Result<(), StoreError> {
+    TABLES.iter().try_for_each(|t| (t.read)(store))?;
+    for id in store.log_ids::<Event>()? {
+        let told = match store.events::<Event>(&id) {
+            Ok(log) => Attempt::fold(&log).err().map(|e| e.to_string()),
+            Err(e) => Some(e.brief()),
+        };
+        if let Some(why) = told {
+            store.set_aside().add(&format!("attempt '{id}'"), why);
+        }
     }
-    let tables = [
-        of::<Event>(),
-        of::<Summary>(),
-        (OpenAttempt::TABLE, OpenAttempt::VERSION),
-        of::<Block>(),
-        of::<Player>(),
-        of::<Marks>(),
-        of::<Counted>(),
-        of::<Moments>(),
-        of::<Sighted>(),
-        of::<crate::progress::account::Plan>(),
-        of::<crate::app::reviews::causes::Cause>(),
-        of::<crate::app::attempts::selection::RecommendationReason>(),
-        of::<crate::app::maintenance::onboarding::Toured>(),
-        of::<crate::app::games::service::OwnDrills>(),
-        of::<crate::app::practice::drill_library::AddedDrill>(),
-        of::<crate::app::reviews::notes::ReadNotes>(),
-        of::<crate::games::plan::PlanCard>(),
-        of::<crate::playout::Event>(),
-        of::<crate::app::GameSummary>(),
-    ];
-    tables.iter().find(|t| t.0 == table).map(|t| t.1)
+    Ok(())
 }
 
 /// Size in bytes of everything in a folder, two levels deep.

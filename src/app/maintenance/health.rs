@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::time::Instant;
 
-use super::backup::folder_bytes;
+use super::backup::{folder_bytes, read_all};
 use crate::app::{Config, Preset, SETTINGS_FILE};
 use crate::attempt::Event;
 use crate::judge::{EngineJudge, Judge, Tables};
@@ -117,6 +117,7 @@ fn store(home: &Path) -> Finding {
     }
     let looked = Store::open_or_read(home).and_then(|store| {
         store.check()?;
+        read_all(&store)?;
         Ok((store.log_ids::<Event>()?.len(), store))
     });
     match looked {
@@ -127,25 +128,44 @@ fn store(home: &Path) -> Finding {
 
 fn describe(store: &Store, attempts: usize) -> Finding {
     let found = format!(
-        "{}: {attempts} attempts, {:.1} MB, every entry as it was written",
+        "{}: {attempts} attempts, {:.1} MB, {}",
         store.folder().display(),
-        folder_bytes(store.folder()) as f64 / 1e6
-    );
-    match store.notices() {
-        [] => Finding::good("store", found),
-        notices => {
-            let mend = "nothing to do; what was found damaged was moved aside, not deleted";
-            let mend = match store.is_read_only() {
-                true => "close the other window to write in this one",
-                false => mend,
-            };
-            Finding::wrong(
-                "store",
-                State::Hint,
-                format!("{found}. {}", notices.join(" ")),
-                mend,
-            )
+        folder_bytes(store.folder()) as f64 / 1e6,
+        match store.lost() {
+            0 => "every entry as it was written",
+            _ => "what is there as it was written",
         }
+    );
+    let passed_over = store.set_aside().sentences();
+    let mut told = store.notices().to_vec();
+    told.extend(loss(store));
+    let mend = match (store.lost(), passed_over.is_empty(), store.is_read_only()) {
+        (1.., _, _) => {
+            "restore a backup from before, if there is one; if there is none, take the file 'lost' out of the folder, \
+             and this is said no more"
+        }
+        (_, false, _) => "update the program, or restore a backup from before",
+        (_, _, true) => "see to what is said above; until then nothing new is kept here",
+        _ => "nothing to do; what was found damaged was moved aside, not deleted",
+    };
+    told.extend(passed_over);
+    match told.is_empty() {
+        true => Finding::good("store", found),
+        false => {
+            let found = format!("{found}. {}", told.join(" "));
+            Finding::wrong("store", State::Hint, found, mend)
+        }
+    }
+}
+
+/// What damage has cost, as long as it is not made good.
+fn loss(store: &Store) -> Option<String> {
+    match store.lost() {
+        0 => None,
+        1 => Some("Damage has cost 1 entry, which is in no copy any more.".to_owned()),
+        n => Some(format!(
+            "Damage has cost {n} entries, which are in no copy any more."
+        )),
     }
 }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::{AppError, Clock};
-use crate::store::BackedUp;
+use crate::store::{BackedUp, SetAside};
 
 /// Keeps the store sound, backs it up, and closes it.
 #[derive(Clone)]
@@ -21,6 +21,12 @@ impl MaintenanceService {
     /// Something else stands under that name, or it could not be written.
     pub fn backup(&self, file: &Path) -> Result<BackedUp, AppError> {
         Ok(self.repository.store().backup(file)?)
+    }
+
+    /// What could not be read so far and was passed over; a handle that outlives the application.
+    #[must_use]
+    pub fn set_aside(&self) -> SetAside {
+        self.repository.store().set_aside().clone()
     }
 
     /// The program ends: what is kept is closed, whoever still works on it.

@@ -15,6 +15,7 @@ use crate::attempt::{Attempt, Origin, past_as_uci};
 use crate::board::{Line, line, random};
 use crate::playout::{self, Account, Event, Game, Level, Opened, What};
 use crate::review::Settings;
+use crate::store::StoreError;
 use std::sync::Arc;
 
 /// Positions played out against the engine.
@@ -177,7 +178,15 @@ impl PlayoutService {
         let open = |g: &GameSummary| g.outcome.is_some() && g.start.is_none();
         let open: Vec<_> = games.into_iter().filter(|(_, g)| open(g)).collect();
         for (id, summary) in &open {
-            let game = self.game(id)?;
+            let game = match self.game(id) {
+                Ok(game) => game,
+                Err(why @ (AppError::Game(_) | AppError::Store(StoreError::Unreadable { .. }))) => {
+                    let aside = self.repository.store().set_aside();
+                    aside.add(&format!("game '{}'", id.0), why.brief());
+                    continue;
+                }
+                Err(other) => return Err(other),
+            };
             let judge = self.judges.judge()?;
             let start = playout::start(&game, &*judge, self.settings.nodes)?;
             let summary = GameSummary {

@@ -147,6 +147,10 @@ impl DrillService {
     }
 
     fn refusal(&self, drill: &Drill) -> Option<String> {
+        if drill.id.bytes().all(|b| b.is_ascii_digit()) {
+            let why = "a name of digits alone is the number of a drill of the collection; give it a letter";
+            return Some(why.to_owned());
+        }
         if drill.is_of_own_game() {
             let why = "names that begin with 'own-' are those of your own games";
             return Some(why.to_owned());

@@ -172,7 +172,8 @@ impl ProgressService {
         let with = counted.iter().rev().filter(|(_, c)| !c.kinds.is_empty());
         let mut causes = Vec::new();
         for (id, _) in with.take(CAUSES_OF) {
-            causes.extend(explained(&self.repository.attempt(&SittingId(id.clone()))?));
+            let attempt = self.repository.readable_attempt(&SittingId(id.clone()))?;
+            causes.extend(attempt.iter().flat_map(explained));
         }
         Ok(causes)
     }
@@ -217,7 +218,9 @@ impl ProgressService {
             .collect();
         for (done, id) in left.iter().enumerate() {
             progress(done, left.len());
-            self.reviews.review(id, &mut |_, _| {})?;
+            if self.repository.readable_attempt(id)?.is_some() {
+                self.reviews.review(id, &mut |_, _| {})?;
+            }
         }
         self.playouts.judge_starts()?;
         Ok(left.len())

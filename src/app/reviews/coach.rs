@@ -7,7 +7,7 @@ use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::service::AttemptService;
 use crate::app::reviews::queue::ReviewQueue;
 use crate::app::reviews::service::ReviewService;
-use crate::app::{AppError, SittingId, write_whole};
+use crate::app::{AppError, Output, OutputError, SittingId};
 use crate::attempt::{Attempt, Event, Named, Told, What};
 use crate::board::Line;
 use crate::coach::{self, Letter, Taken};
@@ -106,8 +106,19 @@ impl CoachService {
         let sending = self.letter(id, None, false, &mut |_, _| {})?;
         let folder = self.repository.store().folder().join("for-coach");
         std::fs::create_dir_all(&folder)?;
-        let file = folder.join(format!("{id}.pgn"));
-        write_whole(&file, &sending.pgn)?;
+        let home = self.repository.store().folder();
+        // What came back may have been saved over what went out: then that one goes out under a new name.
+        let mut named = folder.join(format!("{id}.pgn"));
+        let mut number = 1;
+        let output = loop {
+            match Output::handed_out(&named, home) {
+                Err(OutputError::Foreign(_)) if number < 1000 => number += 1,
+                answer => break answer?,
+            }
+            named = folder.join(format!("{id}-{number}.pgn"));
+        };
+        output.write(&sending.pgn)?;
+        let file = named;
         self.sent(sending)?;
         Ok(file)
     }
@@ -226,8 +237,8 @@ impl CoachService {
         let key = Line::new(game.start.clone()).key();
         let mut found = Vec::new();
         for (id, _) in self.attempts.history()? {
-            let attempt = self.attempts.attempt(&id)?;
-            if attempt.tree().root().key() == key {
+            let attempt = self.repository.readable_attempt(&id)?;
+            if let Some(attempt) = attempt.filter(|a| a.tree().root().key() == key) {
                 found.push((id, attempt));
             }
         }

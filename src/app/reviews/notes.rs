@@ -239,7 +239,11 @@ impl NoteService {
         }
         for (id, summary) in self.repository.summaries()? {
             let from_memory = matches!(summary.origin, Origin::Notes(_));
-            if from_memory && is_same(self.repository.attempt(&id)?.tree(), &note.written.tree) {
+            if !from_memory {
+                continue;
+            }
+            let attempt = self.repository.readable_attempt(&id)?;
+            if attempt.is_some_and(|a| is_same(a.tree(), &note.written.tree)) {
                 return Ok(true);
             }
         }

@@ -14,7 +14,7 @@ use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use crate::app::AppError;
 use crate::text::limits::SETTINGS_MAX;
@@ -23,18 +23,23 @@ use crate::text::limits::SETTINGS_MAX;
 pub const SETTINGS_FILE: &str = "settings.yaml";
 
 /// What the file may hold.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Preset {
     /// A UCI engine, program and arguments.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub engine: Option<String>,
     /// A folder of Syzygy endgame tables.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub tables: Option<PathBuf>,
     /// Engines side by side, 1 to 64.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub jobs: Option<u16>,
     /// Nodes a search, 100 to 1,000,000,000.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub nodes: Option<u64>,
     /// Nothing but ASCII on the screens.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub ascii: Option<bool>,
 }
 
@@ -74,6 +79,17 @@ impl Preset {
         }
         let preset: Self = serde_yaml::from_str(bare).map_err(|e| e.to_string())?;
         preset.checked()
+    }
+
+    /// The settings as a text that is read as the same ones.
+    ///
+    /// # Errors
+    /// They cannot be written down.
+    pub(crate) fn written(&self) -> Result<String, String> {
+        if *self == Self::default() {
+            return Ok(String::new());
+        }
+        serde_yaml::to_string(self).map_err(|e| e.to_string())
     }
 
     fn checked(self) -> Result<Self, String> {

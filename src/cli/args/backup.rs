@@ -15,6 +15,7 @@ Examples:
   foreply --home DIR restore FILE --replace DIR   in the place of what is kept there
 
 What is replaced is first written to a backup of its own in the home folder, and its name is printed.
+Settings come along, but never an engine or a folder of tables: a backup may come from anybody.
 Exit codes: 0 restored, 1 the wrong folder is named, 4 not restored, and nothing changed.";
 
 #[derive(Debug, clap::Args)]

@@ -1,11 +1,13 @@
 //! What every command can be told, and the forms that several print in.
 
+use std::cell::RefCell;
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use clap::ValueEnum;
 use directories::ProjectDirs;
 
-use crate::app::{Config, Preset};
+use crate::app::{Config, Preset, SetAside};
 use crate::cli::shell::error::Failure;
 
 /// What stands below every help page.
@@ -30,12 +32,30 @@ pub(crate) struct Global {
     /// No progress and no notices
     #[arg(long, short, global = true)]
     pub quiet: bool,
+    /// Replaces an output file although it is not as this program left it
+    #[arg(long, global = true)]
+    pub force: bool,
     /// Pieces as letters and nothing but ASCII on the screens
     #[arg(long, global = true)]
     pub ascii: bool,
+    /// What the stores of this command have passed over, to be told at its end.
+    #[arg(skip)]
+    pub passed_over: Rc<RefCell<Vec<SetAside>>>,
 }
 
 impl Global {
+    /// To be told when the command is done.
+    pub(crate) fn tell_later(&self, passed_over: SetAside) {
+        self.passed_over.borrow_mut().push(passed_over);
+    }
+
+    /// Tells what could not be read.
+    pub(crate) fn tell_passed_over(&self) {
+        for passed_over in self.passed_over.borrow().iter() {
+            self.tell(&passed_over.sentences());
+        }
+    }
+
     /// What the application is opened with.
     pub(crate) fn config(&self) -> Result<Config, Failure> {
         let home = self.home()?;

@@ -2,10 +2,10 @@
 
 use std::fmt::Write;
 
-use crate::app::{App, BackedUp, Clock, SystemClock, inspect_backup, restore as put_back};
-use crate::cli::Failure;
+use crate::app::{BackedUp, Clock, SystemClock, inspect_backup, restore as put_back};
 use crate::cli::args::{Backup, Global, Restore};
 use crate::cli::shell::error::print;
+use crate::cli::{Failure, open_app};
 use crate::text::safe;
 
 pub(crate) fn run(global: &Global, args: &Backup) -> Result<(), Failure> {
@@ -13,8 +13,7 @@ pub(crate) fn run(global: &Global, args: &Backup) -> Result<(), Failure> {
         let held = inspect_backup(&args.file)?;
         return print(&described("Sound", &held));
     }
-    let app = App::open(global.config()?)?;
-    global.tell(app.notices());
+    let app = open_app::opened(global, global.config()?)?;
     print(&described(
         "Written",
         &app.maintenance().backup(&args.file)?,
@@ -32,7 +31,9 @@ pub(crate) fn restore(global: &Global, args: &Restore) -> Result<(), Failure> {
     // Writing into a string does not fail.
     let _ = write!(out, "Restored into {}: ", safe(&home.display().to_string()));
     let _ = writeln!(out, "{}", counts(&done.now));
-    print(&out)
+    print(&out)?;
+    global.tell(&done.told);
+    Ok(())
 }
 
 fn described(what: &str, held: &BackedUp) -> String {

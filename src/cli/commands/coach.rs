@@ -1,9 +1,8 @@
 //! `foreply coach`: attempts out to a coach, and his answer back in.
 
-use crate::app::{App, CoachAnswer, SittingId};
+use crate::app::{App, AppError, CoachAnswer, SittingId};
 use crate::cli::args::{Coach, Format, Global, Send, Take};
 use crate::cli::shell::error::print;
-use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::coach::Taken;
@@ -18,6 +17,7 @@ pub(crate) fn run(global: &Global, command: &Coach) -> Result<(), Failure> {
 
 /// All attempts in one file; they count as sent once it is written.
 fn send(global: &Global, args: &Send) -> Result<(), Failure> {
+    let target = locate::target(global, Some(&args.output), &[])?;
     let app = open_app::reading(global)?;
     let mut sendings = Vec::new();
     for what in &args.attempts {
@@ -32,10 +32,16 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
         );
     }
     let pgn: Vec<&str> = sendings.iter().map(|s| s.pgn.as_str()).collect();
-    files::write(&args.output, &pgn.join("\n"))?;
+    target.write(&pgn.join("\n"))?;
     let number = sendings.len();
     for sending in sendings {
-        app.coach().sent(sending)?;
+        match app.coach().sent(sending) {
+            // The letter is there: that is what was asked for.
+            Err(AppError::Store(why)) => global.tell(&[format!(
+                "that it went out could not be noted ({why}); the file is complete"
+            )]),
+            noted => noted?,
+        }
     }
     let s = if number == 1 { "" } else { "s" };
     global.tell(&[format!(

@@ -4,11 +4,10 @@ use std::collections::HashMap;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
-use crate::app::{App, Proved};
+use crate::app::{App, Output, Proved};
 use crate::board::line;
 use crate::cli::args::{Drills, Global};
 use crate::cli::shell::error::print;
-use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::drill::{self, Drill, Grade, Task};
@@ -92,6 +91,7 @@ fn remove(global: &Global, drills: &[String]) -> Result<(), Failure> {
 }
 
 fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(), Failure> {
+    let target = locate::target(global, Some(file), &[])?;
     let app = open_app::reading(global)?;
     let drills: Vec<Drill> = match (own, named) {
         (true, _) => added(&app),
@@ -114,7 +114,7 @@ fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(
     } else {
         drill::write(&drills).map_err(|e| locate::wrong_drills(&[e]))?
     };
-    files::write(file, &text)?;
+    target.write(&text)?;
     let s = if drills.len() == 1 { "" } else { "s" };
     global.tell(&[format!(
         "{} drill{s} written to {}",
@@ -125,14 +125,12 @@ fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(
 }
 
 fn from_attempt(global: &Global, attempt: &str, output: Option<&Path>) -> Result<(), Failure> {
+    let target = locate::target(global, output, &[])?;
     let app = open_app::reading(global)?;
     let id = locate::attempt(&app, attempt)?;
     let made = app.drills().from_attempt(&id)?;
     let text = drill::write(&[made]).map_err(|e| locate::wrong_drills(&[e]))?;
-    match output {
-        Some(file) => files::write(file, &text),
-        None => print(&text),
-    }
+    target.write(&text)
 }
 
 /// Number, minutes and side to move: nothing that tells what to look for, or whose position it is.
@@ -212,7 +210,7 @@ fn check(global: &Global, file: Option<&Path>, nodes: u64, grade: bool) -> Resul
     drop(bar);
     print(&out)?;
     if let Some(file) = file.filter(|_| grade) {
-        write_grades(file, &grades)?;
+        write_grades(&global.home()?, file, &grades)?;
     }
     if failed.is_empty() {
         Ok(())
@@ -222,7 +220,7 @@ fn check(global: &Global, file: Option<&Path>, nodes: u64, grade: bool) -> Resul
 }
 
 /// The text of the file is read again: [`drill::load_file`] keeps no comments.
-fn write_grades(file: &Path, grades: &HashMap<String, Grade>) -> Result<(), Failure> {
+fn write_grades(home: &Path, file: &Path, grades: &HashMap<String, Grade>) -> Result<(), Failure> {
     let fail = |e: String| Failure::input(format!("{}: {e}", file.display()));
     let text = std::fs::read_to_string(file).map_err(|e| fail(e.to_string()))?;
     let graded = drill::with_grades(&text, grades);
@@ -234,7 +232,8 @@ fn write_grades(file: &Path, grades: &HashMap<String, Grade>) -> Result<(), Fail
             "the grades could not be written; write one field a line".to_owned(),
         ));
     }
-    files::write(file, &graded)
+    let output = Output::in_place(file, home).map_err(Failure::input)?;
+    output.write(&graded).map_err(Failure::input)
 }
 
 fn row(proved: &Proved) -> String {

@@ -5,14 +5,16 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use crate::cli::Failure;
-use crate::cli::args::{Engine, EngineCommand};
+use crate::cli::args::{Engine, EngineCommand, Global};
 use crate::cli::shell::error::print;
+use crate::cli::shell::files::Target;
+use crate::cli::{Failure, locate};
 use crate::engine::{self, SelfPlay, Source};
+use crate::text::Capped;
 
-pub(crate) fn run(args: Engine) -> Result<(), Failure> {
+pub(crate) fn run(global: &Global, args: Engine) -> Result<(), Failure> {
     match args.command {
-        None => engine::run_stdio()
+        None => engine::run(Capped::new(std::io::stdin().lock()), std::io::stdout())
             .map_err(|e| Failure::engine(format!("standard input or output: {e}"))),
         Some(EngineCommand::Bench { depth }) => bench(depth.unwrap_or(engine::BENCH_DEPTH)),
         Some(EngineCommand::Selfplay {
@@ -37,7 +39,10 @@ pub(crate) fn run(args: Engine) -> Result<(), Failure> {
             files,
             epochs,
             threads,
-        }) => tune(&output, &files, epochs, threads),
+        }) => {
+            let target = target(global, Some(&output), &files)?;
+            tune(&target, &files, epochs, threads)
+        }
         Some(EngineCommand::Calibrate {
             files,
             stride,
@@ -46,9 +51,15 @@ pub(crate) fn run(args: Engine) -> Result<(), Failure> {
             write,
         }) => {
             let from = nodes.map_or(Source::Games, |nodes| Source::Search { nodes, threads });
-            calibrate(&files, stride, from, write.as_deref())
+            let target = target(global, write.as_deref(), &files)?;
+            calibrate(&files, stride, from, &target)
         }
     }
+}
+
+fn target(global: &Global, output: Option<&Path>, files: &[PathBuf]) -> Result<Target, Failure> {
+    let read: Vec<&Path> = files.iter().map(PathBuf::as_path).collect();
+    locate::target(global, output, &read)
 }
 
 fn bench(depth: i32) -> Result<(), Failure> {
@@ -80,20 +91,18 @@ fn calibrate(
     files: &[PathBuf],
     stride: usize,
     from: Source,
-    output: Option<&Path>,
+    target: &Target,
 ) -> Result<(), Failure> {
     let calibrated = engine::calibrate(&read(files)?, stride, from).map_err(Failure::input)?;
-    if let Some(path) = output {
-        fs::write(path, calibrated.source)
-            .map_err(|e| Failure::input(format!("{}: {e}", path.display())))?;
+    if target.is_file() {
+        target.write(&calibrated.source)?;
     }
     print(&calibrated.report)
 }
 
-fn tune(output: &Path, files: &[PathBuf], epochs: usize, threads: usize) -> Result<(), Failure> {
+fn tune(target: &Target, files: &[PathBuf], epochs: usize, threads: usize) -> Result<(), Failure> {
     let fitted = engine::fit(&read(files)?, epochs, threads.max(1));
-    fs::write(output, fitted.source)
-        .map_err(|e| Failure::input(format!("{}: {e}", output.display())))?;
+    target.write(&fitted.source)?;
     print(&format!(
         "{} positions, held-out loss {:.5} -> {:.5}\n",
         fitted.positions, fitted.before, fitted.after

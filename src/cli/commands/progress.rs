@@ -4,14 +4,14 @@ use jiff::tz::TimeZone;
 
 use crate::app::App;
 use crate::cli::args::{Global, Page, ProgressPage};
-use crate::cli::shell::error::print;
-use crate::cli::shell::files;
+use crate::cli::shell::files::Target;
 use crate::cli::shell::progress_bar::Progress;
-use crate::cli::{Failure, open_app};
+use crate::cli::{Failure, locate, open_app};
 use crate::progress::account::Plan;
 use crate::report;
 
 pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
+    let target = locate::target(global, args.output.as_deref(), &[])?;
     let app = open_app::reading(global)?;
     if args.sittings.is_some() || args.habit.is_some() {
         let old = app.progress().plan()?;
@@ -26,7 +26,7 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
             .count_all(&mut |done, all| bar.show(done, all))?;
     }
     if args.eve {
-        return eve(&app, args);
+        return eve(&app, args, &target);
     }
     let found = app.progress().report(&TimeZone::system())?;
     let page = match args.format {
@@ -34,13 +34,10 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
         Page::Json => report::progress_json(&found).map_err(Failure::input)?,
         Page::Html => report::progress_html(&found).map_err(Failure::input)?,
     };
-    match &args.output {
-        Some(path) => files::write(path, &page),
-        None => print(&page),
-    }
+    target.write(&page)
 }
 
-fn eve(app: &App, args: &ProgressPage) -> Result<(), Failure> {
+fn eve(app: &App, args: &ProgressPage, target: &Target) -> Result<(), Failure> {
     let found = app.practice().eve()?;
     let drills = found.drills.into_iter().map(|next| report::Solved {
         drill: next.drill,
@@ -56,8 +53,5 @@ fn eve(app: &App, args: &ProgressPage) -> Result<(), Failure> {
             ));
         }
     };
-    match &args.output {
-        Some(path) => files::write(path, &page),
-        None => print(&page),
-    }
+    target.write(&page)
 }

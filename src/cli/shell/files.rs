@@ -1,10 +1,41 @@
-//! Files that are written whole or not at all, with a message where they are not.
+//! Where a command's output goes: standard output, or a file that may be written, with a message where it may not.
 
 use std::path::Path;
 
-use crate::app::write_whole;
+use super::error::print;
+use crate::app::{Asked, Output, is_same_file};
 use crate::cli::Failure;
 
-pub(crate) fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    write_whole(path, text).map_err(|e| Failure::input(format!("{}: {e}", path.display())))
+/// Asked for before the work begins, so that a refusal costs no work.
+pub(crate) enum Target {
+    Standard,
+    File(Output),
+}
+
+impl Target {
+    /// `None` and '-' are standard output, and so is any name of it.
+    pub(crate) fn of(output: Option<&Path>, asked: &Asked<'_>) -> Result<Self, Failure> {
+        match output {
+            Some(path) if !is_standard_output(path) => {
+                Ok(Self::File(Output::to(path, asked).map_err(Failure::input)?))
+            }
+            _ => Ok(Self::Standard),
+        }
+    }
+
+    pub(crate) fn is_file(&self) -> bool {
+        matches!(self, Self::File(_))
+    }
+
+    pub(crate) fn write(&self, text: &str) -> Result<(), Failure> {
+        match self {
+            Self::Standard => print(text),
+            Self::File(output) => output.write(text).map_err(Failure::input),
+        }
+    }
+}
+
+/// A file to which standard output goes must not be replaced under it.
+fn is_standard_output(path: &Path) -> bool {
+    path.as_os_str() == "-" || is_same_file(path, Path::new("/dev/stdout"))
 }

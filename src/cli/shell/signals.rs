@@ -1,11 +1,11 @@
-//! SIGTERM, SIGHUP and SIGINT while a command works: no engine stays behind.
+//! SIGTERM, SIGHUP, SIGINT and SIGQUIT while a command works: no engine stays behind.
 //!
 //! Engines are groups of their own, so that none of these reaches them. What is kept is kept by then, and
 //! nothing else is to be done; the screens give the terminal back first, and so watch for themselves.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
+use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM};
 use signal_hook::iterator::Signals;
 use signal_hook::low_level::emulate_default_handler;
 
@@ -17,7 +17,7 @@ static LEFT_TO_SCREENS: AtomicBool = AtomicBool::new(false);
 /// Ends engines and program at the signals that are not ignored (`nohup` has SIGHUP ignored).
 pub(crate) fn watch() {
     let ignored = ignored();
-    let heeded = [SIGTERM, SIGHUP, SIGINT].into_iter();
+    let heeded = [SIGTERM, SIGHUP, SIGINT, SIGQUIT].into_iter();
     let heeded = heeded.filter(|signal| ignored & (1 << (signal - 1)) == 0);
     // Where they cannot be watched, they do what they would have done anyway.
     let Ok(mut signals) = Signals::new(heeded) else {

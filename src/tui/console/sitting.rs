@@ -64,7 +64,15 @@ fn converse(
 ) -> Result<(), TuiError> {
     let mut session = LineSession::open(app, start, options)?;
     session.greet(out)?;
-    while let Some(line) = next_line(input)? {
+    loop {
+        let line = match next_line(input) {
+            Ok(Some(line)) => line,
+            over => {
+                session.sitting.leave()?;
+                say(out, labels::KEPT)?;
+                return over.map(|_| ());
+            }
+        };
         if session.line(&line, out)? {
             return match session.sitting.stage() {
                 Stage::Locked => AfterLockDialogue::new(app, session.sitting).run((input, out)),
@@ -73,8 +81,6 @@ fn converse(
         }
         session.prompt(out)?;
     }
-    session.sitting.leave()?;
-    say(out, labels::KEPT)
 }
 
 struct LineSession {

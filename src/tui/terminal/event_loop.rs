@@ -152,11 +152,11 @@ pub fn turn(runner: &mut CursiveRunner<Cursive>, router: &RouterHandle, ends: &[
     }
 }
 
-/// SIGTERM, SIGHUP and SIGINT end the loop, so that the terminal is given back.
+/// SIGTERM, SIGHUP, SIGINT and SIGQUIT end the loop, so that the terminal is given back.
 fn stop_on_signals() -> Result<Arc<AtomicBool>, TuiError> {
-    use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
+    use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM};
     let stop = Arc::new(AtomicBool::new(false));
-    for signal in [SIGTERM, SIGHUP, SIGINT] {
+    for signal in [SIGTERM, SIGHUP, SIGINT, SIGQUIT] {
         heed(signal, &stop)?;
     }
     Ok(stop)

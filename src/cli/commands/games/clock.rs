@@ -2,15 +2,14 @@
 
 use super::judging::{by, judged};
 use crate::cli::args::{Clock, Global, Page};
-use crate::cli::shell::error::print;
-use crate::cli::shell::files;
-use crate::cli::{Failure, open_app};
+use crate::cli::{Failure, locate, open_app};
 use crate::games::clock;
 use crate::games::conversion::conversion;
 use crate::games::moment::Habits;
 use crate::report;
 
 pub(super) fn run(global: &Global, args: &Clock) -> Result<(), Failure> {
+    let target = locate::target(global, args.output.as_deref(), &[])?;
     let app = open_app::writing(global)?;
     let (judged, settings) = judged(global, &app, &args.judging)?;
     let (games, by) = (&judged.games, by(&judged));
@@ -23,8 +22,5 @@ pub(super) fn run(global: &Global, args: &Clock) -> Result<(), Failure> {
         }
         Page::Html => report::clock_html(games, &times, &heights, by).map_err(Failure::input)?,
     };
-    match &args.output {
-        Some(path) => files::write(path, &page),
-        None => print(&page),
-    }
+    target.write(&page)
 }

@@ -66,7 +66,16 @@ fn stream(path: &Path) -> Result<(Box<dyn Read>, u64), Failure> {
             path.display()
         )));
     }
-    Ok((Box::new(file), kind.len()))
+    let mut file = file;
+    let mut mark = Vec::new();
+    (&mut file).take(2).read_to_end(&mut mark).map_err(failed)?;
+    if matches!(mark.as_slice(), [0xFF, 0xFE] | [0xFE, 0xFF]) {
+        return Err(Failure::input(format!(
+            "{}: this file is UTF-16; save it as UTF-8 and add it again",
+            path.display()
+        )));
+    }
+    Ok((Box::new(io::Cursor::new(mark).chain(file)), kind.len()))
 }
 
 /// The names of a file, for a player who has not said which one is his.

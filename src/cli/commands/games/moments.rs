@@ -6,14 +6,14 @@ use super::judging::{by, judged};
 use crate::app::Judged;
 use crate::cli::args::{Format, Global, Moments};
 use crate::cli::shell::error::print;
-use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
-use crate::cli::{Failure, open_app};
+use crate::cli::{Failure, locate, open_app};
 use crate::drill::{self, Drill};
 use crate::games::moment::Moment;
 use crate::report;
 
 pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
+    let target = locate::target(global, args.output.as_deref(), &[])?;
     let app = open_app::writing(global)?;
     let (mut judged, settings) = judged(global, &app, &args.judging)?;
     let bar = Progress::timed(global.quiet, "looking closer");
@@ -31,7 +31,7 @@ pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
     if let Some(path) = &args.output {
         let text = drill::write(&drills)
             .map_err(|e| Failure::input(format!("{}: {e}, with --limit N", path.display())))?;
-        files::write(path, &text)?;
+        target.write(&text)?;
     }
     match args.format {
         Format::Json => print(

@@ -4,15 +4,16 @@ use super::judging::judged;
 use crate::app::{App, Openings};
 use crate::cli::args::{Format, Global, Openings as Args};
 use crate::cli::shell::error::print;
-use crate::cli::shell::files;
-use crate::cli::{Failure, open_app};
+use crate::cli::shell::files::Target;
+use crate::cli::{Failure, locate, open_app};
 use crate::drill;
 use crate::report::games_openings as page;
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
+    let target = locate::target(global, args.output.as_deref(), &[])?;
     let app = open_app::writing(global)?;
     let written = match &args.output {
-        Some(path) => Some(write(global, &app, args, path)?),
+        Some(path) => Some(write(global, &app, args, (path, &target))?),
         None => None,
     };
     let openings = app.games().openings(usize::from(args.least))?;
@@ -40,7 +41,7 @@ fn write(
     global: &Global,
     app: &App,
     args: &Args,
-    path: &std::path::Path,
+    (path, target): (&std::path::Path, &Target),
 ) -> Result<String, Failure> {
     let (mut judged, settings) = judged(global, app, &args.judging)?;
     let openings = app.games().openings(usize::from(args.least))?;
@@ -53,7 +54,7 @@ fn write(
     }
     let text =
         drill::write(&drills).map_err(|e| Failure::input(format!("{}: {e}", path.display())))?;
-    files::write(path, &text)?;
+    target.write(&text)?;
     let count = drills.len();
     let them = if count == 1 { "position" } else { "positions" };
     let path = path.display();

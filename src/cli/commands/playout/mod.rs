@@ -10,7 +10,6 @@ use crate::app::{App, GameId, Playing, Subject, Terms, converted};
 use crate::board::{Line, line};
 use crate::cli::args::{Colour, Global, Page, Playout as Args};
 use crate::cli::shell::error::print;
-use crate::cli::shell::files;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::playout::{ClockSet, Goal, Level, Outcome, Side};
@@ -115,6 +114,7 @@ fn list(app: &App) -> Result<String, Failure> {
 }
 
 fn account(global: &Global, args: &Args, app: &App, id: &GameId) -> Result<(), Failure> {
+    let target = locate::target(global, args.output.as_deref(), &[])?;
     let bar = Progress::new(global.quiet, "going through the game");
     let account = app
         .playouts()
@@ -125,8 +125,5 @@ fn account(global: &Global, args: &Args, app: &App, id: &GameId) -> Result<(), F
         Page::Json => report::account_json(&account).map_err(Failure::input)?,
         Page::Html => report::account_html(&account).map_err(Failure::input)?,
     };
-    match &args.output {
-        Some(path) => files::write(path, &page),
-        None => print(&page),
-    }
+    target.write(&page)
 }

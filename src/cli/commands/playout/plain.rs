@@ -23,7 +23,7 @@ A move: Nf3, exd5, e8=Q, O-O. Besides:
 /// Plays until the game is over, adjourned, or the input ends (which adjourns it).
 pub(crate) fn play(app: &App, mut playing: Playing) -> Result<(), Failure> {
     print(&opening(&playing))?;
-    let mut input = stdin().lock().lines();
+    let mut input = text::Capped::new(stdin().lock()).lines();
     loop {
         engine(&mut playing)?;
         if playing.end().is_some() {
@@ -35,9 +35,13 @@ pub(crate) fn play(app: &App, mut playing: Playing) -> Result<(), Failure> {
             continue;
         }
         print(&prompt(&playing))?;
-        let Some(text) = next(&mut input)? else {
-            playing.adjourn()?;
-            return print(&adjourned(&playing));
+        let text = match next(&mut input) {
+            Ok(Some(text)) => text,
+            over => {
+                playing.adjourn()?;
+                print(&adjourned(&playing))?;
+                return over.map(|_| ());
+            }
         };
         match obey(&mut playing, text.trim(), &mut input) {
             Ok(true) => {}

@@ -12,7 +12,7 @@ use crate::cli::args::{Form, Global, Review as Args};
 use crate::cli::commands::review::streaming::Telling;
 use crate::cli::shell::error::held_back;
 use crate::cli::shell::error::print;
-use crate::cli::shell::files;
+use crate::cli::shell::files::Target;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::coach;
@@ -35,6 +35,7 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
 /// One attempt of the store.
 fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
+    let target = target(global, args)?;
     let app = open(global, args)?;
     let id = locate::attempt(&app, &args.what)?;
     if let Some(line) = &args.answer {
@@ -54,7 +55,7 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let reviewed = told(args, bar, of, &mut |watcher| {
         app.reviews().review(&id, watcher)
     })?;
-    output(args, &[reviewed])
+    output(args, &target, &[reviewed])
 }
 
 /// Makes a review, and tells of it what is sure where it is told as text.
@@ -76,8 +77,18 @@ fn told(
 fn is_told_live(args: &Args) -> bool {
     args.format == Form::Text
         && !args.table
-        && args.output.is_none()
+        && args.output.as_deref().is_none_or(|o| o.as_os_str() == "-")
         && !Path::new(&args.what).is_dir()
+}
+
+/// Where the review goes; it must be nothing that is read for it.
+fn target(global: &Global, args: &Args) -> Result<Target, Failure> {
+    let model = args.model.as_deref();
+    let inputs: Vec<&Path> = [Some(Path::new(&args.what)), model]
+        .into_iter()
+        .flatten()
+        .collect();
+    locate::target(global, args.output.as_deref(), &inputs)
 }
 
 fn answered(answer: &Answered) -> String {
@@ -97,6 +108,7 @@ fn today(args: &Args) -> Option<String> {
 /// All notes of a PGN file. What cannot be read is told at the end; the rest is reviewed.
 fn file(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
+    let target = target(global, args)?;
     let found = notes(&locate::notes_file(&args.what)?, today(args).as_deref());
     let errors = wrong_with(&args.what, &found);
     if found.trees.is_empty() && errors.is_empty() {
@@ -106,6 +118,7 @@ fn file(global: &Global, args: &Args) -> Result<(), Failure> {
         let app = open(global, args)?;
         output(
             args,
+            &target,
             &review_all(global, args, &app, &models, &found.trees)?,
         )?;
     }
@@ -134,10 +147,19 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
     let models = models(args)?;
     let pages = pages(args)?;
     let files = pgn_files(folder)?;
+    // Everything that is written is asked about before the first question to the engine.
+    let pages = pages.map(|to| pages_of(global, to, &files)).transpose()?;
+    let target = match pages {
+        Some(_) => Target::Standard,
+        None => {
+            let read: Vec<&Path> = files.iter().map(PathBuf::as_path).collect();
+            locate::target(global, args.output.as_deref(), &read)?
+        }
+    };
     let today = today(args);
     let app = open(global, args)?;
     let (mut all, mut errors) = (Vec::new(), Vec::new());
-    for path in &files {
+    for (number, path) in files.iter().enumerate() {
         let name = path.display().to_string();
         let found = match locate::notes_file(&name) {
             Ok(bytes) => notes(&bytes, today.as_deref()),
@@ -153,22 +175,16 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
             continue;
         }
         let reviews = review_all(global, args, &app, &models, &found.trees)?;
-        if let (Some(pages), Some(stem)) = (pages, path.file_stem()) {
-            let mut page = pages.join(stem).into_os_string();
-            page.push(".html");
-            files::write(Path::new(&page), &html(&name, &reviews)?)?;
+        if let Some(page) = pages.as_ref().and_then(|pages| pages.get(number)) {
+            page.write(&html(&name, &reviews)?)?;
         }
         all.extend(reviews);
     }
     match args.format {
         Form::Text | Form::Html => {
-            let table = report::desk(&all);
-            match (&args.output, pages) {
-                (Some(path), None) => files::write(path, &table)?,
-                _ => print(&table)?,
-            }
+            target.write(&report::desk(&all))?;
         }
-        Form::Json => output(args, &all)?,
+        Form::Json => output(args, &target, &all)?,
     }
     match errors.is_empty() {
         true => Ok(()),
@@ -189,6 +205,18 @@ fn pages(args: &Args) -> Result<Option<&Path>, Failure> {
     std::fs::create_dir_all(folder)
         .map_err(|e| Failure::input(format!("{}: {e}", folder.display())))?;
     Ok(Some(folder))
+}
+
+/// The page of each file, in their order.
+fn pages_of(global: &Global, to: &Path, files: &[PathBuf]) -> Result<Vec<Target>, Failure> {
+    let page = |file: &PathBuf| {
+        let mut page = to
+            .join(file.file_stem().unwrap_or_default())
+            .into_os_string();
+        page.push(".html");
+        locate::target(global, Some(Path::new(&page)), &[file])
+    };
+    files.iter().map(page).collect()
 }
 
 /// The PGN files of a folder in the order of their names.
@@ -325,7 +353,7 @@ fn html(what: &str, reviews: &[Reviewed]) -> Result<String, Failure> {
     report::html(&title, reviews).map_err(Failure::input)
 }
 
-fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
+fn output(args: &Args, target: &Target, reviews: &[Reviewed]) -> Result<(), Failure> {
     let text = match args.format {
         Form::Text if args.table => report::desk(reviews),
         Form::Text if is_told_live(args) => report::text_foot(reviews),
@@ -333,8 +361,5 @@ fn output(args: &Args, reviews: &[Reviewed]) -> Result<(), Failure> {
         Form::Json => report::json(reviews).map_err(Failure::input)?,
         Form::Html => html(&args.what, reviews)?,
     };
-    match &args.output {
-        Some(path) => files::write(path, &text),
-        None => print(&text),
-    }
+    target.write(&text)
 }
