@@ -7,8 +7,8 @@ use crate::app::testing::app::Trial;
 use crate::app::{Piece, Subject};
 use crate::attempt::{Attempt, Sight};
 use crate::review::{
-    Coverage, Credit, Depth, Expected, Finding, FindingKind, FindingStatus, Focus, Review, Turn,
-    Unjudged,
+    Coverage, Credit, Depth, Expected, Finding, FindingKind, FindingPart, FindingStatus, Focus,
+    Review, Turn, Unjudged,
 };
 use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{NodeId, Sign, Verdict};
@@ -33,6 +33,9 @@ fn finding(
     Finding {
         kind,
         class,
+        part: FindingPart::Choice,
+        also: Vec::new(),
+        declined: Vec::new(),
         paths: vec![words(path)],
         resource: words(proof).remove(0),
         proof: words(proof),
@@ -62,6 +65,7 @@ fn review(findings: Vec<Finding>) -> Review {
             best: PlayerScore::WON,
             choice: Some(PlayerScore::LEVEL),
         },
+        opening: "The decisive point stands here.".to_owned(),
         right: vec![Credit {
             path: words("c7"),
             note: "c7 is the only move that wins.".to_owned(),

@@ -1,0 +1,90 @@
+//! The sentence that opens a review: the decisive point, where it lies and what it cost; or that the tree holds.
+
+use super::told::{self, Told};
+use crate::review::model::evidence::Evidence;
+use crate::review::model::fault::Fault;
+use crate::review::model::verdicts::standing;
+
+/// A tree that nothing is counted against; `remarks` says whether anything is told of it all the same.
+pub(in super::super) fn holds(remarks: bool) -> String {
+    if remarks {
+        "Your tree holds in what counts.".to_owned()
+    } else {
+        "Your tree holds.".to_owned()
+    }
+}
+
+/// The finding that counts first.
+pub(in super::super) fn decisive(evidence: &Evidence<'_>) -> String {
+    format!("The decisive point: {}", point(evidence))
+}
+
+fn point(evidence: &Evidence<'_>) -> String {
+    let told = Told(evidence);
+    let (resource, way) = (told.resource(), told.way());
+    match evidence.fault {
+        Fault::MissedCandidate { .. } => format!(
+            "{resource} was not on your list; {}",
+            with_and_without(&told, &resource)
+        ),
+        Fault::WrongChoice { .. } => format!(
+            "the choice between {resource} and {}; {}",
+            told.choice(),
+            with_and_without(&told, &resource)
+        ),
+        Fault::FearedReply { .. } => {
+            format!(
+                "{} was nothing to fear; after it {}.",
+                told.last_move(),
+                standing(evidence.truth)
+            )
+        }
+        Fault::IllegalMove { node, .. } => {
+            let text = evidence.tree.node(*node).map_or("", |n| n.text.as_str());
+            match way.is_empty() {
+                true => format!("{text} cannot be played."),
+                false => format!("after {way} the move {text} cannot be played."),
+            }
+        }
+        Fault::FalseMate { .. } => format!("{way} is no mate."),
+        Fault::GameOver => format!("after {way} the game is over.{}", told.said()),
+        Fault::MissedThreat { .. } => format!(
+            "{} does nothing against his threat {resource}; {}",
+            told.choice(),
+            cost(evidence)
+        ),
+        Fault::MissedReply { .. } | Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. }
+            if !told.is_players_turn() =>
+        {
+            format!("after {way} he has {resource}; {}", cost(evidence))
+        }
+        Fault::BareCandidate { .. } => format!("after {way} you looked at no reply."),
+        _ => format!("after {way} you have {resource}; {}", cost(evidence)),
+    }
+}
+
+/// What the resource makes of the standing.
+fn cost(evidence: &Evidence<'_>) -> String {
+    let (truth, believed) = (standing(evidence.truth), standing(evidence.believed));
+    if truth == believed {
+        return match evidence.truth < evidence.believed {
+            true => format!("{truth} all the same, but by less than without it."),
+            false => format!("{truth} without it as well, but with it by more."),
+        };
+    }
+    format!("with it {truth}, without it {believed}.")
+}
+
+/// The standing with the better move and with the written one.
+fn with_and_without(told: &Told<'_>, resource: &str) -> String {
+    let evidence = told.0;
+    let (truth, believed) = (standing(evidence.truth), standing(evidence.believed));
+    let written = match evidence.compared {
+        Some(id) => told::written(evidence.tree, id),
+        None => return format!("with it {truth}."),
+    };
+    if truth == believed {
+        return format!("{truth} with either, but by more than with {written}.");
+    }
+    format!("with {resource} {truth}, with {written} {believed}.")
+}
