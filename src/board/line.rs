@@ -275,7 +275,19 @@ pub fn sans(pos: &Chess, moves: &[Move]) -> Vec<String> {
 /// written; none is played.
 #[must_use]
 pub fn numbered<T: AsRef<str>>(pos: &Chess, moves: &[T]) -> String {
+    numbered_from(pos, 0, moves)
+}
+
+/// The same where `pos` came about by leaving a move of the other side out.
+#[must_use]
+pub fn numbered_after_pass<T: AsRef<str>>(pos: &Chess, moves: &[T]) -> String {
+    // What was left out was Black's answer: the next move has the next number.
+    numbered_from(pos, usize::from(pos.turn().is_white()), moves)
+}
+
+fn numbered_from<T: AsRef<str>>(pos: &Chess, more: usize, moves: &[T]) -> String {
     let first = usize::try_from(pos.fullmoves().get()).unwrap_or(usize::MAX);
+    let first = first.saturating_add(more);
     let blacks = usize::from(pos.turn().is_black());
     let words = moves.iter().enumerate().map(|(i, text)| {
         let number = first.saturating_add((i + blacks) / 2);
@@ -421,5 +433,9 @@ mod tests {
             "29...Nc2+ 30.Ke2 Bg4+"
         );
         assert_eq!(numbered::<&str>(&black, &[]), "");
+        // 30.Ke2 and a pass of Black; 29...Nc2+ and a pass of White.
+        let passed = white.clone();
+        assert_eq!(numbered_after_pass(&passed, &["Ke3"]), "31.Ke3");
+        assert_eq!(numbered_after_pass(&black, &["Nd4"]), "29...Nd4");
     }
 }

@@ -21,15 +21,28 @@ pub(crate) struct Point {
     pub shown: Shown,
 }
 
-/// The point of `moves` from `from` on. `truth` is what the line leaves the player, `gains` the side that it is good
-/// for.
-pub(crate) fn of(from: &Line, moves: &[Move], truth: PlayerScore, gains: Color) -> Point {
-    let walk = Walk::of(from, moves, truth, gains);
+/// What a line is to show.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Claim {
+    /// What it leaves the player.
+    pub truth: PlayerScore,
+    /// The side that it is good for.
+    pub gains: Color,
+    /// Material is given up in it, so that its count says little.
+    pub offers: bool,
+}
+
+/// The point of `moves` from `from` on.
+pub(crate) fn of(from: &Line, moves: &[Move], claim: Claim) -> Point {
+    let walk = Walk::of(from, moves, claim);
     let material = walk.material();
     if let Some(over) = walk.over() {
         return walk.ended(over, material);
     }
-    if let Some(plies) = walk.repeats.filter(|_| LEVEL.contains(&truth.value())) {
+    if let Some(plies) = walk
+        .repeats
+        .filter(|_| LEVEL.contains(&claim.truth.value()))
+    {
         let shown = Shown::Repetition;
         return Point { plies, shown };
     }
@@ -40,18 +53,16 @@ pub(crate) fn of(from: &Line, moves: &[Move], truth: PlayerScore, gains: Color) 
 struct Walk {
     /// The position before the first move and after each.
     reached: Vec<Line>,
-    gains: Color,
-    truth: PlayerScore,
+    claim: Claim,
     /// Half-moves after which a position comes again.
     repeats: Option<usize>,
 }
 
 impl Walk {
-    fn of(from: &Line, moves: &[Move], truth: PlayerScore, gains: Color) -> Self {
+    fn of(from: &Line, moves: &[Move], claim: Claim) -> Self {
         let mut walk = Self {
             reached: vec![from.clone()],
-            gains,
-            truth,
+            claim,
             repeats: None,
         };
         for (i, mv) in moves.iter().enumerate() {
@@ -78,6 +89,10 @@ impl Walk {
         if let Some(first) = first {
             self.reached.truncate(first.max(1) + 1);
         }
+        // The move itself is told in any case.
+        if self.reached.len() == 1 {
+            self.reached.push(again.clone());
+        }
     }
 
     fn last(&self) -> usize {
@@ -102,14 +117,14 @@ impl Walk {
         // What comes later may add to it: most of it must be there, and none of it may be lost again.
         let enough = |won: i32| won * 2 > end;
         let first = settled.iter().enumerate().find(|(i, (at, won))| {
-            let fits = self.reached.get(*at).is_some_and(|l| fits(l, self.truth));
+            let fits = self.reached.get(*at).is_some_and(|l| self.fits(l));
             fits && enough(*won) && settled.iter().skip(*i).all(|(_, later)| later >= won)
         });
         first.map(|(_, point)| *point).filter(|p| p.0 <= POINT_MAX)
     }
 
     fn balance(&self, line: &Line) -> i32 {
-        sacrifice::balance(line.position(), self.gains)
+        sacrifice::balance(line.position(), self.claim.gains)
     }
 
     fn won((plies, _): (usize, i32)) -> Point {
@@ -122,12 +137,14 @@ impl Walk {
     /// The end of the game is the point, unless enough was won long before it.
     fn ended(&self, over: usize, material: Option<(usize, i32)>) -> Point {
         let much_earlier = material.filter(|(plies, won)| {
-            *won >= PIECE && plies + MATE_SOON < over && !LEVEL.contains(&self.truth.value())
+            *won >= PIECE && plies + MATE_SOON < over && !LEVEL.contains(&self.claim.truth.value())
         });
         if let Some(point) = much_earlier {
             return Self::won(point);
         }
-        if over > PROOF_TOLD_MAX && !self.is_forced_from(PROOF_TOLD_MAX) {
+        let is_mate = |l: &Line| l.position().is_checkmate();
+        let mate = self.reached.last().is_some_and(is_mate);
+        if mate && over > PROOF_TOLD_MAX && !self.is_forced_from(PROOF_TOLD_MAX) {
             return Point {
                 plies: PROOF_TOLD_MAX,
                 shown: Shown::EndFollows,
@@ -142,8 +159,18 @@ impl Walk {
     /// True where from there on the side that does not gain has one move only, or is in check.
     fn is_forced_from(&self, plies: usize) -> bool {
         let later = self.reached.iter().skip(plies);
-        let mut theirs = later.filter(|l| l.turn() != self.gains);
+        let mut theirs = later.filter(|l| l.turn() != self.claim.gains);
         theirs.all(|l| l.position().is_check() || l.position().legal_moves().len() <= 1)
+    }
+
+    /// True where the material, counted from the root, does not speak against the standing by a piece.
+    fn fits(&self, line: &Line) -> bool {
+        let player = line.player();
+        let count = |pos| sacrifice::balance(pos, player);
+        let won = count(line.position()) - count(line.root());
+        let (worse, better) = (LEVEL.start(), LEVEL.end());
+        let truth = self.claim.truth.value();
+        self.claim.offers || !(won <= -PIECE && truth >= *worse || won >= PIECE && truth <= *better)
     }
 
     /// A few half-moves, to a settled position where there is one among them, and never to one that seems to say the
@@ -155,7 +182,7 @@ impl Walk {
                 .rev()
                 .find(|i| self.reached.get(*i).is_some_and(holds))
         };
-        let fits = |line: &Line| fits(line, self.truth);
+        let fits = |line: &Line| self.fits(line);
         let settled = last(&|line| fits(line) && is_settled(line));
         let plies = settled.filter(|i| *i > 1).or_else(|| last(&fits));
         Point {
@@ -163,15 +190,6 @@ impl Walk {
             shown: Shown::Nothing,
         }
     }
-}
-
-/// True where the material, counted from the root, does not speak against the standing by a piece.
-fn fits(line: &Line, truth: PlayerScore) -> bool {
-    let player = line.player();
-    let count = |pos| sacrifice::balance(pos, player);
-    let won = count(line.position()) - count(line.root());
-    let (worse, better) = (LEVEL.start(), LEVEL.end());
-    !(won <= -PIECE && truth.value() >= *worse || won >= PIECE && truth.value() <= *better)
 }
 
 #[cfg(test)]

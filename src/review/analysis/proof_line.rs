@@ -5,7 +5,7 @@ use shakmaty::Move;
 use crate::board::Line;
 use crate::judge::{Answer, JudgeError, Question, Ranked};
 use crate::review::analysis::judge_client::JudgeClient;
-use crate::review::analysis::point;
+use crate::review::analysis::point::{self, Claim};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::model::thresholds::{NOT_YET_MATE, PROOF_EXTENSIONS, PROOF_MATE_MAX, PROOF_MIN};
 use crate::score::PlayerScore;
@@ -19,7 +19,15 @@ pub(crate) fn told<'m>(from: &Line, moves: &'m [Move], truth: PlayerScore) -> &'
     } else {
         player
     };
-    let point = point::of(from, moves, truth, gains);
+    let point = point::of(
+        from,
+        moves,
+        Claim {
+            truth,
+            gains,
+            offers: false,
+        },
+    );
     moves.get(..point.plies).unwrap_or(moves)
 }
 

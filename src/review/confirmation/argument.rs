@@ -9,7 +9,7 @@ use shakmaty::{Color, Move, Position};
 use crate::board::{Line, motif};
 use crate::judge::JudgeError;
 use crate::review::analysis::judge_client::{JudgeClient, for_player, played};
-use crate::review::analysis::point::{self, Point};
+use crate::review::analysis::point::{self, Claim, Point};
 use crate::review::analysis::proof_line::{self, Proof};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::findings::suspect::Suspect;
@@ -27,10 +27,10 @@ pub(crate) struct Argument {
 }
 
 impl Argument {
-    /// By the proof alone.
-    pub(crate) fn plain(suspect: &Suspect<'_>) -> Self {
+    /// By the proof alone; `offers` says that its resource gives up more than a pawn.
+    pub(crate) fn plain(suspect: &Suspect<'_>, offers: bool) -> Self {
         Self {
-            told: told(suspect, &suspect.proof, suspect.truth),
+            told: told(suspect, &suspect.proof, suspect.truth, offers),
             declined: None,
             threat: None,
         }
@@ -54,16 +54,20 @@ pub(crate) fn gains(suspect: &Suspect<'_>) -> Color {
 
 /// Where the proof makes its point.
 pub(crate) fn point(suspect: &Suspect<'_>) -> Point {
-    point::of(
-        &suspect.place.line,
-        &suspect.proof,
-        suspect.truth,
-        gains(suspect),
-    )
+    let claim = claim(suspect, suspect.truth, false);
+    point::of(&suspect.place.line, &suspect.proof, claim)
 }
 
-fn told(suspect: &Suspect<'_>, moves: &[Move], truth: PlayerScore) -> ToldLine {
-    let point = point::of(&suspect.place.line, moves, truth, gains(suspect));
+fn claim(suspect: &Suspect<'_>, truth: PlayerScore, offers: bool) -> Claim {
+    Claim {
+        truth,
+        gains: gains(suspect),
+        offers,
+    }
+}
+
+fn told(suspect: &Suspect<'_>, moves: &[Move], truth: PlayerScore, offers: bool) -> ToldLine {
+    let point = point::of(&suspect.place.line, moves, claim(suspect, truth, offers));
     ToldLine {
         moves: moves.iter().take(point.plies).cloned().collect(),
         shown: point.shown,
@@ -78,12 +82,13 @@ pub(crate) fn of(
     accept: Option<&Move>,
     client: &mut JudgeClient<'_>,
 ) -> Result<Argument, JudgeError> {
-    let mut argument = Argument::plain(suspect);
+    let mut argument = Argument::plain(suspect, accept.is_some());
     if let Some(accept) = accept {
         if let Some((taken, truth)) = taken(analysis, suspect, accept, client)? {
-            let declined = std::mem::replace(&mut argument.told, told(suspect, &taken, truth));
+            let declined =
+                std::mem::replace(&mut argument.told, told(suspect, &taken, truth, true));
             let better = (declined.truth - truth).abs() > analysis.settings.equal;
-            argument.declined = Some(declined).filter(|_| better);
+            argument.declined = Some(declined).filter(|d| better && d.moves.len() > 1);
         }
     } else if argument.told.shown == Shown::Nothing {
         argument.threat = threat(analysis, suspect, client)?;
@@ -151,7 +156,15 @@ fn threat(
     };
     let mover = from.player();
     let worth = answer.expected.for_player(mover, mover);
-    let point = point::of(&from, &moves, worth, mover);
+    let point = point::of(
+        &from,
+        &moves,
+        Claim {
+            truth: worth,
+            gains: mover,
+            offers: false,
+        },
+    );
     let told: Vec<Move> = moves.into_iter().take(point.plies).collect();
     let is_short = !told.is_empty() && matches!(point.shown, Shown::End | Shown::Material);
     Ok(is_short.then_some(Threat { from, moves: told }))

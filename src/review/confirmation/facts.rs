@@ -59,15 +59,16 @@ fn is_same_move(analysis: &TreeAnalysis<'_>, told: &Suspect<'_>, other: &Suspect
     };
     let first = |at: NodeId| analysis.tree.path(at).first().copied();
     let both_chosen = analysis.is_under_choice(told.at) && analysis.is_under_choice(other.at);
-    is_told_by_move(told)
+    let alike = match (told.resource(), other.resource()) {
+        (Some(a), Some(b)) => is_alike(a, b),
+        _ => false,
+    };
+    alike
+        && is_told_by_move(told)
         && is_told_by_move(other)
         && told.place.line.turn() == other.place.line.turn()
         && (told.truth < told.believed) == (other.truth < other.believed)
         && (both_chosen || first(told.at) == first(other.at))
-        && match (told.resource(), other.resource()) {
-            (Some(a), Some(b)) => is_alike(a, b),
-            _ => false,
-        }
 }
 
 /// The same man from the same square to the same square, whatever stands there to be taken.

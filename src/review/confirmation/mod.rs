@@ -157,7 +157,7 @@ fn settled<'s>(
     }
     let mut ruling = found.ruling;
     let argument = if is_beside(analysis, &found.suspect, ruling) {
-        Argument::plain(&found.suspect)
+        Argument::plain(&found.suspect, accept.is_some())
     } else {
         argument::of(analysis, &found.suspect, accept.as_ref(), client)?
     };

@@ -114,7 +114,7 @@ fn note(
     };
     let told = proof_line::told(&noted.passed, &pv, worth);
     let told = line::sans(noted.passed.position(), told);
-    let numbered = line::numbered(noted.passed.position(), &told);
+    let numbered = line::numbered_after_pass(noted.passed.position(), &told);
     Ok(Some(Note {
         about,
         path: analysis.tree.sans(noted.pass),

@@ -267,7 +267,7 @@ fn told(review: &Review) -> String {
 }
 
 /// The text without the numbers of moves: with the colours swapped they are others.
-fn without_numbers(text: &str) -> String {
+pub(crate) fn without_numbers(text: &str) -> String {
     let mut out = String::new();
     let mut rest = text;
     while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {

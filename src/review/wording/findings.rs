@@ -153,13 +153,13 @@ impl Told<'_> {
         let you_had = self.written();
         format!(
             "After {after} you had {you_had}. {}",
-            self.he_has("He also has")
+            self.he_has("He", "He also has")
         )
     }
 
-    /// The opponent's move with its proof: what he gives up by it, or that he `has` it.
-    fn he_has(&self, has: &str) -> String {
-        let how = self.given().map(|given| format!("He {given} with"));
+    /// The opponent's move with its proof: what `he` gives up by it, or that he `has` it.
+    fn he_has(&self, he: &str, has: &str) -> String {
+        let how = self.given().map(|given| format!("{he} {given} with"));
         format!("{} {}", how.as_deref().unwrap_or(has), self.argument())
     }
 
@@ -194,7 +194,7 @@ impl Told<'_> {
                 "Your line stops with {last} and it is your turn.{said} One move on comes {rest}"
             );
         }
-        let how = self.he_has("One move on comes");
+        let how = self.he_has("One move on he", "One move on comes");
         format!("Your line stops with {last} and it is his turn.{said} {how}")
     }
 

@@ -53,24 +53,40 @@ fn point(evidence: &Evidence<'_>) -> String {
             told.choice(),
             cost(evidence)
         ),
-        Fault::MissedReply { .. } | Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. }
-            if !told.is_players_turn() =>
-        {
-            format!("after {way} he has {resource}; {}", cost(evidence))
+        Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. } => {
+            let has = if told.is_players_turn() {
+                "you have"
+            } else {
+                "he has"
+            };
+            format!("after {way} {has} {resource}; {}", verdict(evidence))
+        }
+        Fault::MissedReply { .. } => format!("after {way} he has {resource}; {}", cost(evidence)),
+        Fault::MissedResource { .. } => {
+            format!("after {way} you have {resource}; {}", cost(evidence))
         }
         Fault::BareCandidate { .. } => format!("after {way} you looked at no reply."),
-        _ => format!("after {way} you have {resource}; {}", cost(evidence)),
     }
+}
+
+/// What he said of the standing, and what is true.
+fn verdict(evidence: &Evidence<'_>) -> String {
+    let (truth, said) = (standing(evidence.truth), standing(evidence.believed));
+    if truth == said {
+        return match evidence.truth < evidence.believed {
+            true => "you judged it too kindly.".to_owned(),
+            false => "you judged it too harshly.".to_owned(),
+        };
+    }
+    format!("you judged: {said}; in truth {truth}.")
 }
 
 /// What the resource makes of the standing.
 fn cost(evidence: &Evidence<'_>) -> String {
     let (truth, believed) = (standing(evidence.truth), standing(evidence.believed));
     if truth == believed {
-        return match evidence.truth < evidence.believed {
-            true => format!("{truth} all the same, but by less than without it."),
-            false => format!("{truth} without it as well, but with it by more."),
-        };
+        let falls = evidence.truth < evidence.believed;
+        return format!("{truth}{}.", told::less_or_more(falls));
     }
     format!("with it {truth}, without it {believed}.")
 }
@@ -84,7 +100,7 @@ fn with_and_without(told: &Told<'_>, resource: &str) -> String {
         None => return format!("with it {truth}."),
     };
     if truth == believed {
-        return format!("{truth} with either, but by more than with {written}.");
+        return format!("with {resource} {truth}, and you have more than with {written}.");
     }
     format!("with {resource} {truth}, with {written} {believed}.")
 }

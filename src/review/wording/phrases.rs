@@ -14,7 +14,7 @@ pub fn depth_words(depth: &Depth) -> String {
         // Nothing was chosen that could be judged.
         0 => format!("Depth in half-moves: {reached}, {sound}."),
         1 => format!(
-            "Depth in half-moves: {reached}, {sound}. No reply had to be calculated: your move settles things."
+            "Depth in half-moves: {reached}, {sound}. Nothing forcing was to be calculated."
         ),
         n => format!("Depth in half-moves: {n} needed, {reached}, {sound}."),
     }

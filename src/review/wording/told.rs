@@ -5,6 +5,7 @@ use shakmaty::{Chess, Move, Position};
 use super::material;
 use crate::board::{Line, Rule, line};
 use crate::review::model::evidence::{Evidence, Shown, ToldLine};
+use crate::review::model::fault::Fault;
 use crate::review::model::finding::Turn;
 use crate::review::model::verdicts::standing;
 use crate::text;
@@ -141,7 +142,28 @@ impl Told<'_> {
         let player = self.0.line.player();
         let net = material::net(self.0.line.root(), end.position(), player, told.truth);
         let net = net.map_or_else(String::new, |w| format!("; {w}"));
-        format!("{net}. Then {then}.")
+        format!("{net}. Then {then}{}.", self.shade(told))
+    }
+
+    /// Where the same words stand for what was believed, which way it was off.
+    fn shade(&self, told: &ToldLine) -> &'static str {
+        let believed = self.0.believed;
+        if standing(told.truth) != standing(believed) {
+            return "";
+        }
+        let falls = told.truth < believed;
+        match self.0.fault {
+            Fault::MissedReply { .. }
+            | Fault::MissedResource { .. }
+            | Fault::MissedThreat { .. } => less_or_more(falls),
+            Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. } if falls => {
+                ", but you judged it too kindly"
+            }
+            Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. } => {
+                ", and you judged it too harshly"
+            }
+            _ => "",
+        }
     }
 
     fn end(&self, told: &ToldLine) -> Line {
@@ -161,11 +183,20 @@ impl Told<'_> {
             (Some(Turn::Opponent), _) => " After it every move of his harms him.".to_owned(),
             (None, Some(threat)) => {
                 let sans = line::sans(threat.from.position(), &threat.moves);
-                let line = line::numbered(threat.from.position(), &sans);
+                let line = line::numbered_after_pass(threat.from.position(), &sans);
                 format!(" The threat is {line}.")
             }
             (None, None) => String::new(),
         }
+    }
+}
+
+/// What a move makes of a standing that has the same words with it and without it.
+pub(super) fn less_or_more(falls: bool) -> &'static str {
+    if falls {
+        ", but you have less than without it"
+    } else {
+        ", and you have more than without it"
     }
 }
 

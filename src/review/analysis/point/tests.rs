@@ -18,9 +18,17 @@ fn told(fen: &str, moves: &str, truth: f64) -> (String, Shown) {
     } else {
         from.player()
     };
-    let point = of(&from, &moves, PlayerScore::new(truth), gains);
+    let point = of(&from, &moves, claim(truth, gains));
     let told = sans(from.position(), &moves[..point.plies]);
     (told.join(" "), point.shown)
+}
+
+fn claim(truth: f64, gains: Color) -> Claim {
+    Claim {
+        truth: PlayerScore::new(truth),
+        gains,
+        offers: false,
+    }
 }
 
 const ROOK: &str = "6k1/8/8/8/8/8/8/R5K1 w - - 0 1";
@@ -47,10 +55,10 @@ fn a_position_that_stood_earlier_on_the_line_is_no_point_of_a_win() {
     for mv in &moves[..2] {
         place.push(mv).unwrap();
     }
-    let point = of(&place, &moves[2..], PlayerScore::new(0.9), Color::White);
+    let point = of(&place, &moves[2..], claim(0.9, Color::White));
     assert_eq!(point.shown, Shown::Nothing);
     assert_eq!(point.plies, 1);
-    let point = of(&place, &moves[2..], PlayerScore::new(0.5), Color::White);
+    let point = of(&place, &moves[2..], claim(0.5, Color::White));
     assert_eq!((point.plies, point.shown), (2, Shown::Repetition));
 }
 

@@ -303,7 +303,8 @@ impl ReviewView<'_> {
         let told = canvas.put_wrapped(head, &heading(finding), style);
         let question = text::wrap(&finding.question, width).len().min(2);
         // A heading of two rows takes one from the sentence.
-        let room = (rows + 1).saturating_sub(question + told - y);
+        // What he has answered is not crowded out.
+        let room = (rows + 1).saturating_sub(question + told - y + self.answers().len());
         let at = canvas.put_wrapped((x, told, width, room), &finding.sentence, TextStyle::PLAIN);
         let mut at = canvas.put_wrapped((x, at, width, 2), &finding.question, TextStyle::ACCENT);
         for words in self.answers() {
@@ -367,9 +368,9 @@ fn heading(finding: &Finding) -> String {
         FindingStatus::Counted => "",
         FindingStatus::Close => " (close: not counted)",
         FindingStatus::Aside if finding.part == FindingPart::Choice => {
-            " (on the way you chose: not counted)"
+            " (on your way: not counted)"
         }
-        FindingStatus::Aside => " (in another candidate: not counted)",
+        FindingStatus::Aside => " (another candidate: not counted)",
         FindingStatus::Withheld => " (few would find it: not counted)",
         FindingStatus::Overruled => " (struck by your coach: not counted)",
     };
