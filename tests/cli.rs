@@ -151,6 +151,11 @@ fn what_is_told_as_it_is_found_is_what_is_written_at_the_end() {
     assert_eq!((written.code, written.out.as_str()), (0, ""));
     assert_eq!(told.out, std::fs::read_to_string(&target).unwrap());
     assert!(told.out.contains("\n1. "), "{}", told.out);
+    // Nothing is told twice, and every review opens with its one sentence.
+    for mark in ["Chosen:", "The decisive point:"] {
+        let trees = told.out.matches("\n----").count();
+        assert!(told.out.matches(mark).count() <= trees, "{}", told.out);
+    }
 }
 
 #[test]
@@ -195,7 +200,7 @@ fn the_saavedra_position_end_to_end() {
     );
     let sentence = finding["sentence"].as_str().unwrap();
     assert!(
-        sentence.contains("stops with c8=Q") && sentence.contains("stalemate: a draw"),
+        sentence.contains("stops with 6.c8=Q") && sentence.contains("stalemate: a draw"),
         "{sentence}"
     );
 }

@@ -271,6 +271,35 @@ pub fn sans(pos: &Chess, moves: &[Move]) -> Vec<String> {
     line.sans()
 }
 
+/// Moves as books print them, with the numbers of the game: '29...Nc2+ 30.Ke2 Bg4+'. They are shown as they are
+/// written; none is played.
+#[must_use]
+pub fn numbered<T: AsRef<str>>(pos: &Chess, moves: &[T]) -> String {
+    numbered_from(pos, 0, moves)
+}
+
+/// The same where `pos` came about by leaving a move of the other side out.
+#[must_use]
+pub fn numbered_after_pass<T: AsRef<str>>(pos: &Chess, moves: &[T]) -> String {
+    // What was left out was Black's answer: the next move has the next number.
+    numbered_from(pos, usize::from(pos.turn().is_white()), moves)
+}
+
+fn numbered_from<T: AsRef<str>>(pos: &Chess, more: usize, moves: &[T]) -> String {
+    let first = usize::try_from(pos.fullmoves().get()).unwrap_or(usize::MAX);
+    let first = first.saturating_add(more);
+    let blacks = usize::from(pos.turn().is_black());
+    let words = moves.iter().enumerate().map(|(i, text)| {
+        let number = first.saturating_add((i + blacks) / 2);
+        match (i + blacks) % 2 {
+            0 => format!("{number}.{}", text.as_ref()),
+            _ if i == 0 => format!("{number}...{}", text.as_ref()),
+            _ => text.as_ref().to_owned(),
+        }
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
 /// The position as Forsyth-Edwards Notation (PGN standard 1994, 16.1); the en passant square is
 /// given only where the capture is legal.
 #[must_use]
@@ -385,4 +414,28 @@ fn impossible(kinds: PositionErrorKinds) -> String {
     let told = words.iter().filter(|(kind, _)| kinds.contains(*kind));
     let told: Vec<&str> = told.map(|(_, why)| *why).collect();
     told.join("; ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_have_the_numbers_of_the_game() {
+        let white = read_fen("8/8/8/8/8/8/8/K6k w - - 0 30").unwrap();
+        let black = read_fen("8/8/8/8/8/8/8/K6k b - - 0 29").unwrap();
+        assert_eq!(
+            numbered(&white, &["Ke2", "Bg4+", "f3"]),
+            "30.Ke2 Bg4+ 31.f3"
+        );
+        assert_eq!(
+            numbered(&black, &["Nc2+", "Ke2", "Bg4+"]),
+            "29...Nc2+ 30.Ke2 Bg4+"
+        );
+        assert_eq!(numbered::<&str>(&black, &[]), "");
+        // 30.Ke2 and a pass of Black; 29...Nc2+ and a pass of White.
+        let passed = white.clone();
+        assert_eq!(numbered_after_pass(&passed, &["Ke3"]), "31.Ke3");
+        assert_eq!(numbered_after_pass(&black, &["Nd4"]), "29...Nd4");
+    }
 }

@@ -34,6 +34,7 @@ struct Attempt<'a> {
     choice: Option<&'a str>,
     expected: Expected,
     clean: bool,
+    opening: &'a str,
     right: &'a [Credit],
     findings: &'a [Finding],
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -103,6 +104,7 @@ fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
         choice: of.choice.as_deref(),
         expected: of.expected,
         clean: of.is_clean(),
+        opening: &of.opening,
         right: &of.right,
         findings: &of.findings,
         end_card: of.end_card.as_ref(),

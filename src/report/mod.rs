@@ -44,7 +44,9 @@ pub use progress_html::progress_html;
 pub use progress_json::progress_json;
 pub use taken::{taken, taken_json};
 use text::paragraph;
-pub use text::{text, text_before, text_foot, text_of_finding, text_of_one};
+pub use text::{
+    text, text_after, text_foot, text_head, text_of_finding, text_of_one, text_opening,
+};
 
 /// What is reviewed.
 #[derive(Debug, Clone, PartialEq)]

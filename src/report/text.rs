@@ -2,7 +2,7 @@
 
 use super::{Reviewed, Subject};
 use crate::board::line;
-use crate::review::{Credit, Finding, FindingStatus, Review};
+use crate::review::{Credit, Finding, FindingHeading, Review, depth_words};
 use crate::text::{capital, clock, safe, wrap};
 
 const COLUMNS: usize = 78;
@@ -35,16 +35,29 @@ fn foot(judge: &str, nodes: u64) -> String {
 #[must_use]
 pub fn text_of_one(reviewed: &Reviewed) -> String {
     let review = &reviewed.review;
-    let mut out = text_before(&reviewed.of, &review.right);
-    out.push_str(&findings(review));
-    out.push_str(&end_card(review));
+    let mut out = text_head(&reviewed.of);
+    out.push_str(&text_opening(&reviewed.of, &review.opening, &review.right));
+    out.push_str(&text_after(reviewed, 0));
+    out
+}
+
+/// All that follows the first `told` of the counted findings.
+#[must_use]
+pub fn text_after(reviewed: &Reviewed, told: usize) -> String {
+    let review = &reviewed.review;
+    let mut out = findings(reviewed, told);
+    out.push_str(&end_card(reviewed));
     out.push_str(&notes(review));
     if !review.unjudged.is_empty() {
         out.push('\n');
     }
     for unjudged in &review.unjudged {
         out.push_str(&paragraph(
-            &format!("Not judged: {}: {}.", unjudged.path.join(" "), unjudged.why),
+            &format!(
+                "Not judged: {}: {}.",
+                way(&reviewed.of, &unjudged.path),
+                unjudged.why
+            ),
             "",
         ));
     }
@@ -54,15 +67,23 @@ pub fn text_of_one(reviewed: &Reviewed) -> String {
     out
 }
 
-/// All that stands before the findings.
+/// What is reviewed.
 #[must_use]
-pub fn text_before(of: &Subject, right: &[Credit]) -> String {
+pub fn text_head(of: &Subject) -> String {
     let mut out = paragraph(&of.heading, "");
     out.push_str(&"-".repeat(crate::text::width(out.lines().next().unwrap_or_default())));
     out.push_str(&format!("\n{}\n", line::fen(of.tree.root().position())));
     if let Some(choice) = of.choice {
         out.push_str(&format!("Chosen: {}\n", safe(&of.tree.san(choice))));
     }
+    out.push('\n');
+    out
+}
+
+/// The sentence that the review opens with, and what stands before the findings.
+#[must_use]
+pub fn text_opening(of: &Subject, opening: &str, right: &[Credit]) -> String {
+    let mut out = paragraph(opening, "");
     out.push('\n');
     for right in right {
         out.push_str(&paragraph(&right.note, ""));
@@ -92,65 +113,54 @@ fn coach(of: &Subject) -> String {
 
 /// One counted finding, by its number from 1.
 #[must_use]
-pub fn text_of_finding(number: usize, finding: &Finding) -> String {
+pub fn text_of_finding(of: &Subject, number: usize, finding: &Finding) -> String {
     let question = format!("Next time: {}", finding.question);
     format!(
         "\n{number}. {}\n{}{}",
-        heading(finding),
+        heading(of, finding),
         paragraph(&finding.sentence, "   "),
         paragraph(&question, "   ")
     )
 }
 
-fn findings(review: &Review) -> String {
-    let mut out = String::new();
-    if review.is_clean() {
-        let words = match review.findings.is_empty() {
-            true => "Your tree holds.\n",
-            false => "Your tree holds in what counts.\n",
-        };
-        out.push_str(words);
-    }
-    for (number, finding) in review.counted().enumerate() {
-        out.push_str(&text_of_finding(number + 1, finding));
-    }
-    for (class, title) in [
-        (FindingStatus::Close, "Close, not counted"),
-        (FindingStatus::Aside, "Beside your choice, not counted"),
-        (FindingStatus::Withheld, "Held back, not counted"),
-        (
-            FindingStatus::Overruled,
-            "Struck by your coach, not counted",
-        ),
-    ] {
-        let of_class: Vec<&Finding> = review
-            .findings
-            .iter()
-            .filter(|f| f.class == class)
-            .collect();
-        if !of_class.is_empty() {
-            out.push_str(&format!("\n{title}\n"));
+/// The counted findings but for the first `told`, then those that do not count.
+fn findings(reviewed: &Reviewed, told: usize) -> String {
+    let Reviewed { of, review } = reviewed;
+    let counted = review.counted().enumerate().skip(told);
+    let mut out: String = counted
+        .map(|(number, finding)| text_of_finding(of, number + 1, finding))
+        .collect();
+    for heading in FindingHeading::ALL {
+        let findings = review.findings.iter();
+        let under: Vec<&Finding> = findings.filter(|f| f.heading() == Some(heading)).collect();
+        if !under.is_empty() {
+            out.push_str(&format!("\n{}\n", heading.words()));
         }
-        for finding in of_class {
-            out.push_str(&paragraph(&beside(finding), " - "));
+        for finding in under {
+            out.push_str(&paragraph(&beside(of, finding), " - "));
         }
     }
     out
 }
 
 /// A finding that does not count: its sentence, with the whole way there where one move would not tell it.
-fn beside(finding: &Finding) -> String {
+fn beside(of: &Subject, finding: &Finding) -> String {
     match finding.paths.first() {
-        Some(path) if path.len() > 1 => format!("[{}] {}", path.join(" "), finding.sentence),
+        Some(path) if path.len() > 1 => format!("[{}] {}", way(of, path), finding.sentence),
         _ => finding.sentence.clone(),
     }
 }
 
-fn end_card(review: &Review) -> String {
+/// A way through the tree with the numbers of the game.
+fn way(of: &Subject, path: &[String]) -> String {
+    line::numbered(of.tree.root().position(), path)
+}
+
+fn end_card(Reviewed { of, review }: &Reviewed) -> String {
     let Some(card) = &review.end_card else {
         return String::new();
     };
-    let title = format!("\nThe end of your line, {}\n", safe(&card.path.join(" ")));
+    let title = format!("\nThe end of your line, {}\n", safe(&way(of, &card.path)));
     let lines = card.sentences.iter().map(|s| paragraph(s, " - "));
     std::iter::once(title).chain(lines).collect()
 }
@@ -165,9 +175,9 @@ fn notes(review: &Review) -> String {
         .collect()
 }
 
-fn heading(finding: &Finding) -> String {
+fn heading(of: &Subject, finding: &Finding) -> String {
     let title = capital(finding.kind.label());
-    match finding.paths.first().map(|p| p.join(" ")) {
+    match finding.paths.first().map(|p| way(of, p)) {
         Some(path) if !path.is_empty() => format!("{title}, after {}", safe(&path)),
         _ => title,
     }
@@ -176,10 +186,7 @@ fn heading(finding: &Finding) -> String {
 /// Depth, coverage and focus in words.
 pub(super) fn figures(review: &Review) -> String {
     let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
-    let mut words = format!(
-        "Half-moves: {} needed, {} reached, {} sound.",
-        depth.needed, depth.reached, depth.sound
-    );
+    let mut words = depth_words(&depth);
     words += &match (coverage.written, coverage.of) {
         (_, 0) => String::new(),
         (0, 1) => " Not written: the one move that a sound calculation contains.".to_owned(),

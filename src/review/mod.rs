@@ -76,7 +76,10 @@ use confirmation::telling;
 use measures::coverage::Reference;
 use measures::{credits, decided, depth, end_card, process, threat_notes, trials, unjudged};
 
-pub use model::finding::{Finding, FindingKind, FindingStatus, Sacrifice, StoredFindingKind, Turn};
+pub use model::finding::{
+    Finding, FindingHeading, FindingKind, FindingPart, FindingStatus, Sacrifice, StoredFindingKind,
+    Turn,
+};
 pub use model::input::{ReviewInput, ReviewObserver};
 pub use model::measures::{Coverage, Depth, Expected, Focus, Process};
 pub use model::notes::{Credit, EndCardRead, Held, Note, NoteKind, Unjudged};
@@ -84,6 +87,7 @@ pub use model::review::Review;
 pub use model::settings::Settings;
 pub use model::trial::{Stated, Trial, Trials};
 pub use model::verdicts::{standing, value_of as value_of_verdict};
+pub use wording::depth_words;
 
 /// Compares a written tree with the truth. The [`ReviewObserver`] may be a closure that takes the number of
 /// questions answered and asked so far.
@@ -120,6 +124,7 @@ pub fn review(
             best: analysis.root().worth,
             choice: analysis.choice_worth(),
         },
+        opening: telling::opening(&analysis, found.first(), !found.is_empty()),
         right,
         findings: found
             .iter()

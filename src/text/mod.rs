@@ -45,6 +45,14 @@ fn hides_or_reorders(c: char) -> bool {
         | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}')
 }
 
+/// The text with its first letter small.
+#[must_use]
+pub fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().into_iter().flat_map(char::to_lowercase);
+    first.chain(letters).collect()
+}
+
 /// Columns the text takes in a terminal.
 #[must_use]
 pub fn width(text: &str) -> usize {

@@ -6,7 +6,7 @@ use super::board::BoardSvg;
 use super::lines::{Row, Step, reached, rows, steps};
 use crate::report::Reviewed;
 use crate::report::text::figures;
-use crate::review::{Finding, FindingStatus, Review};
+use crate::review::{Finding, FindingHeading, Review};
 use crate::text::{capital, clock, safe};
 
 const STYLE: &str = include_str!("page.css");
@@ -77,6 +77,7 @@ struct Page<'a> {
 </section>
 {% endfor %}<details class="judged">
 <summary>{{ summary }}</summary>
+<p class="opening">{{ opening }}</p>
 {% if !right.is_empty() %}<section>
 <h3>What held</h3>
 <ul class="right">
@@ -115,6 +116,7 @@ struct Part<'a> {
     /// What the coach said and wanted to be seen: outside of what is folded, since it outranks it.
     coach: Vec<Group>,
     summary: String,
+    opening: String,
     right: Vec<String>,
     findings: Vec<Told<'a>>,
     others: Vec<Group>,
@@ -188,6 +190,7 @@ impl<'a> Part<'a> {
                 .map(|c| safe(&sheet.of.tree.san(c)).into_owned()),
             coach: coach(sheet),
             summary: summary(review),
+            opening: safe(&review.opening).into_owned(),
             right: review
                 .right
                 .iter()
@@ -257,22 +260,17 @@ fn coach(of: &Reviewed) -> Vec<Group> {
 }
 
 fn others(review: &Review) -> Vec<Group> {
-    let groups = [
-        (FindingStatus::Close, "Close, not counted"),
-        (FindingStatus::Aside, "Beside the choice, not counted"),
-        (FindingStatus::Withheld, "Held back, not counted"),
-        (FindingStatus::Overruled, "Struck by the coach, not counted"),
-    ];
-    let of = |class: FindingStatus| -> Vec<String> {
-        let findings = review.findings.iter().filter(move |f| f.class == class);
-        findings.map(|f| safe(&f.sentence).into_owned()).collect()
+    let of = |heading: FindingHeading| -> Vec<String> {
+        let findings = review.findings.iter();
+        let under = findings.filter(move |f| f.heading() == Some(heading));
+        under.map(|f| safe(&f.sentence).into_owned()).collect()
     };
-    let mut groups: Vec<Group> = groups
+    let mut groups: Vec<Group> = FindingHeading::ALL
         .into_iter()
-        .map(|(class, title)| Group {
-            title,
-            struck: class == FindingStatus::Overruled,
-            sentences: of(class),
+        .map(|heading| Group {
+            title: heading.words(),
+            struck: heading == FindingHeading::Struck,
+            sentences: of(heading),
         })
         .collect();
     let card = review.end_card.iter().flat_map(|c| c.sentences.iter());

@@ -21,6 +21,7 @@ pub(crate) struct Added {
 /// The player's tree with some moves granted.
 pub(crate) struct Granted<'s, 'a> {
     analysis: &'s TreeAnalysis<'a>,
+    moves: Vec<Added>,
     added: BTreeMap<NodeId, Vec<PlayerScore>>,
     /// Values of the places that have a granted move below them; all others are worth what they were.
     values: BTreeMap<NodeId, PlayerScore>,
@@ -30,14 +31,21 @@ impl<'s, 'a> Granted<'s, 'a> {
     pub(crate) fn new(analysis: &'s TreeAnalysis<'a>, moves: &[Added]) -> Self {
         let mut granted = Self {
             analysis,
+            moves: moves.to_vec(),
             added: BTreeMap::new(),
             values: BTreeMap::new(),
         };
         let mut above = BTreeSet::new();
         for added in moves {
             let worth = verdicts::as_stated(added.worth);
-            granted.added.entry(added.at).or_default().push(worth);
-            above.extend(analysis.tree.path(added.at));
+            for way in analysis.ways(added.at) {
+                granted.added.entry(way).or_default().push(worth);
+            }
+            if analysis.is_plain() {
+                above.extend(analysis.tree.path(added.at));
+            } else {
+                above.extend(analysis.above(added.at));
+            }
         }
         for id in player_valuation::from_the_ends(analysis, above.into_iter()) {
             let value = granted.backed_up(id, None);
@@ -55,7 +63,7 @@ impl<'s, 'a> Granted<'s, 'a> {
     /// The place's value by what stands and is granted below it, `instead` standing for the value of one of its
     /// moves; `None` where there is no position.
     fn backed_up(&self, id: NodeId, instead: Option<(NodeId, PlayerScore)>) -> Option<PlayerScore> {
-        let standing = self.analysis.tree.standing(id);
+        let standing = self.analysis.standing(id);
         let written = standing.filter_map(|c| match instead {
             Some((node, value)) if node == c => Some(value),
             _ => self.value(c),
@@ -66,6 +74,9 @@ impl<'s, 'a> Granted<'s, 'a> {
 
     /// How much the choice's worth changes once one more move is added.
     pub(crate) fn effect(&self, added: Added) -> ScoreDiff {
+        if !self.analysis.is_plain() {
+            return self.change_by_all_ways(&self.moves, added);
+        }
         let here = self.value(added.at);
         let has_more = self.added.contains_key(&added.at);
         self.change(added, here, has_more)
@@ -74,7 +85,27 @@ impl<'s, 'a> Granted<'s, 'a> {
     /// The same for a move that is granted already, without the others at its place and further down its line: they
     /// would say the same again.
     pub(crate) fn effect_alone(&self, added: Added) -> ScoreDiff {
-        self.change(added, self.analysis.own(added.at), false)
+        if self.analysis.is_plain() {
+            return self.change(added, self.analysis.own(added.at), false);
+        }
+        let moves = self.moves.iter().copied();
+        let beside = moves.filter(|m| !self.analysis.above(m.at).contains(&added.at));
+        self.change_by_all_ways(&beside.collect::<Vec<_>>(), added)
+    }
+
+    /// Where orders of moves meet, what is above a place is more than its path: both trees are backed up whole.
+    fn change_by_all_ways(&self, granted: &[Added], added: Added) -> ScoreDiff {
+        let analysis = self.analysis;
+        let choice = analysis.choice;
+        let Some(choice) = choice.filter(|_| analysis.is_under_choice(added.at)) else {
+            return ScoreDiff::ZERO;
+        };
+        let without = Self::new(analysis, granted);
+        let with = Self::new(analysis, &[granted, &[added]].concat());
+        match (without.value(choice), with.value(choice)) {
+            (Some(without), Some(with)) => (with - without).abs(),
+            _ => ScoreDiff::ZERO,
+        }
     }
 
     /// `here` is the value of the place without the move, by its `written` moves or by more that is granted there.
@@ -84,7 +115,7 @@ impl<'s, 'a> Granted<'s, 'a> {
         let Some(choice) = choice.filter(|_| analysis.is_under_choice(added.at)) else {
             return ScoreDiff::ZERO;
         };
-        let mut written = analysis.tree.standing(added.at);
+        let mut written = analysis.standing(added.at);
         let is_end = !has_more && !written.any(|c| analysis.place(c).is_some());
         let before = here.filter(|_| !is_end);
         let worth = verdicts::as_stated(added.worth);

@@ -10,8 +10,10 @@
 
 pub mod choice_impact;
 pub mod forcing_moves;
+pub mod joined;
 pub mod judge_client;
 pub mod player_valuation;
+pub mod point;
 pub mod position;
 pub mod proof_line;
 pub mod refutation;

@@ -18,7 +18,7 @@ use crate::tree::NodeId;
 pub(crate) fn values(analysis: &TreeAnalysis<'_>) -> BTreeMap<NodeId, PlayerScore> {
     let mut values = BTreeMap::new();
     for id in from_the_ends(analysis, analysis.places.keys().copied()) {
-        let standing = analysis.tree.standing(id);
+        let standing = analysis.standing(id);
         let below = standing.filter_map(|c| values.get(&c).copied());
         let value = backed_up(analysis, id, below);
         values.extend(value.map(|v| (id, v)));
@@ -61,13 +61,13 @@ pub(crate) fn stated(analysis: &TreeAnalysis<'_>, id: NodeId) -> Option<PlayerSc
 
 /// His first verdict at the node or below, as an expected score.
 pub(crate) fn stated_below(analysis: &TreeAnalysis<'_>, id: NodeId) -> Option<PlayerScore> {
-    let mut standing = analysis.tree.standing(id);
+    let mut standing = analysis.standing(id);
     stated(analysis, id).or_else(|| standing.find_map(|c| stated_below(analysis, c)))
 }
 
 /// True where a verdict stands at the node or below it.
 pub(crate) fn is_judged(analysis: &TreeAnalysis<'_>, id: NodeId) -> bool {
-    let mut standing = analysis.tree.standing(id);
+    let mut standing = analysis.standing(id);
     analysis.verdict(id).is_some() || standing.any(|c| is_judged(analysis, c))
 }
 

@@ -1,46 +1,34 @@
 //! Lines that prove a finding, and the lines they are compared with.
 
-use shakmaty::{Move, Position};
+use shakmaty::Move;
 
 use crate::board::Line;
 use crate::judge::{Answer, JudgeError, Question, Ranked};
 use crate::review::analysis::judge_client::JudgeClient;
-use crate::review::analysis::settling::is_settled;
+use crate::review::analysis::point::{self, Claim};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
-use crate::review::model::thresholds::{
-    LEVEL, NOT_YET_MATE, PROOF_EXTENSIONS, PROOF_MATE_MAX, PROOF_MIN, PROOF_TOLD_MAX,
-    PROOF_UNSETTLED,
-};
+use crate::review::model::thresholds::{NOT_YET_MATE, PROOF_EXTENSIONS, PROOF_MATE_MAX, PROOF_MIN};
 use crate::score::PlayerScore;
 use crate::tree::NodeId;
 
-/// The part of a proof worth telling: to the end of the game or to a repetition where it reaches one,
-/// else to the last settled position within [`PROOF_TOLD_MAX`] half-moves, so that it does not end in the
-/// middle of an exchange. Where nothing settles, the first half-moves must do. Where the `truth` is not level, a repetition proves nothing, and what only goes round is left out.
+/// The part of a line that is told of a note: to its point, for the side that it is good for.
 pub(crate) fn told<'m>(from: &Line, moves: &'m [Move], truth: PlayerScore) -> &'m [Move] {
-    let mut line = from.clone();
-    let mut cut = 0;
-    for (i, mv) in moves.iter().enumerate() {
-        if line.push(mv).is_err() {
-            break;
-        }
-        if line.position().is_game_over() {
-            cut = i + 1;
-            break;
-        }
-        if line.occurrences_since_root() > 1 {
-            let round = before_the_circle(from, moves, i);
-            let told = if is_level(truth) { i + 1 } else { round };
-            return moves.get(..told).unwrap_or(moves);
-        }
-        if i < PROOF_TOLD_MAX && is_settled(&line) {
-            cut = i + 1;
-        }
-    }
-    if cut < 2 {
-        cut = cut.max(moves.len().min(PROOF_UNSETTLED));
-    }
-    moves.get(..cut).unwrap_or(moves)
+    let player = from.player();
+    let gains = if truth < PlayerScore::LEVEL {
+        player.other()
+    } else {
+        player
+    };
+    let point = point::of(
+        from,
+        moves,
+        Claim {
+            truth,
+            gains,
+            offers: false,
+        },
+    );
+    moves.get(..point.plies).unwrap_or(moves)
 }
 
 /// True where the score says that there may be a mate at the end.
@@ -118,23 +106,6 @@ pub(crate) fn extend(
     Ok(())
 }
 
-/// Level by the bounds of the verdict signs (common practice, no source).
-fn is_level(score: PlayerScore) -> bool {
-    LEVEL.contains(&score.value())
-}
-
-/// Half-moves until the position that comes again after `moves[i]` stood for the first time; at least one.
-fn before_the_circle(from: &Line, moves: &[Move], i: usize) -> usize {
-    let mut lines = vec![from.clone()];
-    for mv in moves.iter().take(i + 1) {
-        let next = lines.last().and_then(|l| l.child(mv).ok());
-        lines.extend(next);
-    }
-    let again = lines.last().map(Line::key);
-    let first = lines.iter().position(|l| Some(l.key()) == again);
-    first.unwrap_or(i).max(1)
-}
-
 /// Every way through the tree to the position of `at`, the one of `at` first. Ways are the same where
 /// the Laws call the positions the same.
 pub(crate) fn paths(analysis: &TreeAnalysis<'_>, at: NodeId) -> Vec<Vec<String>> {
@@ -173,34 +144,12 @@ pub(crate) fn main_child(analysis: &TreeAnalysis<'_>, at: NodeId) -> Option<Node
     let best = || analysis.place(at)?.written().next()?.node;
     choice
         .or_else(best)
-        .or_else(|| analysis.tree.standing(at).next())
+        .or_else(|| analysis.standing(at).next())
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::board::line::read_fen;
-
-    fn told_of(truth: f64) -> Vec<String> {
-        let fen = "6k1/8/8/8/8/8/8/R5K1 w - - 0 1";
-        let from = Line::new(read_fen(fen).unwrap());
-        let mut line = from.clone();
-        for san in "Rb1 Kh8 Ra1 Kg8 Rb1 Kh8".split(' ') {
-            let san: shakmaty::san::San = san.parse().unwrap();
-            let mv = san.to_move(line.position()).unwrap();
-            line.push(&mv).unwrap();
-        }
-        let told = told(&from, line.moves(), PlayerScore::new(truth));
-        crate::board::line::sans(from.position(), told)
-    }
-
-    #[test]
-    fn a_repetition_is_told_where_it_is_the_point() {
-        assert_eq!(told_of(0.5).join(" "), "Rb1 Kh8 Ra1 Kg8");
-    }
-
-    #[test]
-    fn going_round_proves_no_win() {
-        assert_eq!(told_of(0.9).join(" "), "Rb1");
-    }
+/// The choice's main line: the written moves that matter most, from the choice on, as far as they can be played.
+pub(crate) fn main_line(analysis: &TreeAnalysis<'_>) -> Vec<NodeId> {
+    let line = std::iter::successors(analysis.choice, |id| main_child(analysis, *id));
+    line.take_while(|id| analysis.place(*id).is_some())
+        .collect()
 }

@@ -74,7 +74,7 @@ impl<'a> TreeAnalysis<'a> {
     fn compare(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
         let ids: Vec<NodeId> = self.compared().collect();
         let written = ids.iter().flat_map(|id| {
-            let moves = self.tree.standing(*id).filter_map(|c| self.tree.legal(c));
+            let moves = self.standing(*id).filter_map(|c| self.tree.legal(c));
             moves.map(|mv| (*id, mv.clone()))
         });
         let written: Vec<(NodeId, Move)> = written.collect();
@@ -165,9 +165,7 @@ impl<'a> TreeAnalysis<'a> {
 
     /// The standing written move below `id` that is `mv`.
     fn child(&self, id: NodeId, mv: &Move) -> Option<NodeId> {
-        self.tree
-            .standing(id)
-            .find(|c| self.tree.legal(*c) == Some(mv))
+        self.standing(id).find(|c| self.tree.legal(*c) == Some(mv))
     }
 
     /// From the ends of the lines to the root: a place is worth its best move for the side to move.
@@ -176,7 +174,6 @@ impl<'a> TreeAnalysis<'a> {
         ids.sort_by_key(|id| std::cmp::Reverse((self.tree.ply(*id), *id)));
         for id in ids {
             let below: BTreeMap<NodeId, PlayerScore> = self
-                .tree
                 .standing(id)
                 .filter_map(|c| self.places.get(&c).map(|p| (c, p.worth)))
                 .collect();

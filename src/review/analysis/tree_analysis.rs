@@ -1,10 +1,11 @@
 //! What is known of a written tree: its positions, its choice and the verdicts that stand in it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use shakmaty::{Color, Move};
 
 use crate::judge::JudgeError;
+use crate::review::analysis::joined::Joined;
 use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
 use crate::review::model::input::ReviewInput;
 use crate::review::model::settings::Settings;
@@ -17,8 +18,10 @@ pub(crate) struct TreeAnalysis<'a> {
     pub tree: &'a Tree,
     /// The move that was chosen, where it can be played.
     pub choice: Option<NodeId>,
-    /// The move that was chosen, possible or not.
-    committed: Option<NodeId>,
+    /// What stands below the move that was chosen, possible or not, by any order of moves.
+    chosen_part: BTreeSet<NodeId>,
+    /// Which written moves lead to one place.
+    joined: Joined,
     pub settings: &'a Settings,
     pub places: BTreeMap<NodeId, AnalysedPosition>,
     /// What each place is worth by the player's own verdicts.
@@ -33,10 +36,18 @@ impl<'a> TreeAnalysis<'a> {
     /// [`stages`](crate::review::analysis::stages).
     pub(crate) fn unasked(written: &ReviewInput<'a>, settings: &'a Settings) -> Self {
         let tree = written.tree;
+        let joined = Joined::of(tree);
+        let below = |c| joined.below(tree, c);
+        let legal = written.choice.and_then(|c| tree.legal(c));
+        // Of two spellings the first stands for both.
+        let choice = joined
+            .standing(tree, NodeId::ROOT)
+            .find(|c| legal.is_some() && tree.legal(*c) == legal);
         Self {
             tree,
-            choice: written.choice.filter(|c| tree.legal(*c).is_some()),
-            committed: written.choice,
+            choice,
+            chosen_part: written.choice.map(below).unwrap_or_default(),
+            joined,
             settings,
             places: BTreeMap::new(),
             own: BTreeMap::new(),
@@ -76,18 +87,45 @@ impl<'a> TreeAnalysis<'a> {
 
     /// True where the written line ends.
     pub(crate) fn is_end(&self, id: NodeId) -> bool {
-        self.tree.standing(id).next().is_none()
+        self.standing(id).next().is_none()
     }
 
     /// The verdict that stands at a node: the player's sign or percentage; where he set none, 'level' for an
     /// end that his own words close with a repetition or a perpetual check.
     pub(crate) fn verdict(&self, id: NodeId) -> Option<Verdict> {
-        let node = self.tree.node(id)?;
+        let nodes = || self.ways(id).filter_map(|way| self.tree.node(way));
         let closed = || {
-            let closed = self.is_end(id) && verdicts::is_closed(&node.comment);
+            let closed = self.is_end(id) && nodes().any(|n| verdicts::is_closed(&n.comment));
             closed.then_some(Verdict::Sign(Sign::Level))
         };
-        node.verdict.or_else(closed)
+        nodes().find_map(|n| n.verdict).or_else(closed)
+    }
+
+    /// The nodes that lead to the place of `id`, itself first.
+    pub(crate) fn ways(&self, id: NodeId) -> impl Iterator<Item = NodeId> + '_ {
+        self.joined.ways(id)
+    }
+
+    /// The standing moves at the place of `id`, by whichever way they were written: each legal move once.
+    pub(crate) fn standing(&self, id: NodeId) -> impl Iterator<Item = NodeId> + '_ {
+        self.joined.standing(self.tree, id)
+    }
+
+    /// Every place from which that of `id` is reached, itself with them.
+    pub(crate) fn above(&self, id: NodeId) -> BTreeSet<NodeId> {
+        self.joined.above(self.tree, id)
+    }
+
+    /// True where every place has one way and every move one spelling.
+    pub(crate) fn is_plain(&self) -> bool {
+        self.joined.is_plain()
+    }
+
+    /// The written move `id` among the scored ones of the place it was written at.
+    pub(crate) fn scored(&self, id: NodeId) -> Option<&AnalysedMove> {
+        let mv = self.tree.legal(id)?;
+        let place = self.place(self.tree.parent(id)?)?;
+        place.written().find(|m| m.mv == *mv)
     }
 
     pub(crate) fn player(&self) -> Color {
@@ -108,10 +146,10 @@ impl<'a> TreeAnalysis<'a> {
         self.own.get(&id).copied()
     }
 
-    /// True where `id` stands in the choice's part of the tree.
+    /// True where `id` stands in the choice's part of the tree, or an order of moves leads from the choice to its
+    /// place.
     pub(crate) fn is_under_choice(&self, id: NodeId) -> bool {
-        self.committed
-            .is_some_and(|c| self.tree.path(id).first() == Some(&c))
+        self.chosen_part.contains(&id)
     }
 
     /// True where both scores lie so far on one side that the difference decides nothing, or are won (lost)

@@ -1,9 +1,15 @@
 //! What became of a suspect: asked about again, and then settled.
 
+use crate::board::sacrifice;
+use crate::review::analysis::proof_line;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::argument::{self, Argument};
 use crate::review::findings::suspect::Suspect;
+use crate::review::model::evidence::Shown;
 use crate::review::model::fault::Ruling;
 use crate::review::model::finding::{Sacrifice, Turn};
+use crate::review::model::thresholds::PIECE;
+use crate::tree::NodeId;
 
 /// A suspect whose scores were asked for again, with what it counts for by them.
 #[derive(Debug, Clone)]
@@ -21,6 +27,10 @@ pub(crate) struct Confirmed<'s> {
     pub sacrifice: Option<Sacrifice>,
     /// The side that every move harms after it.
     pub zugzwang: Option<Turn>,
+    /// The lines it is told by.
+    pub argument: Argument,
+    /// Other places at which the same was overlooked.
+    pub also: Vec<NodeId>,
 }
 
 impl Confirmed<'_> {
@@ -36,7 +46,26 @@ pub(crate) fn is_beside(
     ruling: Ruling,
 ) -> bool {
     let on_choice = ruling == Ruling::Counted && is_illegal_on_choice(analysis, suspect);
-    suspect.effect < analysis.settings.delta.half() && !on_choice
+    suspect.effect < analysis.settings.delta.half()
+        && !on_choice
+        && !(ruling == Ruling::Counted && loses_a_piece(analysis, suspect))
+}
+
+/// A piece lost on the choice's main line always counts, whatever else the tree says of it.
+fn loses_a_piece(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>) -> bool {
+    let line = &suspect.place.line;
+    let by_reply = !suspect.place.is_players_turn() && suspect.truth < suspect.believed;
+    if !by_reply || !proof_line::main_line(analysis).contains(&suspect.at) {
+        return false;
+    }
+    let point = argument::point(suspect);
+    let mut end = line.clone();
+    let played = suspect.proof.iter().take(point.plies);
+    let whole = played.fold(true, |whole, mv| whole && end.push(mv).is_ok());
+    let player = line.player();
+    let lost =
+        sacrifice::balance(line.position(), player) - sacrifice::balance(end.position(), player);
+    whole && point.shown == Shown::Material && lost >= PIECE
 }
 
 /// An impossible move in the choice's own lines always counts: the picture of the board was wrong

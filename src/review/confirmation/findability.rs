@@ -7,9 +7,11 @@ use crate::judge::JudgeError;
 use crate::review::analysis::judge_client::{JudgeClient, played};
 use crate::review::analysis::settling;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::argument::Argument;
 use crate::review::findings::suspect::{Suspect, gives_something_up};
 use crate::review::model::fault::{EndError, Fault};
 use crate::review::model::thresholds::{BEYOND_PLIES, BEYOND_QUIET};
+use crate::review::wording;
 use crate::score::PlayerScore;
 
 /// True where the truth rests on what few would find at the board: more than seven half-moves until it is
@@ -20,6 +22,9 @@ pub(crate) fn is_beyond(
     client: &mut JudgeClient<'_>,
 ) -> Result<bool, JudgeError> {
     if suspect.resource().is_none() || suspect.proof.len() <= BEYOND_PLIES {
+        return Ok(false);
+    }
+    if is_looked_at_anyway(analysis, suspect) {
         return Ok(false);
     }
     let mut line = suspect.place.line.clone();
@@ -40,6 +45,35 @@ pub(crate) fn is_beyond(
         line = played(&line, mv)?;
     }
     Ok(hard >= BEYOND_QUIET)
+}
+
+/// Never beyond anybody: taking back, and a check or capture on the lines of the move that was chosen.
+fn is_looked_at_anyway(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>) -> bool {
+    let line = &suspect.place.line;
+    let Some(mv) = suspect.resource() else {
+        return false;
+    };
+    let forcing = mv.is_capture() || motif::gives_check(line.position(), mv);
+    wording::takes_back(line, mv) || forcing && analysis.is_under_choice(suspect.at)
+}
+
+/// True where a line is said to stop short and nothing pointed comes: a judgement of a few quiet moves is an
+/// opinion, and no oversight. What would do: a forcing move, a threat or a point that can be seen, or a pawn that
+/// meets the other side's pawns and so changes the picture.
+pub(crate) fn is_opinion(suspect: &Suspect<'_>, argument: &Argument) -> bool {
+    let stopped = matches!(
+        suspect.fault,
+        Fault::EndOfLine {
+            error: EndError::StoppedShort,
+            gives_up: false,
+            ..
+        }
+    );
+    let pos = suspect.place.line.position();
+    let pointed = |mv: &Move| {
+        motif::forcing_class(pos, mv) != motif::Motif::Quiet || wording::is_pawn_break(pos, mv)
+    };
+    stopped && !argument.is_seen() && !suspect.resource().is_some_and(pointed)
 }
 
 /// True where the move is the best by delta.

@@ -10,7 +10,9 @@
 //! Nothing in here looks for new faults, and nothing in here must know the measures that are drawn from the
 //! findings.
 
+pub mod argument;
 pub mod confirmed;
+pub mod facts;
 pub mod findability;
 pub mod fortress;
 pub mod ranking;
@@ -24,6 +26,7 @@ use crate::judge::JudgeError;
 use crate::review::analysis::judge_client::JudgeClient;
 use crate::review::analysis::proof_line::{self, Proof};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::confirmation::argument::Argument;
 use crate::review::confirmation::confirmed::{Confirmed, Rechecked, at_first_sight, is_beside};
 use crate::review::confirmation::ranking::Ranking;
 use crate::review::confirmation::recheck::Nodes;
@@ -42,6 +45,7 @@ pub(crate) fn confirmed<'s>(
     let suspects = in_order(analysis, suspects);
     let mut ranking = Ranking::new(analysis);
     let mut rest = suspects.as_slice();
+    let mut opened = false;
     while !rest.is_empty() {
         let (some, later) = rest.split_at(rest.len().min(TOGETHER));
         let some: Vec<_> = some.iter().filter(|s| !ranking.repeats(s)).collect();
@@ -54,6 +58,11 @@ pub(crate) fn confirmed<'s>(
         }
         rest = later;
         for finding in ranking.sure(rest) {
+            if !opened {
+                let opening = telling::opening(analysis, Some(finding), true);
+                client.watcher().opening(&opening);
+                opened = true;
+            }
             let finding = telling::finding(analysis, finding);
             client.watcher().finding(&finding);
         }
@@ -137,7 +146,7 @@ fn settled<'s>(
     mut found: Rechecked<'s>,
     client: &mut JudgeClient<'_>,
 ) -> Result<Confirmed<'s>, JudgeError> {
-    let sacrifice = sacrifice::settle(analysis, &mut found.suspect, client)?;
+    let (sacrifice, accept) = sacrifice::settle(analysis, &mut found.suspect, client)?;
     let mut zugzwang = None;
     // What only makes a finding more telling is not asked about one that cannot count.
     if !is_beside(analysis, &found.suspect, found.ruling) {
@@ -147,6 +156,14 @@ fn settled<'s>(
         }
     }
     let mut ruling = found.ruling;
+    let argument = if is_beside(analysis, &found.suspect, ruling) {
+        Argument::plain(&found.suspect, accept.is_some())
+    } else {
+        argument::of(analysis, &found.suspect, accept.as_ref(), client)?
+    };
+    if ruling == Ruling::Counted && findability::is_opinion(&found.suspect, &argument) {
+        ruling = Ruling::Close;
+    }
     if ruling == Ruling::Counted && findability::is_beyond(analysis, &found.suspect, client)? {
         ruling = Ruling::Withheld(HeldBack::FewWouldFindIt);
     }
@@ -158,6 +175,8 @@ fn settled<'s>(
         ruling,
         sacrifice,
         zugzwang,
+        argument,
+        also: Vec::new(),
     })
 }
 

@@ -7,6 +7,7 @@
 use crate::review::analysis::choice_impact::Added;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::confirmed::{Confirmed, is_beside};
+use crate::review::confirmation::facts::{self, Within};
 use crate::review::confirmation::threshold;
 use crate::review::findings::effect::{addition, effect, weigh};
 use crate::review::findings::suspect::Suspect;
@@ -61,13 +62,19 @@ impl<'s, 'a> Ranking<'s, 'a> {
         let mut new = Vec::new();
         for entry in fresh {
             let suspect = &entry.finding.suspect;
-            let may_fold = rest.iter().any(|r| is_above(analysis, r, suspect));
+            let may_fold = rest.iter().any(|r| {
+                is_above(analysis, r, suspect)
+                    || facts::within(analysis, suspect, r).is_some()
+                    || facts::within(analysis, r, suspect).is_some()
+            });
             if suspect.effect < most || may_fold {
                 break;
             }
             let mut standing = self.standing.iter_mut().enumerate();
-            if let Some((at, entry)) = standing.find(|(_, e)| is_same(&e.finding, &entry.finding)) {
-                entry.told = Some(told);
+            if let Some((at, sure)) = standing.find(|(_, e)| is_same(&e.finding, &entry.finding)) {
+                sure.told = Some(told);
+                // It is told as it stands now, with its other places, and stays so.
+                sure.finding = entry.finding.clone();
                 told += 1;
                 new.push(at);
             }
@@ -100,11 +107,18 @@ pub(crate) fn weighed<'s>(
 
 /// The findings with their final ruling, in the order of telling.
 fn folded<'s>(analysis: &TreeAnalysis<'_>, mut entries: Vec<Entry<'s>>) -> Vec<Entry<'s>> {
+    let before: Vec<ScoreDiff> = entries.iter().map(|e| e.finding.suspect.effect).collect();
     let mut all: Vec<_> = entries
         .iter_mut()
         .map(|e| (&mut e.finding.suspect, e.finding.ruling.is_sure()))
         .collect();
     weigh(analysis, &mut all);
+    // What was told stays as it was told.
+    for (entry, effect) in entries.iter_mut().zip(before) {
+        if entry.told.is_some() {
+            entry.finding.suspect.effect = effect;
+        }
+    }
     for Entry { finding, told } in &mut entries {
         let beside = || is_beside(analysis, &finding.suspect, finding.ruling);
         // What was told as counted stays so, whatever came after it.
@@ -115,6 +129,7 @@ fn folded<'s>(analysis: &TreeAnalysis<'_>, mut entries: Vec<Entry<'s>>) -> Vec<E
     sort(analysis, &mut entries);
     merge_transpositions(&mut entries);
     fold_along_lines(analysis, &mut entries);
+    join_facts(analysis, &mut entries);
     let delta = analysis.settings.delta;
     entries.retain(|Entry { finding, .. }| {
         finding.ruling != Ruling::Aside || threshold::is_told_beside(delta, &finding.suspect)
@@ -180,8 +195,11 @@ fn merge_transpositions(entries: &mut Vec<Entry<'_>>) {
 /// A later finding on a line folds under the first counted one above it.
 fn fold_along_lines(analysis: &TreeAnalysis<'_>, entries: &mut [Entry<'_>]) {
     for later in 0..entries.len() {
+        // What was told as counted stays so.
         let folds = |e: &Entry<'_>| {
-            e.finding.is_counted() && is_folded(analysis, &e.finding.suspect, entries)
+            e.told.is_none()
+                && e.finding.is_counted()
+                && is_folded(analysis, &e.finding.suspect, entries)
         };
         if entries.get(later).is_some_and(folds)
             && let Some(entry) = entries.get_mut(later)
@@ -191,7 +209,77 @@ fn fold_along_lines(analysis: &TreeAnalysis<'_>, entries: &mut [Entry<'_>]) {
     }
 }
 
+/// What is one fact is told once: at the place where it was first to be seen, among what counts alike. A fear
+/// without ground names the cause of a wrong choice, and so takes it in whatever the order.
+fn join_facts(analysis: &TreeAnalysis<'_>, entries: &mut Vec<Entry<'_>>) {
+    let mut kept = 0;
+    while kept < entries.len() {
+        let mut at = 0;
+        while at < entries.len() {
+            match joined(analysis, entries, kept, at) {
+                Some(within) => {
+                    let other = entries.remove(at).finding;
+                    kept -= usize::from(at < kept);
+                    if let Some(entry) = entries.get_mut(kept) {
+                        add_places(entry, other, within);
+                    }
+                }
+                None => at += 1,
+            }
+        }
+        kept += 1;
+    }
+}
+
+/// How the entry `other` is told with the entry `kept`.
+fn joined(
+    analysis: &TreeAnalysis<'_>,
+    entries: &[Entry<'_>],
+    kept: usize,
+    other: usize,
+) -> Option<Within> {
+    let (a, b) = (entries.get(kept)?, entries.get(other)?);
+    let (told, in_it) = (&a.finding, &b.finding);
+    let stands = |f: &Confirmed<'_>| f.ruling != Ruling::Overruled;
+    if kept == other || b.told.is_some() || !stands(told) || !stands(in_it) {
+        return None;
+    }
+    // What counts is never hidden in what does not.
+    if told.ruling.class() > in_it.ruling.class() {
+        return None;
+    }
+    let within = facts::within(analysis, &told.suspect, &in_it.suspect)?;
+    let place = |f: &Confirmed<'_>| (f.suspect.ply(analysis), f.suspect.at);
+    let first = a.told.is_some()
+        || told.ruling.class() < in_it.ruling.class()
+        || place(told) < place(in_it);
+    (within == Within::Consequence || first).then_some(within)
+}
+
+fn add_places(entry: &mut Entry<'_>, other: Confirmed<'_>, within: Within) {
+    // What was told already names no more places.
+    if within == Within::SameMove && entry.told.is_none() {
+        let also = std::iter::once(other.suspect.at).chain(other.also);
+        entry.finding.also.extend(also);
+        entry.finding.also.sort_unstable();
+        entry.finding.also.dedup();
+    }
+    let effect = other.suspect.effect;
+    if entry.finding.suspect.effect < effect && within == Within::SameMove && entry.told.is_none() {
+        entry.finding.suspect.effect = effect;
+    }
+}
+
 /// True where `a` stands on the way to `b`.
 fn is_above(analysis: &TreeAnalysis<'_>, a: &Suspect<'_>, b: &Suspect<'_>) -> bool {
-    a.at != b.at && a.at != NodeId::ROOT && analysis.tree.path(b.at).contains(&a.at)
+    let mut ways = analysis.ways(a.at);
+    !ways.any(|way| way == b.at) && a.at != NodeId::ROOT && is_reached(analysis, a.at, b.at)
+}
+
+fn is_reached(analysis: &TreeAnalysis<'_>, from: NodeId, to: NodeId) -> bool {
+    if analysis.is_plain() {
+        analysis.tree.path(to).contains(&from)
+    } else {
+        analysis.above(to).contains(&from)
+    }
 }

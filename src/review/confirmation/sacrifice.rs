@@ -14,16 +14,17 @@ use crate::review::model::finding::{Sacrifice, Turn};
 use crate::review::model::thresholds::{GOOD_MOVES, LOST, PASS_PART};
 
 /// What the resource gives up, where it gives something up. A piece that hung before it is given up only if a
-/// good move saved it. Where none did, the finding is no sacrifice.
+/// good move saved it. Where none did, the finding is no sacrifice. With it the capture that takes what is given,
+/// where that is more than a pawn.
 pub(crate) fn settle(
     analysis: &TreeAnalysis<'_>,
     suspect: &mut Suspect<'_>,
     client: &mut JudgeClient<'_>,
-) -> Result<Option<Sacrifice>, JudgeError> {
+) -> Result<(Option<Sacrifice>, Option<Move>), JudgeError> {
     let line = &suspect.place.line;
     let pos = line.position();
     let Some(mv) = suspect.resource().cloned() else {
-        return Ok(None);
+        return Ok((None, None));
     };
     let rests_on_good_moves = sacrifice::offer(pos, &mv).is_some()
         && sacrifice::offer_given(pos, &mv, |_| false).is_none();
@@ -36,11 +37,14 @@ pub(crate) fn settle(
     if rests_on_good_moves && !offer.as_ref().is_some_and(|o| o.is_sacrifice()) {
         suspect.fault.set_gives_up(false);
     }
-    Ok(offer.map(|offer| Sacrifice {
+    let accept = offer.as_ref().filter(|o| o.is_sacrifice());
+    let accept = accept.map(|o| o.accept.clone());
+    let told = offer.map(|offer| Sacrifice {
         gives: offer.gives,
         active: offer.active,
         sham: sacrifice::is_sham(pos, &suspect.proof),
-    }))
+    });
+    Ok((told, accept))
 }
 
 /// The moves that would have kept the game: within delta of the best, or at least not lost. Delta alone will

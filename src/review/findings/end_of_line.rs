@@ -88,7 +88,7 @@ fn is_critical_reply(analysis: &TreeAnalysis<'_>, id: NodeId) -> bool {
     let parent = analysis.tree.parent(id);
     let before = parent.and_then(|p| analysis.place(p));
     before.filter(|p| !p.is_players_turn()).is_some_and(|p| {
-        let reply = p.move_at(id);
+        let reply = analysis.scored(id);
         reply.is_some_and(|m| p.prefers(p.worth, m.worth) <= analysis.settings.equal)
     })
 }

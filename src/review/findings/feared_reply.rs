@@ -1,35 +1,33 @@
 //! Root: a candidate was rejected for a reply that does no harm.
 
-use crate::review::analysis::player_valuation;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
+use crate::review::analysis::{player_valuation, position::AnalysedPosition};
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::Fault;
-use crate::score::ScoreDiff;
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
 
-/// A rejected candidate: the reply that he wrote against it does no harm (the player stays within half
-/// of delta of the best), and his verdict after it is delta lower. Its effect is what the candidate
-/// would have gained over the choice.
+/// A rejected candidate: his verdict rests on a line of his own, and the last reply on it before the verdict is
+/// what he feared. It does no harm (the player stays within half of delta of the best), and his verdict is delta
+/// lower. Replies further up that line, a recapture say, only lead there and are not blamed; where what he feared
+/// does harm, the fault lies with his own move before it. Its effect is what the candidate would have gained over
+/// the choice.
 pub(crate) fn detect<'s>(analysis: &'s TreeAnalysis<'_>) -> Vec<Suspect<'s>> {
     let candidates = analysis
-        .tree
         .standing(NodeId::ROOT)
         .filter(|c| analysis.choice.is_some() && analysis.choice != Some(*c));
-    let replies = candidates.flat_map(|c| analysis.tree.standing(c).map(move |r| (c, r)));
-    let feared = replies.filter_map(|(c, r)| feared(analysis, c, r));
+    let feared = candidates.filter_map(|c| feared(analysis, c));
     feared.collect()
 }
 
-fn feared<'s>(
-    analysis: &'s TreeAnalysis<'_>,
-    candidate: NodeId,
-    reply: NodeId,
-) -> Option<Suspect<'s>> {
+fn feared<'s>(analysis: &'s TreeAnalysis<'_>, candidate: NodeId) -> Option<Suspect<'s>> {
+    let (reply, stated) = last_reply(analysis, candidate)?;
     let place = analysis.place(reply)?;
-    let stated = player_valuation::stated_below(analysis, reply)?;
     let (worth, delta) = (place.worth, analysis.settings.delta);
-    let harmless = analysis.root().worth - worth <= delta.half();
-    if !harmless || worth - stated < delta || analysis.is_decided(worth, stated) {
+    if !does_no_harm(analysis, worth)
+        || worth - stated < delta
+        || analysis.is_decided(worth, stated)
+    {
         return None;
     }
     let moves = place.expected();
@@ -39,4 +37,40 @@ fn feared<'s>(
         .proved_by(moves)
         .with_effect(better.max(ScoreDiff::ZERO));
     Some(suspect)
+}
+
+/// True where the player stands as well as after his best move, or nearly.
+pub(crate) fn does_no_harm(analysis: &TreeAnalysis<'_>, worth: PlayerScore) -> bool {
+    analysis.root().worth - worth <= analysis.settings.delta.half()
+}
+
+/// The last reply before the verdict on which his judgement of the candidate rests, with that verdict.
+fn last_reply(analysis: &TreeAnalysis<'_>, candidate: NodeId) -> Option<(NodeId, PlayerScore)> {
+    let mut at = candidate;
+    let mut reply = None;
+    loop {
+        if let Some(stated) = reply.and_then(|_| player_valuation::stated(analysis, at)) {
+            return reply.map(|reply| (reply, stated));
+        }
+        let place = analysis.place(at)?;
+        at = critical(analysis, at, place)?;
+        if !place.is_players_turn() {
+            reply = Some(at);
+        }
+    }
+}
+
+/// The written move that his own verdicts make the best at the place, the first among equals.
+fn critical(analysis: &TreeAnalysis<'_>, at: NodeId, place: &AnalysedPosition) -> Option<NodeId> {
+    let valued = analysis
+        .standing(at)
+        .filter_map(|c| Some((c, analysis.own(c)?)));
+    let best = valued.reduce(|a, b| {
+        if place.prefers(b.1, a.1) > ScoreDiff::ZERO {
+            b
+        } else {
+            a
+        }
+    });
+    best.map(|(node, _)| node)
 }

@@ -91,7 +91,7 @@ impl Reference {
             .places
             .keys()
             .copied()
-            .filter(|id| *id != NodeId::ROOT)
+            .filter(|id| *id != NodeId::ROOT && is_first_spelling(analysis, *id))
             .collect();
         let matter = all.iter().filter(|id| {
             self.moves.values().any(|n| *n == Some(**id)) || belongs_to_trial(analysis, **id)
@@ -103,6 +103,13 @@ impl Reference {
             of: all.len(),
         }
     }
+}
+
+/// Two spellings of one move are one move.
+fn is_first_spelling(analysis: &TreeAnalysis<'_>, id: NodeId) -> bool {
+    let parent = analysis.tree.parent(id).unwrap_or(NodeId::ROOT);
+    let mut standing = analysis.tree.standing(parent);
+    standing.find(|c| analysis.tree.legal(*c) == analysis.tree.legal(id)) == Some(id)
 }
 
 fn share(part: f64, whole: f64) -> f64 {
@@ -144,7 +151,7 @@ fn belongs_to_trial(analysis: &TreeAnalysis<'_>, id: NodeId) -> bool {
         return false;
     };
     let root = analysis.root();
-    let Some(scored) = root.move_at(*candidate) else {
+    let Some(scored) = analysis.scored(*candidate) else {
         return false;
     };
     let fails = root.worth - scored.worth >= analysis.settings.delta;

@@ -33,18 +33,17 @@ fn told(analysis: &TreeAnalysis<'_>, node: NodeId, note: String) -> Credit {
     }
 }
 
+/// The way to a node, with the numbers of the game.
+fn way(analysis: &TreeAnalysis<'_>, node: NodeId) -> String {
+    wording::path(analysis.tree, &analysis.tree.sans(node))
+}
+
 /// The chosen move is as good as any.
 fn choice(analysis: &TreeAnalysis<'_>) -> Option<Credit> {
     let chosen = analysis.chosen()?;
     let good = analysis.root().worth - chosen.worth <= analysis.settings.equal;
     let node = chosen.node?;
-    good.then(|| {
-        told(
-            analysis,
-            node,
-            wording::right_choice(&analysis.tree.san(node)),
-        )
-    })
+    good.then(|| told(analysis, node, wording::right_choice(&way(analysis, node))))
 }
 
 /// The best move stood among the candidates, though it was not chosen.
@@ -58,7 +57,7 @@ fn best_candidate(analysis: &TreeAnalysis<'_>) -> Option<Credit> {
         told(
             analysis,
             node,
-            wording::right_candidate(&analysis.tree.san(node)),
+            wording::right_candidate(&way(analysis, node)),
         )
     })
 }
@@ -79,7 +78,9 @@ fn reply(analysis: &TreeAnalysis<'_>, place: &AnalysedPosition) -> Option<(Score
     let matters =
         margin >= analysis.settings.delta.half() && !analysis.is_decided(next, best.worth);
     matters.then(|| {
-        let note = wording::right_reply(&analysis.tree.san(node), analysis.tree.ply(node));
+        let reply = wording::written(analysis.tree, node);
+        let before = analysis.tree.parent(node).unwrap_or(NodeId::ROOT);
+        let note = wording::right_reply(&reply, &way(analysis, before));
         (margin, told(analysis, node, note))
     })
 }
@@ -88,20 +89,17 @@ fn reply(analysis: &TreeAnalysis<'_>, place: &AnalysedPosition) -> Option<(Score
 fn verdicts(analysis: &TreeAnalysis<'_>) -> Vec<Credit> {
     let ends = analysis.tree.leaves().into_iter();
     let held = ends.filter(|id| {
+        if !analysis.is_end(*id) {
+            return false;
+        }
         let judged = analysis.place(*id).zip(analysis.verdict(*id));
         judged.is_some_and(|(place, v)| {
             verdicts::value_of(v, analysis.player()).is_some()
                 && verdicts::agrees(v, analysis.player(), place.worth, ScoreDiff::ZERO)
         })
     });
-    held.map(|id| {
-        told(
-            analysis,
-            id,
-            wording::right_verdict(&analysis.tree.sans(id)),
-        )
-    })
-    .collect()
+    held.map(|id| told(analysis, id, wording::right_verdict(&way(analysis, id))))
+        .collect()
 }
 
 /// When nothing else held: the longest line that can be played.

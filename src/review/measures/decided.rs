@@ -57,10 +57,9 @@ fn mate_was_there(analysis: &TreeAnalysis<'_>, chosen: &AnalysedMove) -> Option<
     let best = root.moves.iter().find(|m| Some(&m.mv) == root.pv.first())?;
     let slower = mate_by_choice(analysis).is_none_or(|m| m > n);
     (best.mv != chosen.mv && slower).then(|| {
-        let told = line::sans(
-            root.line.position(),
-            proof_line::told(&root.line, &root.pv, root.worth),
-        );
+        let told = proof_line::told(&root.line, &root.pv, root.worth);
+        let told = line::sans(root.line.position(), told);
+        let told = line::numbered(root.line.position(), &told);
         note(NoteKind::MateWasThere, wording::mate_was_there(n, &told))
     })
 }
@@ -75,6 +74,7 @@ fn longest_resistance(analysis: &TreeAnalysis<'_>, chosen: &AnalysedMove) -> Opt
     let sooner = mate_by_choice(analysis).filter(|n| *n < 0)?.abs();
     (longest - sooner >= RESISTANCE_LONGER).then(|| {
         let best = line::san(root.line.position(), best);
+        let best = line::numbered(root.line.position(), &[best]);
         note(
             NoteKind::LongestResistance,
             wording::longest_resistance(&best, longest, sooner),
@@ -102,10 +102,9 @@ fn simpler(
     let own = settling::until_settled(&root.line, &chosen.pv, &won, client)?;
     let its = settling::until_settled(&root.line, &other.pv, &won, client)?;
     Ok((its <= SIMPLE && own >= its + SIMPLER).then(|| {
-        let told = line::sans(
-            root.line.position(),
-            proof_line::told(&root.line, &other.pv, other.worth),
-        );
+        let told = proof_line::told(&root.line, &other.pv, other.worth);
+        let told = line::sans(root.line.position(), told);
+        let told = line::numbered(root.line.position(), &told);
         note(NoteKind::Simpler, wording::simpler(&told))
     }))
 }

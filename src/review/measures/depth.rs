@@ -4,11 +4,12 @@ use shakmaty::Move;
 
 use crate::judge::JudgeError;
 use crate::review::analysis::judge_client::JudgeClient;
-use crate::review::analysis::proof_line::main_child;
+use crate::review::analysis::proof_line::main_line;
 use crate::review::analysis::settling::until_settled;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::confirmed::Confirmed;
 use crate::review::model::measures::Depth;
+use crate::review::model::thresholds::ROUNDING;
 use crate::score::PlayerScore;
 use crate::tree::NodeId;
 
@@ -23,11 +24,20 @@ pub(crate) fn depth(
     let places = analysis.places.keys();
     let longest = places.map(|id| analysis.tree.ply(*id)).max().unwrap_or(0);
     let first = first_finding(analysis, findings, &main);
+    let unsound = is_choice_a_loss(analysis).then_some(1).or(first);
     Ok(Depth {
         needed: needed(analysis, first.unwrap_or(0), client)?,
         reached: main.len(),
         longest,
-        sound: first.map_or(main.len(), |ply| main.len().min(ply - 1)),
+        sound: unsound.map_or(main.len(), |ply| main.len().min(ply.saturating_sub(1))),
+    })
+}
+
+/// True where the chosen move itself gives away what was held: then nothing that follows it can be sound.
+fn is_choice_a_loss(analysis: &TreeAnalysis<'_>) -> bool {
+    let (best, choice) = (analysis.root().worth, analysis.choice_worth());
+    choice.is_some_and(|choice| {
+        best - choice + ROUNDING >= analysis.settings.delta && !analysis.is_decided(best, choice)
     })
 }
 
@@ -83,12 +93,4 @@ fn truth_line(analysis: &TreeAnalysis<'_>) -> Vec<Move> {
     }
     moves.extend(rest);
     moves
-}
-
-/// The nodes of the choice's main line that can be played: the written moves that matter most, from the choice
-/// on.
-fn main_line(analysis: &TreeAnalysis<'_>) -> Vec<NodeId> {
-    let line = std::iter::successors(analysis.choice, |id| main_child(analysis, *id));
-    line.take_while(|id| analysis.place(*id).is_some())
-        .collect()
 }

@@ -48,7 +48,10 @@ fn against_the_board(analysis: &TreeAnalysis<'_>, card: &EndCard) -> EndCardRead
         read.material = material(card, &place.line);
         read.follows = follows(place);
     }
-    read.sentences = wording::card_sentences(&read, analysis.place(card.node).is_some());
+    let place = analysis.place(card.node);
+    let follows = place.map(|p| line::numbered(p.line.position(), &read.follows));
+    let way = wording::path(analysis.tree, &read.path);
+    read.sentences = wording::card_sentences(&read, &way, follows.as_deref());
     read
 }
 

@@ -112,14 +112,13 @@ fn note(
         g if g < delta.half() => NoteKind::NoThreat,
         _ => return Ok(None),
     };
-    let told = line::sans(
-        noted.passed.position(),
-        proof_line::told(&noted.passed, &pv, worth),
-    );
+    let told = proof_line::told(&noted.passed, &pv, worth);
+    let told = line::sans(noted.passed.position(), told);
+    let numbered = line::numbered_after_pass(noted.passed.position(), &told);
     Ok(Some(Note {
         about,
         path: analysis.tree.sans(noted.pass),
-        sentence: wording::threat_note(about, before.is_players_turn(), &told, worth),
+        sentence: wording::threat_note(about, before.is_players_turn(), (&told, &numbered), worth),
         node: noted.pass,
     }))
 }

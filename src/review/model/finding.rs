@@ -182,17 +182,99 @@ impl Serialize for FindingStatus {
     }
 }
 
+/// In which part of the tree a finding lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FindingPart {
+    /// On the way that was chosen, the choice itself included.
+    Choice,
+    OtherCandidate,
+}
+
+impl FindingPart {
+    pub const ALL: [Self; 2] = [Self::Choice, Self::OtherCandidate];
+
+    /// The stable identifier in reports.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::Choice => "choice",
+            Self::OtherCandidate => "other-candidate",
+        }
+    }
+}
+
+impl Serialize for FindingPart {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(self.code())
+    }
+}
+
+/// Under which heading a finding that does not count is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FindingHeading {
+    OnYourWay,
+    OtherCandidates,
+    FewWouldFindIt,
+    Struck,
+}
+
+impl FindingHeading {
+    /// All of them, in the order of telling.
+    pub const ALL: [Self; 4] = [
+        Self::OnYourWay,
+        Self::OtherCandidates,
+        Self::FewWouldFindIt,
+        Self::Struck,
+    ];
+
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::OnYourWay => "On the way you chose, not counted",
+            Self::OtherCandidates => "In your other candidates, not counted",
+            Self::FewWouldFindIt => "Few would find it, not counted",
+            Self::Struck => "Struck by your coach, not counted",
+        }
+    }
+}
+
+impl Finding {
+    /// Its heading; `None` where it counts.
+    #[must_use]
+    pub const fn heading(&self) -> Option<FindingHeading> {
+        match (self.class, self.part) {
+            (FindingStatus::Counted, _) => None,
+            (FindingStatus::Overruled, _) => Some(FindingHeading::Struck),
+            (FindingStatus::Withheld, _) => Some(FindingHeading::FewWouldFindIt),
+            (FindingStatus::Close | FindingStatus::Aside, FindingPart::Choice) => {
+                Some(FindingHeading::OnYourWay)
+            }
+            (FindingStatus::Close | FindingStatus::Aside, FindingPart::OtherCandidate) => {
+                Some(FindingHeading::OtherCandidates)
+            }
+        }
+    }
+}
+
 /// One place where the tree and the truth part.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Finding {
     pub kind: FindingKind,
     pub class: FindingStatus,
+    pub part: FindingPart,
     /// The ways through the written tree to the place, in SAN; more than one where lines transpose.
     pub paths: Vec<Vec<String>>,
+    /// The ways to other places at which the same move was overlooked, in SAN.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub also: Vec<Vec<String>>,
     /// The move that was overlooked, or misjudged, in SAN (a phantom move as typed).
     pub resource: String,
-    /// What follows, from the place on and starting with the resource, in SAN.
+    /// What follows, from the place on and starting with the resource, in SAN, to the point; of a sacrifice the line
+    /// that takes it.
     pub proof: Vec<String>,
+    /// What follows where the other side does not take what is offered, if that is better for it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub declined: Vec<String>,
     /// Expected score that the oversight is worth at its place, 0 to 1.
     pub gap: ScoreDiff,
     /// Change of the choice's backed-up expected score in the player's own tree once the resource is
@@ -268,6 +350,7 @@ mod tests {
         insta::assert_snapshot!(kinds, @"missed-candidate wrong-choice feared-too-much missed-threat missed-resource missed-defence missed-counter-sacrifice seen-misjudged stopped-short misjudged phantom-move bare-candidate");
         let classes = FindingStatus::ALL.map(FindingStatus::code).join(" ");
         insta::assert_snapshot!(classes, @"counted close aside withheld overruled");
+        insta::assert_snapshot!(FindingPart::ALL.map(FindingPart::code).join(" "), @"choice other-candidate");
         insta::assert_snapshot!(Turn::ALL.map(Turn::code).join(" "), @"player opponent");
     }
 

@@ -27,6 +27,11 @@ pub trait ReviewObserver {
         let _ = right;
     }
 
+    /// The sentence that the review opens with. Told once, before the first finding that is told here.
+    fn opening(&mut self, opening: &str) {
+        let _ = opening;
+    }
+
     /// A counted finding that is sure. They come in their final order: the review has the same ones first
     /// among its findings. Those that become sure only at the end are not told here.
     fn finding(&mut self, finding: &Finding) {

@@ -20,6 +20,8 @@ pub struct Review {
     pub choice: Option<String>,
     /// Worth of the position for the player.
     pub expected: Expected,
+    /// One sentence: the decisive point, where it lies and what it cost; or that the tree holds.
+    pub opening: String,
     /// What held, first and always.
     pub right: Vec<Credit>,
     /// Counted findings first, in order of effect; then close, aside and withheld ones.

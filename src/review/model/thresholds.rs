@@ -84,6 +84,12 @@ pub(crate) const FORCING_ROUNDS: [ForcingRound; 2] = [
     },
 ];
 
+// Words.
+
+/// A move is 'clearly', or 'far', better where it gains so much in expected score (our own choice).
+pub(crate) const CLEARLY_BETTER_BY: f64 = 0.15;
+pub(crate) const FAR_BETTER_BY: f64 = 0.30;
+
 // Proofs.
 
 /// Searches at the end of a proof that is too short to prove anything.
@@ -92,10 +98,16 @@ pub(crate) const PROOF_EXTENSIONS: usize = 4;
 pub(crate) const PROOF_MIN: usize = 4;
 /// The longest mate that is played out at the end of a proof, in moves.
 pub(crate) const PROOF_MATE_MAX: i32 = 6;
-/// Half-moves of a proof that are told at most, unless it ends in mate or stalemate.
+/// Half-moves to a mate or stalemate that are told at most, unless every one from there on is forced.
 pub(crate) const PROOF_TOLD_MAX: usize = 10;
-/// Half-moves told where nothing settles.
-pub(crate) const PROOF_UNSETTLED: usize = 5;
+/// Half-moves told of a line that makes no point: a judgement, and no proof.
+pub(crate) const JUDGEMENT_TOLD: usize = 5;
+/// A claim without a point after so many half-moves is a judgement.
+pub(crate) const POINT_MAX: usize = 12;
+/// A mate is told rather than what was won before it where it comes within so many half-moves after.
+pub(crate) const MATE_SOON: usize = 4;
+/// A piece, in pawns (common practice, no source).
+pub(crate) const PIECE: i32 = 3;
 /// A position that stays settled for so many half-moves is quiet.
 pub(crate) const QUIET_PLIES: usize = 4;
 

@@ -13,7 +13,8 @@ use crate::tree::Verdict;
 #[must_use]
 pub fn standing(score: PlayerScore) -> &'static str {
     let [level, slight, clear, _] = BOUNDS;
-    match score.value() {
+    // To a thousandth: a bound must not depend on the last bit.
+    match (score.value() * 1000.0).round() / 1000.0 {
         e if e >= clear.1 => "you are winning",
         e if e >= clear.0 => "you are clearly better",
         e if e > slight.0 => "you are slightly better",

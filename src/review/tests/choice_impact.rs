@@ -35,9 +35,11 @@ fn tree(dice: &mut Dice) -> Tree {
 }
 
 fn backed_up(analysis: &TreeAnalysis<'_>, id: NodeId, added: &[Added]) -> PlayerScore {
-    let standing = analysis.tree.standing(id);
+    let standing = analysis.standing(id);
     let written = standing.map(|c| backed_up(analysis, c, added));
-    let here = added.iter().filter(|a| a.at == id);
+    let here = added
+        .iter()
+        .filter(|a| analysis.ways(a.at).any(|way| way == id));
     let here = here.map(|a| verdicts::as_stated(a.worth));
     player_valuation::backed_up(analysis, id, written.chain(here)).unwrap()
 }
@@ -88,7 +90,7 @@ fn what_a_move_changes_is_found_above_it() {
         for one in &granted {
             let beside = granted
                 .iter()
-                .filter(|a| !tree.path(a.at).contains(&one.at));
+                .filter(|a| !analysis.above(a.at).contains(&one.at));
             let beside: Vec<Added> = beside.copied().collect();
             let truth = (value(&[&beside[..], &[*one]].concat()) - value(&beside)).abs();
             assert!(is_close(weighed.effect_alone(*one), truth));

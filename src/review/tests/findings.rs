@@ -36,7 +36,7 @@ fn queening_in_the_saavedra_position_stops_short_of_the_rook_sacrifice() {
         (kind, class),
         (FindingKind::MissedCounterSacrifice, FindingStatus::Counted)
     );
-    insta::assert_snapshot!(sentence, @"Your line stops with c8=Q and it is his turn. You judged: you are winning. One move on he gives up a rook: Rc4+ Qxc4, and it is stalemate: a draw.");
+    insta::assert_snapshot!(sentence, @"Your line stops with 6.c8=Q and it is his turn. You judged: you are winning. One move on he gives up a rook with 6...Rc4+: 7.Qxc4, and it is stalemate: a draw.");
 }
 
 #[test]
@@ -62,7 +62,7 @@ fn a_queen_offer_among_the_replies_is_a_counter_sacrifice() {
         (kind, class),
         (FindingKind::MissedCounterSacrifice, FindingStatus::Counted)
     );
-    insta::assert_snapshot!(sentence, @"After Nxe4 you had Qxe4. He gives up the queen: Qd8+ Kxd8 Bg5+ Kc7 Bd8#, and you are mated.");
+    insta::assert_snapshot!(sentence, @"After 8...Nxe4 you had 9.Qxe4. He gives up the queen with 9.Qd8+: 9...Kxd8 10.Bg5+ Kc7 11.Bd8#, and you are mated.");
 }
 
 #[test]
@@ -73,8 +73,8 @@ fn a_better_candidate_that_was_not_written() {
         (kind, class),
         (FindingKind::MissedCandidate, FindingStatus::Counted)
     );
-    insta::assert_snapshot!(sentence, @"Not among your candidates: c4. Then you are slightly better.");
-    insta::assert_snapshot!(review.findings[0].question, @"Which quiet move would change the position most?");
+    insta::assert_snapshot!(sentence, @"7.c4 was not among your candidates, and is clearly better than 7.h3. Then you are slightly better. With 7.h3 the position is level.");
+    insta::assert_snapshot!(review.findings[0].question, @"Which pawn can you push against his pawns here?");
     assert_eq!(review.findings[0].instead, ["h3", "h6"]);
 }
 
@@ -84,7 +84,7 @@ fn equally_good_moves_are_named_together() {
         &tree(QUIET, &["h3 h6"]),
         &[("c4", 0.62), ("Nc3", 0.61), ("h3 h6", 0.45)],
     );
-    insta::assert_snapshot!(first(&review).2, @"None of c4 and Nc3 was among your candidates; any of them was better: c4. Then you are slightly better.");
+    insta::assert_snapshot!(first(&review).2, @"You wrote neither 7.c4 nor 7.Nc3, and each of them is clearly better than 7.h3. For one, 7.c4. Then you are slightly better. With 7.h3 the position is level.");
 }
 
 #[test]
@@ -153,9 +153,9 @@ fn a_worse_candidate_was_chosen() {
     let ends = [("h3 h6", 0.40), ("c4 d4", 0.60)];
     let review = reviewed(&tree(QUIET, &["h3 h6", "c4"]), &ends);
     assert_eq!(first(&review).0, FindingKind::WrongChoice);
-    insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. You wrote it down and did not calculate it. Best was c4 d4. Then you are slightly better.");
+    insta::assert_snapshot!(first(&review).2, @"You had 7.c4 on your list and chose 7.h3. You wrote it down and did not calculate it. Best was 7.c4: 7...d4. Then you are slightly better. With 7.h3 you are slightly worse. What speaks against 7.h3 is 7...h6.");
     let review = reviewed(&tree(QUIET, &["h3 h6 =", "c4 d4 +/-"]), &ends);
-    insta::assert_snapshot!(first(&review).2, @"You had c4 on your list and chose h3. By your own verdicts it was the better one. Best was c4 d4. Then you are slightly better.");
+    insta::assert_snapshot!(first(&review).2, @"You had 7.c4 on your list and chose 7.h3. By your own verdicts it was the better one. Best was 7.c4: 7...d4. Then you are slightly better. With 7.h3 you are slightly worse. What speaks against 7.h3 is 7...h6.");
 }
 
 #[test]
@@ -204,7 +204,7 @@ fn an_own_resource_on_the_way() {
     let ends = [("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)];
     let review = reviewed(&tree(QUIET, &["h3 h6 e3"]), &ends);
     assert_eq!(first(&review).0, FindingKind::MissedResource);
-    insta::assert_snapshot!(first(&review).2, @"After h6 you had e3. Better was c4. Then you are slightly better.");
+    insta::assert_snapshot!(first(&review).2, @"After 7...h6 you had 8.e3. Better was 8.c4. Then you are slightly better.");
 }
 
 #[test]
@@ -212,8 +212,8 @@ fn a_quiet_reply_is_a_missed_defence() {
     let ends = [("h3 h6", 0.60), ("h3 d4", 0.40)];
     let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
     assert_eq!(first(&review).0, FindingKind::MissedDefence);
-    insta::assert_snapshot!(first(&review).2, @"After h3 you had h6. He also has d4. Then you are slightly worse.");
-    insta::assert_snapshot!(review.findings[0].question, @"If he does nothing forcing: which quiet move does he have?");
+    insta::assert_snapshot!(first(&review).2, @"After 7.h3 you had 7...h6. He also has 7...d4. Then you are slightly worse.");
+    insta::assert_snapshot!(review.findings[0].question, @"What does each of his pawn moves change here?");
     assert_eq!(review.depth.sound, 1);
 }
 
@@ -250,7 +250,7 @@ fn a_stalemate_taken_for_a_win() {
         (first(&review).0, first(&review).1),
         (FindingKind::Misjudged, FindingStatus::Counted)
     );
-    insta::assert_snapshot!(first(&review).2, @"Your line ends with Qxc2, and it is stalemate: a draw. You judged: you are winning.");
+    insta::assert_snapshot!(first(&review).2, @"Your line ends with 1.Qxc2, and it is stalemate: a draw. You judged: you are winning.");
     insta::assert_snapshot!(review.findings[0].question, @"After the last move: does the other side still have a move?");
     let finding = &review.findings[0];
     assert_eq!((finding.resource.as_str(), finding.ply), ("Qxc2", 1));
@@ -267,7 +267,7 @@ fn the_end_of_a_line_misjudged() {
         &[("h3 h6 e3 a5", 0.45), ("c4", 0.45)],
     );
     assert_eq!(first(&review).0, FindingKind::Misjudged);
-    insta::assert_snapshot!(first(&review).2, @"Your line ends with e3. You judged: you are winning. His best is a5. Then you are slightly worse.");
+    insta::assert_snapshot!(first(&review).2, @"Your line ends with 8.e3. You judged: you are winning. His best is 8...a5. Then the position is level.");
 }
 
 #[test]
@@ -284,7 +284,7 @@ fn the_choice_without_a_reply_is_bare_and_not_counted() {
         (kind, class),
         (FindingKind::BareCandidate, FindingStatus::Aside)
     );
-    insta::assert_snapshot!(sentence, @"You chose h3 without writing one reply to it. His best is h6.");
+    insta::assert_snapshot!(sentence, @"You chose 7.h3 without writing one reply to it. His best is 7...h6.");
 }
 
 /// Marked as standing alone on purpose, it is no oversight that no reply was written.
@@ -303,7 +303,7 @@ fn right_things_come_first() {
         &[("h3 d4", 0.50), ("h3 h6", 0.60), ("c4 d4", 0.40)],
     );
     let notes: Vec<&str> = review.right.iter().map(|r| r.note.as_str()).collect();
-    insta::assert_snapshot!(notes.join(" | "), @"You chose h3: nothing better was there. | You saw d4 at half-move 2: his best reply, and the one that matters. | You judged the end of h3 d4 rightly.");
+    insta::assert_snapshot!(notes.join(" | "), @"You chose 7.h3: nothing better was there. | You saw 7...d4 after 7.h3: his best reply, and the one that matters. | You judged the end of 7.h3 d4 rightly.");
 }
 
 #[test]
@@ -316,7 +316,7 @@ fn a_reply_that_does_no_harm_was_feared() {
         .find(|f| f.kind == FindingKind::FearedTooMuch)
         .unwrap();
     assert_eq!(feared.class, FindingStatus::Counted);
-    insta::assert_snapshot!(feared.sentence, @"You rejected c4 because of d4. After it comes e3. Then you are slightly better. Nothing bad happens to you.");
+    insta::assert_snapshot!(feared.sentence, @"You rejected 7.c4 because of 7...d4 and chose 7.h3. The answer is 8.e3. Then you are slightly better. Nothing bad happens to you. With 7.h3 the position is level.");
 }
 
 #[test]
@@ -344,7 +344,7 @@ fn a_threat_that_no_line_meets() {
         (threat.class, threat.resource.as_str()),
         (FindingStatus::Counted, "d4")
     );
-    insta::assert_snapshot!(threat.sentence, @"Before your move he was threatening d4, and none of your lines meets it. After h3 comes d4. Then you are clearly worse.");
+    insta::assert_snapshot!(threat.sentence, @"Before your move he was threatening 7...d4, and none of your lines meets it. After 7.h3 comes 7...d4. Then you are clearly worse.");
     let review = reviewed(&tree(QUIET, &["h3 d4"]), &ends);
     assert!(
         review
@@ -365,7 +365,7 @@ fn the_critical_reply_was_seen_and_misjudged() {
         .iter()
         .find(|f| f.kind == FindingKind::SeenMisjudged)
         .unwrap();
-    insta::assert_snapshot!(seen.sentence, @"You saw d4, his best reply. You judged: you are winning. Best then is c3. Then you are clearly worse.");
+    insta::assert_snapshot!(seen.sentence, @"You saw 7...d4, his best reply. You judged: you are winning. Best then is 8.c3. Then you are clearly worse.");
 }
 
 /// The trebuchet, the textbook's mutual zugzwang (common practice, no source): with the kings on
@@ -380,7 +380,7 @@ fn every_move_harms_the_side_that_would_rather_pass() {
     let review = reviewed_with(&tree, &ends, &level);
     let finding = &review.findings[0];
     assert!(finding.motifs.contains(&Motif::EveryMoveHarms));
-    insta::assert_snapshot!(finding.sentence, @"Not among your candidates: Kd6. Then you are winning. After it every move of his harms him.");
+    insta::assert_snapshot!(finding.sentence, @"1.Kd6 was not among your candidates, and is far better than 1.Kb6. Then you are winning. After it every move of his harms him. With 1.Kb6 the position is level.");
     let won = [("8/8/3K4/2Pp4/2k5/8/8/8 w", 1.0)];
     let review = reviewed_with(&tree, &ends, &won);
     assert!(!review.findings[0].motifs.contains(&Motif::EveryMoveHarms));
@@ -395,7 +395,7 @@ fn what_no_good_move_would_have_saved_is_not_given_up() {
     let saved = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.25)];
     let review = reviewed(&tree, &saved);
     assert_eq!(first(&review).0, FindingKind::MissedCounterSacrifice);
-    insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He lets you take a piece: d4 axb4. Then you are lost.");
+    insta::assert_snapshot!(first(&review).2, @"After 1.a3 you had 1...a6. He lets you take a piece with 1...d4: 2.axb4. Then you are lost.");
     let only = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.60)];
     assert_eq!(
         first(&reviewed(&tree, &only)).0,
@@ -404,5 +404,5 @@ fn what_no_good_move_would_have_saved_is_not_given_up() {
     let lost = [("a3 a6", 0.90), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.85)];
     let review = reviewed(&tree, &lost);
     assert_eq!(first(&review).0, FindingKind::MissedDefence);
-    insta::assert_snapshot!(first(&review).2, @"After a3 you had a6. He also has d4 axb4. Then you are lost.");
+    insta::assert_snapshot!(first(&review).2, @"After 1.a3 you had 1...a6. He also has 1...d4. Then you are lost.");
 }

@@ -263,7 +263,29 @@ fn told(review: &Review) -> String {
         root: String::new(),
         ..review.clone()
     };
-    format!("{review:#?}")
+    without_numbers(&format!("{review:#?}"))
+}
+
+/// The text without the numbers of moves: with the colours swapped they are others.
+pub(crate) fn without_numbers(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+        let (before, from) = rest.split_at(at);
+        let digits = from
+            .find(|c: char| !c.is_ascii_digit())
+            .unwrap_or(from.len());
+        let after = &from[digits..];
+        let dots = after.len() - after.trim_start_matches('.').len();
+        let is_number = matches!(dots, 1 | 3)
+            && after[dots..]
+                .starts_with(|c: char| matches!(c, 'a'..='h' | 'N' | 'B' | 'R' | 'Q' | 'K' | 'O'));
+        out.push_str(before);
+        let kept = if is_number { "" } else { &from[..digits] };
+        out.push_str(kept);
+        rest = if is_number { &after[dots..] } else { after };
+    }
+    out + rest
 }
 
 /// The same text with the board turned over: the number of every square's rank, and that by which a

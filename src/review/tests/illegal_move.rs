@@ -83,7 +83,7 @@ fn a_claimed_mate_that_is_none() {
         .iter()
         .find(|f| f.kind == FindingKind::IllegalMove)
         .unwrap();
-    insta::assert_snapshot!(mate.sentence, @"Bh6# is no mate: there is gxh6; he wins a piece. Then you are lost.");
+    insta::assert_snapshot!(mate.sentence, @"Bh6# is no mate: there is 7...gxh6; he has won a piece. Then you are lost.");
 }
 
 #[test]

@@ -8,4 +8,7 @@ mod illegal_move;
 mod notes;
 mod partial;
 mod recheck;
+mod sentences;
+mod telling;
 mod trials;
+mod twins;

@@ -16,7 +16,7 @@ fn notes(review: &Review) -> String {
 fn a_threat_note_that_is_true() {
     let ends = [("h3 h6", 0.55), ("-- d4 h3", 0.30)];
     let review = reviewed(&tree(QUIET, &["h3 h6", "-- d4"]), &ends);
-    insta::assert_snapshot!(notes(&review), @"ThreatHolds: You noted his threat d4: it is one. Left alone he plays d4 h3. Then you are clearly worse.");
+    insta::assert_snapshot!(notes(&review), @"ThreatHolds: You noted his threat d4: it is one. Left alone he plays 7...d4 8.h3. Then you are clearly worse.");
     assert!(review.unjudged.is_empty(), "{:?}", review.unjudged);
     assert!(review.is_clean());
 }
@@ -25,7 +25,7 @@ fn a_threat_note_that_is_true() {
 fn a_threat_note_that_is_none() {
     let ends = [("h3 h6", 0.55), ("-- d4 h3", 0.53)];
     let review = reviewed(&tree(QUIET, &["h3 h6", "-- d4 h3"]), &ends);
-    insta::assert_snapshot!(notes(&review), @"NoThreat: You noted his threat d4: it is none. Left alone he plays d4 h3. Then the position is level, much as before.");
+    insta::assert_snapshot!(notes(&review), @"NoThreat: You noted his threat d4: it is none. Left alone he plays 7...d4 8.h3. Then the position is level, much as before.");
 }
 
 #[test]
@@ -53,7 +53,7 @@ fn a_mate_where_everything_wins() {
     let ends = [("Qg8+ Rxg8 Nf7#", 1.0), ("Nf7+ Kg8 Nd6+ Kh8 Nf7+", 0.95)];
     let review = reviewed(&tree(SMOTHERED, &["Nf7+ Kg8"]), &ends);
     assert!(review.is_clean(), "{:#?}", review.findings);
-    insta::assert_snapshot!(notes(&review), @"MateWasThere: You win either way. Mate in two was there: Qg8+ Rxg8 Nf7#.");
+    insta::assert_snapshot!(notes(&review), @"MateWasThere: You win either way. Mate in two was there: 1.Qg8+ Rxg8 2.Nf7#.");
 }
 
 #[test]
@@ -62,7 +62,7 @@ fn the_longest_resistance_where_everything_loses() {
     let fen = "5K2/r7/1r6/8/8/8/8/4k3 w - - 0 1";
     let ends = [("Ke8 Kd2 Kf8 Kc3 Ke8 Rb8#", 0.0), ("Kg8 Rb8#", 0.0)];
     let review = reviewed(&tree(fen, &["Kg8"]), &ends);
-    insta::assert_snapshot!(notes(&review), @"LongestResistance: Every move loses. Ke8 holds out longest: mate comes in three moves, after your choice in one.");
+    insta::assert_snapshot!(notes(&review), @"LongestResistance: Every move loses. 1.Ke8 holds out longest: mate comes in three moves, after your choice in one.");
     assert!(review.is_clean());
 }
 
@@ -74,7 +74,7 @@ fn words_close_a_line_as_level() {
     let review = reviewed(&written, &ends);
     let finding = &review.findings[0];
     assert_eq!(finding.kind, FindingKind::Misjudged);
-    insta::assert_snapshot!(finding.sentence, @"Your line ends with e3. You judged: the position is level. His best is a5. Then you are clearly worse.");
+    insta::assert_snapshot!(finding.sentence, @"Your line ends with 8.e3. You judged: the position is level. His best is 8...a5. Then you are clearly worse.");
     written.set_comment(NodeId(3), "a report on reps").unwrap();
     assert!(reviewed(&written, &ends).is_clean());
     let held = [("h3 h6 e3 a5", 0.5)];

@@ -4,19 +4,18 @@ use crate::attempt::NotMaterial;
 
 use crate::review::model::notes::{EndCardRead, Held};
 
-/// `has_board` is false where the line the card speaks of cannot be played.
-pub(crate) fn sentences(card: &EndCardRead, has_board: bool) -> Vec<String> {
-    if !has_board {
-        let line = card.path.join(" ");
+/// `way` is the line the card speaks of, `follows` what should come after it; `None` where it cannot be played.
+pub(crate) fn sentences(card: &EndCardRead, way: &str, follows: Option<&str>) -> Vec<String> {
+    let Some(follows) = follows else {
         return vec![format!(
-            "What you said of the end of {line} cannot be held against a board: the line cannot be played."
+            "What you said of the end of {way} cannot be held against a board: the line cannot be played."
         )];
-    }
+    };
     let mut all = Vec::new();
     all.extend(right(card));
     all.extend(wrong(card.mover.as_ref(), mover));
     all.extend(wrong(card.material.as_ref(), material));
-    all.extend(plan(card));
+    all.extend(plan(card, follows));
     all
 }
 
@@ -63,7 +62,7 @@ fn material(held: &Held) -> String {
     )
 }
 
-fn plan(card: &EndCardRead) -> Option<String> {
+fn plan(card: &EndCardRead, follows: &str) -> Option<String> {
     if card.plan.is_empty() {
         return None;
     }
@@ -72,9 +71,9 @@ fn plan(card: &EndCardRead) -> Option<String> {
     } else {
         "."
     };
-    let expected = match card.follows.as_slice() {
-        [] => String::new(),
-        moves => format!(" What should come there: {}.", moves.join(" ")),
+    let expected = match follows {
+        "" => String::new(),
+        moves => format!(" What should come there: {moves}."),
     };
     Some(format!("Your plan was: {}{stop}{expected}", card.plan))
 }

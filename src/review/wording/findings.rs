@@ -1,16 +1,16 @@
-//! Findings in sentences, and the question that belongs to each.
+//! Findings in sentences.
 
-use shakmaty::{Move, Position};
+use shakmaty::Move;
 
-use super::{illegal_move, material};
+use super::told::{self, Told};
+use super::{illegal_move, nature};
 use crate::board::sacrifice::Gives;
-use crate::board::{Line, Rule, line, motif};
 use crate::review::model::evidence::Evidence;
 use crate::review::model::fault::{ChoiceCause, EndError, Fault, HeldBack};
-use crate::review::model::finding::{FindingKind, Sacrifice, Turn};
+use crate::review::model::finding::Sacrifice;
+use crate::review::model::thresholds::{CLEARLY_BETTER_BY, FAR_BETTER_BY, LEVEL};
 use crate::review::model::verdicts::standing;
 use crate::text;
-use crate::tree::NodeId;
 
 /// The finding in plain sentences.
 pub(in super::super) fn sentence(evidence: &Evidence<'_>) -> String {
@@ -41,7 +41,7 @@ pub(in super::super) fn sentence(evidence: &Evidence<'_>) -> String {
         Fault::FalseMate { .. } => told.false_mate(),
         Fault::BareCandidate { .. } => told.bare_candidate(),
     };
-    sentence + held_back(evidence.held_back)
+    sentence + &told.also() + held_back(evidence.held_back)
 }
 
 /// Why a true finding is not counted, as a sentence after it.
@@ -53,60 +53,57 @@ fn held_back(why: Option<HeldBack>) -> &'static str {
     }
 }
 
-/// The one question to ask next time.
-pub(in super::super) fn question(evidence: &Evidence<'_>) -> &'static str {
-    let pos = evidence.line.position();
-    let resource = evidence.fault.resource();
-    let forcing = resource.is_some_and(|mv| motif::is_forcing(pos, mv));
-    if *evidence.fault == Fault::GameOver {
-        return "After the last move: does the other side still have a move?";
-    }
-    match (evidence.fault.kind(), forcing) {
-        (FindingKind::MissedCandidate, true) => {
-            "Which checks and captures do you have, before anything else?"
-        }
-        (FindingKind::MissedCandidate, false) => "Which quiet move would change the position most?",
-        (FindingKind::WrongChoice, _) => "What is his best answer to each of your candidates?",
-        (FindingKind::MissedResource, _) => "Before the natural move: what else do you have here?",
-        (FindingKind::MissedDefence, true) => "What can he check, take or threaten now?",
-        (FindingKind::MissedDefence, false) => {
-            "If he does nothing forcing: which quiet move does he have?"
-        }
-        (FindingKind::MissedCounterSacrifice, _) => "What can he give up here?",
-        (FindingKind::StoppedShort, _) => {
-            "At the end of the line: which checks, captures and threats are left?"
-        }
-        (FindingKind::Misjudged | FindingKind::SeenMisjudged | FindingKind::MissedThreat, _) => {
-            "At the end of the line: who would you rather be, and why?"
-        }
-        (FindingKind::FearedTooMuch, _) => "And if he does that: what happens to you?",
-        (FindingKind::IllegalMove, _) => {
-            "Where does each piece stand now? Name the squares before you go on."
-        }
-        (FindingKind::BareCandidate, _) => "What is the most unpleasant thing he can answer?",
-    }
-}
-
-struct Told<'e>(&'e Evidence<'e>);
-
 impl Told<'_> {
     fn missed_candidate(&self, equal: &[Move]) -> String {
-        let line = self.line_and_outcome();
+        let (best, than) = (self.resource(), self.compared());
+        let better = self.how_much_better();
         if equal.is_empty() {
-            return format!("Not among your candidates: {line}");
+            return format!(
+                "{best} was not among your candidates, and is {better} than {than}{}{}",
+                self.proof(),
+                self.without()
+            );
         }
         let root = self.0.line.position();
-        let mut all = vec![self.resource()];
-        all.extend(equal.iter().map(|mv| line::san(root, mv)));
+        let mut all = vec![best];
+        all.extend(equal.iter().map(|mv| told::one(root, mv)));
+        let none = match all.as_slice() {
+            [one, other] => format!("neither {one} nor {other}"),
+            all => format!("none of {}", text::list(all)),
+        };
         format!(
-            "None of {} was among your candidates; any of them was better: {line}",
-            text::list(&all)
+            "You wrote {none}, and each of them is {better} than {than}. For one, {}{}",
+            self.argument(),
+            self.without()
         )
     }
 
+    /// By how much the truth is better than what is compared with it.
+    fn how_much_better(&self) -> &'static str {
+        match (self.0.truth - self.0.believed).value() {
+            gap if gap >= FAR_BETTER_BY => "far better",
+            gap if gap >= CLEARLY_BETTER_BY => "clearly better",
+            _ => "better",
+        }
+    }
+
+    /// The written move at the root that is compared with something better.
+    fn compared(&self) -> String {
+        let compared = self.0.compared.map(|id| told::written(self.0.tree, id));
+        compared.unwrap_or_else(|| "what you wrote".to_owned())
+    }
+
+    /// What the written move leaves the player, where words tell it from what the better one does.
+    fn without(&self) -> String {
+        let (with, without) = (standing(self.0.truth), standing(self.0.believed));
+        match self.0.compared {
+            Some(_) if with != without => format!(" With {} {without}.", self.compared()),
+            _ => String::new(),
+        }
+    }
+
     fn wrong_choice(&self, cause: ChoiceCause) -> String {
-        let choice = self.0.choice.map(|c| self.0.tree.san(c));
-        let choice = choice.unwrap_or_default();
+        let choice = self.choice();
         let why = match cause {
             ChoiceCause::AgainstOwnVerdicts => " By your own verdicts it was the better one.",
             ChoiceCause::RefutationMissed => {
@@ -117,9 +114,28 @@ impl Told<'_> {
             ChoiceCause::Unknown => "",
         };
         format!(
-            "You had {} on your list and chose {choice}.{why} Best was {}",
+            "You had {} on your list and chose {choice}.{why} Best was {}{}{}",
             self.resource(),
-            self.line_and_outcome()
+            self.argument(),
+            self.without(),
+            self.against(),
+        )
+    }
+
+    /// Why the chosen move fails: what answers it, and the pattern's name where it has one.
+    fn against(&self) -> String {
+        let Some((mv, choice)) = self.0.against.zip(self.0.choice) else {
+            return String::new();
+        };
+        let Some(line) = self.0.tree.line(choice) else {
+            return String::new();
+        };
+        let pattern = nature::pattern(&line, mv);
+        let pattern = pattern.map_or_else(String::new, |p| format!(", {p}"));
+        let answer = told::one(line.position(), mv);
+        format!(
+            " What speaks against {} is {answer}{pattern}.",
+            self.choice()
         )
     }
 
@@ -128,24 +144,27 @@ impl Told<'_> {
         let after = self.last_move();
         format!(
             "After {after} you had {you_had}. Better was {}",
-            self.line_and_outcome()
+            self.argument()
         )
     }
 
     fn missed_reply(&self) -> String {
         let after = self.last_move();
         let you_had = self.written();
-        let how = self
-            .given()
-            .map_or("He also has".to_owned(), |given| format!("He {given}:"));
         format!(
-            "After {after} you had {you_had}. {how} {}",
-            self.line_and_outcome()
+            "After {after} you had {you_had}. {}",
+            self.he_has("He", "He also has")
         )
     }
 
+    /// The opponent's move with its proof: what `he` gives up by it, or that he `has` it.
+    fn he_has(&self, he: &str, has: &str) -> String {
+        let how = self.given().map(|given| format!("{he} {given} with"));
+        format!("{} {}", how.as_deref().unwrap_or(has), self.argument())
+    }
+
     fn game_over(&self) -> String {
-        let rest = self.line_and_outcome();
+        let rest = self.argument();
         format!(
             "Your line ends with {}{rest}{}",
             self.last_move(),
@@ -163,24 +182,20 @@ impl Told<'_> {
             "Your line ends with {}.{} {best} {}",
             self.last_move(),
             self.said(),
-            self.line_and_outcome()
+            self.argument()
         )
     }
 
     fn stopped_short(&self) -> String {
         let (last, said) = (self.last_move(), self.said());
-        let rest = self.line_and_outcome();
         if self.is_players_turn() {
+            let rest = self.argument();
             return format!(
                 "Your line stops with {last} and it is your turn.{said} One move on comes {rest}"
             );
         }
-        let how = self
-            .given()
-            .map_or("One move on comes".to_owned(), |given| {
-                format!("One move on he {given}:")
-            });
-        format!("Your line stops with {last} and it is his turn.{said} {how} {rest}")
+        let how = self.he_has("One move on he", "One move on comes");
+        format!("Your line stops with {last} and it is his turn.{said} {how}")
     }
 
     fn false_mate(&self) -> String {
@@ -188,27 +203,45 @@ impl Told<'_> {
         format!(
             "{} is no mate: there is {}",
             typed.unwrap_or_default(),
-            self.line_and_outcome()
+            self.argument()
         )
     }
 
     fn feared_too_much(&self) -> String {
         let path = self.0.tree.path(self.0.place);
-        let candidate = path.first().map(|c| self.0.tree.san(*c));
-        let reply = self.last_move();
-        let line = self.line_and_outcome();
+        let candidate = path.first().map(|c| told::written(self.0.tree, *c));
+        let nothing = if self.0.truth.value() >= *LEVEL.start() {
+            "Nothing bad happens to you."
+        } else {
+            "You are no worse off than after any other move."
+        };
         format!(
-            "You rejected {} because of {reply}. After it comes {line} Nothing bad happens to you.",
-            candidate.unwrap_or_default()
+            "You rejected {} because of {} and chose {}. The answer is {} {nothing}{}",
+            candidate.unwrap_or_default(),
+            self.last_move(),
+            self.choice(),
+            self.argument(),
+            self.with_the_choice()
         )
     }
 
+    /// What the choice leaves, where it was the worse one for the sake of a fear.
+    fn with_the_choice(&self) -> String {
+        let chosen = self.0.choice_worth.map(standing);
+        match chosen {
+            Some(words) if words != standing(self.0.truth) => {
+                format!(" With {} {words}.", self.choice())
+            }
+            _ => String::new(),
+        }
+    }
+
     fn missed_threat(&self) -> String {
-        let choice = self.last_move();
         format!(
-            "Before your move he was threatening {}, and none of your lines meets it. After {choice} comes {}",
+            "Before your move he was threatening {}, and none of your lines meets it. After {} comes {}",
             self.resource(),
-            self.line_and_outcome()
+            self.last_move(),
+            self.argument()
         )
     }
 
@@ -217,7 +250,7 @@ impl Told<'_> {
             "You saw {}, his best reply.{} Best then is {}",
             self.last_move(),
             self.said(),
-            self.line_and_outcome()
+            self.argument()
         )
     }
 
@@ -229,19 +262,16 @@ impl Told<'_> {
         )
     }
 
-    fn is_players_turn(&self) -> bool {
-        self.0.line.turn() == self.0.line.player()
-    }
-
     /// What he said of the place, where he said something.
-    fn said(&self) -> String {
+    pub(super) fn said(&self) -> String {
         let words = |e| format!(" You judged: {}.", standing(e));
         self.0.stated.map_or_else(String::new, words)
     }
 
     /// How the opponent gives something up, where he does: 'gives up ...' or 'lets you take ...'.
     fn given(&self) -> Option<String> {
-        let Sacrifice { gives, active, .. } = self.0.sacrifice?;
+        let Sacrifice { gives, active, .. } =
+            self.0.sacrifice.filter(|_| !self.is_players_turn())?;
         match gives {
             Gives::Pawn => None,
             Gives::Exchange => Some("gives up the exchange".to_owned()),
@@ -251,69 +281,15 @@ impl Told<'_> {
         }
     }
 
-    fn resource(&self) -> String {
-        let pos = self.0.line.position();
-        let resource = self.0.fault.resource();
-        resource.map(|mv| line::san(pos, mv)).unwrap_or_default()
-    }
-
-    /// The move that led to the place; nothing at the root.
-    fn last_move(&self) -> String {
-        if self.0.place == NodeId::ROOT {
-            String::new()
-        } else {
-            self.0.tree.san(self.0.place)
+    /// Where else the same was overlooked.
+    fn also(&self) -> String {
+        let ways = self.0.also.iter().map(|id| {
+            let way = told::path(self.0.tree, &self.0.tree.sans(*id));
+            format!("after {way}")
+        });
+        match ways.collect::<Vec<_>>() {
+            ways if ways.is_empty() => String::new(),
+            ways => format!(" The same {}.", text::list(&ways)),
         }
     }
-
-    /// The moves that were written at the place.
-    fn written(&self) -> String {
-        let standing = self.0.tree.standing(self.0.place);
-        let moves: Vec<String> = standing.map(|c| self.0.tree.san(c)).collect();
-        text::list(&moves)
-    }
-
-    /// The proof, then what it comes to.
-    fn line_and_outcome(&self) -> String {
-        let proof = line::sans(self.0.line.position(), self.0.told);
-        format!("{}{}", proof.join(" "), self.outcome())
-    }
-
-    fn outcome(&self) -> String {
-        let mut end = self.0.line.clone();
-        for mv in self.0.told {
-            if end.push(mv).is_err() {
-                break;
-            }
-        }
-        if let Some(words) = ended(&end) {
-            return format!(", {words}.");
-        }
-        let then = standing(self.0.truth);
-        if end.occurrences_since_root() > 1 {
-            return format!(", and the position repeats. Then {then}.");
-        }
-        let by_opponent = self.0.truth < self.0.believed;
-        let won = material::won(self.0.line, &end, by_opponent);
-        let won = won.map_or_else(String::new, |w| format!("; {w}"));
-        format!("{won}. Then {then}.{}", self.harm())
-    }
-
-    fn harm(&self) -> &'static str {
-        match self.0.zugzwang {
-            Some(Turn::Player) => " After it every move of yours harms you.",
-            Some(Turn::Opponent) => " After it every move of his harms him.",
-            None => "",
-        }
-    }
-}
-
-/// How the game is over at the end of a line, by rule alone.
-fn ended(end: &Line) -> Option<String> {
-    let player_to_move = end.position().turn() == end.player();
-    Some(match end.rule().filter(|r| !r.is_claim())? {
-        Rule::Checkmate if player_to_move => "and you are mated".to_owned(),
-        Rule::Checkmate => "and he is mated".to_owned(),
-        rule => format!("and it is {}: a draw", rule.words()),
-    })
 }

@@ -1,42 +1,117 @@
-//! What a line wins, by counting the pieces at both ends.
+//! What a line wins, by counting the pieces at both ends: net, from the position that the player decided in.
 
-use shakmaty::{Color, Position, Role};
+// Four kinds of men, and every index is below four.
+#![allow(clippy::indexing_slicing)]
+
+use shakmaty::{Chess, Color, Position, Role};
 
 use crate::board::Line;
+use crate::review::model::thresholds::LEVEL;
+use crate::score::PlayerScore;
 use crate::text;
 
-/// What one side wins between two positions of one line, as 'he wins a rook for a piece'; `None` where
-/// nothing is won, a promotion makes the count say something else, or the balance points the other way.
-/// `by_opponent` tells who is expected to win something.
-pub(super) fn won(from: &Line, to: &Line, by_opponent: bool) -> Option<String> {
-    let player = from.player();
-    let (winner, loser, who) = if by_opponent {
-        (player.other(), player, "he wins")
-    } else {
-        (player, player.other(), "you win")
-    };
-    let mut gains = lost(from, to, loser)?;
-    let mut costs = lost(from, to, winner)?;
-    cancel(&mut gains, &mut costs);
-    if worth(&gains) <= worth(&costs) {
+/// How the material has changed for the player from the position he decided in to the end of a line, in chess words:
+/// 'you are a pawn up', 'he has won a piece for two pawns'. `None` where nothing changed, neither side has the better
+/// of it, or it points the other way than the standing, which then has other reasons.
+pub(in super::super) fn net(
+    root: &Chess,
+    end: &Chess,
+    player: Color,
+    truth: PlayerScore,
+) -> Option<String> {
+    let (before, after) = (balance(root, player), balance(end, player));
+    let change: [i32; 4] = std::array::from_fn(|i| after[i] - before[i]);
+    let (gains, costs) = (change.map(|n| n.max(0)), change.map(|n| (-n).max(0)));
+    let better = (worth(&gains) - worth(&costs)).signum();
+    if better == 0 || contradicts(better, truth) {
         return None;
     }
-    let price = if costs.iter().all(|n| *n == 0) {
-        String::new()
+    if let Some(new) = new_piece(root, end, player, better) {
+        return Some(new);
+    }
+    let (gains, costs) = if better > 0 {
+        (gains, costs)
     } else {
-        format!(" for {}", words(&costs))
+        (costs, gains)
     };
-    Some(format!("{who} {}{price}", words(&gains)))
+    let (who, are, have) = if better > 0 {
+        ("you", "are", "have")
+    } else {
+        ("he", "is", "has")
+    };
+    let won = exchanged(&gains, &costs);
+    // Who is 'up' counts the board; where it was not level before, only the change is spoken of.
+    let level = before == [0; 4];
+    Some(match (won, level) {
+        ((gains, None), true) => format!("{who} {are} {gains} up"),
+        ((gains, None), false) => format!("{who} {have} won {gains}"),
+        ((gains, Some(costs)), true) => format!("{who} {have} {gains} for {costs}"),
+        ((gains, Some(costs)), false) => format!("{who} {have} won {gains} for {costs}"),
+    })
+}
+
+/// True where the material speaks for the other side than the standing does.
+fn contradicts(better: i32, truth: PlayerScore) -> bool {
+    let (level, e) = (LEVEL, truth.value());
+    if better > 0 {
+        e < *level.start()
+    } else {
+        e > *level.end()
+    }
+}
+
+/// A promotion that stands says all; `None` where there is none, or more than that happened.
+fn new_piece(root: &Chess, end: &Chess, player: Color, better: i32) -> Option<String> {
+    const NEW: [&str; 4] = ["", "a new piece", "a new rook", "a new queen"];
+    let new = |side: Color| {
+        let (before, after) = (count(root, side), count(end, side));
+        (1..4).rev().find(|i| after[*i] > before[*i])
+    };
+    let (mine, his) = (new(player), new(player.other()));
+    match (mine, his) {
+        (Some(kind), None) if better > 0 => Some(format!("you have {}", NEW[kind])),
+        (None, Some(kind)) if better < 0 => Some(format!("he has {}", NEW[kind])),
+        _ => None,
+    }
+}
+
+/// Both sides of an exchange in words; a rook for a piece is 'the exchange'.
+fn exchanged(gains: &[i32; 4], costs: &[i32; 4]) -> (String, Option<String>) {
+    let (mut gains, mut costs) = (gains.map(to_count), costs.map(to_count));
+    let exchange = gains[2] == 1 && costs[1] == 1;
+    if exchange {
+        gains[2] = 0;
+        costs[1] = 0;
+    }
+    let named = |pieces: &[u8; 4]| words(pieces).replace("the queen", "a queen");
+    let mut won = Vec::new();
+    won.extend(exchange.then(|| "the exchange".to_owned()));
+    won.extend((worth_of(&gains) > 0).then(|| named(&gains)));
+    let price = (worth_of(&costs) > 0).then(|| named(&costs));
+    (text::list(&won), price)
+}
+
+fn to_count(n: i32) -> u8 {
+    u8::try_from(n).unwrap_or(0)
+}
+
+/// Pawns, minor pieces, rooks and queens of the player less those of the other.
+fn balance(pos: &Chess, player: Color) -> [i32; 4] {
+    let (mine, his) = (count(pos, player), count(pos, player.other()));
+    std::array::from_fn(|i| i32::from(mine[i]) - i32::from(his[i]))
 }
 
 /// How the material stands for the player, like set against like: 'you have a rook for a piece'.
 pub(in super::super) fn stands(line: &Line) -> String {
     let player = line.player();
-    let (mut mine, mut his) = (count(line, player), count(line, player.other()));
+    let (mut mine, mut his) = (
+        count(line.position(), player),
+        count(line.position(), player.other()),
+    );
     cancel(&mut mine, &mut his);
     // On the board it is a queen; in a line that wins it, the queen.
     let words = |pieces: &[u8; 4]| words(pieces).replace("the queen", "a queen");
-    match (worth(&mine), worth(&his)) {
+    match (worth_of(&mine), worth_of(&his)) {
         (0, 0) => "the material is level".to_owned(),
         (_, 0) => format!("you have {} more", words(&mine)),
         (0, _) => format!("he has {} more", words(&his)),
@@ -50,20 +125,8 @@ pub(in super::super) fn stands_after_captures(end: &Line) -> String {
     format!("{} once the captures are over", stands(end))
 }
 
-/// Pawns, minor pieces, rooks and queens that `side` has lost; `None` where it has more of one kind
-/// than before.
-fn lost(from: &Line, to: &Line, side: Color) -> Option<[u8; 4]> {
-    let before = count(from, side);
-    let after = count(to, side);
-    let mut lost = [0; 4];
-    for ((lost, before), after) in lost.iter_mut().zip(before).zip(after) {
-        *lost = before.checked_sub(after)?;
-    }
-    Some(lost)
-}
-
-fn count(line: &Line, side: Color) -> [u8; 4] {
-    let pieces = line.position().board().material_side(side);
+fn count(pos: &Chess, side: Color) -> [u8; 4] {
+    let pieces = pos.board().material_side(side);
     let minors = pieces.get(Role::Knight) + pieces.get(Role::Bishop);
     [
         *pieces.get(Role::Pawn),
@@ -82,12 +145,16 @@ fn cancel(a: &mut [u8; 4], b: &mut [u8; 4]) {
 }
 
 /// In pawns; the usual values (common practice, no source).
-fn worth(pieces: &[u8; 4]) -> u32 {
+fn worth(pieces: &[i32; 4]) -> i32 {
     pieces
         .iter()
         .zip([1, 3, 5, 9])
-        .map(|(n, value)| u32::from(*n) * value)
+        .map(|(n, value)| n * value)
         .sum()
+}
+
+fn worth_of(pieces: &[u8; 4]) -> i32 {
+    worth(&pieces.map(i32::from))
 }
 
 fn words(pieces: &[u8; 4]) -> String {
@@ -105,4 +172,73 @@ fn words(pieces: &[u8; 4]) -> String {
         })
         .collect();
     text::list(&items)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::line::read_fen;
+
+    fn told(root: &str, end: &str, truth: f64) -> String {
+        let (root, end) = (read_fen(root).unwrap(), read_fen(end).unwrap());
+        let words = net(&root, &end, Color::White, PlayerScore::new(truth));
+        words.unwrap_or_else(|| "nothing".to_owned())
+    }
+
+    const LEVEL: &str = "r3k3/p1n5/8/8/8/8/P1N5/R3K3 w - - 0 1";
+
+    #[test]
+    fn the_net_balance_is_told_in_chess_words() {
+        let cases = [
+            (
+                "r3k3/2n5/8/8/8/8/P1N5/R3K3 w - - 0 1",
+                0.7,
+                "you are a pawn up",
+            ),
+            (
+                "r3k3/p7/8/8/8/8/P1N5/R3K3 w - - 0 1",
+                0.9,
+                "you are a piece up",
+            ),
+            (
+                "4k3/p1n5/8/8/8/8/P7/R3K3 w - - 0 1",
+                0.7,
+                "you are the exchange up",
+            ),
+            (
+                "4k3/p1n5/8/8/8/8/8/R3K3 w - - 0 1",
+                0.6,
+                "you have the exchange for a pawn",
+            ),
+            (
+                "r3k3/p1n5/8/8/8/8/2N5/4K3 w - - 0 1",
+                0.1,
+                "he is a rook and a pawn up",
+            ),
+            (
+                "r3k3/p1n5/8/8/8/8/2N5/R2QK3 w - - 0 1",
+                0.9,
+                "you have a new queen",
+            ),
+        ];
+        for (end, truth, words) in cases {
+            assert_eq!(told(LEVEL, end, truth), words, "{end}");
+        }
+    }
+
+    #[test]
+    fn what_contradicts_the_standing_is_left_out() {
+        let pawn_up = "r3k3/2n5/8/8/8/8/P1N5/R3K3 w - - 0 1";
+        assert_eq!(told(LEVEL, pawn_up, 0.3), "nothing");
+        assert_eq!(told(LEVEL, LEVEL, 0.9), "nothing");
+    }
+
+    #[test]
+    fn where_the_board_was_not_level_the_change_is_told() {
+        let ahead = "4k3/p1n5/8/8/8/8/P1N5/R3K3 w - - 0 1";
+        let more = "4k3/2n5/8/8/8/8/P1N5/R3K3 w - - 0 1";
+        assert_eq!(told(ahead, more, 1.0), "you have won a pawn");
+        let level = "4k3/p1n5/8/8/8/8/P1N5/4K3 w - - 0 1";
+        assert_eq!(told(ahead, level, 0.5), "he has won a rook");
+    }
 }

@@ -11,19 +11,28 @@ mod end_card;
 mod findings;
 mod illegal_move;
 mod material;
+mod nature;
 mod notes;
+mod opening;
 mod phrases;
+mod questions;
+mod told;
 
 #[cfg(doc)]
 use crate::review::model::evidence::Evidence;
 
 pub(super) use end_card::{sentences as card_sentences, unread as card_unread};
-pub(super) use findings::{question, sentence};
+pub(super) use findings::sentence;
 pub(super) use material::{
     stands as material_stands, stands_after_captures as material_after_captures,
 };
+pub(super) use nature::{is_pawn_break, takes_back};
 pub(super) use notes::{longest_resistance, mate_was_there, simpler, threat_note};
+pub(super) use opening::{decisive, holds};
+pub use phrases::depth_words;
 pub(super) use phrases::{
     ambiguous, nothing_noted, pass_in_check, right_candidate, right_choice, right_legal,
     right_reply, right_verdict, unplaced,
 };
+pub(super) use questions::question;
+pub(super) use told::{path, written};

@@ -10,7 +10,7 @@ use crate::text;
 pub(in super::super) fn threat_note(
     about: NoteKind,
     of_opponent: bool,
-    told: &[String],
+    (told, line): (&[String], &str),
     worth: PlayerScore,
 ) -> String {
     let (whose, who) = if of_opponent {
@@ -19,7 +19,6 @@ pub(in super::super) fn threat_note(
         ("your", "you play")
     };
     let threat = told.first().map_or("", String::as_str);
-    let line = told.join(" ");
     let then = standing(worth);
     if about == NoteKind::ThreatHolds {
         format!(
@@ -32,16 +31,13 @@ pub(in super::super) fn threat_note(
     }
 }
 
-pub(in super::super) fn mate_was_there(moves: i32, told: &[String]) -> String {
+pub(in super::super) fn mate_was_there(moves: i32, told: &str) -> String {
     let moves = text::number(usize::try_from(moves).unwrap_or(0));
-    format!(
-        "You win either way. Mate in {moves} was there: {}.",
-        told.join(" ")
-    )
+    format!("You win either way. Mate in {moves} was there: {told}.")
 }
 
-pub(in super::super) fn simpler(told: &[String]) -> String {
-    format!("You win either way. Simpler was {}.", told.join(" "))
+pub(in super::super) fn simpler(told: &str) -> String {
+    format!("You win either way. Simpler was {told}.")
 }
 
 pub(in super::super) fn longest_resistance(best: &str, longest: i32, sooner: i32) -> String {

@@ -1,4 +1,24 @@
-//! What is said of things that are no finding: what held, and what could not be judged.
+//! What is said of things that are no finding: what held, how deep it had to go, and what could not be judged.
+
+use crate::review::model::measures::Depth;
+
+/// How deep the calculation had to go, went, and held, in a sentence.
+#[must_use]
+pub fn depth_words(depth: &Depth) -> String {
+    let reached = format!("{} reached", depth.reached);
+    let sound = match depth.sound {
+        0 => "none sound".to_owned(),
+        n => format!("{n} sound"),
+    };
+    match depth.needed {
+        // Nothing was chosen that could be judged.
+        0 => format!("Depth in half-moves: {reached}, {sound}."),
+        1 => format!(
+            "Depth in half-moves: {reached}, {sound}. Nothing forcing was to be calculated."
+        ),
+        n => format!("Depth in half-moves: {n} needed, {reached}, {sound}."),
+    }
+}
 
 pub(in super::super) fn right_choice(choice: &str) -> String {
     format!("You chose {choice}: nothing better was there.")
@@ -8,12 +28,12 @@ pub(in super::super) fn right_candidate(candidate: &str) -> String {
     format!("You had {candidate} among your candidates: the best move was on your list.")
 }
 
-pub(in super::super) fn right_reply(reply: &str, ply: usize) -> String {
-    format!("You saw {reply} at half-move {ply}: his best reply, and the one that matters.")
+pub(in super::super) fn right_reply(reply: &str, way: &str) -> String {
+    format!("You saw {reply} after {way}: his best reply, and the one that matters.")
 }
 
-pub(in super::super) fn right_verdict(path: &[String]) -> String {
-    format!("You judged the end of {} rightly.", path.join(" "))
+pub(in super::super) fn right_verdict(way: &str) -> String {
+    format!("You judged the end of {way} rightly.")
 }
 
 pub(in super::super) fn right_legal(ply: usize) -> String {

@@ -6,7 +6,7 @@ use shakmaty::Color;
 
 use crate::app::{App, Sitting};
 use crate::attempt::What;
-use crate::review::{Finding, FindingStatus, Review};
+use crate::review::{Finding, FindingPart, FindingStatus, Review, depth_words};
 use crate::text;
 use crate::tree::NodeId;
 use crate::tui::TuiError;
@@ -277,18 +277,13 @@ fn times(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
     Ok(())
 }
 
-/// The review as text: what held, then each finding with the two lines.
+/// The review as text: its opening, what held, then each finding with the two lines.
 fn told(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
+    say(out, &wrapped(&review.opening))?;
     for right in &review.right {
         say(out, &wrapped(&format!("What held: {}", right.note)))?;
     }
-    let depth = &review.depth;
-    let (needed, reached, sound) = (depth.needed, depth.reached, depth.sound);
-    let words = format!("Depth in half-moves: needed {needed}, reached {reached}, sound {sound}.");
-    say(out, &words)?;
-    if review.findings.is_empty() {
-        say(out, "Nothing was overlooked: your tree holds.")?;
-    }
+    say(out, &wrapped(&depth_words(&review.depth)))?;
     for (i, finding) in review.findings.iter().enumerate() {
         tell(&(i + 1).to_string(), finding, out)?;
     }
@@ -311,7 +306,11 @@ fn tell(number: &str, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiE
     let counted = match finding.class {
         FindingStatus::Counted => "",
         FindingStatus::Overruled => " (overruled by your coach)",
-        FindingStatus::Close | FindingStatus::Aside | FindingStatus::Withheld => " (not counted)",
+        FindingStatus::Withheld => " (few would find it: not counted)",
+        FindingStatus::Close | FindingStatus::Aside => match finding.part {
+            FindingPart::Choice => " (on the way you chose: not counted)",
+            FindingPart::OtherCandidate => " (in another candidate: not counted)",
+        },
     };
     say(out, &format!("{number}. {}{counted}", finding.kind.label()))?;
     say(out, &wrapped(&finding.sentence))?;

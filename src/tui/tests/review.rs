@@ -7,8 +7,8 @@ use crate::app::testing::app::Trial;
 use crate::app::{Piece, Subject};
 use crate::attempt::{Attempt, Sight};
 use crate::review::{
-    Coverage, Credit, Depth, Expected, Finding, FindingKind, FindingStatus, Focus, Review, Turn,
-    Unjudged,
+    Coverage, Credit, Depth, Expected, Finding, FindingKind, FindingPart, FindingStatus, Focus,
+    Review, Turn, Unjudged,
 };
 use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::{NodeId, Sign, Verdict};
@@ -33,6 +33,9 @@ fn finding(
     Finding {
         kind,
         class,
+        part: FindingPart::Choice,
+        also: Vec::new(),
+        declined: Vec::new(),
         paths: vec![words(path)],
         resource: words(proof).remove(0),
         proof: words(proof),
@@ -62,6 +65,7 @@ fn review(findings: Vec<Finding>) -> Review {
             best: PlayerScore::WON,
             choice: Some(PlayerScore::LEVEL),
         },
+        opening: "The decisive point stands here.".to_owned(),
         right: vec![Credit {
             path: words("c7"),
             note: "c7 is the only move that wins.".to_owned(),
@@ -163,9 +167,9 @@ fn a_finding_is_shown_at_its_moment() {
     let rig = usual();
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: you chose c7                                           Locked 14:32.
+    The decisive point stands here.
     What held: c7 is the only move that wins.
-    Depth in half-moves: needed 13, reached 11, sound 10.
-
+    Depth in half-moves: 13 needed, 11 reached, 10 sound.
     8       [Q]                  1 of 4  missed counter-sacrifice
     7       [ ]                  A sentence about Rc4+.
     6                            A question for next time?
@@ -213,10 +217,10 @@ fn the_board_steps_through_either_line() {
     rig.keys("n");
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: you chose c7                                           Locked 14:32.
+    The decisive point stands here.
     What held: c7 is the only move that wins.
-    Depth in half-moves: needed 13, reached 11, sound 10.
-
-    8                            2 of 4  missed defence (does not touch your choice)
+    Depth in half-moves: 13 needed, 11 reached, 10 sound.
+    8                            2 of 4  missed defence (on your way: not counted)
     7        P                   A sentence about Kc5.
     6     K    [r]               A question for next time?
     5          [ ]
@@ -285,9 +289,9 @@ fn the_tree_says_what_became_of_each_move() {
     rig.keys("t");
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: you chose c7                                           Locked 14:32.
+    The decisive point stands here.
     What held: c7 is the only move that wins.
-    Depth in half-moves: needed 13, reached 11, sound 10.
-
+    Depth in half-moves: 13 needed, 11 reached, 10 sound.
     8       [Q]                  > 1.c7 (held) Rd6+ (missed here) 2.Kb5 Rd5+ 3.Kb4
     7       [ ]                        Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q +-
     6                                  (missed here)

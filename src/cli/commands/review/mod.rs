@@ -69,7 +69,9 @@ fn told(
     let review = make(&mut telling)?;
     let rest = telling.rest();
     let reviewed = Reviewed { of, review };
-    rest.tell(&reviewed)?;
+    if let Some(rest) = rest {
+        rest.tell(&reviewed)?;
+    }
     Ok(reviewed)
 }
 

@@ -1,5 +1,6 @@
-//! A review on standard output while it is being made: what held first, then each finding as soon as it is sure.
-//! In the end the output is the same, byte for byte, as if it had been printed at once.
+//! A review on standard output while it is being made: the sentence it opens with and what held, then each finding
+//! as soon as it is sure. Only what is final is printed, and nothing is printed twice: what is left in the end is
+//! told from where the telling stopped.
 
 use crate::cli::Failure;
 use crate::cli::shell::error::print;
@@ -11,8 +12,15 @@ pub(crate) struct Telling<'a> {
     bar: Progress,
     /// What the text begins with; `None` where nothing is told before the end.
     of: Option<&'a Subject>,
-    /// What is printed already.
-    told: String,
+    /// What held, kept until the opening is known that stands before it.
+    right: Vec<Credit>,
+    so_far: SoFar,
+}
+
+/// What was printed.
+struct SoFar {
+    head: bool,
+    opening: bool,
     findings: usize,
     printed: Result<(), Failure>,
 }
@@ -22,43 +30,45 @@ impl<'a> Telling<'a> {
         Self {
             bar,
             of,
-            told: String::new(),
-            findings: 0,
-            printed: Ok(()),
+            right: Vec::new(),
+            so_far: SoFar {
+                head: false,
+                opening: false,
+                findings: 0,
+                printed: Ok(()),
+            },
         }
     }
 
-    /// What is left to do once the review is there.
-    pub(crate) fn rest(self) -> Rest {
-        Rest {
-            told: self.of.map(|_| self.told),
-            printed: self.printed,
-        }
+    /// What is left to do once the review is there; `None` where nothing is told.
+    pub(crate) fn rest(self) -> Option<Rest> {
+        self.of.map(|_| Rest(self.so_far))
     }
 
     fn tell(&mut self, text: &str) {
-        if self.printed.is_ok() {
-            self.told.push_str(text);
-            self.printed = self.bar.pause(|| print(text));
+        if self.so_far.printed.is_ok() {
+            self.so_far.printed = self.bar.pause(|| print(text));
         }
     }
 }
 
-/// What was printed, where something is to be printed at all.
-pub(crate) struct Rest {
-    told: Option<String>,
-    printed: Result<(), Failure>,
-}
+/// What is told in the end.
+pub(crate) struct Rest(SoFar);
 
 impl Rest {
-    /// Prints what is not told yet of the whole text.
+    /// Prints what is not told yet.
     pub(crate) fn tell(self, reviewed: &Reviewed) -> Result<(), Failure> {
-        self.printed?;
-        let Some(told) = self.told else {
-            return Ok(());
-        };
-        let whole = report::text_of_one(reviewed);
-        print(whole.strip_prefix(&told).unwrap_or(&whole))
+        self.0.printed?;
+        let Reviewed { of, review } = reviewed;
+        let mut text = String::new();
+        if !self.0.head {
+            text.push_str(&report::text_head(of));
+        }
+        if !self.0.opening {
+            text.push_str(&report::text_opening(of, &review.opening, &review.right));
+        }
+        text.push_str(&report::text_after(reviewed, self.0.findings));
+        print(&text)
     }
 }
 
@@ -69,14 +79,24 @@ impl ReviewObserver for Telling<'_> {
 
     fn right(&mut self, right: &[Credit]) {
         if let Some(of) = self.of {
-            self.tell(&report::text_before(of, right));
+            self.right = right.to_vec();
+            self.tell(&report::text_head(of));
+            self.so_far.head = true;
+        }
+    }
+
+    fn opening(&mut self, opening: &str) {
+        if let Some(of) = self.of {
+            let text = report::text_opening(of, opening, &self.right);
+            self.tell(&text);
+            self.so_far.opening = true;
         }
     }
 
     fn finding(&mut self, finding: &Finding) {
-        if self.of.is_some() {
-            self.findings += 1;
-            self.tell(&report::text_of_finding(self.findings, finding));
+        if let Some(of) = self.of {
+            self.so_far.findings += 1;
+            self.tell(&report::text_of_finding(of, self.so_far.findings, finding));
         }
     }
 }

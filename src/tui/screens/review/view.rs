@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use shakmaty::Position;
 
 use crate::board::Line;
-use crate::review::{Finding, FindingStatus, Review};
+use crate::review::{Finding, FindingPart, FindingStatus, Review, depth_words};
 use crate::text;
 use crate::tui::forms::drill_source::DrillSource;
 use crate::tui::input::bindings::KeyContext;
@@ -206,7 +206,7 @@ impl ReviewView<'_> {
         why.into_iter().chain(note).chain(struck).collect()
     }
 
-    /// The first line is always what held.
+    /// The sentence the review opens with, once it is whole, then what held.
     fn draw_held(&self, canvas: &mut Canvas) -> usize {
         let notes: Vec<&str> = self
             .review
@@ -220,19 +220,26 @@ impl ReviewView<'_> {
             [only] => format!("What held: {only}"),
             [first, rest @ ..] => format!("What held: {first} And {} more (t).", rest.len()),
         };
-        let y = canvas.put_wrapped((0, 1, canvas.width(), 2), &words, TextStyle::PLAIN);
-        canvas.put_wrapped((0, y, canvas.width(), 2), &self.state(), TextStyle::QUIET);
-        y + 2
+        // One row, so that the board keeps its place: the findings below say it in full.
+        let opening = self.review.snapshot.whole().map(|r| r.opening.as_str());
+        let style = TextStyle::PLAIN.bold();
+        let y = opening.map_or(1, |words| {
+            canvas.put_wrapped((0, 1, canvas.width(), 1), words, style)
+        });
+        let rows = if opening.is_some() { 1 } else { 2 };
+        let y = canvas.put_wrapped((0, y, canvas.width(), rows), &words, TextStyle::PLAIN);
+        canvas.put_wrapped(
+            (0, y, canvas.width(), rows),
+            &self.state(),
+            TextStyle::QUIET,
+        );
+        y + rows
     }
 
     /// How deep the calculation was, or how far the review has come.
     fn state(&self) -> String {
         match self.review.snapshot.state() {
-            Ok(review) => {
-                let depth = &review.depth;
-                let (needed, reached, sound) = (depth.needed, depth.reached, depth.sound);
-                format!("Depth in half-moves: needed {needed}, reached {reached}, sound {sound}.")
-            }
+            Ok(review) => depth_words(&review.depth),
             Err(state) => state,
         }
     }
@@ -296,7 +303,8 @@ impl ReviewView<'_> {
         let told = canvas.put_wrapped(head, &heading(finding), style);
         let question = text::wrap(&finding.question, width).len().min(2);
         // A heading of two rows takes one from the sentence.
-        let room = (rows + 1).saturating_sub(question + told - y);
+        // What he has answered is not crowded out.
+        let room = (rows + 1).saturating_sub(question + told - y + self.answers().len());
         let at = canvas.put_wrapped((x, told, width, room), &finding.sentence, TextStyle::PLAIN);
         let mut at = canvas.put_wrapped((x, at, width, 2), &finding.question, TextStyle::ACCENT);
         for words in self.answers() {
@@ -359,8 +367,11 @@ fn heading(finding: &Finding) -> String {
     let aside = match finding.class {
         FindingStatus::Counted => "",
         FindingStatus::Close => " (close: not counted)",
-        FindingStatus::Aside => " (does not touch your choice)",
-        FindingStatus::Withheld => " (not counted: hardly to be found)",
+        FindingStatus::Aside if finding.part == FindingPart::Choice => {
+            " (on your way: not counted)"
+        }
+        FindingStatus::Aside => " (another candidate: not counted)",
+        FindingStatus::Withheld => " (few would find it: not counted)",
         FindingStatus::Overruled => " (struck by your coach: not counted)",
     };
     format!("{}{aside}", finding.kind.label())
