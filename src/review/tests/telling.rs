@@ -143,7 +143,7 @@ fn the_review_opens_with_the_decisive_point() {
     insta::assert_snapshot!(opening(&["h3 h6"], &[("h3 h6", 0.60), ("h3 d4", 0.40)]), @"The decisive point: after 7.h3 he has 7...d4; with it you are slightly worse, without it you are slightly better.");
     insta::assert_snapshot!(opening(&["h3 h6"], &[("c4", 0.62), ("h3 h6", 0.40)]), @"The decisive point: 7.c4 was not on your list; with 7.c4 you are slightly better, with 7.h3 you are slightly worse.");
     insta::assert_snapshot!(opening(&["h3 h6", "c4 d4"], &[("h3 h6", 0.40), ("c4 d4", 0.60)]), @"The decisive point: the choice between 7.c4 and 7.h3; with 7.c4 you are slightly better, with 7.h3 you are slightly worse.");
-    insta::assert_snapshot!(opening(&["h3 h6 e3"], &[("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)]), @"The decisive point: after 7.h3 h6 you have 8.c4; with it you are slightly better, without it you are slightly worse.");
+    insta::assert_snapshot!(opening(&["h3 h6 e3 40%"], &[("h3 h6 e3", 0.40), ("h3 h6 c4", 0.60)]), @"The decisive point: after 7.h3 h6 you have 8.c4; with it you are slightly better, without it you are slightly worse.");
     insta::assert_snapshot!(opening(&["h3 h6 e3 +-"], &[("h3 h6 e3 a5", 0.45), ("c4", 0.45)]), @"The decisive point: after 7.h3 h6 8.e3 he has 8...a5; you judged: you are winning; in truth the position is level.");
     insta::assert_snapshot!(opening(&["h3 h6 ="], &[("h3 h6", 0.5)]), @"Your tree holds.");
 }
