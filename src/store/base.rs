@@ -6,6 +6,7 @@
 
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use sled::{Batch, Db, Tree};
 
@@ -49,6 +50,18 @@ pub(super) struct Base {
     db: Db,
     kept: Tree,
     disposable: Tree,
+    /// The system has refused a write.
+    refused: AtomicBool,
+}
+
+/// The library writes once more when it is closed, and may wait for ever for a disk that has refused it. What it has not
+/// written stands in the journal; the system closes its files.
+impl Drop for Base {
+    fn drop(&mut self) {
+        if self.refused.load(Ordering::Relaxed) {
+            std::mem::forget(self.db.clone());
+        }
+    }
 }
 
 impl Base {
@@ -65,6 +78,7 @@ impl Base {
                 kept: db.open_tree("kept")?,
                 disposable: db.open_tree("disposable")?,
                 db,
+                refused: AtomicBool::new(false),
             })
         })
     }
@@ -166,12 +180,16 @@ impl Base {
 
     /// Carries entries over in one atomic step. They are kept when [`Base::flush`] has returned.
     pub(super) fn apply(&self, meta: Meta, entries: &[Entry]) -> Result<Meta, StoreError> {
-        guarded(&self.path, || self.stage(meta, entries))
+        self.writing(guarded(&self.path, || self.stage(meta, entries)))
     }
 
     /// Waits until the system has everything.
     pub(super) fn flush(&self) -> Result<(), StoreError> {
-        guarded(&self.path, || self.db.flush().map(|_| ()))
+        self.writing(guarded(&self.path, || self.db.flush().map(|_| ())))
+    }
+
+    fn writing<T>(&self, done: Result<T, StoreError>) -> Result<T, StoreError> {
+        done.inspect_err(|_| self.refused.store(true, Ordering::Relaxed))
     }
 
     /// Carries many entries over, some hundreds at a time.

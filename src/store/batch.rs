@@ -165,8 +165,8 @@ impl Store {
         writer.behind.append(&mut entries);
         writer.meta = base
             .apply(writer.meta, &writer.behind)
-            .inspect_err(|e| self.note(e))?;
+            .inspect_err(|_| self.doubt())?;
         writer.behind.clear();
-        base.flush().inspect_err(|e| self.note(e))
+        base.flush().inspect_err(|_| self.doubt())
     }
 }

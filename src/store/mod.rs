@@ -47,6 +47,7 @@ mod key;
 mod lock;
 mod lost;
 mod mount;
+mod places;
 mod private;
 mod projection;
 mod recover;

@@ -9,6 +9,7 @@ use super::base::{Base, Meta};
 use super::journal::{self, Contents, Entry, Journal};
 use super::lock::Lock;
 use super::mount;
+pub(super) use super::places::{aside, exists};
 use super::snapshot::Snapshot;
 use super::source::Source;
 use super::stamp::{self, Closing};
@@ -326,21 +327,4 @@ fn unreadable(bad: usize) -> String {
 
 fn counted(n: usize, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
-}
-
-pub(super) fn exists(path: &Path) -> Result<bool, StoreError> {
-    path.try_exists().map_err(|e| StoreError::io(path, &e))
-}
-
-/// Renames it to the first free `NAME.WHY-N`.
-pub(super) fn aside(path: &Path, why: &str) -> Result<PathBuf, StoreError> {
-    let mut n = 1;
-    loop {
-        let to = path.with_extension(format!("{why}-{n}"));
-        if !exists(&to)? {
-            std::fs::rename(path, &to).map_err(|e| StoreError::io(path, &e))?;
-            return Ok(to);
-        }
-        n += 1;
-    }
 }

@@ -15,7 +15,7 @@ use std::path::Path;
 
 use super::StoreError;
 use super::journal::{self, Contents, Entry, Journal};
-use super::recover::{aside, exists};
+use super::places::{aside, exists};
 use super::whole::{Draft, Readers};
 
 pub(super) const NAME: &str = "journal-copy";

@@ -41,7 +41,9 @@ impl Draft {
         if let Some(usual) = of_a_new_file().filter(|_| readers == Readers::AsUsual) {
             beside.permissions(usual);
         }
-        let part = beside.tempfile_in(folder(target))?;
+        let folder = folder(target);
+        fs::metadata(&folder)?;
+        let part = beside.tempfile_in(folder).map_err(bare)?;
         if let Some(kept) = kept {
             // Said once more: of what a new file is given, the system takes away what its mask says.
             part.as_file().set_permissions(kept)?;
@@ -108,6 +110,14 @@ fn write(path: &Path, text: &str, readers: Readers) -> io::Result<()> {
     let mut draft = Draft::beside(path, readers)?;
     draft.fill(|out| out.write_all(text.as_bytes()))?;
     draft.persist()
+}
+
+/// Without the random name that the library adds: nobody has asked for it.
+fn bare(error: io::Error) -> io::Error {
+    match error.raw_os_error() {
+        Some(_) => error,
+        None => io::Error::from(error.kind()),
+    }
 }
 
 fn folder(path: &Path) -> PathBuf {

@@ -213,3 +213,29 @@ fn one_record_that_cannot_be_read_stops_no_command() {
         "{told}"
     );
 }
+
+/// A number names a drill of the collection: nobody could open one of his own under it.
+#[test]
+fn a_drill_is_not_called_by_a_number() {
+    let program = Program::new();
+    let text = "- id: \"12\"\n  title: One\n  fen: 8/8/4k3/8/3K4/8/3P4/8 w - - 0 1\n  task: win\n  minutes: 8\n  source: from memory, 1900\n  themes: []\n  lines: [\"Ke4\"]\n";
+    let ran = program.run(&["drills", "add", &program.file("twelve.yaml", text)]);
+    assert_eq!(ran.code, 1);
+    insta::assert_snapshot!(program.plain(&ran.err), @"foreply: drill '12': a name of digits alone is the number of a drill of the collection; give it a letter");
+}
+
+#[test]
+fn games_in_another_encoding_are_read_or_named() {
+    let program = Program::new();
+    let game = "[White \"Verrick, Ansa\"]\n[Black \"Müller, Tove\"]\n[FEN \"8/8/1KP5/3r4/8/8/8/k7 w - - 0 1\"]\n\n1. c7 (1. Kb7 Rb5+) *\n";
+    let mut bytes = vec![0xFF, 0xFE];
+    bytes.extend(game.encode_utf16().flat_map(u16::to_le_bytes));
+    let file = program.out("utf16.pgn");
+    fs::write(&file, bytes).unwrap();
+    let file = file.to_str().unwrap();
+    let ran = program.run(&["games", "add", file, "--player", "Ansa Verrick"]);
+    assert_eq!(ran.code, 1);
+    insta::assert_snapshot!(program.plain(&ran.err), @"foreply: DESK/utf16.pgn: this file is UTF-16; save it as UTF-8 and add it again");
+    let ran = program.run(&["review", file, "--nodes", "100"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+}

@@ -108,14 +108,13 @@ impl Output {
     /// # Errors
     /// It may not be written.
     pub fn in_place(path: &Path, home: &Path) -> Result<Self, OutputError> {
-        Self::to(
-            path,
-            &Asked {
-                home,
-                inputs: &[],
-                force: true,
-            },
-        )
+        let output = Self {
+            named: path.to_owned(),
+            home: home.to_owned(),
+            force: true,
+        };
+        output.place()?;
+        Ok(output)
     }
 
     /// Writes it: whole or not at all, where it is a file; through it, where it is a pipe or a device.
