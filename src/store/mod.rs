@@ -24,16 +24,6 @@
 //!
 //! What this does not protect from: both journals damaged in the same entry and the database damaged too, and a disk
 //! that says it has written what it has not.
-//!
-//! # Signals, disks, and what is not protected from
-//!
-//! SIGTERM, SIGHUP and SIGINT: the screens give the terminal back and end with 0; a command ends its engines, which are
-//! groups of their own, and then itself as the signal says. A reader that goes away (`| head`) ends it quietly. Ctrl-Z and SIGTSTP
-//! give the terminal back until `fg`; where no shell could say so, they only draw the screen anew.
-//!
-//! A disk that is missing is told where the folder above the home is missing too, and where the home is new and lies on
-//! an empty mount point of `/etc/fstab` on which nothing is mounted. Below any other empty mount point it looks like a new one:
-//! nothing is lost, but nothing says so either.
 
 mod aside;
 mod backup;

@@ -1,5 +1,9 @@
 //! Whether the disk that a new store is to lie on is there: an empty mount point looks like a home in which
 //! nothing was ever kept.
+//!
+//! A disk that is missing is told where the folder above the home is missing too, and where the home is new and lies on
+//! an empty mount point of `/etc/fstab` on which nothing is mounted. Below any other empty mount point it looks like a new one:
+//! nothing is lost, but nothing says so either.
 
 use std::path::{Path, PathBuf};
 
