@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Spot, What};
+use super::{AttemptEvent, FindingId};
 
 /// Why a finding was missed, in the player's own words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,9 +19,9 @@ pub struct After {
     pub(super) looked_again_ms: Option<u64>,
     pub(super) seen: Vec<(u64, String)>,
     pub(super) doubts: Vec<(u64, String)>,
-    pub(super) explained: BTreeMap<Spot, Explained>,
-    pub(super) remarks: BTreeMap<Spot, String>,
-    pub(super) contested: BTreeSet<Spot>,
+    pub(super) explained: BTreeMap<FindingId, Explained>,
+    pub(super) remarks: BTreeMap<FindingId, String>,
+    pub(super) contested: BTreeSet<FindingId>,
 }
 
 impl After {
@@ -39,41 +39,41 @@ impl After {
 
     /// The causes the player gave, finding by finding: for counting.
     #[must_use]
-    pub fn explained(&self) -> &BTreeMap<Spot, Explained> {
+    pub fn explained(&self) -> &BTreeMap<FindingId, Explained> {
         &self.explained
     }
 
     /// His words on findings.
     #[must_use]
-    pub fn remarks(&self) -> &BTreeMap<Spot, String> {
+    pub fn remarks(&self) -> &BTreeMap<FindingId, String> {
         &self.remarks
     }
 
     /// The findings he does not let stand before his coach.
     #[must_use]
-    pub fn contested(&self) -> &BTreeSet<Spot> {
+    pub fn contested(&self) -> &BTreeSet<FindingId> {
         &self.contested
     }
 
     /// Takes what belongs here; false for every other event.
-    pub(super) fn take(&mut self, at_ms: u64, what: &What) -> bool {
+    pub(super) fn take(&mut self, at_ms: u64, what: &AttemptEvent) -> bool {
         match what {
-            What::Doubted { line } => self.doubts.push((at_ms, line.clone())),
-            What::SecondLook => {
+            AttemptEvent::Doubted { line } => self.doubts.push((at_ms, line.clone())),
+            AttemptEvent::SecondLook => {
                 self.looked_again_ms.get_or_insert(at_ms);
             }
-            What::NowSeen { text } => self.seen.push((at_ms, text.clone())),
-            What::Explained { spot, cause, text } => self.explain(spot, cause, text),
-            What::Remarked { spot, text } if text.trim().is_empty() => {
+            AttemptEvent::NowSeen { text } => self.seen.push((at_ms, text.clone())),
+            AttemptEvent::Explained { spot, cause, text } => self.explain(spot, cause, text),
+            AttemptEvent::Remarked { spot, text } if text.trim().is_empty() => {
                 self.remarks.remove(spot);
             }
-            What::Remarked { spot, text } => {
+            AttemptEvent::Remarked { spot, text } => {
                 self.remarks.insert(spot.clone(), text.trim().to_owned());
             }
-            What::Contested { spot, struck: true } => {
+            AttemptEvent::Contested { spot, struck: true } => {
                 self.contested.insert(spot.clone());
             }
-            What::Contested { spot, .. } => {
+            AttemptEvent::Contested { spot, .. } => {
                 self.contested.remove(spot);
             }
             _ => return false,
@@ -81,7 +81,7 @@ impl After {
         true
     }
 
-    fn explain(&mut self, spot: &Spot, cause: &str, text: &str) {
+    fn explain(&mut self, spot: &FindingId, cause: &str, text: &str) {
         let explained = Explained {
             cause: cause.to_owned(),
             text: text.trim().to_owned(),
@@ -90,7 +90,7 @@ impl After {
     }
 }
 
-impl What {
+impl AttemptEvent {
     /// True for what is only added once the tree is locked.
     #[must_use]
     pub fn is_after(&self) -> bool {

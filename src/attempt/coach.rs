@@ -26,7 +26,7 @@ pub enum Remark {
 
 /// The name of a finding, or of all findings at a place: what a coach strikes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Named {
+pub struct FindingSelector {
     /// Moves from the root to the place, in SAN.
     pub path: Vec<String>,
     /// The finding's kind by its name in reports (`missed-defence`); `None` for all of the place.
@@ -35,7 +35,7 @@ pub struct Named {
     pub resource: Option<String>,
 }
 
-impl Named {
+impl FindingSelector {
     /// True where this names the finding of that kind and move at one of those paths.
     #[must_use]
     pub fn names(&self, paths: &[Vec<String>], kind: &str, resource: &str) -> bool {
@@ -47,8 +47,8 @@ impl Named {
 
 /// A finding as it was sent, so that its number can be answered.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Told {
-    pub finding: Named,
+pub struct SentFinding {
+    pub finding: FindingSelector,
     /// The words it was sent in.
     pub text: String,
 }
@@ -57,7 +57,7 @@ pub struct Told {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Overruling {
     pub by: String,
-    pub finding: Named,
+    pub finding: FindingSelector,
     pub reason: String,
 }
 
@@ -78,7 +78,7 @@ pub struct Coached {
     added: BTreeMap<NodeId, String>,
     remarks: BTreeMap<(NodeId, String), Remarks>,
     overruled: Vec<Overruling>,
-    told: Vec<Told>,
+    told: Vec<SentFinding>,
 }
 
 impl Coached {
@@ -122,7 +122,7 @@ impl Coached {
         Ok(self.remarks.entry((node, by.to_owned())).or_default())
     }
 
-    pub(super) fn overrule(&mut self, by: &str, finding: &Named, reason: &str) {
+    pub(super) fn overrule(&mut self, by: &str, finding: &FindingSelector, reason: &str) {
         self.uphold(finding);
         self.overruled.push(Overruling {
             by: by.to_owned(),
@@ -131,11 +131,11 @@ impl Coached {
         });
     }
 
-    pub(super) fn uphold(&mut self, finding: &Named) {
+    pub(super) fn uphold(&mut self, finding: &FindingSelector) {
         self.overruled.retain(|o| o.finding != *finding);
     }
 
-    pub(super) fn told_again(&mut self, told: &[Told]) {
+    pub(super) fn told_again(&mut self, told: &[SentFinding]) {
         self.told = told.to_vec();
     }
 
@@ -174,7 +174,7 @@ impl Coached {
 
     /// The findings as they were sent last, the first being number 1.
     #[must_use]
-    pub fn told(&self) -> &[Told] {
+    pub fn told(&self) -> &[SentFinding] {
         &self.told
     }
 }

@@ -2,22 +2,22 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{EndCard, Named, Remark, Told};
+use super::{EndCard, FindingSelector, Remark, SentFinding};
 use crate::tree::{NodeId, Verdict};
 
 /// One thing that happened, with its time.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Event {
+pub struct TimedAttemptEvent {
     /// Milliseconds of sitting time: since the sitting was opened, without the time between a crash
     /// (or leaving) and the resumption. Never decreases along a log.
     pub at_ms: u64,
-    pub what: What,
+    pub what: AttemptEvent,
 }
 
 /// The kinds of event. Stored by name: names may be added, never changed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", tag = "event")]
-pub enum What {
+pub enum AttemptEvent {
     /// The first event of every log, and only the first.
     Opened(Opened),
     /// The player has seen enough of the position and starts to write; the clock of the entry runs.
@@ -70,17 +70,20 @@ pub enum What {
     /// Why he missed what a finding tells: one of his causes, and words of his own. The last one for a
     /// spot counts.
     Explained {
-        spot: Spot,
+        spot: FindingId,
         cause: String,
         text: String,
     },
     /// The player's words on a finding; empty clears them.
-    Remarked { spot: Spot, text: String },
+    Remarked { spot: FindingId, text: String },
     /// The player lets a finding not stand before his coach, or lets it stand again.
-    Contested { spot: Spot, struck: bool },
+    Contested { spot: FindingId, struck: bool },
     /// After the lock: the tree went out to a coach, with these findings of the review (none where he
     /// was to think first).
-    Sent { wall_ms: i64, findings: Vec<Told> },
+    Sent {
+        wall_ms: i64,
+        findings: Vec<SentFinding>,
+    },
     /// After the lock: a coach wrote something to it. Never part of the player's tree.
     Coached {
         by: String,
@@ -91,20 +94,20 @@ pub enum What {
     Overruled {
         by: String,
         wall_ms: i64,
-        finding: Named,
+        finding: FindingSelector,
         reason: String,
     },
     /// After the lock: he let it stand again.
     Upheld {
         by: String,
         wall_ms: i64,
-        finding: Named,
+        finding: FindingSelector,
     },
 }
 
 /// A finding, told by where it is and what it is about: the same in every review of the same tree.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-pub struct Spot {
+pub struct FindingId {
     /// The written move after which it is.
     pub at: NodeId,
     /// The kind of finding, by its name in kebab case.
@@ -124,7 +127,7 @@ pub struct Opened {
     pub past: Vec<String>,
     /// Thinking time in milliseconds; `None` for no limit.
     pub budget_ms: Option<u64>,
-    pub sight: Sight,
+    pub sight: BoardVisibility,
     /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,
 }
@@ -146,7 +149,7 @@ pub enum Origin {
 /// What of the board the player saw while writing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Sight {
+pub enum BoardVisibility {
     /// The board stayed at the root.
     #[default]
     Root,

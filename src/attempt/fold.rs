@@ -1,6 +1,6 @@
 //! The state that follows from a log: a pure fold.
 
-use super::{After, Coached, EndCard, Event, Opened, PLAN_MAX, What};
+use super::{After, AttemptEvent, Coached, EndCard, Opened, PLAN_MAX, TimedAttemptEvent};
 use crate::board::{Line, line};
 use crate::tree::{Author, EditError, NodeId, Tree};
 
@@ -57,7 +57,7 @@ pub struct Attempt {
     end_card: Option<EndCard>,
     after: After,
     coached: Option<Box<Coached>>,
-    log: Vec<Event>,
+    log: Vec<TimedAttemptEvent>,
 }
 
 impl Attempt {
@@ -65,7 +65,7 @@ impl Attempt {
     ///
     /// # Errors
     /// The log does not begin with `Opened`, or an event cannot follow those before it.
-    pub fn fold(log: &[Event]) -> Result<Self, FoldError> {
+    pub fn fold(log: &[TimedAttemptEvent]) -> Result<Self, FoldError> {
         let (first, rest) = log.split_first().ok_or(FoldError::NotOpened)?;
         let mut attempt = Self::open(first)?;
         for event in rest {
@@ -78,8 +78,8 @@ impl Attempt {
     ///
     /// # Errors
     /// The event is not `Opened`, or its position is none.
-    pub fn open(first: &Event) -> Result<Self, FoldError> {
-        let What::Opened(opened) = &first.what else {
+    pub fn open(first: &TimedAttemptEvent) -> Result<Self, FoldError> {
+        let AttemptEvent::Opened(opened) = &first.what else {
             return Err(FoldError::NotOpened);
         };
         Ok(Self {
@@ -101,7 +101,7 @@ impl Attempt {
     ///
     /// # Errors
     /// The event cannot follow; the state is unchanged.
-    pub fn apply(&mut self, event: &Event) -> Result<(), FoldError> {
+    pub fn apply(&mut self, event: &TimedAttemptEvent) -> Result<(), FoldError> {
         if event.at_ms < self.last_ms {
             return Err(FoldError::TimeRunsBack {
                 at_ms: event.at_ms,
@@ -114,11 +114,11 @@ impl Attempt {
         Ok(())
     }
 
-    fn step(&mut self, event: &Event) -> Result<(), FoldError> {
+    fn step(&mut self, event: &TimedAttemptEvent) -> Result<(), FoldError> {
         match &event.what {
-            What::Opened(_) => Err(FoldError::OpenedTwice),
-            What::Resumed | What::Left => Ok(()),
-            What::Clarified { node, uci } if self.stage == Stage::Locked => {
+            AttemptEvent::Opened(_) => Err(FoldError::OpenedTwice),
+            AttemptEvent::Resumed | AttemptEvent::Left => Ok(()),
+            AttemptEvent::Clarified { node, uci } if self.stage == Stage::Locked => {
                 self.tree.clarify(*node, uci)?;
                 match &mut self.coached {
                     Some(coached) => coached.clarify(*node, uci),
@@ -130,71 +130,71 @@ impl Attempt {
                 Ok(())
             }
             after if after.is_after() => Err(FoldError::NotLocked),
-            What::Sent { .. }
-            | What::Coached { .. }
-            | What::Overruled { .. }
-            | What::Upheld { .. }
+            AttemptEvent::Sent { .. }
+            | AttemptEvent::Coached { .. }
+            | AttemptEvent::Overruled { .. }
+            | AttemptEvent::Upheld { .. }
                 if self.stage == Stage::Locked =>
             {
                 self.coach(&event.what)
             }
-            What::Clarified { .. }
-            | What::Sent { .. }
-            | What::Coached { .. }
-            | What::Overruled { .. }
-            | What::Upheld { .. } => Err(FoldError::NotLocked),
+            AttemptEvent::Clarified { .. }
+            | AttemptEvent::Sent { .. }
+            | AttemptEvent::Coached { .. }
+            | AttemptEvent::Overruled { .. }
+            | AttemptEvent::Upheld { .. } => Err(FoldError::NotLocked),
             _ if self.stage == Stage::Locked => Err(FoldError::Locked),
-            What::Started => {
+            AttemptEvent::Started => {
                 self.stage = Stage::Writing;
                 self.started_ms.get_or_insert(event.at_ms);
                 Ok(())
             }
-            What::Locked => {
+            AttemptEvent::Locked => {
                 self.stage = Stage::Locked;
                 self.locked_ms = Some(event.at_ms);
                 Ok(())
             }
-            What::EndStated(card) => self.state_end(card),
-            What::Undone => self.undo(),
-            What::Redone => self.redo(),
+            AttemptEvent::EndStated(card) => self.state_end(card),
+            AttemptEvent::Undone => self.undo(),
+            AttemptEvent::Redone => self.redo(),
             edit => self.edit(edit, event.at_ms),
         }
     }
 
-    fn coach(&mut self, what: &What) -> Result<(), FoldError> {
+    fn coach(&mut self, what: &AttemptEvent) -> Result<(), FoldError> {
         let tree = &self.tree;
         let new = || Box::new(Coached::new(tree));
         let coached = self.coached.get_or_insert_with(new);
         match what {
-            What::Sent { findings, .. } => coached.told_again(findings),
-            What::Coached { by, remark, .. } => coached.apply(by, remark)?,
-            What::Overruled {
+            AttemptEvent::Sent { findings, .. } => coached.told_again(findings),
+            AttemptEvent::Coached { by, remark, .. } => coached.apply(by, remark)?,
+            AttemptEvent::Overruled {
                 by,
                 finding,
                 reason,
                 ..
             } => coached.overrule(by, finding, reason),
-            What::Upheld { finding, .. } => coached.uphold(finding),
+            AttemptEvent::Upheld { finding, .. } => coached.uphold(finding),
             _ => {}
         }
         Ok(())
     }
 
-    fn edit(&mut self, what: &What, at_ms: u64) -> Result<(), FoldError> {
+    fn edit(&mut self, what: &AttemptEvent, at_ms: u64) -> Result<(), FoldError> {
         match what {
-            What::Added { parent, text } => {
+            AttemptEvent::Added { parent, text } => {
                 self.tree
                     .add_as_typed(*parent, text, Author::Player, at_ms)?;
             }
-            What::Struck { node } => self.tree.set_struck(*node, true)?,
-            What::Restored { node } => self.tree.set_struck(*node, false)?,
-            What::Reordered { node, place } => self.tree.reorder(*node, *place)?,
-            What::Judged { node, verdict } => self.tree.set_verdict(*node, *verdict)?,
-            What::Commented { node, text } => self.tree.set_comment(*node, text)?,
-            What::Chosen { node } => self.choose(*node)?,
-            What::Moved { node, parent } => self.relocate(*node, *parent)?,
-            What::Only { node, only } => self.tree.set_only(*node, *only)?,
-            What::SameAs { node, other } => self.tree.set_same_as(*node, *other)?,
+            AttemptEvent::Struck { node } => self.tree.set_struck(*node, true)?,
+            AttemptEvent::Restored { node } => self.tree.set_struck(*node, false)?,
+            AttemptEvent::Reordered { node, place } => self.tree.reorder(*node, *place)?,
+            AttemptEvent::Judged { node, verdict } => self.tree.set_verdict(*node, *verdict)?,
+            AttemptEvent::Commented { node, text } => self.tree.set_comment(*node, text)?,
+            AttemptEvent::Chosen { node } => self.choose(*node)?,
+            AttemptEvent::Moved { node, parent } => self.relocate(*node, *parent)?,
+            AttemptEvent::Only { node, only } => self.tree.set_only(*node, *only)?,
+            AttemptEvent::SameAs { node, other } => self.tree.set_same_as(*node, *other)?,
             _ => {}
         }
         Ok(())
@@ -232,7 +232,7 @@ impl Attempt {
     fn undo(&mut self) -> Result<(), FoldError> {
         let (mut edits, _) = self.edits();
         edits.pop().ok_or(FoldError::NothingToUndo)?;
-        let edits: Vec<Event> = edits.into_iter().cloned().collect();
+        let edits: Vec<TimedAttemptEvent> = edits.into_iter().cloned().collect();
         self.tree = Tree::new(root(&self.opened)?);
         self.choice = None;
         for event in &edits {
@@ -255,12 +255,12 @@ impl Attempt {
     }
 
     /// The edits that count, and those that were taken back and can be brought back, the last one last.
-    fn edits(&self) -> (Vec<&Event>, Vec<&Event>) {
+    fn edits(&self) -> (Vec<&TimedAttemptEvent>, Vec<&TimedAttemptEvent>) {
         let (mut edits, mut undone) = (Vec::new(), Vec::new());
         for event in &self.log {
             match event.what {
-                What::Undone => undone.extend(edits.pop()),
-                What::Redone => edits.extend(undone.pop()),
+                AttemptEvent::Undone => undone.extend(edits.pop()),
+                AttemptEvent::Redone => edits.extend(undone.pop()),
                 _ if event.what.is_edit() => {
                     edits.push(event);
                     undone.clear();
@@ -357,12 +357,12 @@ impl Attempt {
 
     /// Everything that happened, in order.
     #[must_use]
-    pub fn log(&self) -> &[Event] {
+    pub fn log(&self) -> &[TimedAttemptEvent] {
         &self.log
     }
 }
 
-impl What {
+impl AttemptEvent {
     /// True for what `Undone` can take back.
     #[must_use]
     pub fn is_edit(&self) -> bool {
@@ -396,33 +396,35 @@ pub fn past_as_uci(played: &Line) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::attempt::{Material, Mover, Origin, Sight};
+    use crate::attempt::{BoardVisibility, Material, Mover, Origin};
 
-    fn log(whats: Vec<What>) -> Vec<Event> {
-        let opened = What::Opened(Opened {
+    fn log(whats: Vec<AttemptEvent>) -> Vec<TimedAttemptEvent> {
+        let opened = AttemptEvent::Opened(Opened {
             origin: Origin::Position,
             start_fen: "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1".to_owned(),
             past: Vec::new(),
             budget_ms: None,
-            sight: Sight::Root,
+            sight: BoardVisibility::Root,
             wall_ms: 0,
         });
-        let all = std::iter::once(opened).chain([What::Started]).chain(whats);
+        let all = std::iter::once(opened)
+            .chain([AttemptEvent::Started])
+            .chain(whats);
         (0..)
             .zip(all)
-            .map(|(at_ms, what)| Event { at_ms, what })
+            .map(|(at_ms, what)| TimedAttemptEvent { at_ms, what })
             .collect()
     }
 
-    fn added(parent: u32, text: &str) -> What {
-        What::Added {
+    fn added(parent: u32, text: &str) -> AttemptEvent {
+        AttemptEvent::Added {
             parent: NodeId(parent),
             text: text.to_owned(),
         }
     }
 
-    fn stated(node: u32, material: &str) -> What {
-        What::EndStated(EndCard {
+    fn stated(node: u32, material: &str) -> AttemptEvent {
+        AttemptEvent::EndStated(EndCard {
             mover: Some(Mover::Him),
             material: Some(Material::parse(material).unwrap()),
             ..EndCard::new(NodeId(node))
@@ -435,7 +437,7 @@ mod tests {
         let attempt = Attempt::fold(&log(events.clone())).unwrap();
         let said = attempt.end_card().unwrap().material.as_ref().unwrap();
         assert_eq!(said.to_string(), "-4");
-        events.push(What::EndStated(EndCard::new(NodeId(1))));
+        events.push(AttemptEvent::EndStated(EndCard::new(NodeId(1))));
         assert_eq!(Attempt::fold(&log(events)).unwrap().end_card(), None);
     }
 
@@ -444,7 +446,7 @@ mod tests {
         let undone = vec![added(0, "c7"), added(1, "Rd6+"), stated(2, "=")];
         let kept = Attempt::fold(&log([undone.clone(), vec![added(2, "Kb5")]].concat())).unwrap();
         assert!(kept.end_card().is_some());
-        let taken_back = [undone, vec![What::Undone, added(1, "Rd7")]].concat();
+        let taken_back = [undone, vec![AttemptEvent::Undone, added(1, "Rd7")]].concat();
         assert_eq!(Attempt::fold(&log(taken_back)).unwrap().end_card(), None);
     }
 
@@ -453,13 +455,13 @@ mod tests {
         let error = |whats| Attempt::fold(&log(whats)).unwrap_err();
         assert_eq!(error(vec![stated(0, "=")]), FoldError::NotAnEnd);
         assert_eq!(error(vec![stated(7, "=")]), FoldError::NotAnEnd);
-        let locked = vec![added(0, "c7"), What::Locked, stated(1, "=")];
+        let locked = vec![added(0, "c7"), AttemptEvent::Locked, stated(1, "=")];
         assert_eq!(error(locked), FoldError::Locked);
         let long = EndCard {
             plan: "x".repeat(PLAN_MAX + 1),
             ..EndCard::new(NodeId(1))
         };
-        let plan = vec![added(0, "c7"), What::EndStated(long)];
+        let plan = vec![added(0, "c7"), AttemptEvent::EndStated(long)];
         insta::assert_snapshot!(error(plan), @"a plan has at most 400 characters");
     }
 }

@@ -15,6 +15,6 @@ mod tests;
 
 pub use after::{After, Explained};
 pub use card::{EndCard, Material, Mover, NotMaterial, PLAN_MAX};
-pub use coach::{Coached, Named, Overruling, Remark, Remarks, Told};
-pub use event::{Event, Opened, Origin, Sight, Spot, What};
+pub use coach::{Coached, FindingSelector, Overruling, Remark, Remarks, SentFinding};
+pub use event::{AttemptEvent, BoardVisibility, FindingId, Opened, Origin, TimedAttemptEvent};
 pub use fold::{Attempt, FoldError, Stage, past_as_uci};

@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use crate::app::{App, Asked, GameId, NOTES_MAX, SittingId};
+use crate::app::{App, Asked, AttemptId, GameId, NOTES_MAX};
 use crate::cli::args::Global;
 use crate::cli::shell::error::Failure;
 use crate::cli::shell::files::Target;
@@ -41,9 +41,9 @@ pub(crate) fn drill_in(app: &App, text: &str) -> Result<Drill, Failure> {
 }
 
 /// The attempt of that name, or the newest one for 'last'.
-pub(crate) fn attempt(app: &App, what: &str) -> Result<SittingId, Failure> {
+pub(crate) fn attempt(app: &App, what: &str) -> Result<AttemptId, Failure> {
     if what != "last" {
-        return Ok(SittingId(what.to_owned()));
+        return Ok(AttemptId(what.to_owned()));
     }
     let newest = app.attempts().history()?.into_iter().next();
     newest.map(|(id, _)| id).ok_or_else(|| {

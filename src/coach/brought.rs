@@ -2,11 +2,11 @@
 
 use serde::Serialize;
 
-use crate::attempt::What;
+use crate::attempt::AttemptEvent;
 
 /// What a coach's file brought, to be appended to the attempt and to be told.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Taken {
+pub struct CoachImport {
     pub attempt: String,
     /// The coach's name.
     pub by: String,
@@ -28,10 +28,10 @@ pub struct Taken {
     pub kept: Vec<String>,
     /// What to append to the attempt's log.
     #[serde(skip)]
-    pub events: Vec<What>,
+    pub events: Vec<AttemptEvent>,
 }
 
-impl Taken {
+impl CoachImport {
     /// True where there is nothing to append.
     #[must_use]
     pub fn is_nothing(&self) -> bool {
@@ -39,7 +39,7 @@ impl Taken {
     }
 }
 
-impl Taken {
+impl CoachImport {
     pub(super) fn new(id: &str, by: &str) -> Self {
         Self {
             attempt: id.to_owned(),

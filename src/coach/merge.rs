@@ -1,11 +1,13 @@
 //! The coach's part of what came back.
 
-use super::brought::Taken;
+use super::brought::CoachImport;
 use super::gathered::{Gathered, Said};
 use super::order::{Order, looks_like_an_order, orders};
 use super::send::is_circumstance;
 use super::words::{left, loosened};
-use crate::attempt::{Attempt, Coached, Named, Remark, Remarks, Told, What};
+use crate::attempt::{
+    Attempt, AttemptEvent, Coached, FindingSelector, Remark, Remarks, SentFinding,
+};
 use crate::text::FIELD_MAX;
 use crate::tree::{NodeId, Verdict};
 
@@ -17,11 +19,11 @@ pub(super) struct Merge<'a> {
     pub wall_ms: i64,
     pub sent: Gathered,
     pub back: Gathered,
-    pub taken: Taken,
+    pub taken: CoachImport,
 }
 
 impl Merge<'_> {
-    pub(super) fn taken(mut self) -> Taken {
+    pub(super) fn taken(mut self) -> CoachImport {
         self.lines();
         let places: Vec<NodeId> = self.back.places.keys().copied().collect();
         for node in places {
@@ -37,7 +39,7 @@ impl Merge<'_> {
     }
 
     fn remark(&mut self, remark: Remark) {
-        self.taken.events.push(What::Coached {
+        self.taken.events.push(AttemptEvent::Coached {
             by: self.by.to_owned(),
             wall_ms: self.wall_ms,
             remark,
@@ -202,8 +204,8 @@ impl Merge<'_> {
     }
 
     /// The findings an order is about: by number, or those of the place.
-    fn named(&mut self, node: NodeId, numbers: &[usize]) -> Vec<Named> {
-        let told: Vec<Told> = self.coached.told().to_vec();
+    fn named(&mut self, node: NodeId, numbers: &[usize]) -> Vec<FindingSelector> {
+        let told: Vec<SentFinding> = self.coached.told().to_vec();
         let mut named = Vec::new();
         for number in numbers {
             match number.checked_sub(1).and_then(|n| told.get(n)) {
@@ -230,7 +232,7 @@ impl Merge<'_> {
         );
         match (named.is_empty(), told.is_empty()) {
             // Sent without the review: he rules on whatever is found there.
-            (true, true) => named.push(Named {
+            (true, true) => named.push(FindingSelector {
                 path,
                 kind: None,
                 resource: None,
@@ -244,17 +246,17 @@ impl Merge<'_> {
         named
     }
 
-    fn is_struck(&self, finding: &Named) -> bool {
+    fn is_struck(&self, finding: &FindingSelector) -> bool {
         let mut struck = self.coached.overruled().iter();
         struck.any(|o| o.finding == *finding)
     }
 
-    fn overrule(&mut self, finding: Named, reason: &str) {
+    fn overrule(&mut self, finding: FindingSelector, reason: &str) {
         if self.is_struck(&finding) {
             return;
         }
         self.taken.overruled.push(describe(&finding));
-        self.taken.events.push(What::Overruled {
+        self.taken.events.push(AttemptEvent::Overruled {
             by: self.by.to_owned(),
             wall_ms: self.wall_ms,
             finding,
@@ -262,12 +264,12 @@ impl Merge<'_> {
         });
     }
 
-    fn uphold(&mut self, finding: Named) {
+    fn uphold(&mut self, finding: FindingSelector) {
         if !self.is_struck(&finding) {
             return;
         }
         self.taken.upheld.push(describe(&finding));
-        self.taken.events.push(What::Upheld {
+        self.taken.events.push(AttemptEvent::Upheld {
             by: self.by.to_owned(),
             wall_ms: self.wall_ms,
             finding,
@@ -306,7 +308,7 @@ impl Merge<'_> {
     }
 }
 
-fn describe(finding: &Named) -> String {
+fn describe(finding: &FindingSelector) -> String {
     let what = match &finding.kind {
         Some(kind) => kind.replace('-', " "),
         None => "whatever is found".to_owned(),

@@ -50,10 +50,10 @@ mod take;
 mod tests;
 mod words;
 
-pub use brought::Taken;
+pub use brought::CoachImport;
 pub use desk::{Student, students};
 pub use model::{Missed, Model, model};
 pub use order::{Order, orders};
 pub use said::said;
-pub use send::{Letter, tag, told, written};
+pub use send::{CoachExport, tag, told, written};
 pub use take::{Refused, compare};

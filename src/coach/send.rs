@@ -1,6 +1,6 @@
 //! An attempt as one game in export format.
 
-use crate::attempt::{Attempt, Named, Told};
+use crate::attempt::{Attempt, FindingSelector, SentFinding};
 use crate::board::line;
 use crate::review::{Finding, FindingStatus, Review};
 use crate::text::clock;
@@ -12,14 +12,14 @@ const ATTEMPT: &str = "Attempt";
 
 /// What is sent.
 #[derive(Debug, Clone, Copy)]
-pub struct Letter<'a> {
+pub struct CoachExport<'a> {
     pub attempt: &'a Attempt,
     /// The name of the attempt.
     pub id: &'a str,
     /// The player's name, where he gives one.
     pub player: Option<&'a str>,
     /// Findings of a review as a second layer; none where the coach is to think first.
-    pub told: &'a [Told],
+    pub told: &'a [SentFinding],
 }
 
 /// The name of the attempt in a game's tags.
@@ -31,7 +31,7 @@ pub fn tag(game: &crate::tree::pgn::Game) -> Option<&str> {
 /// The attempt as PGN: the player's tree as he wrote it, verdicts as glyphs, times and words as comments,
 /// one comment for each, moves that are not legal and struck ones in comments where they stood.
 #[must_use]
-pub fn written(letter: &Letter<'_>) -> String {
+pub fn written(letter: &CoachExport<'_>) -> String {
     let attempt = letter.attempt;
     let mut tree = attempt.tree().clone();
     let nodes: Vec<NodeId> = tree.nodes().map(|(id, _)| id).collect();
@@ -46,7 +46,7 @@ pub fn written(letter: &Letter<'_>) -> String {
     write_tree_with(&tree, &tags(letter), attempt.choice(), &first.join("\n"))
 }
 
-fn tags(letter: &Letter<'_>) -> Vec<(String, String)> {
+fn tags(letter: &CoachExport<'_>) -> Vec<(String, String)> {
     let side = match letter.attempt.tree().root().player() {
         shakmaty::Color::White => "White",
         shakmaty::Color::Black => "Black",
@@ -98,7 +98,7 @@ fn circumstances(attempt: &Attempt) -> Vec<String> {
     words
 }
 
-fn comments(letter: &Letter<'_>, id: NodeId) -> Vec<String> {
+fn comments(letter: &CoachExport<'_>, id: NodeId) -> Vec<String> {
     let attempt = letter.attempt;
     let Some(node) = attempt.tree().node(id) else {
         return Vec::new();
@@ -129,7 +129,7 @@ fn beside(attempt: &Attempt, id: NodeId) -> Vec<String> {
 }
 
 /// What is told about a place beside its own words: struck moves, findings.
-fn behind(letter: &Letter<'_>, id: NodeId) -> Vec<String> {
+fn behind(letter: &CoachExport<'_>, id: NodeId) -> Vec<String> {
     let tree = letter.attempt.tree();
     let mut words = Vec::new();
     for child in tree.children(id) {
@@ -172,13 +172,13 @@ fn plain(tree: &Tree, id: NodeId) -> String {
 
 /// The findings of a review as they are sent: what counts, and what only a coach can decide.
 #[must_use]
-pub fn told(review: &Review) -> Vec<Told> {
+pub fn told(review: &Review) -> Vec<SentFinding> {
     let sent = |f: &&Finding| matches!(f.class, FindingStatus::Counted | FindingStatus::Withheld);
     let findings = review.findings.iter().filter(sent);
     findings
         .enumerate()
-        .map(|(i, f)| Told {
-            finding: Named {
+        .map(|(i, f)| SentFinding {
+            finding: FindingSelector {
                 path: f.paths.first().cloned().unwrap_or_default(),
                 kind: Some(f.kind.code().to_owned()),
                 resource: Some(f.resource.clone()),

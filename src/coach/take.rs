@@ -1,9 +1,9 @@
 //! What came back, compared with what was sent.
 
-use super::brought::Taken;
+use super::brought::CoachImport;
 use super::gathered::gather;
 use super::merge::Merge;
-use super::send::{Letter, written};
+use super::send::{CoachExport, written};
 use crate::attempt::{Attempt, Coached, FoldError};
 use crate::board::Line;
 use crate::tree::pgn::{Game, games_as_they_stand};
@@ -31,7 +31,7 @@ pub fn compare(
     (id, attempt): (&str, &Attempt),
     by: &str,
     wall_ms: i64,
-) -> Result<Taken, Refused> {
+) -> Result<CoachImport, Refused> {
     let refused = |f: fn(String) -> Refused| Err(f(id.to_owned()));
     if attempt.locked_ms().is_none() {
         return refused(Refused::NotLocked);
@@ -44,7 +44,7 @@ pub fn compare(
         None => Coached::new(attempt.tree()),
     };
     let told = coached.told().to_vec();
-    let letter = Letter {
+    let letter = CoachExport {
         attempt,
         id,
         player: None,
@@ -72,7 +72,7 @@ pub fn compare(
         wall_ms,
         sent,
         back,
-        taken: Taken::new(id, by),
+        taken: CoachImport::new(id, by),
     }
     .taken())
 }

@@ -3,41 +3,44 @@ use proptest::prelude::*;
 use shakmaty::{CastlingMode, Position};
 
 use super::*;
-use crate::attempt::{Attempt, Event, Named, Opened, Origin, Remark, Sight, Told, What};
+use crate::attempt::{
+    Attempt, AttemptEvent, BoardVisibility, FindingSelector, Opened, Origin, Remark, SentFinding,
+    TimedAttemptEvent,
+};
 use crate::tree::pgn::games_as_they_stand;
 use crate::tree::{NodeId, Verdict};
 
 const BERNSTEIN: &str = "3r2k1/p4ppp/1q6/1Nrn4/8/2p1P3/P1R1QPPP/2R3K1 w - - 8 27";
 const WALL: i64 = 1_795_608_000_000;
 
-fn opened(fen: &str) -> Vec<Event> {
-    let opened = What::Opened(Opened {
+fn opened(fen: &str) -> Vec<TimedAttemptEvent> {
+    let opened = AttemptEvent::Opened(Opened {
         origin: Origin::Position,
         start_fen: fen.to_owned(),
         past: Vec::new(),
         budget_ms: Some(600_000),
-        sight: Sight::Root,
+        sight: BoardVisibility::Root,
         wall_ms: WALL,
     });
-    vec![event(0, opened), event(5_000, What::Started)]
+    vec![event(0, opened), event(5_000, AttemptEvent::Started)]
 }
 
-fn event(at_ms: u64, what: What) -> Event {
-    Event { at_ms, what }
+fn event(at_ms: u64, what: AttemptEvent) -> TimedAttemptEvent {
+    TimedAttemptEvent { at_ms, what }
 }
 
 /// O. Bernstein - J. R. Capablanca, Moscow 1914, before 27.Nxc3; the notes are invented.
 fn attempt() -> Attempt {
     let mut log = opened(BERNSTEIN);
-    let add = |parent: u32, text: &str| What::Added {
+    let add = |parent: u32, text: &str| AttemptEvent::Added {
         parent: NodeId(parent),
         text: text.to_owned(),
     };
-    let say = |node: u32, text: &str| What::Commented {
+    let say = |node: u32, text: &str| AttemptEvent::Commented {
         node: NodeId(node),
         text: text.to_owned(),
     };
-    let judge = |node: u32, verdict| What::Judged {
+    let judge = |node: u32, verdict| AttemptEvent::Judged {
         node: NodeId(node),
         verdict: Some(verdict),
     };
@@ -55,11 +58,11 @@ fn attempt() -> Attempt {
         add(6, "Qh2"),
         say(8, "is that possible?"),
         add(0, "Qd3"),
-        What::Struck { node: NodeId(9) },
-        What::Chosen {
+        AttemptEvent::Struck { node: NodeId(9) },
+        AttemptEvent::Chosen {
             node: Some(NodeId(1)),
         },
-        What::Locked,
+        AttemptEvent::Locked,
     ];
     for (i, what) in edits.into_iter().enumerate() {
         log.push(event(10_000 + i as u64 * 7_000, what));
@@ -67,8 +70,8 @@ fn attempt() -> Attempt {
     Attempt::fold(&log).unwrap()
 }
 
-fn sent(attempt: &Attempt, told: &[Told]) -> String {
-    written(&Letter {
+fn sent(attempt: &Attempt, told: &[SentFinding]) -> String {
+    written(&CoachExport {
         attempt,
         id: "a-1",
         player: Some("Marrowby, Ilse"),
@@ -76,13 +79,13 @@ fn sent(attempt: &Attempt, told: &[Told]) -> String {
     })
 }
 
-fn take(attempt: &Attempt, text: &str) -> Result<Taken, Refused> {
+fn take(attempt: &Attempt, text: &str) -> Result<CoachImport, Refused> {
     let game = games_as_they_stand(text).next().unwrap().unwrap();
     compare(&game, ("a-1", attempt), "Bram Oskarn", WALL)
 }
 
 /// The attempt with what was taken.
-fn with(attempt: &Attempt, events: &[What]) -> Attempt {
+fn with(attempt: &Attempt, events: &[AttemptEvent]) -> Attempt {
     let mut attempt = attempt.clone();
     for what in events {
         let at_ms = attempt.last_ms();
@@ -91,10 +94,10 @@ fn with(attempt: &Attempt, events: &[What]) -> Attempt {
     attempt
 }
 
-fn told_here() -> Vec<Told> {
+fn told_here() -> Vec<SentFinding> {
     let path = ["Nxc3", "Nxc3", "Rxc3", "Rxc3", "Rxc3"];
-    vec![Told {
-        finding: Named {
+    vec![SentFinding {
+        finding: FindingSelector {
             path: path.map(str::to_owned).to_vec(),
             kind: Some("missed-counter-sacrifice".to_owned()),
             resource: Some("Qb2".to_owned()),
@@ -132,7 +135,7 @@ $18 {Written at 0:33.} {A healthy pawn up.} *
 #[test]
 fn nothing_changed_is_nothing_new() {
     for told in [Vec::new(), told_here()] {
-        let what = What::Sent {
+        let what = AttemptEvent::Sent {
             wall_ms: WALL,
             findings: told.clone(),
         };
@@ -165,7 +168,7 @@ rank? A healthy pawn up. Overruled 1: she had seen it and told me. Homework: fin
 
 #[test]
 fn a_coach_is_told_apart_from_his_student() {
-    let what = What::Sent {
+    let what = AttemptEvent::Sent {
         wall_ms: WALL,
         findings: told_here(),
     };
@@ -254,7 +257,7 @@ fn a_coach_is_told_apart_from_his_student() {
 
 #[test]
 fn a_finding_stands_again() {
-    let sent_first = What::Sent {
+    let sent_first = AttemptEvent::Sent {
         wall_ms: WALL,
         findings: told_here(),
     };
@@ -379,24 +382,24 @@ fn grown(steps: &[Step], choose: bool) -> Attempt {
                 .to_string(),
             _ => ["--", "Qxh8#", "Nf3", "Rc1"][step.mv % 4].to_owned(),
         };
-        record(&mut attempt, What::Added { parent, text });
+        record(&mut attempt, AttemptEvent::Added { parent, text });
         let node = NodeId(u32::try_from(attempt.tree().len()).unwrap());
         let verdict = step.verdict.map(|v| match v {
             21 => Verdict::Percent(65),
             nag => Verdict::from_nag(nag).unwrap(),
         });
-        record(&mut attempt, What::Judged { node, verdict });
+        record(&mut attempt, AttemptEvent::Judged { node, verdict });
         let text = step.words.clone();
-        record(&mut attempt, What::Commented { node, text });
+        record(&mut attempt, AttemptEvent::Commented { node, text });
         if step.struck {
-            record(&mut attempt, What::Struck { node });
+            record(&mut attempt, AttemptEvent::Struck { node });
         }
     }
     if choose {
         let node = attempt.tree().standing(NodeId::ROOT).next();
-        record(&mut attempt, What::Chosen { node });
+        record(&mut attempt, AttemptEvent::Chosen { node });
     }
-    record(&mut attempt, What::Locked);
+    record(&mut attempt, AttemptEvent::Locked);
     attempt
 }
 

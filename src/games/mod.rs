@@ -63,7 +63,7 @@ pub use fair::may_be_going_on;
 pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points};
 pub use name::{Same, same as same_name};
 pub use time::{Period, Times, periods};
-pub use worth::Worth;
+pub use worth::GameScores;
 
 #[cfg(test)]
 mod tests;

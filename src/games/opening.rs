@@ -10,7 +10,7 @@ use serde::Serialize;
 use shakmaty::{Color, Move};
 
 use super::kept::OwnGame;
-use super::worth::Worth;
+use super::worth::GameScores;
 use crate::board::line;
 
 /// After these moves the opening is over.
@@ -25,7 +25,7 @@ pub const SLOW: f64 = 1.25;
 /// A game, and what the judge said of it where it has spoken.
 pub struct Known<'a> {
     pub game: &'a OwnGame,
-    pub worth: Option<&'a Worth>,
+    pub worth: Option<&'a GameScores>,
 }
 
 /// What stood on the board and on the clock after so many moves.

@@ -7,7 +7,7 @@ use crate::store::Record;
 
 /// The scores of one game. It lies under the game's identifier, and can be computed again.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Worth {
+pub struct GameScores {
     /// Who judged, and with how many nodes for each position.
     pub judge: String,
     pub nodes: u64,
@@ -15,13 +15,13 @@ pub struct Worth {
     pub thousandths: Vec<u16>,
 }
 
-impl Record for Worth {
+impl Record for GameScores {
     const TABLE: &'static str = "game-worth";
     const VERSION: u32 = 1;
     const DISPOSABLE: bool = true;
 }
 
-impl Worth {
+impl GameScores {
     /// The scores of a judged game.
     #[must_use]
     pub fn of(surveyed: &Surveyed, judge: &str, nodes: u64) -> Self {

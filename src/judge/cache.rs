@@ -9,7 +9,7 @@ use shakmaty::uci::UciMove;
 
 use super::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked, question, rules};
 use crate::board::{Line, line};
-use crate::store::{Record, Shelf};
+use crate::store::{KeyValueCache, Record};
 
 /// Answers that are held in memory at most; about a kilobyte each.
 const MEMORY_MAX: usize = 20_000;
@@ -86,7 +86,7 @@ impl KeptMove {
 /// Another judge, asked only what neither memory nor the shelf knows.
 pub struct CachedJudge<J> {
     judge: J,
-    shelf: Option<Arc<dyn Shelf<Kept>>>,
+    shelf: Option<Arc<dyn KeyValueCache<Kept>>>,
     memory: Mutex<HashMap<String, Kept>>,
     trouble: Mutex<Option<String>>,
     hits: AtomicU64,
@@ -94,7 +94,7 @@ pub struct CachedJudge<J> {
 
 impl<J: Judge> CachedJudge<J> {
     /// With a shelf, answers outlive the program.
-    pub fn new(judge: J, shelf: Option<Arc<dyn Shelf<Kept>>>) -> Self {
+    pub fn new(judge: J, shelf: Option<Arc<dyn KeyValueCache<Kept>>>) -> Self {
         Self {
             judge,
             shelf,
@@ -244,7 +244,7 @@ mod tests {
         let count = AtomicUsize::new(0);
         let mut answers = Vec::new();
         for _ in 0..2 {
-            let store: Arc<dyn Shelf<Kept>> = Arc::new(Store::open(home.path()).unwrap());
+            let store: Arc<dyn KeyValueCache<Kept>> = Arc::new(Store::open(home.path()).unwrap());
             let judge = CachedJudge::new(counting(&count), Some(store));
             answers.push(judge.answer(&[question(FEN, 5)]).unwrap());
             assert_eq!(judge.trouble(), None);
@@ -256,7 +256,7 @@ mod tests {
     #[test]
     fn a_broken_shelf_costs_no_answer() {
         struct Broken;
-        impl Shelf<Kept> for Broken {
+        impl KeyValueCache<Kept> for Broken {
             fn look_up(&self, key: &str) -> Result<Option<Kept>, StoreError> {
                 Err(StoreError::Name {
                     name: key[..2].to_owned(),

@@ -8,14 +8,14 @@ use crate::store::Record;
 
 /// One thing that happened, with its time.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Event {
+pub struct TimedPlayoutEvent {
     /// Milliseconds of playing time: since the game was opened, without the time between a crash (or
     /// an adjournment) and the resumption. Never decreases along a log.
     pub at_ms: u64,
-    pub what: What,
+    pub what: PlayoutEvent,
 }
 
-impl Record for Event {
+impl Record for TimedPlayoutEvent {
     const TABLE: &'static str = "playouts";
     const VERSION: u32 = 1;
 }
@@ -23,7 +23,7 @@ impl Record for Event {
 /// The kinds of event. Stored by name: names may be added, never changed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", tag = "event")]
-pub enum What {
+pub enum PlayoutEvent {
     /// The first event of every log, and only the first.
     Opened(Opened),
     /// A move in UCI notation, of the side whose turn it was. `expected` is what the engine thought its

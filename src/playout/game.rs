@@ -2,7 +2,7 @@
 
 use shakmaty::{Color, Move, Position};
 
-use super::{End, Event, Goal, Opened, What};
+use super::{End, Goal, Opened, PlayoutEvent, TimedPlayoutEvent};
 use crate::board::{Line, line};
 
 /// Why an event cannot follow the log so far. The state is unchanged.
@@ -71,7 +71,7 @@ impl Game {
     ///
     /// # Errors
     /// The log does not begin with `Opened`, or an event cannot follow those before it.
-    pub fn fold(log: &[Event]) -> Result<Self, GameError> {
+    pub fn fold(log: &[TimedPlayoutEvent]) -> Result<Self, GameError> {
         let (first, rest) = log.split_first().ok_or(GameError::NotOpened)?;
         let mut game = Self::open(first)?;
         for event in rest {
@@ -84,8 +84,8 @@ impl Game {
     ///
     /// # Errors
     /// The event is not `Opened`, or its position is none.
-    pub fn open(first: &Event) -> Result<Self, GameError> {
-        let What::Opened(opened) = &first.what else {
+    pub fn open(first: &TimedPlayoutEvent) -> Result<Self, GameError> {
+        let PlayoutEvent::Opened(opened) = &first.what else {
             return Err(GameError::NotOpened);
         };
         let line = line::replay(&opened.start_fen, &opened.past).map_err(GameError::Position)?;
@@ -110,7 +110,7 @@ impl Game {
     ///
     /// # Errors
     /// The event cannot follow; the state is unchanged.
-    pub fn apply(&mut self, event: &Event) -> Result<(), GameError> {
+    pub fn apply(&mut self, event: &TimedPlayoutEvent) -> Result<(), GameError> {
         if event.at_ms < self.last_ms {
             return Err(GameError::TimeRunsBack {
                 at_ms: event.at_ms,
@@ -123,35 +123,35 @@ impl Game {
         Ok(())
     }
 
-    fn step(&mut self, event: &Event) -> Result<(), GameError> {
+    fn step(&mut self, event: &TimedPlayoutEvent) -> Result<(), GameError> {
         match &event.what {
-            What::Opened(_) => return Err(GameError::OpenedTwice),
+            PlayoutEvent::Opened(_) => return Err(GameError::OpenedTwice),
             // A finished game can be looked at again; nothing else happens to it.
-            What::Resumed => self.adjourned = false,
+            PlayoutEvent::Resumed => self.adjourned = false,
             _ if self.end.is_some() => return Err(GameError::Over),
-            What::Ran => {}
-            What::Adjourned => self.adjourned = true,
-            What::Moved { uci, expected } => self.moved(uci, *expected, event.at_ms)?,
-            What::Planned { text } => self.plans.push((self.moves.len(), text.clone())),
-            What::Thought { sitting } => {
+            PlayoutEvent::Ran => {}
+            PlayoutEvent::Adjourned => self.adjourned = true,
+            PlayoutEvent::Moved { uci, expected } => self.moved(uci, *expected, event.at_ms)?,
+            PlayoutEvent::Planned { text } => self.plans.push((self.moves.len(), text.clone())),
+            PlayoutEvent::Thought { sitting } => {
                 self.player_to_move()?;
                 self.sitting = Some(sitting.clone());
             }
-            What::DrawOffered => self.offered = true,
-            What::DrawAnswered { agreed } => {
+            PlayoutEvent::DrawOffered => self.offered = true,
+            PlayoutEvent::DrawAnswered { agreed } => {
                 if !std::mem::take(&mut self.offered) {
                     return Err(GameError::NoOffer);
                 }
                 self.end = agreed.then_some(End::Agreed);
             }
-            What::Claimed => {
+            PlayoutEvent::Claimed => {
                 self.player_to_move()?;
                 let rule = self.claim().ok_or(GameError::NoClaim)?;
                 self.end = Some(End::Claim(rule));
             }
-            What::Resigned => self.end = Some(End::Resigned(self.side())),
-            What::EngineResigned => self.end = Some(End::Resigned(self.side().other())),
-            What::FlagFell => self.flag_fell(event.at_ms)?,
+            PlayoutEvent::Resigned => self.end = Some(End::Resigned(self.side())),
+            PlayoutEvent::EngineResigned => self.end = Some(End::Resigned(self.side().other())),
+            PlayoutEvent::FlagFell => self.flag_fell(event.at_ms)?,
         }
         Ok(())
     }

@@ -11,10 +11,10 @@ use crate::judge::FixedJudge;
 
 const LADDER: &str = "8/8/8/8/8/4k3/8/R3K3 w - - 0 1";
 
-fn opened(fen: &str, side: Side, clock: Option<ClockSet>) -> Event {
-    Event {
+fn opened(fen: &str, side: Side, clock: Option<ClockSet>) -> TimedPlayoutEvent {
+    TimedPlayoutEvent {
         at_ms: 0,
-        what: What::Opened(Opened {
+        what: PlayoutEvent::Opened(Opened {
             origin: Origin::Position,
             start_fen: fen.to_owned(),
             past: Vec::new(),
@@ -29,21 +29,21 @@ fn opened(fen: &str, side: Side, clock: Option<ClockSet>) -> Event {
     }
 }
 
-fn at(at_ms: u64, what: What) -> Event {
-    Event { at_ms, what }
+fn at(at_ms: u64, what: PlayoutEvent) -> TimedPlayoutEvent {
+    TimedPlayoutEvent { at_ms, what }
 }
 
-fn moved(at_ms: u64, uci: &str) -> Event {
+fn moved(at_ms: u64, uci: &str) -> TimedPlayoutEvent {
     at(
         at_ms,
-        What::Moved {
+        PlayoutEvent::Moved {
             uci: uci.to_owned(),
             expected: None,
         },
     )
 }
 
-fn game(fen: &str, side: Side, clock: Option<ClockSet>, events: &[Event]) -> Game {
+fn game(fen: &str, side: Side, clock: Option<ClockSet>, events: &[TimedPlayoutEvent]) -> Game {
     let mut game = Game::open(&opened(fen, side, clock)).unwrap();
     for event in events {
         game.apply(event).unwrap();
@@ -79,35 +79,40 @@ fn the_flag() {
         LADDER,
         Side::Black,
         CLOCK,
-        &[moved(0, "a1a3"), at(60_000, What::FlagFell)],
+        &[moved(0, "a1a3"), at(60_000, PlayoutEvent::FlagFell)],
     );
     assert_eq!(over.end(), Some(End::Flag(Color::Black)));
     assert_eq!(over.outcome(), Some(Outcome::Lost));
-    let bare = game(LADDER, Side::White, CLOCK, &[at(60_000, What::FlagFell)]);
+    let bare = game(
+        LADDER,
+        Side::White,
+        CLOCK,
+        &[at(60_000, PlayoutEvent::FlagFell)],
+    );
     assert_eq!(bare.end(), Some(End::FlagDrawn));
     assert_eq!(bare.outcome(), Some(Outcome::Drawn));
     let mut early = game(LADDER, Side::White, CLOCK, &[]);
-    insta::assert_snapshot!(early.apply(&at(59_999, What::FlagFell)).unwrap_err(), @"the flag has not fallen: 1 ms are left");
+    insta::assert_snapshot!(early.apply(&at(59_999, PlayoutEvent::FlagFell)).unwrap_err(), @"the flag has not fallen: 1 ms are left");
 }
 
 /// FIDE Laws, articles 9.2 (claimed) and 9.6.1 (by itself).
 #[test]
 fn the_third_time_is_claimed_and_the_fifth_ends_the_game() {
     let round = ["a1a2", "e3f3", "a2a1", "f3e3"];
-    let twice: Vec<Event> = round.iter().cycle().take(8).map(|m| moved(0, m)).collect();
+    let twice: Vec<TimedPlayoutEvent> = round.iter().cycle().take(8).map(|m| moved(0, m)).collect();
     let mut third = game(LADDER, Side::White, None, &twice);
     assert_eq!(third.claim(), Some(Rule::Threefold));
-    third.apply(&at(0, What::Claimed)).unwrap();
+    third.apply(&at(0, PlayoutEvent::Claimed)).unwrap();
     assert_eq!(third.end(), Some(End::Claim(Rule::Threefold)));
-    let four: Vec<Event> = round.iter().cycle().take(16).map(|m| moved(0, m)).collect();
+    let four: Vec<TimedPlayoutEvent> = round.iter().cycle().take(16).map(|m| moved(0, m)).collect();
     let fifth = game(LADDER, Side::White, None, &four);
     assert_eq!(fifth.end(), Some(End::Rule(Rule::Fivefold)));
     let mut first = game(LADDER, Side::White, None, &[]);
-    insta::assert_snapshot!(first.apply(&at(0, What::Claimed)).unwrap_err(), @"there is nothing to claim: the position has not stood three times (article 9.2), and there were not 50 moves without a capture or a pawn move (article 9.3)");
+    insta::assert_snapshot!(first.apply(&at(0, PlayoutEvent::Claimed)).unwrap_err(), @"there is nothing to claim: the position has not stood three times (article 9.2), and there were not 50 moves without a capture or a pawn move (article 9.3)");
 }
 
 /// So many moves of each side without a capture or a pawn move, each to a position that has stood least often.
-fn wandering(moves: usize) -> Vec<Event> {
+fn wandering(moves: usize) -> Vec<TimedPlayoutEvent> {
     let mut at = Line::new(line::read_fen("k7/8/8/8/8/8/7P/3RK3 w - - 0 1").unwrap());
     let mut seen = std::collections::HashMap::new();
     let mut log = Vec::new();
@@ -140,7 +145,7 @@ fn fifty_moves_are_claimed_and_seventy_five_end_the_game() {
     assert_eq!(short.claim(), None);
     let mut fifty = game(start, Side::White, None, &log[..100]);
     assert_eq!((fifty.claim(), fifty.end()), (Some(Rule::FiftyMoves), None));
-    fifty.apply(&at(0, What::Claimed)).unwrap();
+    fifty.apply(&at(0, PlayoutEvent::Claimed)).unwrap();
     assert_eq!(fifty.outcome(), Some(Outcome::Drawn));
     let last = game(start, Side::White, None, &log[..149]);
     assert_eq!(last.end(), None);
@@ -187,7 +192,12 @@ fn the_other_ends_of_a_game() {
     );
     assert_eq!(bare.end(), Some(End::Rule(Rule::DeadPosition)));
     assert_eq!(bare.outcome(), Some(Outcome::Drawn));
-    let given_up = game(LADDER, Side::White, None, &[at(0, What::EngineResigned)]);
+    let given_up = game(
+        LADDER,
+        Side::White,
+        None,
+        &[at(0, PlayoutEvent::EngineResigned)],
+    );
     assert_eq!(given_up.outcome(), Some(Outcome::Won));
 }
 
@@ -196,8 +206,8 @@ fn the_other_ends_of_a_game() {
 #[test]
 fn a_draw_is_agreed_or_not() {
     let offer = [
-        at(0, What::DrawOffered),
-        at(0, What::DrawAnswered { agreed: true }),
+        at(0, PlayoutEvent::DrawOffered),
+        at(0, PlayoutEvent::DrawAnswered { agreed: true }),
     ];
     let agreed = game(LADDER, Side::White, None, &offer);
     assert_eq!(
@@ -206,7 +216,7 @@ fn a_draw_is_agreed_or_not() {
     );
     let mut declined = game(LADDER, Side::White, None, &offer[..1]);
     declined
-        .apply(&at(0, What::DrawAnswered { agreed: false }))
+        .apply(&at(0, PlayoutEvent::DrawAnswered { agreed: false }))
         .unwrap();
     assert_eq!((declined.end(), declined.offered()), (None, false));
     let lapsed = game(
@@ -227,7 +237,12 @@ fn the_flag_by_material() {
         ("8/8/8/8/8/3k2n1/6Q1/K7 w - - 0 1", End::FlagDrawn),
         ("8/8/8/8/8/3k2p1/6Q1/K7 w - - 0 1", End::Flag(Color::White)),
     ] {
-        let over = game(fen, Side::White, CLOCK, &[at(60_000, What::FlagFell)]);
+        let over = game(
+            fen,
+            Side::White,
+            CLOCK,
+            &[at(60_000, PlayoutEvent::FlagFell)],
+        );
         assert_eq!(over.end(), Some(end), "{fen}");
     }
 }
@@ -236,21 +251,21 @@ fn the_flag_by_material() {
 fn what_cannot_follow_is_refused_and_changes_nothing() {
     let mut state = game(LADDER, Side::White, None, &[]);
     let before = state.clone();
-    let mut refused = |event: &Event| state.apply(event).unwrap_err().to_string();
+    let mut refused = |event: &TimedPlayoutEvent| state.apply(event).unwrap_err().to_string();
     insta::assert_snapshot!(refused(&moved(0, "a1b2")), @"'a1b2' is not a legal move here");
-    insta::assert_snapshot!(refused(&at(0, What::DrawAnswered { agreed: true })), @"there is no draw offer to answer");
+    insta::assert_snapshot!(refused(&at(0, PlayoutEvent::DrawAnswered { agreed: true })), @"there is no draw offer to answer");
     insta::assert_snapshot!(refused(&opened(LADDER, Side::White, None)), @"a game is opened once, at the beginning of its log");
     assert_eq!(state, before);
-    state.apply(&at(5, What::Resigned)).unwrap();
+    state.apply(&at(5, PlayoutEvent::Resigned)).unwrap();
     assert_eq!(state.outcome(), Some(Outcome::Lost));
     insta::assert_snapshot!(state.apply(&moved(6, "a1a2")).unwrap_err(), @"the game is over");
-    insta::assert_snapshot!(state.apply(&at(4, What::Resumed)).unwrap_err(), @"time runs backwards: 4 ms comes after 5 ms");
+    insta::assert_snapshot!(state.apply(&at(4, PlayoutEvent::Resumed)).unwrap_err(), @"time runs backwards: 4 ms comes after 5 ms");
 }
 
 #[test]
 fn holding_out_is_an_end_of_its_own() {
     let mut first = opened(LADDER, Side::Black, None);
-    if let What::Opened(opened) = &mut first.what {
+    if let PlayoutEvent::Opened(opened) = &mut first.what {
         opened.goal = Goal::Hold { moves: 2 };
     }
     let mut state = Game::open(&first).unwrap();
@@ -269,17 +284,17 @@ fn any_prefix_of_a_log_folds() {
     log.extend([
         at(
             3,
-            What::Planned {
+            PlayoutEvent::Planned {
                 text: "cut the king off".to_owned(),
             },
         ),
         moved(9, "a1a3"),
-        at(10, What::DrawOffered),
-        at(11, What::DrawAnswered { agreed: false }),
+        at(10, PlayoutEvent::DrawOffered),
+        at(11, PlayoutEvent::DrawAnswered { agreed: false }),
         moved(12, "e3e4"),
-        at(13, What::Adjourned),
-        at(13, What::Resumed),
-        at(14, What::Resigned),
+        at(13, PlayoutEvent::Adjourned),
+        at(13, PlayoutEvent::Resumed),
+        at(14, PlayoutEvent::Resigned),
     ]);
     for end in 1..=log.len() {
         let game = Game::fold(&log[..end]).unwrap();

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::count::Tally;
 use super::feature::Feature;
-use super::record::Counted;
+use super::record::AttemptStatistics;
 use super::schedule::DAY_MS;
 use super::stats::mantel::{Stratum, compare};
 use super::stats::{Interval, Rate, Z95, difference};
@@ -80,8 +80,13 @@ impl Verdict {
 
 /// The account at `now_ms`. `main` are the attempts that count for rates, `all` those that count as work.
 #[must_use]
-pub fn account(plan: Plan, main: &[&Counted], all: &[&Counted], now_ms: i64) -> Account {
-    let within = |c: &&&Counted, from: i64, to: i64| {
+pub fn account(
+    plan: Plan,
+    main: &[&AttemptStatistics],
+    all: &[&AttemptStatistics],
+    now_ms: i64,
+) -> Account {
+    let within = |c: &&&AttemptStatistics, from: i64, to: i64| {
         let age = now_ms.saturating_sub(c.wall_ms);
         age >= from * DAY_MS && age < to * DAY_MS
     };
@@ -112,8 +117,8 @@ pub fn account(plan: Plan, main: &[&Counted], all: &[&Counted], now_ms: i64) -> 
 }
 
 /// A repeat of a position that had been failed.
-fn is_second_try(c: &Counted, all: &[&Counted]) -> bool {
-    let failed = |o: &&&Counted| o.root == c.root && o.outcome == super::Outcome::Failed;
+fn is_second_try(c: &AttemptStatistics, all: &[&AttemptStatistics]) -> bool {
+    let failed = |o: &&&AttemptStatistics| o.root == c.root && o.outcome == super::Outcome::Failed;
     !c.first && all.iter().filter(failed).any(|o| o.wall_ms < c.wall_ms)
 }
 
@@ -146,7 +151,7 @@ mod tests {
     use crate::progress::record::tests::plain;
 
     /// `missed` of `of` attempts, each `days` before day 200.
-    fn attempts(days: i64, missed: usize, of: usize) -> Vec<Counted> {
+    fn attempts(days: i64, missed: usize, of: usize) -> Vec<AttemptStatistics> {
         let trial = ["replies", "half-moves-1-2", "captures"].map(|n| Feature::named(n).unwrap());
         let one = |i: usize| {
             let mut c = plain((200 - days) * DAY_MS);
@@ -162,7 +167,7 @@ mod tests {
         // Too old to count, and dated in the future by a clock that was wrong.
         all.extend(attempts(150, 50, 50));
         all.extend(attempts(-30, 50, 50));
-        let refs: Vec<&Counted> = all.iter().collect();
+        let refs: Vec<&AttemptStatistics> = all.iter().collect();
         let plan = Plan {
             sittings: Some(3),
             habit: Some("captures".to_owned()),

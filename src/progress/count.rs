@@ -4,7 +4,7 @@
 //! earliest (moments stand from the root down); among the trials without it one a stratum.
 
 use super::feature::{Bits, Feature, Group, STRATA, merged};
-use super::record::Counted;
+use super::record::AttemptStatistics;
 use super::stats::Rate;
 use super::stats::mantel::Stratum;
 
@@ -37,7 +37,7 @@ impl Default for Tally {
 
 impl Tally {
     /// The counts of all these attempts.
-    pub fn of<'a>(attempts: impl IntoIterator<Item = &'a Counted>) -> Self {
+    pub fn of<'a>(attempts: impl IntoIterator<Item = &'a AttemptStatistics>) -> Self {
         let mut tally = Self::default();
         for attempt in attempts {
             tally.add(&attempt.trials);
@@ -131,7 +131,7 @@ fn ones(mut mask: u64) -> impl Iterator<Item = usize> {
     })
 }
 
-/// The trial of an attempt that counts for a property: its place among [`Counted::trials`].
+/// The trial of an attempt that counts for a property: its place among [`AttemptStatistics::trials`].
 #[must_use]
 pub fn counts_for(trials: &[Bits], feature: Feature) -> Option<usize> {
     trials.iter().position(|bits| bits.has(feature))

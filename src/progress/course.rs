@@ -15,7 +15,7 @@ use jiff::tz::TimeZone;
 use serde::Serialize;
 
 use super::difficulty::{Difficulty, difficulty, held, reached, replies};
-use super::record::Counted;
+use super::record::AttemptStatistics;
 use super::stats::{Interval, mean, median};
 
 /// One week, from Monday on, in the player's own time zone.
@@ -47,11 +47,12 @@ fn as_text<S: serde::Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S:
 
 /// The weeks with attempts, the first one first. Attempts whose date cannot be one are left out.
 #[must_use]
-pub fn weeks(attempts: &[&Counted], zone: &TimeZone) -> Vec<Week> {
-    let asked: Vec<&Counted> = attempts.iter().copied().filter(|c| c.needed > 0).collect();
+pub fn weeks(attempts: &[&AttemptStatistics], zone: &TimeZone) -> Vec<Week> {
+    let asked: Vec<&AttemptStatistics> =
+        attempts.iter().copied().filter(|c| c.needed > 0).collect();
     let expected = [reached, held].map(|value| Expected::of(&asked, value));
     let usual = Usual::of(&asked);
-    let mut by_week: BTreeMap<Date, Vec<&Counted>> = BTreeMap::new();
+    let mut by_week: BTreeMap<Date, Vec<&AttemptStatistics>> = BTreeMap::new();
     for counted in asked {
         if let Some(monday) = monday(counted.wall_ms, zone) {
             by_week.entry(monday).or_default().push(counted);
@@ -77,13 +78,13 @@ pub fn monday(wall_ms: i64, zone: &TimeZone) -> Option<Date> {
 
 /// Mean of a value by difficulty, and of all.
 struct Expected {
-    value: fn(&Counted) -> f64,
+    value: fn(&AttemptStatistics) -> f64,
     by: BTreeMap<Difficulty, f64>,
     all: f64,
 }
 
 impl Expected {
-    fn of(attempts: &[&Counted], value: fn(&Counted) -> f64) -> Self {
+    fn of(attempts: &[&AttemptStatistics], value: fn(&AttemptStatistics) -> f64) -> Self {
         let mut groups: BTreeMap<Difficulty, Vec<f64>> = BTreeMap::new();
         for c in attempts {
             groups.entry(difficulty(c)).or_default().push(value(c));
@@ -100,7 +101,7 @@ impl Expected {
     }
 
     /// What the value would be at ordinary difficulty.
-    fn adjusted(&self, c: &Counted) -> f64 {
+    fn adjusted(&self, c: &AttemptStatistics) -> f64 {
         self.all + (self.value)(c) - self.by.get(&difficulty(c)).unwrap_or(&self.all)
     }
 }
@@ -112,8 +113,8 @@ struct Usual {
 }
 
 impl Usual {
-    fn of(attempts: &[&Counted]) -> Self {
-        let mut groups: BTreeMap<Difficulty, Vec<&Counted>> = BTreeMap::new();
+    fn of(attempts: &[&AttemptStatistics]) -> Self {
+        let mut groups: BTreeMap<Difficulty, Vec<&AttemptStatistics>> = BTreeMap::new();
         for c in attempts {
             groups.entry(difficulty(c)).or_default().push(c);
         }
@@ -126,8 +127,8 @@ impl Usual {
     }
 
     /// What a week's time would be at ordinary difficulty; `None` where no reply was timed.
-    fn adjusted(&self, of: &[&Counted]) -> Option<f64> {
-        let compared = |c: &&Counted| {
+    fn adjusted(&self, of: &[&AttemptStatistics]) -> Option<f64> {
+        let compared = |c: &&AttemptStatistics| {
             let usual = self.by.get(&difficulty(c)).filter(|usual| **usual > 0.0)?;
             Some(c.first_reply_ms? as f64 / usual)
         };
@@ -136,9 +137,15 @@ impl Usual {
     }
 }
 
-fn week(from: Date, of: &[&Counted], [reached, sound]: &[Expected; 2], usual: &Usual) -> Week {
-    let average =
-        |value: fn(&Counted) -> f64| of.iter().map(|c| value(c)).sum::<f64>() / of.len() as f64;
+fn week(
+    from: Date,
+    of: &[&AttemptStatistics],
+    [reached, sound]: &[Expected; 2],
+    usual: &Usual,
+) -> Week {
+    let average = |value: fn(&AttemptStatistics) -> f64| {
+        of.iter().map(|c| value(c)).sum::<f64>() / of.len() as f64
+    };
     let adjusted = |by: &Expected| {
         let values: Vec<f64> = of.iter().map(|c| by.adjusted(c)).collect();
         mean(&values).unwrap_or_default()
@@ -190,7 +197,7 @@ mod tests {
             c
         };
         // Easy and hard ones in the first week, hard ones alone in the second, all as ever.
-        let all: Vec<Counted> = [
+        let all: Vec<AttemptStatistics> = [
             (0, 2, 2),
             (0, 2, 2),
             (0, 8, 2),
@@ -200,7 +207,7 @@ mod tests {
         ]
         .map(|(w, n, s)| attempt(w, n, s))
         .into();
-        let refs: Vec<&Counted> = all.iter().collect();
+        let refs: Vec<&AttemptStatistics> = all.iter().collect();
         let weeks = weeks(&refs, &TimeZone::UTC);
         assert!(
             (weeks[0].sound_share - weeks[1].sound_share).abs() < 1e-12,
@@ -223,7 +230,7 @@ mod tests {
         let easy = easy.map(|(week, seconds)| attempt(week, 2, seconds));
         let hard = hard.map(|(week, seconds)| attempt(week, 8, seconds));
         let all = [easy, hard].concat();
-        let refs: Vec<&Counted> = all.iter().collect();
+        let refs: Vec<&AttemptStatistics> = all.iter().collect();
         let weeks = weeks(&refs, &TimeZone::UTC);
         let times: Vec<_> = weeks.iter().map(|w| w.first_reply_ms).collect();
         // The median of all twelve lies between 60 and 90 seconds.

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashMap};
 
 use serde::Serialize;
 
-use super::record::{Counted, Outcome};
+use super::record::{AttemptStatistics, Outcome};
 use super::stats::{Interval, Rate, mean, median};
 
 /// Needed depth (1-2, 3-4, 5-6, 7 and more half-moves) and plausible moves (one, two, three and more).
@@ -13,25 +13,25 @@ pub type Difficulty = (u16, u16);
 
 /// The difficulty of an attempt.
 #[must_use]
-pub fn difficulty(c: &Counted) -> Difficulty {
+pub fn difficulty(c: &AttemptStatistics) -> Difficulty {
     (c.needed.div_ceil(2).clamp(1, 4), c.plausible.clamp(1, 3))
 }
 
 /// Share of the needed depth that was sound, 0 to 1.
 #[must_use]
-pub fn held(c: &Counted) -> f64 {
+pub fn held(c: &AttemptStatistics) -> f64 {
     f64::from(c.sound.min(c.needed)) / f64::from(c.needed.max(1))
 }
 
 /// Share of the needed depth that was reached, 0 to 1.
 #[must_use]
-pub fn reached(c: &Counted) -> f64 {
+pub fn reached(c: &AttemptStatistics) -> f64 {
     f64::from(c.reached.min(c.needed)) / f64::from(c.needed.max(1))
 }
 
 /// Times to the first reply, in milliseconds, where there was a clock and a reply.
 #[must_use]
-pub fn replies(of: &[&Counted]) -> Vec<f64> {
+pub fn replies(of: &[&AttemptStatistics]) -> Vec<f64> {
     let times = of.iter().filter_map(|c| c.first_reply_ms);
     times.map(|ms| ms as f64).collect()
 }
@@ -55,16 +55,17 @@ pub struct Stratum {
 
 /// The difficulties that occurred, the easiest first.
 #[must_use]
-pub fn strata(attempts: &[&Counted]) -> Vec<Stratum> {
-    let mut by: BTreeMap<Difficulty, Vec<&Counted>> = BTreeMap::new();
+pub fn strata(attempts: &[&AttemptStatistics]) -> Vec<Stratum> {
+    let mut by: BTreeMap<Difficulty, Vec<&AttemptStatistics>> = BTreeMap::new();
     for counted in attempts.iter().copied().filter(|c| c.needed > 0) {
         by.entry(difficulty(counted)).or_default().push(counted);
     }
     by.iter().filter_map(|(at, of)| stratum(*at, of)).collect()
 }
 
-fn stratum((needed, plausible): Difficulty, of: &[&Counted]) -> Option<Stratum> {
-    let values = |value: fn(&Counted) -> f64| of.iter().map(|c| value(c)).collect::<Vec<_>>();
+fn stratum((needed, plausible): Difficulty, of: &[&AttemptStatistics]) -> Option<Stratum> {
+    let values =
+        |value: fn(&AttemptStatistics) -> f64| of.iter().map(|c| value(c)).collect::<Vec<_>>();
     let (held, interval) = mean(&values(held))?;
     let (reached, _) = mean(&values(reached))?;
     Some(Stratum {
@@ -86,7 +87,7 @@ fn word(words: &[&'static str], number: u16) -> &'static str {
 
 /// Solved of all, grade by grade (1 the least to 5), the easiest first.
 #[must_use]
-pub fn by_grade(attempts: &[&Counted], grades: &HashMap<String, u8>) -> Vec<(u8, Rate)> {
+pub fn by_grade(attempts: &[&AttemptStatistics], grades: &HashMap<String, u8>) -> Vec<(u8, Rate)> {
     let mut by: BTreeMap<u8, Rate> = BTreeMap::new();
     for counted in attempts {
         if let Some(grade) = grades.get(&counted.root) {
@@ -102,8 +103,8 @@ mod tests {
     use super::*;
     use crate::progress::record::tests::plain;
 
-    fn attempt(needed: u16, plausible: u16, reached: u16, sound: u16) -> Counted {
-        Counted {
+    fn attempt(needed: u16, plausible: u16, reached: u16, sound: u16) -> AttemptStatistics {
+        AttemptStatistics {
             needed,
             plausible,
             reached,
@@ -120,7 +121,7 @@ mod tests {
             attempt(4, 0, 2, 2),
             attempt(0, 1, 4, 0),
         ];
-        let refs: Vec<&Counted> = all.iter().collect();
+        let refs: Vec<&AttemptStatistics> = all.iter().collect();
         let strata = strata(&refs);
         let told: Vec<_> = strata
             .iter()

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize, Serializer};
 use shakmaty::Role;
 
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 use crate::board::motif::Motif;
 use crate::board::phase::Phase;
 use crate::review::{Trial, Turn};
@@ -418,11 +418,11 @@ fn motif_code(motif: Motif) -> Option<u8> {
 
 /// What of the board was seen, in words.
 #[must_use]
-pub fn sight_words(sight: Sight) -> &'static str {
+pub fn sight_words(sight: BoardVisibility) -> &'static str {
     match sight {
-        Sight::Root => "board at the position",
-        Sight::Follow => "board following the lines",
-        Sight::None => "board hidden",
+        BoardVisibility::Root => "board at the position",
+        BoardVisibility::Follow => "board following the lines",
+        BoardVisibility::None => "board hidden",
     }
 }
 

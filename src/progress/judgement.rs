@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use super::record::Counted;
+use super::record::AttemptStatistics;
 use super::stats::forecast::{Bin, Brier, Forecast, brier, reliability};
 use super::stats::{Interval, mean};
 
@@ -75,7 +75,7 @@ impl Error {
 
 /// The verdicts of these attempts, and results where there are any.
 #[must_use]
-pub fn judgement(attempts: &[&Counted], results: &[Results]) -> Judgement {
+pub fn judgement(attempts: &[&AttemptStatistics], results: &[Results]) -> Judgement {
     let phases = ["in the opening", "in the middlegame", "in the ending"];
     let mut parts = Vec::new();
     for (code, words) in (0..).zip(phases) {
@@ -118,10 +118,10 @@ fn against(of: &Results) -> Option<Against> {
 
 /// Stated and true, attempt by attempt, of the verdicts that belong.
 fn each(
-    attempts: &[&Counted],
-    belongs: impl Fn(&Counted, &(f32, f32, u8)) -> bool,
+    attempts: &[&AttemptStatistics],
+    belongs: impl Fn(&AttemptStatistics, &(f32, f32, u8)) -> bool,
 ) -> Vec<Vec<(f64, f64)>> {
-    let one = |c: &Counted| {
+    let one = |c: &AttemptStatistics| {
         let of = c.verdicts.iter().filter(|v| belongs(c, v));
         of.map(|v| (f64::from(v.0), f64::from(v.1))).collect()
     };

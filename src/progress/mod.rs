@@ -31,27 +31,29 @@ pub mod stats;
 
 pub use feature::{Bits, Feature};
 pub use record::{
-    Circumstances, Counted, Moment, Moments, Outcome, Sighted, Source, Struck, counted,
+    AttemptStatistics, Circumstances, Moment, Moments, Outcome, Sighted, Source, Struck, counted,
 };
 pub use report::{Given, Report, report};
 pub use spots::{Spot, State, spots};
 
 use std::collections::BTreeMap;
 
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 
 /// The attempts that the main figures are made of: first sights of sittings, with the sight of the board
 /// that he uses most. Other sights, repeats, notes and play-outs are never mixed in.
 #[must_use]
-pub fn main_group(counted: &[(String, Counted)]) -> Vec<&(String, Counted)> {
+pub fn main_group(counted: &[(String, AttemptStatistics)]) -> Vec<&(String, AttemptStatistics)> {
     let sight = main_sight(counted.iter().map(|(_, c)| c));
     let all = counted.iter();
     all.filter(|(_, c)| c.is_in_main_group(sight)).collect()
 }
 
 /// The sight of the board that he uses most in first sights of sittings.
-pub fn main_sight<'a>(counted: impl Iterator<Item = &'a Counted>) -> Option<Sight> {
-    let mut sights: BTreeMap<&str, (usize, Sight)> = BTreeMap::new();
+pub fn main_sight<'a>(
+    counted: impl Iterator<Item = &'a AttemptStatistics>,
+) -> Option<BoardVisibility> {
+    let mut sights: BTreeMap<&str, (usize, BoardVisibility)> = BTreeMap::new();
     for c in counted.filter(|c| c.is_first_sitting()) {
         let entry = sights.entry(feature::sight_words(c.sight));
         entry.or_insert((0, c.sight)).0 += 1;

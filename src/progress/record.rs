@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::feature::{Bits, standing_code};
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 use crate::board::phase::Phase;
 use crate::review::{Review, StoredFindingKind};
 use crate::store::Record;
@@ -39,13 +39,13 @@ pub type Verdicts = Vec<(f32, f32, u8)>;
 
 /// One reviewed attempt, counted. Kept under the attempt's name.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Counted {
+pub struct AttemptStatistics {
     /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,
     /// The position: the same for every attempt at it.
     pub root: String,
     pub source: Source,
-    pub sight: Sight,
+    pub sight: BoardVisibility,
     /// False where the position had been attempted before.
     pub first: bool,
     /// One number a trial.
@@ -73,12 +73,12 @@ pub struct Counted {
     pub forecast: Option<f32>,
 }
 
-impl Record for Counted {
+impl Record for AttemptStatistics {
     const TABLE: &'static str = "trials";
     const VERSION: u32 = 1;
 }
 
-/// Where each trial of an attempt is, in the order of [`Counted::trials`]. Apart from them, since
+/// Where each trial of an attempt is, in the order of [`AttemptStatistics::trials`]. Apart from them, since
 /// counting needs none of it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Moments {
@@ -116,9 +116,9 @@ pub struct Circumstances {
     pub wall_ms: i64,
     pub root: String,
     pub source: Source,
-    pub sight: Sight,
+    pub sight: BoardVisibility,
     pub first: bool,
-    /// As in [`Counted::forecast`].
+    /// As in [`AttemptStatistics::forecast`].
     pub forecast: Option<f64>,
 }
 
@@ -136,7 +136,7 @@ pub fn counted(
     review: &Review,
     struck: &[Struck],
     delta: f64,
-) -> (Counted, Moments) {
+) -> (AttemptStatistics, Moments) {
     let is_struck = |path: &[String], resource: &str| {
         struck
             .iter()
@@ -156,7 +156,7 @@ pub fn counted(
     kinds.sort_unstable();
     kinds.dedup();
     let process = review.process.as_ref();
-    let counted = Counted {
+    let counted = AttemptStatistics {
         wall_ms: of.wall_ms,
         root: of.root,
         source: of.source,
@@ -232,7 +232,7 @@ fn phase_code(phase: Phase) -> u8 {
     }
 }
 
-impl Counted {
+impl AttemptStatistics {
     /// Standing at the root: 'winning', 'level' or 'worse'.
     #[must_use]
     pub fn standing_word(&self) -> &'static str {
@@ -251,7 +251,7 @@ impl Counted {
 
     /// True for what they are made of, `sight` being the one that [`super::main_sight`] gives.
     #[must_use]
-    pub fn is_in_main_group(&self, sight: Option<Sight>) -> bool {
+    pub fn is_in_main_group(&self, sight: Option<BoardVisibility>) -> bool {
         self.is_first_sitting() && Some(self.sight) == sight
     }
 }
@@ -274,12 +274,12 @@ pub(crate) mod tests {
     use super::*;
 
     /// An attempt with nothing in it.
-    pub(crate) fn plain(wall_ms: i64) -> Counted {
-        Counted {
+    pub(crate) fn plain(wall_ms: i64) -> AttemptStatistics {
+        AttemptStatistics {
             wall_ms,
             root: "r".to_owned(),
             source: Source::Sitting,
-            sight: Sight::Root,
+            sight: BoardVisibility::Root,
             first: true,
             trials: Vec::new(),
             verdicts: Vec::new(),
@@ -307,7 +307,10 @@ pub(crate) mod tests {
         counted.verdicts.push((0.5, 0.25, 1));
         let json = serde_json::to_string(&counted).unwrap();
         insta::assert_snapshot!(json, @r#"{"wall_ms":1795608000000,"root":"r","source":"sitting","sight":"root","first":true,"trials":[],"verdicts":[[0.5,0.25,1]],"standing":0.5,"kinds":["missed-defence"],"outcome":"solved","needed":3,"reached":3,"sound":3,"plausible":2,"first_reply_ms":null,"spent_ms":null,"dropped_ms":null}"#);
-        assert_eq!(serde_json::from_str::<Counted>(&json).unwrap(), counted);
+        assert_eq!(
+            serde_json::from_str::<AttemptStatistics>(&json).unwrap(),
+            counted
+        );
         counted.forecast = Some(0.5);
         let json = serde_json::to_string(&counted).unwrap();
         assert!(json.ends_with(r#","forecast":0.5}"#), "{json}");

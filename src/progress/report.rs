@@ -12,7 +12,7 @@ use super::course::{Week, weeks};
 use super::difficulty::{Stratum, by_grade, strata};
 use super::feature::sight_words;
 use super::judgement::{Judgement, Results, judgement};
-use super::record::{Counted, Moment, Source};
+use super::record::{AttemptStatistics, Moment, Source};
 use super::schedule::DAY_MS;
 use super::spots::{Spot, spots};
 use super::stats::Rate;
@@ -22,7 +22,7 @@ use crate::review::StoredFindingKind;
 #[derive(Debug, Clone, Default)]
 pub struct Given {
     /// Names and counts of the reviewed attempts.
-    pub counted: Vec<(String, Counted)>,
+    pub counted: Vec<(String, AttemptStatistics)>,
     /// Locked attempts that have not been counted: not reviewed, or reviewed by an older program.
     pub uncounted: usize,
     /// Attempts whose drill has since changed or gone.
@@ -86,8 +86,8 @@ pub struct Group {
 #[must_use]
 pub fn report(given: Given, zone: &TimeZone) -> Report {
     let main = super::main_group(&given.counted);
-    let refs: Vec<&Counted> = main.iter().map(|(_, c)| c).collect();
-    let sittings: Vec<&Counted> = given
+    let refs: Vec<&AttemptStatistics> = main.iter().map(|(_, c)| c).collect();
+    let sittings: Vec<&AttemptStatistics> = given
         .counted
         .iter()
         .map(|(_, c)| c)
@@ -95,7 +95,7 @@ pub fn report(given: Given, zone: &TimeZone) -> Report {
         .collect();
     let groups = groups(&given.counted);
     let words = refs.first().map(|c| group_words(c));
-    let future = |c: &&Counted| c.wall_ms > given.now_ms.saturating_add(DAY_MS);
+    let future = |c: &&AttemptStatistics| c.wall_ms > given.now_ms.saturating_add(DAY_MS);
     Report {
         attempts: given.counted.len(),
         uncounted: given.uncounted,
@@ -119,7 +119,7 @@ pub fn report(given: Given, zone: &TimeZone) -> Report {
     }
 }
 
-fn groups(counted: &[(String, Counted)]) -> Vec<Group> {
+fn groups(counted: &[(String, AttemptStatistics)]) -> Vec<Group> {
     let mut groups: BTreeMap<String, Group> = BTreeMap::new();
     for (_, c) in counted {
         let words = group_words(c);
@@ -139,7 +139,7 @@ fn groups(counted: &[(String, Counted)]) -> Vec<Group> {
 }
 
 /// 'sittings, first sight, board at the position'.
-fn group_words(c: &Counted) -> String {
+fn group_words(c: &AttemptStatistics) -> String {
     let sight = if c.first { "first sight" } else { "repeats" };
     match c.source {
         Source::Sitting => format!("sittings, {sight}, {}", sight_words(c.sight)),
@@ -148,7 +148,7 @@ fn group_words(c: &Counted) -> String {
     }
 }
 
-fn kinds(attempts: &[&Counted]) -> Vec<(StoredFindingKind, usize)> {
+fn kinds(attempts: &[&AttemptStatistics]) -> Vec<(StoredFindingKind, usize)> {
     let mut counts: BTreeMap<StoredFindingKind, usize> = BTreeMap::new();
     for kind in attempts.iter().flat_map(|c| &c.kinds) {
         *counts.entry(kind.clone()).or_default() += 1;

@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use super::count::{Tally, counts_for};
 use super::feature::{Feature, Group};
-use super::record::Counted;
+use super::record::AttemptStatistics;
 use super::stats::mantel::compare;
 use super::stats::many::discoveries;
 use super::stats::{Interval, Rate};
@@ -65,7 +65,7 @@ pub enum State {
 
 /// All properties that stood in some trial: blind spots first, the clearest first; then by number of trials.
 #[must_use]
-pub fn spots(attempts: &[&(String, Counted)]) -> Vec<Spot> {
+pub fn spots(attempts: &[&(String, AttemptStatistics)]) -> Vec<Spot> {
     let tally = Tally::of(attempts.iter().map(|(_, c)| c));
     let mut spots = from_tally(&tally);
     for spot in spots.iter_mut().filter(|s| s.state == State::Found) {

@@ -9,12 +9,14 @@ use crate::progress::judgement::Results;
 use crate::progress::record::tests::plain;
 use crate::progress::schedule::DAY_MS;
 use crate::progress::stats::forecast::Forecast;
-use crate::progress::{Bits, Counted, Feature, Given, Moment, Outcome, Report, Source, report};
+use crate::progress::{
+    AttemptStatistics, Bits, Feature, Given, Moment, Outcome, Report, Source, report,
+};
 use crate::review::FindingKind;
 
 /// Sixty sittings, one every other day, in which replies that give something up are missed.
 fn given() -> Given {
-    let mut counted: Vec<(String, Counted)> =
+    let mut counted: Vec<(String, AttemptStatistics)> =
         (0..60).map(|i| (format!("a{i:03}"), sitting(i))).collect();
     let mut notes = sitting(3);
     notes.source = Source::Notes;
@@ -49,7 +51,7 @@ fn bits(names: &[&str], seen: bool) -> Bits {
     Bits::with(&features, seen)
 }
 
-fn sitting(i: i64) -> Counted {
+fn sitting(i: i64) -> AttemptStatistics {
     let phases = ["openings", "middlegames", "endings"];
     let phase = phases[(i / 3 % 3) as usize];
     let gives = [
@@ -66,7 +68,7 @@ fn sitting(i: i64) -> Counted {
         "quiet-moves",
         "backward-moves",
     ];
-    let mut c: Counted = plain(20_400 * DAY_MS + 2 * i * DAY_MS);
+    let mut c: AttemptStatistics = plain(20_400 * DAY_MS + 2 * i * DAY_MS);
     c.root = format!("r{i}");
     c.trials = vec![
         bits(&gives, i % 3 == 0),

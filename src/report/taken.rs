@@ -1,12 +1,12 @@
 //! What a coach's file brought, as plain text and as JSON.
 
 use super::paragraph;
-use crate::coach::Taken;
+use crate::coach::CoachImport;
 
 /// One paragraph of what is new, then the details: `+` a line, `:` words, `!` a conflict, `=` what
 /// stays.
 #[must_use]
-pub fn taken(taken: &Taken) -> String {
+pub fn taken(taken: &CoachImport) -> String {
     let mut out = paragraph(
         &format!("Attempt {}: {}", taken.attempt, summary(taken)),
         "",
@@ -45,7 +45,7 @@ pub fn taken(taken: &Taken) -> String {
 
 /// 'Bram Oskarn added 3 lines, overruled 1 finding, set 1 as homework.'
 #[must_use]
-pub fn summary(taken: &Taken) -> String {
+pub fn summary(taken: &CoachImport) -> String {
     let counts = [
         (taken.lines.len(), "added", "line", "lines"),
         (taken.judged.len(), "set", "verdict", "verdicts"),
@@ -77,7 +77,7 @@ pub fn summary(taken: &Taken) -> String {
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
-pub fn taken_json(all: &[&Taken]) -> Result<String, serde_json::Error> {
+pub fn taken_json(all: &[&CoachImport]) -> Result<String, serde_json::Error> {
     let document = serde_json::json!({"format": "foreply-taken", "version": 1, "attempts": all});
     Ok(serde_json::to_string_pretty(&document)? + "\n")
 }

@@ -90,7 +90,7 @@ pub trait Record: Serialize + DeserializeOwned {
 }
 
 /// What a room may want of the store without knowing it: values of one kind by key.
-pub trait Shelf<R>: Send + Sync {
+pub trait KeyValueCache<R>: Send + Sync {
     /// The value under the key; `None` where there is none.
     ///
     /// # Errors
@@ -480,7 +480,7 @@ fn locked(writer: &Mutex<Writer>) -> MutexGuard<'_, Writer> {
     writer.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
-impl<R: Record> Shelf<R> for Store {
+impl<R: Record> KeyValueCache<R> for Store {
     fn look_up(&self, key: &str) -> Result<Option<R>, StoreError> {
         self.get(key)
     }

@@ -23,7 +23,7 @@ mod tests;
 pub mod widgets;
 
 use crate::app::{App, AppError, GameId};
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 use crate::board::Line;
 
 pub use nav::context::Touring;
@@ -51,7 +51,7 @@ pub struct Options {
     /// Thinking time in minutes instead of the drill's own.
     pub minutes: Option<u32>,
     /// What of the board is seen while writing.
-    pub sight: Sight,
+    pub sight: BoardVisibility,
     /// Seconds in which a position is only looked at before writing opens; without sight the board is
     /// hidden after them.
     pub look_s: Option<u32>,

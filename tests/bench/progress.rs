@@ -5,10 +5,10 @@
 
 use std::time::Instant;
 
-use foreply::app::{App, Config, Subject, Summary};
-use foreply::attempt::{Event, Opened, Origin, Sight, What};
+use foreply::app::{App, Config, HistoryEntry, Subject};
+use foreply::attempt::{AttemptEvent, BoardVisibility, Opened, Origin, TimedAttemptEvent};
 use foreply::progress::{
-    Bits, Counted, Feature, Moment, Moments, Outcome, Sighted, Source, main_group, spots,
+    AttemptStatistics, Bits, Feature, Moment, Moments, Outcome, Sighted, Source, main_group, spots,
 };
 use foreply::store::{Store, StoreError};
 use foreply::tree::NodeId;
@@ -80,7 +80,7 @@ fn home(attempts: usize) -> Vec<(&'static str, f64)> {
     timed(&mut times, "one sitting more", || {
         let mut sitting = app
             .attempts()
-            .open_sitting(&subject, None, Sight::Root)
+            .open_sitting(&subject, None, BoardVisibility::Root)
             .expect("opened");
         sitting.start().expect("kept");
         sitting.leave().expect("kept");
@@ -103,27 +103,32 @@ fn timed<T>(
 /// Attempts with a log of four events, a summary, counts and moments: what a start has to read of each.
 fn fill(store: &Store, attempts: usize) -> Result<(), StoreError> {
     let opened = |i: usize| {
-        What::Opened(Opened {
+        AttemptEvent::Opened(Opened {
             origin: Origin::Position,
             start_fen: "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1".to_owned(),
             past: Vec::new(),
             budget_ms: Some(480_000),
-            sight: Sight::Root,
+            sight: BoardVisibility::Root,
             wall_ms: EPOCH_MS + i as i64,
         })
     };
     let mut batch = store.batch();
     for i in 0..attempts {
         let name = format!("{:013}-0000", EPOCH_MS + i as i64);
-        let added = What::Added {
+        let added = AttemptEvent::Added {
             parent: NodeId::ROOT,
             text: "c7".to_owned(),
         };
-        let whats = [opened(i), What::Started, added, What::Locked];
-        let log = whats.map(|what| Event { at_ms: 0, what });
+        let whats = [
+            opened(i),
+            AttemptEvent::Started,
+            added,
+            AttemptEvent::Locked,
+        ];
+        let log = whats.map(|what| TimedAttemptEvent { at_ms: 0, what });
         batch.put_log(&name, &log)?;
         let counted = attempt(i);
-        let summary = Summary {
+        let summary = HistoryEntry {
             wall_ms: EPOCH_MS + i as i64,
             origin: Origin::Position,
             used_ms: 300_000,
@@ -202,7 +207,7 @@ fn counting() {
         begun.elapsed() / attempts as u32
     );
     let begun = Instant::now();
-    let all: Vec<(String, Counted)> = store.scan().expect("read");
+    let all: Vec<(String, AttemptStatistics)> = store.scan().expect("read");
     println!("reading them: {:?}", begun.elapsed());
     let begun = Instant::now();
     let found = spots(&main_group(&all));
@@ -214,7 +219,7 @@ fn counting() {
     );
 }
 
-fn attempt(i: usize) -> Counted {
+fn attempt(i: usize) -> AttemptStatistics {
     let all: Vec<Feature> = Feature::all().collect();
     let trial = |t: usize| {
         let some: Vec<Feature> = all
@@ -226,11 +231,11 @@ fn attempt(i: usize) -> Counted {
             .collect();
         Bits::with(&some, !(i + t).is_multiple_of(3))
     };
-    Counted {
+    AttemptStatistics {
         wall_ms: i as i64 * 3_600_000,
         root: format!("r{i}"),
         source: Source::Sitting,
-        sight: Sight::Root,
+        sight: BoardVisibility::Root,
         first: true,
         trials: (0..8).map(trial).collect(),
         verdicts: vec![(0.5, 0.5, 1); 3],

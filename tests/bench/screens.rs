@@ -15,8 +15,8 @@ use cursive::backends::puppet::Backend;
 use cursive::backends::puppet::observed::ObservedScreen;
 use cursive::event::{Event, Key};
 use cursive::{Cursive, CursiveRunner, Vec2};
-use foreply::app::{App, Config, Piece, Subject};
-use foreply::attempt::Sight;
+use foreply::app::{App, Config, EntryToken, Subject};
+use foreply::attempt::BoardVisibility;
 use foreply::tree::NodeId;
 use foreply::tui::{Options, ScreenHost, Start};
 
@@ -206,10 +206,10 @@ fn fill(home: &Path, from: usize, to: usize) {
         let subject = Subject::Drill(drills[i % drills.len()].id.clone());
         let mut sitting = app
             .attempts()
-            .open_sitting(&subject, None, Sight::Root)
+            .open_sitting(&subject, None, BoardVisibility::Root)
             .unwrap();
         sitting.start().unwrap();
-        let moves = ["Kb7", "Rd7+", "Kc6"].map(|m| Piece::Move(m.to_owned()));
+        let moves = ["Kb7", "Rd7+", "Kc6"].map(|m| EntryToken::Move(m.to_owned()));
         sitting.write(NodeId::ROOT, &moves).unwrap();
         sitting.choose(NodeId(1)).unwrap();
         sitting.lock().unwrap();

@@ -6,8 +6,8 @@ mod page;
 use std::path::Path;
 use std::process::Command;
 
-use foreply::app::{App, Config, Piece, SittingId, Subject};
-use foreply::attempt::Sight;
+use foreply::app::{App, AttemptId, Config, EntryToken, Subject};
+use foreply::attempt::BoardVisibility;
 use foreply::board::{Line, line::read_fen};
 use foreply::tree::{NodeId, Verdict};
 
@@ -17,7 +17,7 @@ use crate::support::{Program, left_out};
 const BERNSTEIN: &str = "3r2k1/p4ppp/1q6/1Nrn4/8/2p1P3/P1R1QPPP/2R3K1 w - - 8 27";
 
 /// Writes and locks an attempt as the screens do.
-fn attempt(home: &Path) -> SittingId {
+fn attempt(home: &Path) -> AttemptId {
     let mut config = Config::new(home.to_owned());
     config.ahead = false;
     let app = App::open(config).unwrap();
@@ -25,21 +25,24 @@ fn attempt(home: &Path) -> SittingId {
     let subject = Subject::Position(root);
     let mut sitting = app
         .attempts()
-        .open_sitting(&subject, Some(10), Sight::Root)
+        .open_sitting(&subject, Some(10), BoardVisibility::Root)
         .unwrap();
     sitting.start().unwrap();
-    let moves =
-        |text: &str| -> Vec<Piece> { text.split(' ').map(|m| Piece::Move(m.to_owned())).collect() };
+    let moves = |text: &str| -> Vec<EntryToken> {
+        text.split(' ')
+            .map(|m| EntryToken::Move(m.to_owned()))
+            .collect()
+    };
     let first = sitting.write(NodeId::ROOT, &moves("Nxc3")).unwrap();
     let end = sitting.write(first, &moves("Nxc3 Rxc3 Rxc3 Rxc3")).unwrap();
     let said = [
-        Piece::Verdict(Verdict::parse("+-").unwrap()),
-        Piece::Comment("A \"healthy\" pawn (up) <b>&amp;</b> \u{1b}[31mred".to_owned()),
+        EntryToken::Verdict(Verdict::parse("+-").unwrap()),
+        EntryToken::Comment("A \"healthy\" pawn (up) <b>&amp;</b> \u{1b}[31mred".to_owned()),
     ];
     sitting.write(end, &said).unwrap();
     let other = sitting.write(NodeId::ROOT, &moves("Nd4 Qa5 Nb3")).unwrap();
     sitting
-        .write(other, &[Piece::Verdict(Verdict::Percent(45))])
+        .write(other, &[EntryToken::Verdict(Verdict::Percent(45))])
         .unwrap();
     sitting.write(NodeId::ROOT, &moves("Qh8#")).unwrap();
     sitting.choose(first).unwrap();

@@ -4,8 +4,8 @@ use std::io::Write;
 use std::path::Path;
 use std::sync::Arc;
 
-use foreply::app::{App, Piece, Sitting, Subject, SystemClock};
-use foreply::attempt::Sight;
+use foreply::app::{App, AttemptSession, EntryToken, Subject, SystemClock};
+use foreply::attempt::BoardVisibility;
 use foreply::board::{Line, line};
 use foreply::judge::FixedJudge;
 use foreply::review::Settings;
@@ -66,17 +66,17 @@ fn sitting(app: &App) -> Result<(), foreply::app::AppError> {
     Ok(())
 }
 
-fn locked(app: &App) -> Result<Sitting, foreply::app::AppError> {
+fn locked(app: &App) -> Result<AttemptSession, foreply::app::AppError> {
     let root = Line::new(line::read_fen(START).unwrap());
     let mut sitting =
         app.attempts()
-            .open_sitting(&Subject::Position(root), Some(5), Sight::Root)?;
+            .open_sitting(&Subject::Position(root), Some(5), BoardVisibility::Root)?;
     sitting.start()?;
     tell(&sitting);
     for text in LINES {
         let mut at = NodeId::ROOT;
         for word in text.split(' ') {
-            at = sitting.write(at, &[Piece::Move(word.to_owned())])?;
+            at = sitting.write(at, &[EntryToken::Move(word.to_owned())])?;
             tell(&sitting);
         }
     }
@@ -88,7 +88,7 @@ fn locked(app: &App) -> Result<Sitting, foreply::app::AppError> {
     Ok(sitting)
 }
 
-fn tell(sitting: &Sitting) {
+fn tell(sitting: &AttemptSession) {
     say(&format!(
         "event {} {}",
         sitting.id(),

@@ -5,7 +5,7 @@
 
 use std::path::Path;
 
-use foreply::app::{Piece, Preset};
+use foreply::app::{EntryToken, Preset};
 use foreply::board::{Line, line};
 use foreply::games::names_in;
 use foreply::judge::{EngineCommand, Question, overhear};
@@ -54,7 +54,7 @@ pub fn typed(input: &[u8]) {
             assert!(row.get(span).is_some(), "a span outside of the line");
         }
         for piece in typed.pieces {
-            if let Piece::Move(words) = piece {
+            if let EntryToken::Move(words) = piece {
                 play(&words, &mut line);
             }
         }

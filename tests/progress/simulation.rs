@@ -5,7 +5,7 @@
 
 use foreply::progress::judgement::judgement;
 use foreply::progress::stats::Rate;
-use foreply::progress::{Counted, Outcome, Source};
+use foreply::progress::{AttemptStatistics, Outcome, Source};
 
 #[path = "../support/player.rs"]
 mod player;
@@ -83,18 +83,18 @@ fn the_slow_player_is_found() {
 }
 
 /// An attempt with verdicts that are off by `hope` on average.
-fn judged(dice: &mut Dice, hope: f64) -> Counted {
+fn judged(dice: &mut Dice, hope: f64) -> AttemptStatistics {
     let own = 0.08 * dice.normal();
     let verdicts = (0..3).map(|_| {
         let truth = dice.share();
         let stated = (truth + hope + own + 0.10 * dice.normal()).clamp(0.0, 1.0);
         (stated as f32, truth as f32, 1)
     });
-    Counted {
+    AttemptStatistics {
         wall_ms: 0,
         root: String::new(),
         source: Source::Sitting,
-        sight: foreply::attempt::Sight::Root,
+        sight: foreply::attempt::BoardVisibility::Root,
         first: true,
         trials: Vec::new(),
         verdicts: verdicts.collect(),
@@ -116,8 +116,8 @@ fn judged(dice: &mut Dice, hope: f64) -> Counted {
 fn the_hopeful_player_is_found_and_the_sober_one_is_not() {
     let says = |hope: f64, seed: u64| {
         let mut dice = Dice(seed);
-        let attempts: Vec<Counted> = (0..40).map(|_| judged(&mut dice, hope)).collect();
-        let refs: Vec<&Counted> = attempts.iter().collect();
+        let attempts: Vec<AttemptStatistics> = (0..40).map(|_| judged(&mut dice, hope)).collect();
+        let refs: Vec<&AttemptStatistics> = attempts.iter().collect();
         judgement(&refs, &[]).all.unwrap().words()
     };
     let hopeful = (0..100).filter(|s| says(0.10, *s) == "too hopeful").count();

@@ -12,8 +12,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-use foreply::app::{App, Config, Piece, SittingId, Subject};
-use foreply::attempt::Sight;
+use foreply::app::{App, AttemptId, Config, EntryToken, Subject};
+use foreply::attempt::BoardVisibility;
 use foreply::board::{Line, line::read_fen};
 use foreply::store::{Record, Store};
 use foreply::tree::NodeId;
@@ -25,16 +25,18 @@ use crate::support::{Program, Ran};
 const POSITION: &str = "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1";
 
 /// A locked attempt.
-fn attempt(home: &Path) -> SittingId {
+fn attempt(home: &Path) -> AttemptId {
     let mut config = Config::new(home.to_owned());
     config.ahead = false;
     let app = App::open(config).unwrap();
     let subject = Subject::Position(Line::new(read_fen(POSITION).unwrap()));
     let attempts = app.attempts();
-    let mut sitting = attempts.open_sitting(&subject, None, Sight::Root).unwrap();
+    let mut sitting = attempts
+        .open_sitting(&subject, None, BoardVisibility::Root)
+        .unwrap();
     sitting.start().unwrap();
     let first = sitting
-        .write(NodeId::ROOT, &[Piece::Move("c7".to_owned())])
+        .write(NodeId::ROOT, &[EntryToken::Move("c7".to_owned())])
         .unwrap();
     sitting.choose(first).unwrap();
     sitting.lock().unwrap();

@@ -4,7 +4,9 @@ use foreply::attempt::{Origin, past_as_uci};
 use foreply::board::random::after;
 use foreply::board::{Line, line};
 use foreply::judge::{Judge, Question};
-use foreply::playout::{Event, Game, Goal, Level, Opened, Side, What, reply, resigns};
+use foreply::playout::{
+    Game, Goal, Level, Opened, PlayoutEvent, Side, TimedPlayoutEvent, reply, resigns,
+};
 use shakmaty::{Move, Position};
 
 /// The best move that a search of so many nodes finds.
@@ -40,7 +42,7 @@ pub fn played(
             let mv = player(game.line());
             step(&mut game, moved(&mv, None));
         } else if resigns(&game) {
-            step(&mut game, What::EngineResigned);
+            step(&mut game, PlayoutEvent::EngineResigned);
         } else {
             let said = reply(game.line(), level, 1, judge).unwrap().unwrap();
             step(&mut game, moved(&said.mv, Some(said.expected)));
@@ -52,9 +54,9 @@ pub fn played(
 /// A game that is about to begin; the player has the side to move.
 pub fn opened(root: &Line, level: Level, seed: u64) -> Game {
     let side: Side = root.player().into();
-    let first = Event {
+    let first = TimedPlayoutEvent {
         at_ms: 0,
-        what: What::Opened(Opened {
+        what: PlayoutEvent::Opened(Opened {
             origin: Origin::Position,
             start_fen: line::fen(root.start()),
             past: past_as_uci(root),
@@ -70,13 +72,13 @@ pub fn opened(root: &Line, level: Level, seed: u64) -> Game {
     Game::open(&first).unwrap()
 }
 
-pub fn moved(mv: &Move, expected: Option<f64>) -> What {
-    What::Moved {
+pub fn moved(mv: &Move, expected: Option<f64>) -> PlayoutEvent {
+    PlayoutEvent::Moved {
         uci: line::uci(mv),
         expected,
     }
 }
 
-pub fn step(game: &mut Game, what: What) {
-    game.apply(&Event { at_ms: 0, what }).unwrap();
+pub fn step(game: &mut Game, what: PlayoutEvent) {
+    game.apply(&TimedPlayoutEvent { at_ms: 0, what }).unwrap();
 }

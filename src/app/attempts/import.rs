@@ -3,9 +3,9 @@
 use std::collections::HashSet;
 
 use crate::app::AppError;
-use crate::app::attempts::records::{SittingId, Summary, root_of};
+use crate::app::attempts::records::{AttemptId, HistoryEntry, root_of};
 use crate::app::attempts::repository::AttemptRepository;
-use crate::attempt::{Attempt, Event, What};
+use crate::attempt::{Attempt, AttemptEvent, TimedAttemptEvent};
 use crate::board::PositionKey;
 use crate::progress::Sighted;
 use crate::store::{Batch, Record};
@@ -33,12 +33,12 @@ impl<'k> AttemptImporter<'k> {
     }
 
     /// A locked attempt with its log, into the history.
-    pub(crate) fn attempt(&mut self, log: &[Event]) -> Result<SittingId, AppError> {
+    pub(crate) fn attempt(&mut self, log: &[TimedAttemptEvent]) -> Result<AttemptId, AppError> {
         // Folded before anything is kept: a tree that no log can make leaves nothing behind.
         let attempt = Attempt::fold(log)?;
         let root = root_of(&attempt);
         let first: Option<Sighted> = self.repository.store().get(root.as_str())?;
-        let summary = Summary::of(&attempt, None);
+        let summary = HistoryEntry::of(&attempt, None);
         if let Some(id) = first.as_ref().and_then(|f| self.left_by_a_kill(f, log)) {
             self.batch.put(&id.0, &summary)?;
             return Ok(id);
@@ -56,14 +56,14 @@ impl<'k> AttemptImporter<'k> {
 
     /// The first attempt at the position, where it is this very one, only at another time: a process that was killed
     /// has kept it and nothing of what belongs to it.
-    fn left_by_a_kill(&self, first: &Sighted, log: &[Event]) -> Option<SittingId> {
-        let kept: Vec<Event> = self.repository.store().events(&first.attempt).ok()?;
+    fn left_by_a_kill(&self, first: &Sighted, log: &[TimedAttemptEvent]) -> Option<AttemptId> {
+        let kept: Vec<TimedAttemptEvent> = self.repository.store().events(&first.attempt).ok()?;
         let same = kept.get(1..) == log.get(1..);
-        let origin = |log: &[Event]| match log.first().map(|e| &e.what) {
-            Some(What::Opened(opened)) => Some(opened.origin.clone()),
+        let origin = |log: &[TimedAttemptEvent]| match log.first().map(|e| &e.what) {
+            Some(AttemptEvent::Opened(opened)) => Some(opened.origin.clone()),
             _ => None,
         };
-        (same && origin(&kept) == origin(log)).then(|| SittingId(first.attempt.clone()))
+        (same && origin(&kept) == origin(log)).then(|| AttemptId(first.attempt.clone()))
     }
 
     /// A record that belongs to what came before it.
@@ -85,13 +85,15 @@ impl<'k> AttemptImporter<'k> {
     }
 
     /// A name that no attempt has, of those that are not kept yet neither.
-    fn name(&mut self, wall_ms: i64) -> Result<SittingId, AppError> {
+    fn name(&mut self, wall_ms: i64) -> Result<AttemptId, AppError> {
         let from = match self.last {
             Some((last, number)) if last == wall_ms => number + 1,
             _ => 0,
         };
-        let (name, number) = self.repository.fresh_name::<Event>(wall_ms, from)?;
+        let (name, number) = self
+            .repository
+            .fresh_name::<TimedAttemptEvent>(wall_ms, from)?;
         self.last = Some((wall_ms, number));
-        Ok(SittingId(name))
+        Ok(AttemptId(name))
     }
 }

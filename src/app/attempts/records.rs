@@ -5,7 +5,7 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 use shakmaty::Color;
 
-use crate::attempt::{Attempt, Event, Origin};
+use crate::attempt::{Attempt, Origin, TimedAttemptEvent};
 use crate::board::PositionKey;
 use crate::review::{Review, StoredFindingKind};
 use crate::store::Record;
@@ -13,22 +13,22 @@ use crate::store::Record;
 /// The name of a sitting. Names sort in the order in which the sittings were opened.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(transparent)]
-pub struct SittingId(pub String);
+pub struct AttemptId(pub String);
 
-impl fmt::Display for SittingId {
+impl fmt::Display for AttemptId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
     }
 }
 
-impl Record for Event {
+impl Record for TimedAttemptEvent {
     const TABLE: &'static str = "attempts";
     const VERSION: u32 = 1;
 }
 
 /// One locked attempt in short: all that the history shows.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Summary {
+pub struct HistoryEntry {
     /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,
     pub origin: Origin,
@@ -39,7 +39,7 @@ pub struct Summary {
     /// Half-moves written and still standing.
     pub moves: usize,
     /// What the review said; `None` until it has been computed.
-    pub reviewed: Option<Reviewed>,
+    pub reviewed: Option<ReviewSummary>,
     /// Black was to move; `None` where the summary is older than this field.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub black: Option<bool>,
@@ -50,7 +50,7 @@ pub struct Summary {
 
 /// A review in short.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Reviewed {
+pub struct ReviewSummary {
     /// Number of counted findings.
     pub findings: usize,
     /// Effect of the first finding, 0 to 1.
@@ -64,7 +64,7 @@ pub struct Reviewed {
     pub kinds: Vec<StoredFindingKind>,
 }
 
-impl Record for Summary {
+impl Record for HistoryEntry {
     const TABLE: &'static str = "summaries";
     const VERSION: u32 = 1;
 }
@@ -84,7 +84,7 @@ pub(crate) fn root_of(attempt: &Attempt) -> PositionKey {
     PositionKey::of(attempt.tree().root().position())
 }
 
-impl Summary {
+impl HistoryEntry {
     pub(crate) fn of(attempt: &Attempt, review: Option<&Review>) -> Self {
         let tree = attempt.tree();
         let used = attempt.locked_ms().unwrap_or(attempt.last_ms());
@@ -95,14 +95,14 @@ impl Summary {
             used_ms: used.saturating_sub(attempt.started_ms().unwrap_or(used)),
             choice: choice.map_or_else(String::new, |n| n.text.clone()),
             moves: tree.nodes().filter(|(id, _)| tree.stands(*id)).count(),
-            reviewed: review.map(Reviewed::of),
+            reviewed: review.map(ReviewSummary::of),
             black: Some(tree.root().player() == Color::Black),
             budget_ms: attempt.opened().budget_ms,
         }
     }
 }
 
-impl Reviewed {
+impl ReviewSummary {
     fn of(review: &Review) -> Self {
         let mut kinds: Vec<StoredFindingKind> = Vec::new();
         for finding in review.counted() {

@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use crate::app::AppError;
-use crate::app::attempts::records::{OpenAttempt, SittingId, Summary, root_of};
+use crate::app::attempts::records::{AttemptId, HistoryEntry, OpenAttempt, root_of};
 use crate::app::projections::AttemptIndex;
-use crate::attempt::{Attempt, Event, Stage};
+use crate::attempt::{Attempt, Stage, TimedAttemptEvent};
 use crate::board::PositionKey;
 use crate::progress::Sighted;
 use crate::review::Review;
@@ -52,8 +52,10 @@ impl AttemptRepository {
     }
 
     /// A name that no sitting has yet.
-    pub(crate) fn fresh_id(&self, wall_ms: i64) -> Result<SittingId, AppError> {
-        Ok(SittingId(self.fresh_name::<Event>(wall_ms, 0)?.0))
+    pub(crate) fn fresh_id(&self, wall_ms: i64) -> Result<AttemptId, AppError> {
+        Ok(AttemptId(
+            self.fresh_name::<TimedAttemptEvent>(wall_ms, 0)?.0,
+        ))
     }
 
     /// A name that no log of such events has yet, with its number among those of the same time, which is `number`
@@ -80,8 +82,8 @@ impl AttemptRepository {
         }
     }
 
-    pub(crate) fn attempt(&self, id: &SittingId) -> Result<Attempt, AppError> {
-        let log: Vec<Event> = self.store.events(&id.0)?;
+    pub(crate) fn attempt(&self, id: &AttemptId) -> Result<Attempt, AppError> {
+        let log: Vec<TimedAttemptEvent> = self.store.events(&id.0)?;
         if log.is_empty() {
             return Err(AppError::NoSuchAttempt(id.0.clone()));
         }
@@ -89,7 +91,7 @@ impl AttemptRepository {
     }
 
     /// The attempt, or `None` where its log cannot be read or tells of no attempt: that is noted, and the others go on.
-    pub(crate) fn readable_attempt(&self, id: &SittingId) -> Result<Option<Attempt>, AppError> {
+    pub(crate) fn readable_attempt(&self, id: &AttemptId) -> Result<Option<Attempt>, AppError> {
         use StoreError::{Newer, Older, Unreadable};
         match self.attempt(id) {
             Err(
@@ -107,11 +109,11 @@ impl AttemptRepository {
 
     /// Sittings that writing has begun in and that are not locked, the newest first. What a kill of an
     /// older program, which kept a sitting in several steps, left half done is finished here.
-    pub(crate) fn unfinished(&self) -> Result<Vec<(SittingId, Attempt)>, AppError> {
+    pub(crate) fn unfinished(&self) -> Result<Vec<(AttemptId, Attempt)>, AppError> {
         let mut found = Vec::new();
         for id in self.index()?.begun.iter().rev() {
-            let id = SittingId(id.clone());
-            if matches!(self.store.events::<Event>(&id.0), Ok(log) if log.is_empty()) {
+            let id = AttemptId(id.clone());
+            if matches!(self.store.events::<TimedAttemptEvent>(&id.0), Ok(log) if log.is_empty()) {
                 self.put_aside(&id)?;
                 continue;
             }
@@ -132,16 +134,16 @@ impl AttemptRepository {
     }
 
     /// The sitting is no longer offered; its log stays.
-    pub(crate) fn put_aside(&self, id: &SittingId) -> Result<(), AppError> {
+    pub(crate) fn put_aside(&self, id: &AttemptId) -> Result<(), AppError> {
         self.store.remove::<OpenAttempt>(&id.0)?;
         Ok(())
     }
 
-    pub(crate) fn summaries(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {
+    pub(crate) fn summaries(&self) -> Result<Vec<(AttemptId, HistoryEntry)>, AppError> {
         let index = self.index()?;
         let rows = index.history.iter();
         Ok(rows
-            .map(|(id, s)| (SittingId(id.clone()), s.clone()))
+            .map(|(id, s)| (AttemptId(id.clone()), s.clone()))
             .collect())
     }
 }
@@ -155,28 +157,28 @@ pub(crate) struct Step<'s> {
 
 impl Step<'_> {
     /// The sitting is offered from here on, until [`Step::close`] or [`AttemptRepository::put_aside`].
-    pub(crate) fn begin(&mut self, id: &SittingId) -> Result<(), AppError> {
+    pub(crate) fn begin(&mut self, id: &AttemptId) -> Result<(), AppError> {
         Ok(self.batch.put(&id.0, &OpenAttempt {})?)
     }
 
     pub(crate) fn append(
         &mut self,
-        id: &SittingId,
+        id: &AttemptId,
         number: usize,
-        event: &Event,
+        event: &TimedAttemptEvent,
     ) -> Result<(), AppError> {
         Ok(self.batch.append_event(&id.0, number as u64, event)?)
     }
 
     /// A locked sitting goes over into the history.
-    pub(crate) fn close(&mut self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
+    pub(crate) fn close(&mut self, id: &AttemptId, attempt: &Attempt) -> Result<(), AppError> {
         self.summarise(id, attempt, None)?;
         self.sight(&root_of(attempt), id)?;
         Ok(self.batch.remove::<OpenAttempt>(&id.0)?)
     }
 
     /// True where this is the first attempt at the position; the first one is noted.
-    pub(crate) fn sight(&mut self, root: &PositionKey, id: &SittingId) -> Result<bool, AppError> {
+    pub(crate) fn sight(&mut self, root: &PositionKey, id: &AttemptId) -> Result<bool, AppError> {
         if let Some(first) = self.store.get::<Sighted>(root.as_str())? {
             return Ok(first.attempt == id.0);
         }
@@ -187,11 +189,11 @@ impl Step<'_> {
 
     pub(crate) fn summarise(
         &mut self,
-        id: &SittingId,
+        id: &AttemptId,
         attempt: &Attempt,
         review: Option<&Review>,
     ) -> Result<(), AppError> {
-        self.put(&id.0, &Summary::of(attempt, review))
+        self.put(&id.0, &HistoryEntry::of(attempt, review))
     }
 
     /// Any other record; one that stands there already as it is costs no entry.

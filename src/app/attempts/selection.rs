@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use serde::{Deserialize, Serialize};
 
 use crate::app::AppError;
-use crate::app::attempts::records::SittingId;
+use crate::app::attempts::records::AttemptId;
 use crate::app::attempts::repository::AttemptRepository;
 use crate::progress::next::{Chosen, Why};
 use crate::store::Record;
@@ -46,7 +46,7 @@ impl SelectionReasons {
     }
 
     /// Keeps why the drill was offered, where it was, under the name of the sitting that takes it up.
-    pub(crate) fn keep_why(&self, id: &SittingId, drill: &str) -> Result<(), AppError> {
+    pub(crate) fn keep_why(&self, id: &AttemptId, drill: &str) -> Result<(), AppError> {
         let chosen = self.offered().iter().find(|c| c.id == drill).cloned();
         match chosen {
             Some(chosen) => self
@@ -58,7 +58,7 @@ impl SelectionReasons {
 
     /// Why the sitting was opened, in one sentence; `None` where he chose it himself or it is not known any
     /// more.
-    pub(crate) fn why(&self, id: &SittingId) -> Result<Option<String>, AppError> {
+    pub(crate) fn why(&self, id: &AttemptId) -> Result<Option<String>, AppError> {
         let reason: Option<RecommendationReason> = self.repository.store().get(&id.0)?;
         Ok(reason.map(|r| r.0.sentence()))
     }

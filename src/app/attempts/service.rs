@@ -4,13 +4,15 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use crate::app::attempts::background::{BackgroundAnalysis, BackgroundAnalyst};
-use crate::app::attempts::records::{SittingId, Summary};
+use crate::app::attempts::records::{AttemptId, HistoryEntry};
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::selection::SelectionReasons;
-use crate::app::attempts::session::Sitting;
+use crate::app::attempts::session::AttemptSession;
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::{AppError, Clock};
-use crate::attempt::{Attempt, Event, Opened, Origin, Sight, What, past_as_uci};
+use crate::attempt::{
+    Attempt, AttemptEvent, BoardVisibility, Opened, Origin, TimedAttemptEvent, past_as_uci,
+};
 use crate::board::{Line, line};
 
 /// Opens sittings, takes them up again, and gives attempts as their logs have made them.
@@ -35,8 +37,8 @@ pub enum Subject {
 
 /// A sitting that was begun and not locked.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Unfinished {
-    pub id: SittingId,
+pub struct OpenSitting {
+    pub id: AttemptId,
     /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,
     pub origin: Origin,
@@ -79,8 +81,8 @@ impl AttemptService {
         &self,
         subject: &Subject,
         minutes: Option<u32>,
-        sight: Sight,
-    ) -> Result<Sitting, AppError> {
+        sight: BoardVisibility,
+    ) -> Result<AttemptSession, AppError> {
         let (origin, root, minutes) = match subject {
             Subject::Drill(id) => {
                 let (_, drill) = self.drills.find(id)?;
@@ -98,16 +100,16 @@ impl AttemptService {
         origin: Origin,
         root: &Line,
         minutes: Option<u32>,
-        sight: Sight,
-    ) -> Result<Sitting, AppError> {
+        sight: BoardVisibility,
+    ) -> Result<AttemptSession, AppError> {
         let wall_ms = self.clock.wall_ms();
         let drill = match &origin {
             Origin::Drill(drill) => Some(drill.clone()),
             _ => None,
         };
-        let first = Event {
+        let first = TimedAttemptEvent {
             at_ms: 0,
-            what: What::Opened(Opened {
+            what: AttemptEvent::Opened(Opened {
                 origin,
                 start_fen: line::fen(root.start()),
                 past: past_as_uci(root),
@@ -120,7 +122,8 @@ impl AttemptService {
         if let Some(drill) = &drill {
             self.reasons.keep_why(&id, drill)?;
         }
-        let sitting = Sitting::open(id, &first, self.repository.clone(), self.clock.clone())?;
+        let sitting =
+            AttemptSession::open(id, &first, self.repository.clone(), self.clock.clone())?;
         Ok(sitting.with(self.worker()))
     }
 
@@ -129,7 +132,7 @@ impl AttemptService {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn unfinished(&self) -> Result<Vec<Unfinished>, AppError> {
+    pub fn unfinished(&self) -> Result<Vec<OpenSitting>, AppError> {
         let found = self
             .repository
             .unfinished()?
@@ -138,22 +141,22 @@ impl AttemptService {
                 let origin = &attempt.opened().origin;
                 !matches!(origin, crate::attempt::Origin::Playout { .. })
             });
-        Ok(found.map(Unfinished::of).collect())
+        Ok(found.map(OpenSitting::of).collect())
     }
 
     /// Takes a sitting up again where its log ends.
     ///
     /// # Errors
     /// There is no such sitting, it is damaged, or the event could not be kept.
-    pub fn resume(&self, id: &SittingId) -> Result<Sitting, AppError> {
+    pub fn resume(&self, id: &AttemptId) -> Result<AttemptSession, AppError> {
         let attempt = self.repository.attempt(id)?;
-        let mut sitting = Sitting::at(
+        let mut sitting = AttemptSession::at(
             id.clone(),
             attempt,
             self.repository.clone(),
             self.clock.clone(),
         );
-        sitting.record(What::Resumed)?;
+        sitting.record(AttemptEvent::Resumed)?;
         Ok(sitting.with(self.worker()))
     }
 
@@ -165,17 +168,17 @@ impl AttemptService {
     ///
     /// # Errors
     /// There is no such sitting, or it is damaged.
-    pub fn locked(&self, id: &SittingId) -> Result<Sitting, AppError> {
+    pub fn locked(&self, id: &AttemptId) -> Result<AttemptSession, AppError> {
         let attempt = self.repository.attempt(id)?;
         let (kept, clock) = (self.repository.clone(), self.clock.clone());
-        Ok(Sitting::at(id.clone(), attempt, kept, clock))
+        Ok(AttemptSession::at(id.clone(), attempt, kept, clock))
     }
 
     /// Puts an unfinished sitting aside: it is kept, but no longer offered.
     ///
     /// # Errors
     /// It could not be kept.
-    pub fn put_aside(&self, id: &SittingId) -> Result<(), AppError> {
+    pub fn put_aside(&self, id: &AttemptId) -> Result<(), AppError> {
         self.repository.put_aside(id)
     }
 
@@ -183,7 +186,7 @@ impl AttemptService {
     ///
     /// # Errors
     /// There is no such attempt, or it is damaged.
-    pub fn attempt(&self, id: &SittingId) -> Result<Attempt, AppError> {
+    pub fn attempt(&self, id: &AttemptId) -> Result<Attempt, AppError> {
         self.repository.attempt(id)
     }
 
@@ -191,15 +194,15 @@ impl AttemptService {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn history(&self) -> Result<Vec<(SittingId, Summary)>, AppError> {
+    pub fn history(&self) -> Result<Vec<(AttemptId, HistoryEntry)>, AppError> {
         let mut all = self.repository.summaries()?;
         all.reverse();
         Ok(all)
     }
 }
 
-impl Unfinished {
-    fn of((id, attempt): (SittingId, Attempt)) -> Self {
+impl OpenSitting {
+    fn of((id, attempt): (AttemptId, Attempt)) -> Self {
         let started = attempt.started_ms().unwrap_or(attempt.last_ms());
         Self {
             id,

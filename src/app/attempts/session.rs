@@ -3,16 +3,16 @@
 use std::sync::Arc;
 
 use crate::app::attempts::background::BackgroundAnalysis;
-use crate::app::attempts::records::SittingId;
+use crate::app::attempts::records::AttemptId;
 use crate::app::attempts::repository::{AttemptRepository, Step};
 use crate::app::{AppError, Clock};
-use crate::attempt::{Attempt, EndCard, Event, Sight, Stage, What};
+use crate::attempt::{Attempt, AttemptEvent, BoardVisibility, EndCard, Stage, TimedAttemptEvent};
 use crate::notation::Reading;
 use crate::tree::{NodeId, Tree, Verdict};
 
 /// A piece of what the player writes in one go.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Piece {
+pub enum EntryToken {
     /// A half-move below the last one.
     Move(String),
     /// A verdict on the move before it.
@@ -22,8 +22,8 @@ pub enum Piece {
 }
 
 /// A sitting that is going on.
-pub struct Sitting {
-    id: SittingId,
+pub struct AttemptSession {
+    id: AttemptId,
     attempt: Attempt,
     repository: Arc<AttemptRepository>,
     clock: Arc<dyn Clock>,
@@ -35,15 +35,15 @@ pub struct Sitting {
     ahead: Option<BackgroundAnalysis>,
 }
 
-impl Sitting {
+impl AttemptSession {
     /// Opens a new sitting with its first event, which is kept together with the second: a sitting
     /// that was only looked at leaves nothing behind.
     ///
     /// # Errors
     /// The event does not open a sitting.
     pub(crate) fn open(
-        id: SittingId,
-        first: &Event,
+        id: AttemptId,
+        first: &TimedAttemptEvent,
         repository: Arc<AttemptRepository>,
         clock: Arc<dyn Clock>,
     ) -> Result<Self, AppError> {
@@ -55,7 +55,7 @@ impl Sitting {
 
     /// Takes a sitting up where its log ends.
     pub(crate) fn at(
-        id: SittingId,
+        id: AttemptId,
         attempt: Attempt,
         repository: Arc<AttemptRepository>,
         clock: Arc<dyn Clock>,
@@ -88,7 +88,7 @@ impl Sitting {
     }
 
     #[must_use]
-    pub fn id(&self) -> &SittingId {
+    pub fn id(&self) -> &AttemptId {
         &self.id
     }
 
@@ -135,7 +135,7 @@ impl Sitting {
     /// # Errors
     /// The event could not be kept, or the tree is locked.
     pub fn start(&mut self) -> Result<(), AppError> {
-        self.record(What::Started)
+        self.record(AttemptEvent::Started)
     }
 
     /// Writes below `at`: moves one below the other, verdicts and words on the move before them.
@@ -144,7 +144,7 @@ impl Sitting {
     ///
     /// # Errors
     /// A piece cannot stand there, or the events could not be kept.
-    pub fn write(&mut self, at: NodeId, pieces: &[Piece]) -> Result<NodeId, AppError> {
+    pub fn write(&mut self, at: NodeId, pieces: &[EntryToken]) -> Result<NodeId, AppError> {
         let mut copy = self.attempt.clone();
         let last = self.plan(&mut copy, at, pieces)?;
         self.keep(copy)?;
@@ -153,11 +153,16 @@ impl Sitting {
     }
 
     /// Writes `pieces` into a copy of the attempt; gives the last move.
-    fn plan(&self, copy: &mut Attempt, at: NodeId, pieces: &[Piece]) -> Result<NodeId, AppError> {
+    fn plan(
+        &self,
+        copy: &mut Attempt,
+        at: NodeId,
+        pieces: &[EntryToken],
+    ) -> Result<NodeId, AppError> {
         let mut at = at;
         for piece in pieces {
             // A move that stands there already is walked into: nothing happens to the tree.
-            if let Piece::Move(text) = piece
+            if let EntryToken::Move(text) = piece
                 && let Some(twin) = copy.tree().find_as_typed(at, text)
                 && copy.tree().node(twin).is_some_and(|n| !n.struck)
             {
@@ -166,7 +171,7 @@ impl Sitting {
             }
             let event = self.event(piece.event(at));
             copy.apply(&event)?;
-            if let Piece::Move(text) = piece {
+            if let EntryToken::Move(text) = piece {
                 at = copy.tree().find_as_typed(at, text).unwrap_or(at);
             }
         }
@@ -179,9 +184,9 @@ impl Sitting {
     /// There is no such move, or the event could not be kept.
     pub fn strike(&mut self, node: NodeId, struck: bool) -> Result<(), AppError> {
         self.record(if struck {
-            What::Struck { node }
+            AttemptEvent::Struck { node }
         } else {
-            What::Restored { node }
+            AttemptEvent::Restored { node }
         })
     }
 
@@ -190,7 +195,7 @@ impl Sitting {
     /// # Errors
     /// There is no such place, or the event could not be kept.
     pub fn reorder(&mut self, node: NodeId, place: usize) -> Result<(), AppError> {
-        self.record(What::Reordered { node, place })
+        self.record(AttemptEvent::Reordered { node, place })
     }
 
     /// Takes the last edit back.
@@ -198,7 +203,7 @@ impl Sitting {
     /// # Errors
     /// There is none, or the event could not be kept.
     pub fn undo(&mut self) -> Result<(), AppError> {
-        self.record(What::Undone)
+        self.record(AttemptEvent::Undone)
     }
 
     /// Brings the edit back that was taken back last.
@@ -206,7 +211,7 @@ impl Sitting {
     /// # Errors
     /// There is none, or the event could not be kept.
     pub fn redo(&mut self) -> Result<(), AppError> {
-        self.record(What::Redone)
+        self.record(AttemptEvent::Redone)
     }
 
     /// Puts a move with what stands below it at another place in the tree.
@@ -214,7 +219,7 @@ impl Sitting {
     /// # Errors
     /// It cannot stand there, or the event could not be kept.
     pub fn relocate(&mut self, node: NodeId, parent: NodeId) -> Result<(), AppError> {
-        self.record(What::Moved { node, parent })
+        self.record(AttemptEvent::Moved { node, parent })
     }
 
     /// Says whether a move is a candidate only, without a line on purpose.
@@ -222,7 +227,7 @@ impl Sitting {
     /// # Errors
     /// There is no such move, or the event could not be kept.
     pub fn only(&mut self, node: NodeId, only: bool) -> Result<(), AppError> {
-        self.record(What::Only { node, only })
+        self.record(AttemptEvent::Only { node, only })
     }
 
     /// Says that a move leads to the same position as another one, in the player's eyes.
@@ -230,39 +235,39 @@ impl Sitting {
     /// # Errors
     /// One of them is no move of the tree, or the event could not be kept.
     pub fn same_as(&mut self, node: NodeId, other: Option<NodeId>) -> Result<(), AppError> {
-        self.record(What::SameAs { node, other })
+        self.record(AttemptEvent::SameAs { node, other })
     }
 
     /// Chooses what of the board is seen while writing; only before anything is kept.
     ///
     /// # Errors
     /// The sitting has begun.
-    pub fn see(&mut self, sight: Sight) -> Result<(), AppError> {
+    pub fn see(&mut self, sight: BoardVisibility) -> Result<(), AppError> {
         let first = self.attempt.log().first().cloned();
         let Some(mut first) = first.filter(|_| !self.begun) else {
             return Err(AppError::Begun);
         };
-        if let What::Opened(opened) = &mut first.what {
+        if let AttemptEvent::Opened(opened) = &mut first.what {
             opened.sight = sight;
         }
         self.attempt = Attempt::open(&first)?;
         Ok(())
     }
 
-    /// Goes on after [`Sitting::leave`] without leaving the program: the time between does not count.
+    /// Goes on after [`AttemptSession::leave`] without leaving the program: the time between does not count.
     ///
     /// # Errors
     /// The event could not be kept.
     pub fn go_on(&mut self) -> Result<(), AppError> {
         self.zero = i128::from(self.clock.ticks_ms()) - i128::from(self.attempt.last_ms());
-        self.record(What::Resumed)
+        self.record(AttemptEvent::Resumed)
     }
 
     /// Adds what is said once the tree is locked: a second look, an answer to a finding.
     ///
     /// # Errors
     /// The tree is not locked, or the event could not be kept.
-    pub fn add(&mut self, what: What) -> Result<(), AppError> {
+    pub fn add(&mut self, what: AttemptEvent) -> Result<(), AppError> {
         if !what.is_after() {
             return Err(AppError::NotLocked);
         }
@@ -277,7 +282,7 @@ impl Sitting {
         if self.attempt.choice() == Some(node) {
             return Ok(());
         }
-        self.record(What::Chosen { node: Some(node) })
+        self.record(AttemptEvent::Chosen { node: Some(node) })
     }
 
     /// Keeps what he says of the board at the end of his line; see [`EndCard`]. The same card again is no
@@ -290,7 +295,7 @@ impl Sitting {
         if said == Some(&card) || said.is_none() && card.is_empty() {
             return Ok(());
         }
-        self.record(What::EndStated(card))
+        self.record(AttemptEvent::EndStated(card))
     }
 
     /// Makes the tree final.
@@ -302,7 +307,7 @@ impl Sitting {
             return Err(AppError::NoChoice);
         }
         let mut next = self.attempt.clone();
-        next.apply(&self.event(What::Locked))?;
+        next.apply(&self.event(AttemptEvent::Locked))?;
         let mut step = self.repository.step();
         self.put_new_events(&mut step, &next)?;
         step.close(&self.id, &next)?;
@@ -318,7 +323,7 @@ impl Sitting {
     /// The event could not be kept.
     pub fn leave(&mut self) -> Result<(), AppError> {
         match self.stage() {
-            Stage::Writing => self.record(What::Left),
+            Stage::Writing => self.record(AttemptEvent::Left),
             Stage::Looking | Stage::Locked => Ok(()),
         }
     }
@@ -328,7 +333,7 @@ impl Sitting {
     /// # Errors
     /// The tree is not locked, the move is not ambiguous, or `uci` is none of its meanings.
     pub fn clarify(&mut self, node: NodeId, uci: &str) -> Result<(), AppError> {
-        self.record(What::Clarified {
+        self.record(AttemptEvent::Clarified {
             node,
             uci: uci.to_owned(),
         })
@@ -344,7 +349,7 @@ impl Sitting {
             .collect()
     }
 
-    pub(crate) fn record(&mut self, what: What) -> Result<(), AppError> {
+    pub(crate) fn record(&mut self, what: AttemptEvent) -> Result<(), AppError> {
         let mut next = self.attempt.clone();
         next.apply(&self.event(what))?;
         self.keep(next)?;
@@ -352,8 +357,8 @@ impl Sitting {
         Ok(())
     }
 
-    fn event(&self, what: What) -> Event {
-        Event {
+    fn event(&self, what: AttemptEvent) -> TimedAttemptEvent {
+        TimedAttemptEvent {
             at_ms: self.now_ms(),
             what,
         }
@@ -393,18 +398,18 @@ impl Sitting {
     }
 }
 
-impl Piece {
-    fn event(&self, at: NodeId) -> What {
+impl EntryToken {
+    fn event(&self, at: NodeId) -> AttemptEvent {
         match self {
-            Self::Move(text) => What::Added {
+            Self::Move(text) => AttemptEvent::Added {
                 parent: at,
                 text: text.clone(),
             },
-            Self::Verdict(verdict) => What::Judged {
+            Self::Verdict(verdict) => AttemptEvent::Judged {
                 node: at,
                 verdict: Some(*verdict),
             },
-            Self::Comment(text) => What::Commented {
+            Self::Comment(text) => AttemptEvent::Commented {
                 node: at,
                 text: text.clone(),
             },

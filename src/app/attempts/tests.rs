@@ -3,27 +3,27 @@
 use std::sync::{Arc, Mutex};
 
 use crate::app::testing::app::{Counting, Trial};
-use crate::app::{AppError, Piece, Sitting, Subject};
-use crate::attempt::{Attempt, Sight, Stage};
+use crate::app::{AppError, AttemptSession, EntryToken, Subject};
+use crate::attempt::{Attempt, BoardVisibility, Stage};
 use crate::judge::{Answer, Judge, JudgeError, Question};
 use crate::tree::{NodeId, Verdict};
 
-fn open(trial: &Trial, drill: &str) -> Sitting {
+fn open(trial: &Trial, drill: &str) -> AttemptSession {
     let subject = Subject::Drill(drill.to_owned());
     let mut sitting = trial
         .app
         .attempts()
-        .open_sitting(&subject, None, Sight::Root)
+        .open_sitting(&subject, None, BoardVisibility::Root)
         .unwrap();
     sitting.start().unwrap();
     sitting
 }
 
-fn moves(text: &str) -> Vec<Piece> {
+fn moves(text: &str) -> Vec<EntryToken> {
     text.split_whitespace()
         .map(|t| match Verdict::parse(t) {
-            Ok(verdict) => Piece::Verdict(verdict),
-            Err(_) => Piece::Move(t.to_owned()),
+            Ok(verdict) => EntryToken::Verdict(verdict),
+            Err(_) => EntryToken::Move(t.to_owned()),
         })
         .collect()
 }
@@ -147,7 +147,9 @@ fn a_summary_that_got_lost_is_made_again() {
     sitting.write(NodeId::ROOT, &moves("c7")).unwrap();
     sitting.choose(NodeId(1)).unwrap();
     // As after a kill between the lock and the summary.
-    sitting.record(crate::attempt::What::Locked).unwrap();
+    sitting
+        .record(crate::attempt::AttemptEvent::Locked)
+        .unwrap();
     assert!(trial.app.attempts().history().unwrap().is_empty());
     assert!(trial.app.attempts().unfinished().unwrap().is_empty());
     assert_eq!(trial.app.attempts().history().unwrap().len(), 1);
@@ -160,7 +162,7 @@ fn a_sitting_that_was_only_looked_at_is_not_offered_again() {
     let sitting = trial
         .app
         .attempts()
-        .open_sitting(&subject, Some(3), Sight::None)
+        .open_sitting(&subject, Some(3), BoardVisibility::None)
         .unwrap();
     assert_eq!(sitting.attempt().opened().budget_ms, Some(180_000));
     assert!(trial.app.attempts().unfinished().unwrap().is_empty());
@@ -192,9 +194,12 @@ fn names_of_sittings_sort_by_time() {
 #[test]
 fn what_does_not_exist_is_named() {
     let trial = Trial::usual();
-    let id = crate::app::SittingId("nowhere".to_owned());
+    let id = crate::app::AttemptId("nowhere".to_owned());
     let none = Subject::Drill("nowhere".to_owned());
-    let drill = trial.app.attempts().open_sitting(&none, None, Sight::Root);
+    let drill = trial
+        .app
+        .attempts()
+        .open_sitting(&none, None, BoardVisibility::Root);
     insta::assert_snapshot!(drill.err().unwrap(), @"there is no drill 'nowhere'; `foreply drills list` shows them");
     insta::assert_snapshot!(trial.app.attempts().attempt(&id).unwrap_err(), @"there is no attempt 'nowhere'; `foreply` shows the history of all attempts");
     let sitting = open(&trial, "knights");

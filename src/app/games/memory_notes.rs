@@ -2,8 +2,10 @@
 
 use crate::app::attempts::import::AttemptImporter;
 use crate::app::games::service::GameService;
-use crate::app::{AppError, SittingId};
-use crate::attempt::{Event, Opened, Origin, Sight, What, past_as_uci};
+use crate::app::{AppError, AttemptId};
+use crate::attempt::{
+    AttemptEvent, BoardVisibility, Opened, Origin, TimedAttemptEvent, past_as_uci,
+};
 use crate::board::line;
 use crate::games::{Marks, OwnGame, may_be_going_on};
 use crate::tree::NodeId;
@@ -11,7 +13,7 @@ use crate::tree::pgn::{self, Written};
 
 /// What became of the variations of own games.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Remembered {
+pub struct RememberedNotes {
     /// Trees that are attempts now.
     pub new: usize,
     /// Trees that came after the judge had spoken of their game: kept in the game, no attempts.
@@ -24,8 +26,8 @@ impl GameService {
     ///
     /// # Errors
     /// The store cannot be used.
-    pub fn remember_notes(&self) -> Result<Remembered, AppError> {
-        let mut told = Remembered::default();
+    pub fn remember_notes(&self) -> Result<RememberedNotes, AppError> {
+        let mut told = RememberedNotes::default();
         let mut incoming = AttemptImporter::new(&self.repository);
         // A variation begins with a bracket: the other games need not be read.
         for game in self.games_where(|game| game.pgn.contains('('))? {
@@ -43,7 +45,7 @@ impl GameService {
 
     /// Before an attempt from memory is judged for the first time: refuses where its game may be going on,
     /// and marks the game as judged, so that what is written later is not from memory.
-    pub(crate) fn first_judgement(&self, id: &SittingId) -> Result<(), AppError> {
+    pub(crate) fn first_judgement(&self, id: &AttemptId) -> Result<(), AppError> {
         let all = self.repository.store().scan::<Marks>()?;
         let of_attempt = |m: &Marks| m.notes.iter().any(|(_, name)| *name == id.0);
         let Some((game, mut marks)) = all.into_iter().find(|(_, m)| of_attempt(m)) else {
@@ -69,7 +71,7 @@ impl GameService {
         &self,
         game: &OwnGame,
         marks: &mut Marks,
-        told: &mut Remembered,
+        told: &mut RememberedNotes,
         incoming: &mut AttemptImporter,
     ) -> Result<(), AppError> {
         if game.game.moves.len() == game.game.main.len() {
@@ -100,7 +102,7 @@ impl GameService {
         &self,
         words: &str,
         written: &Written,
-    ) -> Result<SittingId, AppError> {
+    ) -> Result<AttemptId, AppError> {
         let mut incoming = AttemptImporter::new(&self.repository);
         let id = incoming.attempt(&log_of(words, written, self.clock.wall_ms()))?;
         incoming.keep()?;
@@ -109,38 +111,38 @@ impl GameService {
 }
 
 /// The log of a tree that was written elsewhere: without times, so without a process section.
-pub(crate) fn log_of(words: &str, written: &Written, wall_ms: i64) -> Vec<Event> {
+pub(crate) fn log_of(words: &str, written: &Written, wall_ms: i64) -> Vec<TimedAttemptEvent> {
     let root = written.root();
     let mut log = vec![
-        What::Opened(Opened {
+        AttemptEvent::Opened(Opened {
             origin: Origin::Notes(format!("from memory: {words}")),
             start_fen: line::fen(root.start()),
             past: past_as_uci(root),
             budget_ms: None,
-            sight: Sight::Root,
+            sight: BoardVisibility::Root,
             wall_ms,
         }),
-        What::Started,
+        AttemptEvent::Started,
     ];
     let tree = &written.tree;
     for (node, content) in tree.nodes() {
-        log.push(What::Added {
+        log.push(AttemptEvent::Added {
             parent: tree.parent(node).unwrap_or(NodeId::ROOT),
             text: content.text.clone(),
         });
         if content.verdict.is_some() {
             let verdict = content.verdict;
-            log.push(What::Judged { node, verdict });
+            log.push(AttemptEvent::Judged { node, verdict });
         }
         if !content.comment.is_empty() {
             let text = content.comment.clone();
-            log.push(What::Commented { node, text });
+            log.push(AttemptEvent::Commented { node, text });
         }
     }
-    log.push(What::Chosen {
+    log.push(AttemptEvent::Chosen {
         node: written.choice,
     });
-    log.push(What::Locked);
-    let event = |what| Event { at_ms: 0, what };
+    log.push(AttemptEvent::Locked);
+    let event = |what| TimedAttemptEvent { at_ms: 0, what };
     log.into_iter().map(event).collect()
 }

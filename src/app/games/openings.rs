@@ -1,14 +1,14 @@
 //! What needs the scores of own games alone: openings, and the plans of his pawn structures.
 
 use crate::app::games::service::GameService;
-use crate::app::{AppError, Judged};
+use crate::app::{AppError, JudgedGames};
 use crate::drill::Drill;
 use crate::games::moment::{self, Reason};
 use crate::games::opening::{self, Branch, Known, Mark, Side};
 use crate::games::plan::{PlanCard, Written};
 use crate::games::structure::{self, Met};
 use crate::games::survey::{self, Settings};
-use crate::games::{OwnGame, Worth};
+use crate::games::{GameScores, OwnGame};
 
 /// His openings, and what of his games is judged.
 #[derive(Debug, Clone, Default)]
@@ -20,7 +20,7 @@ pub struct Openings {
     /// Games that are judged, and those that begin from another position.
     pub judged: usize,
     pub from_fen: usize,
-    worth: Vec<Option<Worth>>,
+    worth: Vec<Option<GameScores>>,
 }
 
 /// A structure that he meets, with his card for it.
@@ -40,9 +40,9 @@ impl GameService {
         if games.is_empty() {
             return Err(AppError::NoGames);
         }
-        let worth: Result<Vec<Option<Worth>>, AppError> = games
+        let worth: Result<Vec<Option<GameScores>>, AppError> = games
             .iter()
-            .map(|g| Ok(self.repository.store().get::<Worth>(&g.id)?))
+            .map(|g| Ok(self.repository.store().get::<GameScores>(&g.id)?))
             .collect();
         let worth = worth?;
         let known = known(&games, &worth);
@@ -67,7 +67,7 @@ impl GameService {
         &self,
         openings: &Openings,
         branch: Option<usize>,
-        judged: &mut Judged,
+        judged: &mut JudgedGames,
         settings: &Settings,
     ) -> Result<Vec<Drill>, AppError> {
         let wanted = openings.positions(branch)?;
@@ -88,8 +88,8 @@ impl GameService {
     }
 }
 
-fn known<'a>(games: &'a [OwnGame], worth: &'a [Option<Worth>]) -> Vec<Known<'a>> {
-    let pair = |(game, worth): (&'a OwnGame, &'a Option<Worth>)| Known {
+fn known<'a>(games: &'a [OwnGame], worth: &'a [Option<GameScores>]) -> Vec<Known<'a>> {
+    let pair = |(game, worth): (&'a OwnGame, &'a Option<GameScores>)| Known {
         game,
         worth: worth.as_ref(),
     };

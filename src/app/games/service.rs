@@ -9,7 +9,7 @@ use crate::app::runtime::judge_provider::JudgeProvider;
 use crate::drill::{self, Drill};
 use crate::games::moment::{self, Habits, Moment};
 use crate::games::survey::{self, Settings, Surveyed};
-use crate::games::{Added, Block, Importer, KeptGame, Marks, OwnGame, Player, Worth};
+use crate::games::{Added, Block, GameScores, Importer, KeptGame, Marks, OwnGame, Player};
 use crate::store::Record;
 use std::sync::Arc;
 
@@ -125,7 +125,7 @@ impl GameService {
 
 /// The games with what the judge says of them, and what it may not speak of.
 #[derive(Debug, Clone, Default)]
-pub struct Judged {
+pub struct JudgedGames {
     pub games: Vec<Surveyed>,
     /// Games that may be going on, by their headings.
     pub held_back: Vec<String>,
@@ -152,15 +152,15 @@ impl GameService {
         &self,
         settings: &Settings,
         progress: &mut dyn FnMut(Step),
-    ) -> Result<Judged, AppError> {
+    ) -> Result<JudgedGames, AppError> {
         let games = self.own_games()?;
         if games.is_empty() {
             return Err(AppError::NoGames);
         }
         let today = self.today();
-        let mut judged = Judged {
+        let mut judged = JudgedGames {
             nodes: settings.nodes,
-            ..Judged::default()
+            ..JudgedGames::default()
         };
         let mut open = Vec::new();
         for game in games {
@@ -187,7 +187,7 @@ impl GameService {
             };
             let surveyed = survey::survey(game, &*judge, settings, &mut step)?;
             self.keep_worth(
-                &Worth::of(&surveyed, &judged.judge, settings.nodes),
+                &GameScores::of(&surveyed, &judged.judge, settings.nodes),
                 &game.id,
             )?;
             self.keep_advantage(&surveyed)?;
@@ -196,8 +196,8 @@ impl GameService {
         Ok(judged)
     }
 
-    fn keep_worth(&self, worth: &Worth, id: &str) -> Result<(), AppError> {
-        if self.repository.store().get::<Worth>(id)?.as_ref() != Some(worth) {
+    fn keep_worth(&self, worth: &GameScores, id: &str) -> Result<(), AppError> {
+        if self.repository.store().get::<GameScores>(id)?.as_ref() != Some(worth) {
             self.repository.store().put(id, worth)?;
         }
         Ok(())
@@ -210,7 +210,7 @@ impl GameService {
     /// The engine failed.
     pub fn moments(
         &self,
-        judged: &mut Judged,
+        judged: &mut JudgedGames,
         settings: &Settings,
         progress: &mut dyn FnMut(Step),
     ) -> Result<Vec<Moment>, AppError> {
@@ -239,7 +239,11 @@ impl GameService {
     ///
     /// # Errors
     /// They could not be kept.
-    pub fn keep_moments(&self, judged: &Judged, chosen: &[Moment]) -> Result<Vec<Drill>, AppError> {
+    pub fn keep_moments(
+        &self,
+        judged: &JudgedGames,
+        chosen: &[Moment],
+    ) -> Result<Vec<Drill>, AppError> {
         let mut all = Vec::new();
         for (at, surveyed) in judged.games.iter().enumerate() {
             let of_game = chosen.iter().filter(|m| m.game == at);

@@ -4,10 +4,10 @@ use std::path::{Path, PathBuf};
 
 use super::backup_settings::sift;
 use crate::app::AppError;
-use crate::app::attempts::records::{OpenAttempt, Summary};
-use crate::attempt::{Attempt, Event};
+use crate::app::attempts::records::{HistoryEntry, OpenAttempt};
+use crate::attempt::{Attempt, TimedAttemptEvent};
 use crate::games::{Block, Marks, Player};
-use crate::progress::{Counted, Moments, Sighted};
+use crate::progress::{AttemptStatistics, Moments, Sighted};
 use crate::store::{BackedUp, Knowledge, Record, Restored, Store, StoreError, inspect};
 
 /// What a backup holds, without restoring it.
@@ -82,13 +82,13 @@ impl Known {
 }
 
 const TABLES: [Known; 19] = [
-    Known::of::<Event>(),
-    Known::of::<Summary>(),
+    Known::of::<TimedAttemptEvent>(),
+    Known::of::<HistoryEntry>(),
     Known::of::<OpenAttempt>(),
     Known::of::<Block>(),
     Known::of::<Player>(),
     Known::of::<Marks>(),
-    Known::of::<Counted>(),
+    Known::of::<AttemptStatistics>(),
     Known::of::<Moments>(),
     Known::of::<Sighted>(),
     Known::of::<crate::progress::account::Plan>(),
@@ -99,7 +99,7 @@ const TABLES: [Known; 19] = [
     Known::of::<crate::app::practice::drill_library::AddedDrill>(),
     Known::of::<crate::app::reviews::notes::ReadNotes>(),
     Known::of::<crate::games::plan::PlanCard>(),
-    Known::of::<crate::playout::Event>(),
+    Known::of::<crate::playout::TimedPlayoutEvent>(),
     Known::of::<crate::app::GameSummary>(),
 ];
 
@@ -111,8 +111,8 @@ fn known(table: &str) -> Option<u32> {
 /// Reads everything once, so that the store notes what it cannot read ([`Store::set_aside`]).
 pub(super) fn read_all(store: &Store) -> Result<(), StoreError> {
     TABLES.iter().try_for_each(|t| (t.read)(store))?;
-    for id in store.log_ids::<Event>()? {
-        let told = match store.events::<Event>(&id) {
+    for id in store.log_ids::<TimedAttemptEvent>()? {
+        let told = match store.events::<TimedAttemptEvent>(&id) {
             Ok(log) => Attempt::fold(&log).err().map(|e| e.to_string()),
             Err(e) => Some(e.brief()),
         };

@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use super::backup::{folder_bytes, read_all};
 use crate::app::{Config, Preset, SETTINGS_FILE};
-use crate::attempt::Event;
+use crate::attempt::TimedAttemptEvent;
 use crate::judge::{EngineJudge, Judge, Tables};
 use crate::store::Store;
 
@@ -118,7 +118,7 @@ fn store(home: &Path) -> Finding {
     let looked = Store::open_or_read(home).and_then(|store| {
         store.check()?;
         read_all(&store)?;
-        Ok((store.log_ids::<Event>()?.len(), store))
+        Ok((store.log_ids::<TimedAttemptEvent>()?.len(), store))
     });
     match looked {
         Ok((attempts, store)) => describe(&store, attempts),

@@ -6,7 +6,7 @@ use crate::playout::{self, Game};
 
 /// Its move, its answer to a draw offer, or that it gives up.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct EngineSays {
+pub struct EngineDecision {
     /// Its answer to a draw offer.
     pub draw: Option<bool>,
     pub resigns: bool,
@@ -18,9 +18,12 @@ pub struct EngineSays {
 ///
 /// # Errors
 /// The engine failed, twice.
-pub(crate) fn engine_decision(judges: &JudgeProvider, game: &Game) -> Result<EngineSays, AppError> {
+pub(crate) fn engine_decision(
+    judges: &JudgeProvider,
+    game: &Game,
+) -> Result<EngineDecision, AppError> {
     let judge = judges.judge()?;
-    let mut says = EngineSays::default();
+    let mut says = EngineDecision::default();
     if game.offered() {
         says.draw = Some(playout::accepts_draw(game, &*judge)?);
     }

@@ -45,7 +45,7 @@ impl Record for GameSummary {
 
 /// How a game is to be played.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Terms {
+pub struct PlayoutTerms {
     /// The player's side; `None` for the side to move.
     pub side: Option<playout::Side>,
     pub goal: Goal,

@@ -5,15 +5,15 @@ use shakmaty::Position;
 use crate::app::Clock;
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::service::AttemptService;
-use crate::app::playouts::engine_decision::{EngineSays, engine_decision};
-use crate::app::playouts::records::{GameId, GameSummary, Terms, converted, rooted};
-use crate::app::playouts::session::{Parts, Playing};
+use crate::app::playouts::engine_decision::{EngineDecision, engine_decision};
+use crate::app::playouts::records::{GameId, GameSummary, PlayoutTerms, converted, rooted};
+use crate::app::playouts::session::{Parts, PlayoutSession};
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::runtime::judge_provider::JudgeProvider;
-use crate::app::{AppError, SittingId, Subject};
+use crate::app::{AppError, AttemptId, Subject};
 use crate::attempt::{Attempt, Origin, past_as_uci};
 use crate::board::{Line, line, random};
-use crate::playout::{self, Account, Event, Game, Level, Opened, What};
+use crate::playout::{self, Account, Game, Level, Opened, PlayoutEvent, TimedPlayoutEvent};
 use crate::review::Settings;
 use crate::store::StoreError;
 use std::sync::Arc;
@@ -44,7 +44,11 @@ impl PlayoutService {
     ///
     /// # Errors
     /// There is no such drill, the game is over in this position, or it could not be kept.
-    pub fn open_playout(&self, subject: &Subject, terms: Terms) -> Result<Playing, AppError> {
+    pub fn open_playout(
+        &self,
+        subject: &Subject,
+        terms: PlayoutTerms,
+    ) -> Result<PlayoutSession, AppError> {
         let (origin, root) = match subject {
             Subject::Drill(id) => (
                 Origin::Drill(id.clone()),
@@ -63,7 +67,7 @@ impl PlayoutService {
         &self,
         id: &GameId,
         from_move: Option<usize>,
-    ) -> Result<Playing, AppError> {
+    ) -> Result<PlayoutSession, AppError> {
         let old = self.game(id)?;
         let opened = old.opened();
         let root = match from_move {
@@ -74,7 +78,7 @@ impl PlayoutService {
                 rooted(&old, ply)
             }
         };
-        let terms = Terms {
+        let terms = PlayoutTerms {
             side: Some(opened.side),
             goal: opened.goal,
             level: opened.level,
@@ -88,14 +92,18 @@ impl PlayoutService {
         &self,
         origin: Origin,
         root: &Line,
-        terms: Terms,
-    ) -> Result<Playing, AppError> {
+        terms: PlayoutTerms,
+    ) -> Result<PlayoutSession, AppError> {
         if let Some(rule) = root.rule().filter(|r| !r.is_claim()) {
             return Err(AppError::NothingToPlay(rule.words().to_owned()));
         }
         let wall_ms = self.clock.wall_ms();
         let store = self.repository.store();
-        let id = GameId(self.repository.fresh_name::<Event>(wall_ms, 0)?.0);
+        let id = GameId(
+            self.repository
+                .fresh_name::<TimedPlayoutEvent>(wall_ms, 0)?
+                .0,
+        );
         let opened = Opened {
             origin,
             start_fen: line::fen(root.start()),
@@ -108,13 +116,13 @@ impl PlayoutService {
             seed: seed(wall_ms),
             wall_ms,
         };
-        let first = Event {
+        let first = TimedPlayoutEvent {
             at_ms: 0,
-            what: What::Opened(opened),
+            what: PlayoutEvent::Opened(opened),
         };
         let game = Game::open(&first)?;
         store.append_event(&id.0, 0, &first)?;
-        let playing = Playing::at(id, game, self.parts());
+        let playing = PlayoutSession::at(id, game, self.parts());
         playing.summarise(None)?;
         Ok(playing)
     }
@@ -124,7 +132,7 @@ impl PlayoutService {
     /// # Errors
     /// There is no such game, or it is damaged.
     pub fn game(&self, id: &GameId) -> Result<Game, AppError> {
-        let log: Vec<Event> = self.repository.store().events(&id.0)?;
+        let log: Vec<TimedPlayoutEvent> = self.repository.store().events(&id.0)?;
         if log.is_empty() {
             return Err(AppError::NoSuchGame(id.0.clone()));
         }
@@ -135,10 +143,10 @@ impl PlayoutService {
     ///
     /// # Errors
     /// There is no such game, it is damaged, or the event could not be kept.
-    pub fn resume_playout(&self, id: &GameId) -> Result<Playing, AppError> {
-        let mut playing = Playing::at(id.clone(), self.game(id)?, self.parts());
+    pub fn resume_playout(&self, id: &GameId) -> Result<PlayoutSession, AppError> {
+        let mut playing = PlayoutSession::at(id.clone(), self.game(id)?, self.parts());
         if playing.game().end().is_none() {
-            playing.record(What::Resumed)?;
+            playing.record(PlayoutEvent::Resumed)?;
         }
         Ok(playing)
     }
@@ -168,7 +176,7 @@ impl PlayoutService {
     ///
     /// # Errors
     /// The engine failed, twice.
-    pub fn engine_says(&self, game: &Game) -> Result<EngineSays, AppError> {
+    pub fn engine_says(&self, game: &Game) -> Result<EngineDecision, AppError> {
         engine_decision(&self.judges, game)
     }
 
@@ -215,12 +223,12 @@ impl PlayoutService {
         }
         let judge = self.judges.judge()?;
         let written = |name: &str| -> Option<Attempt> {
-            let attempt = self.attempts.attempt(&SittingId(name.to_owned())).ok()?;
+            let attempt = self.attempts.attempt(&AttemptId(name.to_owned())).ok()?;
             attempt.locked_ms().is_some().then_some(attempt)
         };
         let account = playout::account(&game, &*judge, &self.settings, &written, progress)?;
         if !self.repository.store().is_read_only() {
-            Playing::at(id.clone(), game, self.parts()).summarise(Some(account.start))?;
+            PlayoutSession::at(id.clone(), game, self.parts()).summarise(Some(account.start))?;
         }
         Ok(account)
     }

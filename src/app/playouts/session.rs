@@ -6,14 +6,14 @@ use shakmaty::Position;
 
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::service::AttemptService;
-use crate::app::playouts::engine_decision::{EngineSays, engine_decision};
+use crate::app::playouts::engine_decision::{EngineDecision, engine_decision};
 use crate::app::playouts::records::{GameId, GameSummary, rooted};
 use crate::app::runtime::judge_provider::JudgeProvider;
-use crate::app::{AppError, Clock, Piece, Sitting};
-use crate::attempt::{Origin, Sight};
+use crate::app::{AppError, AttemptSession, Clock, EntryToken};
+use crate::attempt::{BoardVisibility, Origin};
 use crate::board::line;
 use crate::notation::{self, Reading};
-use crate::playout::{End, Event, Game, What};
+use crate::playout::{End, Game, PlayoutEvent, TimedPlayoutEvent};
 use crate::tree::NodeId;
 
 /// What a game that goes on needs.
@@ -25,7 +25,7 @@ pub(crate) struct Parts {
 }
 
 /// A game that is going on, or over.
-pub struct Playing {
+pub struct PlayoutSession {
     id: GameId,
     game: Game,
     parts: Parts,
@@ -33,7 +33,7 @@ pub struct Playing {
     zero: i128,
 }
 
-impl Playing {
+impl PlayoutSession {
     /// A game where its log ends.
     pub(crate) fn at(id: GameId, game: Game, parts: Parts) -> Self {
         Self {
@@ -47,7 +47,7 @@ impl Playing {
 
 /// What a typed line asks for in a game. The screens and the plain lines read the same words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Wish<'a> {
+pub enum GameCommand<'a> {
     Nothing,
     Plan(&'a str),
     Write,
@@ -59,7 +59,7 @@ pub enum Wish<'a> {
     Move(&'a str),
 }
 
-impl<'a> Wish<'a> {
+impl<'a> GameCommand<'a> {
     /// Reads a line.
     #[must_use]
     pub fn read(line: &'a str) -> Self {
@@ -80,7 +80,7 @@ impl<'a> Wish<'a> {
 /// Time that may pass without an event: what a crash gives the player at most.
 const HEARTBEAT_MS: u64 = 5_000;
 
-impl Playing {
+impl PlayoutSession {
     #[must_use]
     pub fn id(&self) -> &GameId {
         &self.id
@@ -114,11 +114,11 @@ impl Playing {
             return Ok(false);
         }
         if self.left_ms() == Some(0) {
-            self.record(What::FlagFell)?;
+            self.record(PlayoutEvent::FlagFell)?;
             return Ok(true);
         }
         if self.now_ms() >= self.game.last_ms() + HEARTBEAT_MS {
-            self.record(What::Ran)?;
+            self.record(PlayoutEvent::Ran)?;
         }
         Ok(false)
     }
@@ -135,7 +135,7 @@ impl Playing {
         }
         let mv = self.would_play(text)?;
         let uci = line::uci(&mv);
-        self.record(What::Moved {
+        self.record(PlayoutEvent::Moved {
             uci,
             expected: None,
         })
@@ -144,7 +144,7 @@ impl Playing {
     /// The move the text means here.
     ///
     /// # Errors
-    /// As [`Playing::play`].
+    /// As [`PlayoutSession::play`].
     pub fn would_play(&self, text: &str) -> Result<shakmaty::Move, AppError> {
         if self.game.end().is_none() && !self.game.is_his_move() {
             return Err(AppError::Line("it is not your move yet".to_owned()));
@@ -186,10 +186,10 @@ impl Playing {
     ///
     /// # Errors
     /// The game has gone on since, or it could not be kept.
-    pub fn take(&mut self, says: EngineSays) -> Result<String, AppError> {
+    pub fn take(&mut self, says: EngineDecision) -> Result<String, AppError> {
         let mut said = Vec::new();
         if let Some(agreed) = says.draw {
-            self.record(What::DrawAnswered { agreed })?;
+            self.record(PlayoutEvent::DrawAnswered { agreed })?;
             said.push(
                 if agreed {
                     "He agrees to a draw."
@@ -200,7 +200,7 @@ impl Playing {
             );
         }
         if says.resigns {
-            self.record(What::EngineResigned)?;
+            self.record(PlayoutEvent::EngineResigned)?;
             said.push("He resigns.".to_owned());
         } else if let Some(reply) = says.reply {
             let pos = self.game.line().position();
@@ -210,7 +210,7 @@ impl Playing {
                 pos.fullmoves(),
                 line::san(pos, &reply.mv)
             ));
-            self.record(What::Moved {
+            self.record(PlayoutEvent::Moved {
                 uci: line::uci(&reply.mv),
                 expected: Some(reply.expected),
             })?;
@@ -229,17 +229,17 @@ impl Playing {
                     .to_owned(),
             ));
         }
-        self.record(What::Planned {
+        self.record(PlayoutEvent::Planned {
             text: text.to_owned(),
         })
     }
 
-    /// He offers a draw; the engine answers at its next turn ([`Playing::engine_turn`]).
+    /// He offers a draw; the engine answers at its next turn ([`PlayoutSession::engine_turn`]).
     ///
     /// # Errors
     /// The game is over, or the event could not be kept.
     pub fn offer_draw(&mut self) -> Result<(), AppError> {
-        self.record(What::DrawOffered)
+        self.record(PlayoutEvent::DrawOffered)
     }
 
     /// He claims a draw for the position as it stands (FIDE Laws, articles 9.2 and 9.3).
@@ -247,13 +247,13 @@ impl Playing {
     /// # Errors
     /// There is nothing to claim, or the event could not be kept.
     pub fn claim(&mut self) -> Result<(), AppError> {
-        self.record(What::Claimed)
+        self.record(PlayoutEvent::Claimed)
     }
 
     /// # Errors
     /// The game is over, or the event could not be kept.
     pub fn resign(&mut self) -> Result<(), AppError> {
-        self.record(What::Resigned)
+        self.record(PlayoutEvent::Resigned)
     }
 
     /// The game is interrupted; the clock stands until it is taken up again.
@@ -264,7 +264,7 @@ impl Playing {
         if self.game.end().is_some() || self.game.is_adjourned() {
             return Ok(());
         }
-        self.record(What::Adjourned)
+        self.record(PlayoutEvent::Adjourned)
     }
 
     /// Opens a sitting on the position as it stands: candidates and lines before the move. The clock of
@@ -272,7 +272,7 @@ impl Playing {
     ///
     /// # Errors
     /// It is not his move, or the sitting could not be kept.
-    pub fn write(&mut self) -> Result<Sitting, AppError> {
+    pub fn write(&mut self) -> Result<AttemptSession, AppError> {
         if !self.game.is_his_move() {
             return Err(AppError::Line("you write before your own moves".to_owned()));
         }
@@ -283,27 +283,31 @@ impl Playing {
         };
         self.parts
             .attempts
-            .open_at(origin, &here, None, Sight::Root)
+            .open_at(origin, &here, None, BoardVisibility::Root)
     }
 
     /// Plays the move that ends what he wrote: it is a candidate of the sitting, its choice, and locked with
     /// it; then it is played.
     ///
     /// # Errors
-    /// As [`Playing::play`], before anything is locked; or the events could not be kept.
-    pub fn play_written(&mut self, sitting: &mut Sitting, text: &str) -> Result<(), AppError> {
+    /// As [`PlayoutSession::play`], before anything is locked; or the events could not be kept.
+    pub fn play_written(
+        &mut self,
+        sitting: &mut AttemptSession,
+        text: &str,
+    ) -> Result<(), AppError> {
         self.would_play(text)?;
-        let node = sitting.write(NodeId::ROOT, &[Piece::Move(text.to_owned())])?;
+        let node = sitting.write(NodeId::ROOT, &[EntryToken::Move(text.to_owned())])?;
         sitting.choose(node)?;
         sitting.lock()?;
         let sitting = sitting.id().0.clone();
-        self.record(What::Thought { sitting })?;
+        self.record(PlayoutEvent::Thought { sitting })?;
         self.play(text)
     }
 
     /// The one place where the state changes: after the event is on disk.
-    pub(crate) fn record(&mut self, what: What) -> Result<(), AppError> {
-        let event = Event {
+    pub(crate) fn record(&mut self, what: PlayoutEvent) -> Result<(), AppError> {
+        let event = TimedPlayoutEvent {
             at_ms: self.now_ms(),
             what,
         };
@@ -313,7 +317,7 @@ impl Playing {
         store.append_event(&self.id.0, self.game.events() as u64, &event)?;
         let over = self.game.end().is_none() && next.end().is_some();
         self.game = next;
-        if over || matches!(event.what, What::Adjourned) {
+        if over || matches!(event.what, PlayoutEvent::Adjourned) {
             self.summarise(None)?;
         }
         Ok(())

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::runtime::judge_provider::JudgeProvider;
-use crate::app::{AppError, SittingId};
+use crate::app::{AppError, AttemptId};
 use crate::board::line;
 use crate::drill::{self, Drill, Task};
 use crate::judge::Question;
@@ -180,7 +180,7 @@ impl DrillService {
     ///
     /// # Errors
     /// There is no such attempt, it is not locked, or the engine failed.
-    pub fn from_attempt(&self, id: &SittingId) -> Result<Drill, AppError> {
+    pub fn from_attempt(&self, id: &AttemptId) -> Result<Drill, AppError> {
         let attempt = self.repository.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use jiff::tz::TimeZone;
 
-use crate::app::attempts::records::SittingId;
+use crate::app::attempts::records::AttemptId;
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::selection::SelectionReasons;
 use crate::app::practice::catalogue::DrillCatalogue;
@@ -32,7 +32,7 @@ pub struct PracticeService {
 
 /// A position to practise now. Why it was chosen is told by [`App::why_chosen`], after the commit.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Next {
+pub struct Recommendation {
     /// The drill's name.
     pub drill: String,
     /// Its place in the collection, or among the positions of own games; the first being 1.
@@ -43,9 +43,9 @@ pub struct Next {
 
 /// The eve of a game: nothing new.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Eve {
+pub struct PreGamePlan {
     /// Up to three positions that were solved.
-    pub drills: Vec<Next>,
+    pub drills: Vec<Recommendation>,
     /// Up to two habits, in words.
     pub habits: Vec<String>,
 }
@@ -55,11 +55,11 @@ impl PracticeService {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn next(&self, minutes: u32) -> Result<Vec<Next>, AppError> {
+    pub fn next(&self, minutes: u32) -> Result<Vec<Recommendation>, AppError> {
         let chosen = self.choose(minutes)?;
         self.reasons.offer(chosen.clone());
         let offers = chosen.into_iter().filter_map(|c| {
-            Some(Next {
+            Some(Recommendation {
                 minutes: c.minutes,
                 ..self.offer(c.id)?
             })
@@ -67,10 +67,10 @@ impl PracticeService {
         Ok(offers.collect())
     }
 
-    fn offer(&self, drill: String) -> Option<Next> {
+    fn offer(&self, drill: String) -> Option<Recommendation> {
         let (number, found) = self.drills.find(&drill).ok()?;
         let minutes = found.minutes;
-        Some(Next {
+        Some(Recommendation {
             drill,
             number,
             minutes,
@@ -95,7 +95,7 @@ impl PracticeService {
     ///
     /// # Errors
     /// There is no such attempt, it is not locked yet, or the store cannot be read.
-    pub fn why_chosen(&self, id: &SittingId) -> Result<Option<String>, AppError> {
+    pub fn why_chosen(&self, id: &AttemptId) -> Result<Option<String>, AppError> {
         if self.repository.attempt(id)?.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
@@ -106,11 +106,11 @@ impl PracticeService {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn eve(&self) -> Result<Eve, AppError> {
+    pub fn eve(&self) -> Result<PreGamePlan, AppError> {
         let index = self.repository.index()?;
         let done = self.done(&index);
         let solved = next::eve(&self.candidates(&done, false), &done).into_iter();
-        Ok(Eve {
+        Ok(PreGamePlan {
             drills: solved.filter_map(|id| self.offer(id)).collect(),
             habits: found(&index).iter().take(2).map(Spot::habit).collect(),
         })

@@ -19,7 +19,7 @@ const WON: f64 = 0.78;
 
 /// What the judge says of one drill.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Proved {
+pub struct SolutionCheck {
     pub id: String,
     /// The published first move that the judge likes best, in SAN, and its expected score.
     pub solution: (String, MoverScore),
@@ -38,7 +38,7 @@ pub struct Proved {
     pub noted: bool,
 }
 
-impl Proved {
+impl SolutionCheck {
     /// True where the judge agrees, or the drill says where it does not.
     #[must_use]
     pub fn holds(&self) -> bool {
@@ -52,7 +52,7 @@ impl DrillService {
     ///
     /// # Errors
     /// The engine failed.
-    pub fn prove(&self, drill: &Drill) -> Result<Proved, AppError> {
+    pub fn prove(&self, drill: &Drill) -> Result<SolutionCheck, AppError> {
         let judge = self.judges.judge()?;
         let nodes = self.settings.nodes;
         let liked = ask(&*judge, &drill.root, LINES, nodes)?;
@@ -103,7 +103,7 @@ fn proved(
     scored: &[(bool, Move, MoverScore)],
     lure: Option<&Move>,
     delta: f64,
-) -> Proved {
+) -> SolutionCheck {
     let pick = |published: Option<bool>| {
         let of = scored.iter().filter(|s| published.is_none_or(|p| s.0 == p));
         of.max_by(|a, b| a.2.value().total_cmp(&b.2.value()))
@@ -117,7 +117,7 @@ fn proved(
     let next = pick(Some(false)).map(|s| told(Some(s)));
     let lured = lure.and_then(|mv| scored.iter().find(|s| s.1 == *mv));
     let trap = lured.map_or(0.0, |s| best.1.over(s.2).value().max(0.0));
-    Proved {
+    SolutionCheck {
         id: drill.id.clone(),
         doubts: doubts(drill, &solution, &best, delta),
         only: next

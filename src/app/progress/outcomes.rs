@@ -4,7 +4,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::app::progress::service::ProgressService;
-use crate::app::{AppError, GameId, GameSummary, SittingId, Summary};
+use crate::app::{AppError, AttemptId, GameId, GameSummary, HistoryEntry};
 use crate::attempt::Origin;
 use crate::board::{PositionKey, line, phase};
 use crate::games::Marks;
@@ -12,9 +12,9 @@ use crate::playout::{Goal, Outcome};
 use crate::progress::converting::{Advantage, Played};
 use crate::progress::judgement::Results;
 use crate::progress::stats::forecast::Forecast;
-use crate::progress::{Counted, Source};
+use crate::progress::{AttemptStatistics, Source};
 
-type Attempts<'a> = &'a [(String, Counted)];
+type Attempts<'a> = &'a [(String, AttemptStatistics)];
 
 /// All that came of play-outs and games.
 #[derive(Debug, Default)]
@@ -29,7 +29,7 @@ impl ProgressService {
     pub(crate) fn came(
         &self,
         counted: Attempts<'_>,
-        summaries: &[(SittingId, Summary)],
+        summaries: &[(AttemptId, HistoryEntry)],
     ) -> Result<ForecastOutcomes, AppError> {
         let mut games = self.playouts.games_played_out()?;
         games.reverse();
@@ -102,7 +102,7 @@ fn points(outcome: Outcome) -> Option<f64> {
 fn from_play_outs(
     games: &[(GameId, GameSummary)],
     counted: Attempts<'_>,
-    summaries: &[(SittingId, Summary)],
+    summaries: &[(AttemptId, HistoryEntry)],
 ) -> Results {
     let results: HashMap<&str, f64> = games
         .iter()

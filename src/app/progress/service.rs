@@ -12,11 +12,11 @@ use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::practice::recommendations;
 use crate::app::reviews::causes::CauseService;
 use crate::app::reviews::service::ReviewService;
-use crate::app::{AppError, SittingId, Summary};
-use crate::attempt::{Attempt, Origin, What};
+use crate::app::{AppError, AttemptId, HistoryEntry};
+use crate::attempt::{Attempt, AttemptEvent, Origin};
 use crate::drill::Drill;
 use crate::progress::account::Plan;
-use crate::progress::{self, Counted, Feature, Given, Moment, Moments, Report, State};
+use crate::progress::{self, AttemptStatistics, Feature, Given, Moment, Moments, Report, State};
 use crate::text::capital;
 use std::sync::Arc;
 
@@ -36,13 +36,13 @@ pub struct BlindSpot {
     pub sentence: String,
     /// What to do about it.
     pub habit: String,
-    pub missed: Vec<Missed>,
+    pub missed: Vec<MissedMoment>,
 }
 
 /// A missed moment of an attempt.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Missed {
-    pub id: SittingId,
+pub struct MissedMoment {
+    pub id: AttemptId,
     pub origin: Origin,
     /// When the attempt was opened, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,
@@ -63,7 +63,7 @@ pub struct ProgressService {
 
 impl ProgressService {
     /// All that was counted, in the order of the attempts' names.
-    pub(crate) fn counted(&self) -> Result<Vec<(String, Counted)>, AppError> {
+    pub(crate) fn counted(&self) -> Result<Vec<(String, AttemptStatistics)>, AppError> {
         let index = self.repository.index()?;
         let rows = index.statistics.iter();
         Ok(rows.map(|(id, c)| (id.clone(), c.clone())).collect())
@@ -94,12 +94,12 @@ impl ProgressService {
     }
 
     /// One moment of an attempt; `None` where it is not kept any more.
-    fn missed(&self, id: &str, at: usize) -> Result<Option<Missed>, AppError> {
+    fn missed(&self, id: &str, at: usize) -> Result<Option<MissedMoment>, AppError> {
         let moments: Option<Moments> = self.repository.store().get(id)?;
         let moment = moments.and_then(|m| m.moments.into_iter().nth(at));
-        let summary: Option<Summary> = self.repository.store().get(id)?;
-        Ok(summary.zip(moment).map(|(summary, moment)| Missed {
-            id: SittingId(id.to_owned()),
+        let summary: Option<HistoryEntry> = self.repository.store().get(id)?;
+        Ok(summary.zip(moment).map(|(summary, moment)| MissedMoment {
+            id: AttemptId(id.to_owned()),
             origin: summary.origin,
             wall_ms: summary.wall_ms,
             moment,
@@ -122,7 +122,7 @@ impl ProgressService {
             .iter()
             .map(|(id, c)| (id.as_str(), c.root.as_str()))
             .collect();
-        let gone = |id: &SittingId, origin: &Origin| match (origin, roots.get(id.0.as_str())) {
+        let gone = |id: &AttemptId, origin: &Origin| match (origin, roots.get(id.0.as_str())) {
             (Origin::Drill(name), Some(root)) => self
                 .drills
                 .find(name)
@@ -168,11 +168,14 @@ impl ProgressService {
 
     /// Why he missed what he missed, in his own words, with the kind of the finding: of the latest
     /// [`CAUSES_OF`] attempts that have findings.
-    fn own_causes(&self, counted: &[(String, Counted)]) -> Result<Vec<(String, String)>, AppError> {
+    fn own_causes(
+        &self,
+        counted: &[(String, AttemptStatistics)],
+    ) -> Result<Vec<(String, String)>, AppError> {
         let with = counted.iter().rev().filter(|(_, c)| !c.kinds.is_empty());
         let mut causes = Vec::new();
         for (id, _) in with.take(CAUSES_OF) {
-            let attempt = self.repository.readable_attempt(&SittingId(id.clone()))?;
+            let attempt = self.repository.readable_attempt(&AttemptId(id.clone()))?;
             causes.extend(attempt.iter().flat_map(explained));
         }
         Ok(causes)
@@ -211,7 +214,7 @@ impl ProgressService {
         let counted = self.counted()?;
         let known: HashSet<&str> = counted.iter().map(|(id, _)| id.as_str()).collect();
         let summaries = self.repository.summaries()?;
-        let left: Vec<&SittingId> = summaries
+        let left: Vec<&AttemptId> = summaries
             .iter()
             .map(|(id, _)| id)
             .filter(|id| !known.contains(id.0.as_str()))
@@ -231,7 +234,7 @@ impl ProgressService {
 fn explained(attempt: &Attempt) -> Vec<(String, String)> {
     let mut last = BTreeMap::new();
     for event in attempt.log() {
-        if let What::Explained { spot, cause, .. } = &event.what {
+        if let AttemptEvent::Explained { spot, cause, .. } = &event.what {
             last.insert(spot, (cause.clone(), spot.kind.clone()));
         }
     }

@@ -4,11 +4,11 @@ use std::sync::Arc;
 
 use jiff::tz::TimeZone;
 
-use crate::app::Next;
-use crate::app::attempts::session::Piece;
+use crate::app::Recommendation;
+use crate::app::attempts::session::EntryToken;
 use crate::app::testing::app::{Counting, Trial, drill};
-use crate::app::{App, AppError, SittingId, Subject, Terms};
-use crate::attempt::Sight;
+use crate::app::{App, AppError, AttemptId, PlayoutTerms, Subject};
+use crate::attempt::BoardVisibility;
 use crate::playout::{Goal, Level, Side};
 use crate::progress::stats::Rate;
 use crate::progress::{Outcome, Source};
@@ -17,18 +17,18 @@ use crate::tree::{NodeId, Verdict};
 const DAY_MS: u64 = 86_400_000;
 
 /// Writes one move in a drill and locks it.
-fn attempt(app: &App, drill: &str, line: &str) -> SittingId {
+fn attempt(app: &App, drill: &str, line: &str) -> AttemptId {
     let subject = Subject::Drill(drill.to_owned());
     let mut sitting = app
         .attempts()
-        .open_sitting(&subject, None, Sight::Root)
+        .open_sitting(&subject, None, BoardVisibility::Root)
         .unwrap();
     sitting.start().unwrap();
     let piece = |word: &str| match word.strip_suffix('%') {
-        Some(percent) => Piece::Verdict(Verdict::Percent(percent.parse().unwrap())),
-        None => Piece::Move(word.to_owned()),
+        Some(percent) => EntryToken::Verdict(Verdict::Percent(percent.parse().unwrap())),
+        None => EntryToken::Move(word.to_owned()),
     };
-    let pieces: Vec<Piece> = line.split(' ').map(piece).collect();
+    let pieces: Vec<EntryToken> = line.split(' ').map(piece).collect();
     sitting.write(NodeId::ROOT, &pieces).unwrap();
     let first = sitting.tree().children(NodeId::ROOT)[0];
     sitting.choose(first).unwrap();
@@ -36,7 +36,7 @@ fn attempt(app: &App, drill: &str, line: &str) -> SittingId {
     sitting.id().clone()
 }
 
-fn drills(next: &[Next]) -> Vec<&str> {
+fn drills(next: &[Recommendation]) -> Vec<&str> {
     next.iter().map(|n| n.drill.as_str()).collect()
 }
 
@@ -111,11 +111,11 @@ fn why_is_told_after_the_commit_only() {
     let subject = Subject::Drill("saavedra-1895".to_owned());
     let mut sitting = app
         .attempts()
-        .open_sitting(&subject, None, Sight::Root)
+        .open_sitting(&subject, None, BoardVisibility::Root)
         .unwrap();
     sitting.start().unwrap();
     sitting
-        .write(NodeId::ROOT, &[Piece::Move("c7".to_owned())])
+        .write(NodeId::ROOT, &[EntryToken::Move("c7".to_owned())])
         .unwrap();
     let id = sitting.id().clone();
     assert!(matches!(
@@ -135,7 +135,7 @@ fn what_he_expected_is_held_against_what_came() {
     let app = &trial.app;
     // Once at a sitting before, and once in the game itself; the game from the other side is another.
     attempt(app, "knights", "Nbd2 80%");
-    let terms = |side| Terms {
+    let terms = |side| PlayoutTerms {
         side,
         goal: Goal::Win,
         level: Level::FULL,
@@ -147,8 +147,8 @@ fn what_he_expected_is_held_against_what_came() {
     let mut sitting = game.write().unwrap();
     sitting.start().unwrap();
     let line = [
-        Piece::Move("Nbd2".to_owned()),
-        Piece::Verdict(Verdict::Percent(60)),
+        EntryToken::Move("Nbd2".to_owned()),
+        EntryToken::Verdict(Verdict::Percent(60)),
     ];
     sitting.write(NodeId::ROOT, &line).unwrap();
     game.play_written(&mut sitting, "Nbd2").unwrap();
@@ -182,7 +182,7 @@ fn nothing_attempted_is_no_fault() {
     assert!(trial.app.progress().blind_spots().unwrap().is_empty());
     assert_eq!(
         trial.app.practice().eve().unwrap(),
-        crate::app::Eve::default()
+        crate::app::PreGamePlan::default()
     );
 }
 
@@ -198,7 +198,7 @@ fn a_clock_that_was_set_back_makes_no_repeat_the_first_sight() {
         app.reviews().review(id, &mut |_, _| {}).unwrap();
     }
     let counted = app.progress().counted().unwrap();
-    let is_first = |id: &SittingId| {
+    let is_first = |id: &AttemptId| {
         let found = counted.iter().find(|(name, _)| *name == id.0);
         found.unwrap().1.first
     };

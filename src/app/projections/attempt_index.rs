@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
-use crate::app::attempts::records::{OpenAttempt, Summary};
+use crate::app::attempts::records::{HistoryEntry, OpenAttempt};
 use crate::app::playouts::records::GameSummary;
-use crate::progress::{Counted, Sighted};
+use crate::progress::{AttemptStatistics, Sighted};
 use crate::store::{Change, Projection, Record, StoreError};
 
 /// Everything that is counted of attempts and games, each under its name; names sort by time.
@@ -15,9 +15,9 @@ pub(crate) struct AttemptIndex {
     /// Sittings that were begun and neither locked nor put aside.
     pub(crate) begun: BTreeSet<String>,
     /// A row for each locked attempt.
-    pub(crate) history: BTreeMap<String, Summary>,
+    pub(crate) history: BTreeMap<String, HistoryEntry>,
     /// The figures of each reviewed attempt.
-    pub(crate) statistics: BTreeMap<String, Counted>,
+    pub(crate) statistics: BTreeMap<String, AttemptStatistics>,
     /// The name of the first attempt at each position.
     pub(crate) first_sights: BTreeMap<String, String>,
     /// Games played out.
@@ -29,8 +29,8 @@ impl Projection for AttemptIndex {
     const VERSION: u32 = 1;
     const SOURCES: &'static [&'static str] = &[
         OpenAttempt::TABLE,
-        Summary::TABLE,
-        Counted::TABLE,
+        HistoryEntry::TABLE,
+        AttemptStatistics::TABLE,
         Sighted::TABLE,
         GameSummary::TABLE,
     ];
@@ -42,8 +42,8 @@ impl Projection for AttemptIndex {
                 Some(_) => drop(self.begun.insert(key)),
                 None => drop(self.begun.remove(&key)),
             },
-            Summary::TABLE => set(&mut self.history, key, change.record()?),
-            Counted::TABLE => set(&mut self.statistics, key, change.record()?),
+            HistoryEntry::TABLE => set(&mut self.history, key, change.record()?),
+            AttemptStatistics::TABLE => set(&mut self.statistics, key, change.record()?),
             Sighted::TABLE => {
                 let first = change.record::<Sighted>()?;
                 set(&mut self.first_sights, key, first.map(|s| s.attempt));

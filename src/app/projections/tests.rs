@@ -5,10 +5,10 @@ use proptest::prelude::*;
 use super::AttemptIndex;
 use crate::app::attempts::records::OpenAttempt;
 use crate::app::testing::app::Trial;
-use crate::app::{GameSummary, Piece, Subject, Summary, Terms};
-use crate::attempt::Sight;
+use crate::app::{EntryToken, GameSummary, HistoryEntry, PlayoutTerms, Subject};
+use crate::attempt::BoardVisibility;
 use crate::playout::{Goal, Level};
-use crate::progress::{Counted, Sighted};
+use crate::progress::{AttemptStatistics, Sighted};
 use crate::store::Store;
 use crate::tree::NodeId;
 
@@ -48,8 +48,12 @@ fn scanned(store: &Store) -> AttemptIndex {
     let sights = store.scan::<Sighted>().unwrap().into_iter();
     AttemptIndex {
         begun: keys(store.scan::<OpenAttempt>().unwrap()).collect(),
-        history: store.scan::<Summary>().unwrap().into_iter().collect(),
-        statistics: store.scan::<Counted>().unwrap().into_iter().collect(),
+        history: store.scan::<HistoryEntry>().unwrap().into_iter().collect(),
+        statistics: store
+            .scan::<AttemptStatistics>()
+            .unwrap()
+            .into_iter()
+            .collect(),
         first_sights: sights.map(|(root, s)| (root, s.attempt)).collect(),
         games: store.scan::<GameSummary>().unwrap().into_iter().collect(),
     }
@@ -66,9 +70,11 @@ fn begin(trial: &Trial, saavedra: bool, lock: bool) {
     };
     let subject = Subject::Drill(drill.to_owned());
     let attempts = trial.app.attempts();
-    let mut sitting = attempts.open_sitting(&subject, None, Sight::Root).unwrap();
+    let mut sitting = attempts
+        .open_sitting(&subject, None, BoardVisibility::Root)
+        .unwrap();
     sitting.start().unwrap();
-    let moves = moves.map(|m| Piece::Move(m.to_owned()));
+    let moves = moves.map(|m| EntryToken::Move(m.to_owned()));
     sitting.write(NodeId::ROOT, &moves).unwrap();
     if lock {
         sitting.choose(NodeId(1)).unwrap();
@@ -98,7 +104,7 @@ fn take(trial: &Trial, step: Step) {
             }
         }
         Step::PlayOut => {
-            let terms = Terms {
+            let terms = PlayoutTerms {
                 side: None,
                 goal: Goal::Win,
                 level: Level::try_from(1).unwrap(),

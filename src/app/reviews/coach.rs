@@ -7,27 +7,27 @@ use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::service::AttemptService;
 use crate::app::reviews::queue::ReviewQueue;
 use crate::app::reviews::service::ReviewService;
-use crate::app::{AppError, Output, OutputError, SittingId};
-use crate::attempt::{Attempt, Event, Named, Told, What};
+use crate::app::{AppError, AttemptId, Output, OutputError};
+use crate::attempt::{Attempt, AttemptEvent, FindingSelector, SentFinding, TimedAttemptEvent};
 use crate::board::Line;
-use crate::coach::{self, Letter, Taken};
+use crate::coach::{self, CoachExport, CoachImport};
 use crate::review::Finding;
 use crate::tree::pgn::{self, Game, PgnError};
 use std::sync::Arc;
 
 /// An attempt as it goes out.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Sending {
-    pub id: SittingId,
+pub struct CoachLetter {
+    pub id: AttemptId,
     /// One game in export format.
     pub pgn: String,
-    told: Vec<Told>,
+    told: Vec<SentFinding>,
 }
 
 /// One game of a coach's file.
 #[derive(Debug)]
 pub enum Answer {
-    Taken(Taken),
+    Taken(CoachImport),
     /// Why nothing of it was taken, with its number in the file and the line in which it begins.
     Refused {
         number: usize,
@@ -54,11 +54,11 @@ impl CoachService {
     /// There is no such attempt, it is not locked, or the engine failed.
     pub fn letter(
         &self,
-        id: &SittingId,
+        id: &AttemptId,
         player: Option<&str>,
         review: bool,
         progress: &mut dyn FnMut(usize, usize),
-    ) -> Result<Sending, AppError> {
+    ) -> Result<CoachLetter, AppError> {
         let attempt = self.attempts.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
@@ -72,13 +72,13 @@ impl CoachService {
         } else {
             Vec::new()
         };
-        let pgn = coach::written(&Letter {
+        let pgn = coach::written(&CoachExport {
             attempt: &attempt,
             id: &id.0,
             player,
             told: &told,
         });
-        Ok(Sending {
+        Ok(CoachLetter {
             id: id.clone(),
             pgn,
             told,
@@ -89,8 +89,8 @@ impl CoachService {
     ///
     /// # Errors
     /// It could not be kept.
-    pub fn sent(&self, sending: Sending) -> Result<(), AppError> {
-        let what = What::Sent {
+    pub fn sent(&self, sending: CoachLetter) -> Result<(), AppError> {
+        let what = AttemptEvent::Sent {
             wall_ms: self.clock.wall_ms(),
             findings: sending.told,
         };
@@ -102,7 +102,7 @@ impl CoachService {
     ///
     /// # Errors
     /// There is no such attempt, it is not locked, or the file cannot be written.
-    pub fn send_to_coach(&self, id: &SittingId) -> Result<PathBuf, AppError> {
+    pub fn send_to_coach(&self, id: &AttemptId) -> Result<PathBuf, AppError> {
         let sending = self.letter(id, None, false, &mut |_, _| {})?;
         let folder = self.repository.store().folder().join("for-coach");
         std::fs::create_dir_all(&folder)?;
@@ -130,25 +130,25 @@ impl CoachService {
     /// There is no such attempt, it is not locked, or it could not be kept.
     pub fn rule(
         &self,
-        id: &SittingId,
+        id: &AttemptId,
         finding: &Finding,
         by: &str,
         struck: Option<&str>,
     ) -> Result<(), AppError> {
         let (by, wall_ms) = (by.to_owned(), self.clock.wall_ms());
-        let named = Named {
+        let named = FindingSelector {
             path: finding.paths.first().cloned().unwrap_or_default(),
             kind: Some(finding.kind.code().to_owned()),
             resource: Some(finding.resource.clone()),
         };
         let what = match struck {
-            Some(reason) => What::Overruled {
+            Some(reason) => AttemptEvent::Overruled {
                 by,
                 wall_ms,
                 finding: named,
                 reason: reason.to_owned(),
             },
-            None => What::Upheld {
+            None => AttemptEvent::Upheld {
                 by,
                 wall_ms,
                 finding: named,
@@ -159,7 +159,7 @@ impl CoachService {
     }
 
     /// The figures of the old review no longer hold.
-    fn ruled(&self, id: &SittingId) -> Result<(), AppError> {
+    fn ruled(&self, id: &AttemptId) -> Result<(), AppError> {
         let mut step = self.repository.step();
         step.summarise(id, &self.attempts.attempt(id)?, None)?;
         step.keep()?;
@@ -177,7 +177,7 @@ impl CoachService {
         &self,
         bytes: &[u8],
         by: Option<&str>,
-        to: Option<&SittingId>,
+        to: Option<&AttemptId>,
     ) -> Result<Vec<Answer>, AppError> {
         let text = pgn::decode(bytes);
         let mut answers = Vec::new();
@@ -194,7 +194,7 @@ impl CoachService {
         &self,
         game: &Game,
         by: Option<&str>,
-        to: Option<&SittingId>,
+        to: Option<&AttemptId>,
     ) -> Result<Answer, AppError> {
         let refused = |why: String| Answer::Refused {
             number: game.number,
@@ -207,7 +207,7 @@ impl CoachService {
         }
         let found = match to
             .cloned()
-            .or(coach::tag(game).map(|t| SittingId(t.to_owned())))
+            .or(coach::tag(game).map(|t| AttemptId(t.to_owned())))
         {
             Some(id) => self.attempts.attempt(&id).map(|attempt| (id, attempt)),
             None => match self.only_attempt_at(game)? {
@@ -233,7 +233,7 @@ impl CoachService {
     fn only_attempt_at(
         &self,
         game: &Game,
-    ) -> Result<Result<(SittingId, Attempt), String>, AppError> {
+    ) -> Result<Result<(AttemptId, Attempt), String>, AppError> {
         let key = Line::new(game.start.clone()).key();
         let mut found = Vec::new();
         for (id, _) in self.attempts.history()? {
@@ -256,8 +256,8 @@ impl CoachService {
     ///
     /// # Errors
     /// It could not be kept; the same file once more brings it.
-    pub fn keep_taken(&self, taken: &Taken) -> Result<bool, AppError> {
-        let id = SittingId(taken.attempt.clone());
+    pub fn keep_taken(&self, taken: &CoachImport) -> Result<bool, AppError> {
+        let id = AttemptId(taken.attempt.clone());
         self.append(&id, taken.events.clone())?;
         let ruled = !taken.overruled.is_empty() || !taken.upheld.is_empty();
         if ruled {
@@ -267,13 +267,13 @@ impl CoachService {
     }
 
     /// Appends events to a locked attempt in one step, after all of them have been tried.
-    fn append(&self, id: &SittingId, whats: Vec<What>) -> Result<(), AppError> {
+    fn append(&self, id: &AttemptId, whats: Vec<AttemptEvent>) -> Result<(), AppError> {
         let mut attempt = self.attempts.attempt(id)?;
         let first = attempt.log().len();
         let at_ms = attempt.last_ms();
-        let events: Vec<Event> = whats
+        let events: Vec<TimedAttemptEvent> = whats
             .into_iter()
-            .map(|what| Event { at_ms, what })
+            .map(|what| TimedAttemptEvent { at_ms, what })
             .collect();
         for event in &events {
             attempt.apply(event)?;
@@ -298,30 +298,30 @@ fn author(game: &Game) -> &str {
 mod tests {
     use super::*;
     use crate::app::testing::app::Trial;
-    use crate::app::{Piece, Subject};
-    use crate::attempt::Sight;
+    use crate::app::{EntryToken, Subject};
+    use crate::attempt::BoardVisibility;
     use crate::review::FindingStatus;
     use crate::tree::{NodeId, Verdict};
 
     /// The Saavedra position (trial.rs), with a move that the rook on d6 cannot make.
-    fn locked(trial: &Trial) -> SittingId {
+    fn locked(trial: &Trial) -> AttemptId {
         let subject = Subject::Drill("saavedra-1895".to_owned());
         let mut sitting = trial
             .app
             .attempts()
-            .open_sitting(&subject, None, Sight::Root)
+            .open_sitting(&subject, None, BoardVisibility::Root)
             .unwrap();
         sitting.start().unwrap();
-        let moves = ["c7", "Rd6+", "Kb5", "Ra5+", "Kxa5"].map(|m| Piece::Move(m.to_owned()));
+        let moves = ["c7", "Rd6+", "Kb5", "Ra5+", "Kxa5"].map(|m| EntryToken::Move(m.to_owned()));
         let end = sitting.write(NodeId::ROOT, &moves).unwrap();
         let verdict = Verdict::parse("-+").unwrap();
-        sitting.write(end, &[Piece::Verdict(verdict)]).unwrap();
+        sitting.write(end, &[EntryToken::Verdict(verdict)]).unwrap();
         sitting.choose(NodeId(1)).unwrap();
         sitting.lock().unwrap();
         sitting.id().clone()
     }
 
-    fn taken(trial: &Trial, text: &str) -> Taken {
+    fn taken(trial: &Trial, text: &str) -> CoachImport {
         let mut answers = trial
             .app
             .coach()

@@ -12,7 +12,7 @@ use crate::app::games::service::GameService;
 use crate::app::reviews::note_id::NoteId;
 use crate::app::reviews::statistics::StatisticsRecorder;
 use crate::app::runtime::judge_provider::JudgeProvider;
-use crate::attempt::{Attempt, Event, Origin};
+use crate::attempt::{Attempt, Origin, TimedAttemptEvent};
 use crate::games::{Same, may_be_going_on, same_name};
 use crate::progress::Sighted;
 use crate::review::Settings;
@@ -54,7 +54,7 @@ pub(crate) struct ReadNotes {
     /// As it was shown when they were locked.
     heading: String,
     root: String,
-    log: Vec<Event>,
+    log: Vec<TimedAttemptEvent>,
     /// `None` in records of the first version, which are known by their heading.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     id: Option<NoteId>,
@@ -67,7 +67,7 @@ impl Record for ReadNotes {
 
 /// Notes that are not those which were locked for their place.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Changed {
+pub struct ChangedNotes {
     /// Which of the notes.
     pub number: usize,
     /// Players, event and move. From the file: not safe to print as it is.
@@ -154,7 +154,7 @@ impl NoteService {
     ///
     /// # Errors
     /// The store cannot be used.
-    pub fn lock_notes(&self, notes: &[Note]) -> Result<Vec<Changed>, AppError> {
+    pub fn lock_notes(&self, notes: &[Note]) -> Result<Vec<ChangedNotes>, AppError> {
         let store = self.repository.store();
         let mut batch = store.batch();
         let mut changed = Vec::new();
@@ -164,7 +164,7 @@ impl NoteService {
             if let Some(held) = self.held(note, &key, &mut met_before)? {
                 let attempt = Attempt::fold(&held.log)?;
                 if !is_same(attempt.tree(), &note.written.tree) {
-                    changed.push(Changed {
+                    changed.push(ChangedNotes {
                         number,
                         heading: note.heading.clone(),
                         locked_ms: attempt.opened().wall_ms,

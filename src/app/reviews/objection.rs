@@ -1,8 +1,8 @@
 //! 'I do not believe it': a line of the player's own, held against a review and answered by a line.
 
 use crate::app::reviews::service::ReviewService;
-use crate::app::{AppError, SittingId};
-use crate::attempt::What;
+use crate::app::{AppError, AttemptId};
+use crate::attempt::AttemptEvent;
 use crate::board::line;
 use crate::judge::Question;
 use crate::notation::{self, Reading};
@@ -11,7 +11,7 @@ use crate::score::PlayerScore;
 
 /// What the judge answers to a line.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Answered {
+pub struct ObjectionAnswer {
     /// The player's line in SAN.
     pub line: Vec<String>,
     /// What follows after it, in SAN; empty where the game is over.
@@ -26,7 +26,7 @@ impl ReviewService {
     /// # Errors
     /// There is no such attempt or it is not locked; a word of the line is no legal move; the engine
     /// failed; the line could not be kept.
-    pub fn answer(&self, id: &SittingId, text: &str) -> Result<Answered, AppError> {
+    pub fn answer(&self, id: &AttemptId, text: &str) -> Result<ObjectionAnswer, AppError> {
         let mut sitting = self.attempts.locked(id)?;
         if sitting.attempt().locked_ms().is_none() {
             return Err(AppError::NotLocked);
@@ -54,10 +54,10 @@ impl ReviewService {
         let worth = answer.worth_to(played.player(), &played).value();
         let reply = answer.moves.into_iter().next();
         let reply = reply.map(|m| m.pv).unwrap_or_default();
-        sitting.record(What::Doubted {
+        sitting.record(AttemptEvent::Doubted {
             line: text.to_owned(),
         })?;
-        Ok(Answered {
+        Ok(ObjectionAnswer {
             line: played.sans(),
             reply: line::sans(played.position(), &reply),
             standing: review::standing(PlayerScore::new(worth)).to_owned(),

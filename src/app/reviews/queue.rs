@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use crate::app::attempts::records::SittingId;
+use crate::app::attempts::records::AttemptId;
 use crate::review::{Credit, Finding, Review, ReviewObserver};
 
 /// How far the review of one attempt has come.
@@ -31,32 +31,32 @@ pub struct SoFar {
 /// The reviews of this run of the program.
 #[derive(Default)]
 pub(crate) struct ReviewQueue {
-    states: Mutex<HashMap<SittingId, ReviewState>>,
-    early: Mutex<HashMap<SittingId, SoFar>>,
+    states: Mutex<HashMap<AttemptId, ReviewState>>,
+    early: Mutex<HashMap<AttemptId, SoFar>>,
 }
 
 impl ReviewQueue {
-    pub(super) fn states(&self) -> MutexGuard<'_, HashMap<SittingId, ReviewState>> {
+    pub(super) fn states(&self) -> MutexGuard<'_, HashMap<AttemptId, ReviewState>> {
         // Each state is replaced whole: a thread that panicked leaves none half written.
         self.states.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    pub(super) fn early(&self) -> MutexGuard<'_, HashMap<SittingId, SoFar>> {
+    pub(super) fn early(&self) -> MutexGuard<'_, HashMap<AttemptId, SoFar>> {
         // Vectors are replaced whole or grow by whole values.
         self.early.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    pub(super) fn set(&self, id: &SittingId, state: ReviewState) {
+    pub(super) fn set(&self, id: &AttemptId, state: ReviewState) {
         self.states().insert(id.clone(), state);
     }
 
     /// The review is to be computed anew when it is asked for.
-    pub(crate) fn forget(&self, id: &SittingId) {
+    pub(crate) fn forget(&self, id: &AttemptId) {
         self.early().remove(id);
         self.states().remove(id);
     }
 
-    pub(super) fn begin(&self, id: &SittingId) {
+    pub(super) fn begin(&self, id: &AttemptId) {
         self.early().remove(id);
         self.set(id, ReviewState::Working { done: 0, total: 0 });
     }
@@ -65,7 +65,7 @@ impl ReviewQueue {
 /// Puts what a review tells into the table that the screens look at.
 pub(super) struct QueueObserver<'a> {
     pub(super) queue: &'a ReviewQueue,
-    pub(super) id: &'a SittingId,
+    pub(super) id: &'a AttemptId,
 }
 
 impl ReviewObserver for QueueObserver<'_> {
@@ -89,7 +89,7 @@ impl ReviewObserver for QueueObserver<'_> {
 /// A review that panics must not leave its screen waiting for ever.
 pub(super) struct FailUnlessDone<'a> {
     pub(super) queue: &'a ReviewQueue,
-    pub(super) id: &'a SittingId,
+    pub(super) id: &'a AttemptId,
 }
 
 impl Drop for FailUnlessDone<'_> {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 use std::thread;
 
 use crate::app::AppError;
-use crate::app::attempts::records::SittingId;
+use crate::app::attempts::records::AttemptId;
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::service::AttemptService;
 use crate::app::games::service::GameService;
@@ -38,7 +38,7 @@ impl ReviewService {
     /// be reviewed later), or the summary could not be kept.
     pub fn review(
         &self,
-        id: &SittingId,
+        id: &AttemptId,
         watcher: &mut dyn ReviewObserver,
     ) -> Result<Review, AppError> {
         let attempt = self.repository.attempt(id)?;
@@ -56,7 +56,7 @@ impl ReviewService {
 
     /// Begins the review of a locked attempt in the background; does nothing where it is under way or
     /// ready. After a failure it begins anew.
-    pub fn begin(&self, id: &SittingId) {
+    pub fn begin(&self, id: &AttemptId) {
         let under_way = matches!(
             self.state(id),
             Some(ReviewState::Working { .. } | ReviewState::Ready(_))
@@ -69,7 +69,7 @@ impl ReviewService {
         thread::spawn(move || service.review_behind(&id));
     }
 
-    fn review_behind(&self, id: &SittingId) {
+    fn review_behind(&self, id: &AttemptId) {
         let guard = FailUnlessDone {
             queue: &self.queue,
             id,
@@ -91,18 +91,18 @@ impl ReviewService {
 
     /// What is sure of a review that is under way; empty where nothing is, or where it was not begun.
     #[must_use]
-    pub fn so_far(&self, id: &SittingId) -> SoFar {
+    pub fn so_far(&self, id: &AttemptId) -> SoFar {
         self.queue.early().get(id).cloned().unwrap_or_default()
     }
 
     /// How far the review of an attempt has come; `None` where it was not begun.
     #[must_use]
-    pub fn state(&self, id: &SittingId) -> Option<ReviewState> {
+    pub fn state(&self, id: &AttemptId) -> Option<ReviewState> {
         self.queue.states().get(id).cloned()
     }
 
     /// What was written in a game is not judged before the game is over.
-    pub(crate) fn refuse_in_play(&self, id: &SittingId, attempt: &Attempt) -> Result<(), AppError> {
+    pub(crate) fn refuse_in_play(&self, id: &AttemptId, attempt: &Attempt) -> Result<(), AppError> {
         match &attempt.opened().origin {
             Origin::Playout { game, .. } => {
                 let game = GameId(game.clone());

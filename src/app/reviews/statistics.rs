@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::app::AppError;
-use crate::app::attempts::records::{SittingId, root_of};
+use crate::app::attempts::records::{AttemptId, root_of};
 use crate::app::attempts::repository::{AttemptRepository, Step};
 use crate::attempt::{Attempt, Origin};
 use crate::progress::{self, Circumstances, Source, Struck};
@@ -21,7 +21,7 @@ impl StatisticsRecorder {
     /// Keeps what a review says, in short for the history and beyond its own tree, in one step.
     pub(crate) fn keep(
         &self,
-        id: &SittingId,
+        id: &AttemptId,
         attempt: &Attempt,
         review: &Review,
     ) -> Result<(), AppError> {
@@ -34,7 +34,7 @@ impl StatisticsRecorder {
     fn count(
         &self,
         step: &mut Step<'_>,
-        id: &SittingId,
+        id: &AttemptId,
         attempt: &Attempt,
         review: &Review,
     ) -> Result<(), AppError> {

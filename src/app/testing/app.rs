@@ -5,7 +5,7 @@ use std::sync::{Arc, Condvar, Mutex};
 
 use shakmaty::{Move, Position, Role};
 
-use crate::app::{App, SetClock, SittingId};
+use crate::app::{App, AttemptId, SetClock};
 use crate::board::{Line, line};
 use crate::drill::{Drill, Task};
 pub(crate) use crate::judge::MoverScore;
@@ -222,7 +222,7 @@ impl Trial {
 
     /// Counts for a blind spot for backward moves: forty attempts that nobody made, each of which missed one and saw
     /// another move, and one that was made, which missed this moment.
-    pub(crate) fn plant_blind_spot(&self, id: &SittingId, moment: Moment) {
+    pub(crate) fn plant_blind_spot(&self, id: &AttemptId, moment: Moment) {
         let features = |names: &[&str]| -> Vec<Feature> {
             let named = names.iter().map(|n| Feature::named(n).unwrap());
             named.collect()

@@ -1,11 +1,11 @@
 //! `foreply coach`: attempts out to a coach, and his answer back in.
 
-use crate::app::{App, AppError, CoachAnswer, SittingId};
+use crate::app::{App, AppError, AttemptId, CoachAnswer};
 use crate::cli::args::{Coach, Format, Global, Send, Take};
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
-use crate::coach::Taken;
+use crate::coach::CoachImport;
 use crate::report;
 
 pub(crate) fn run(global: &Global, command: &Coach) -> Result<(), Failure> {
@@ -55,7 +55,7 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
 fn take(global: &Global, args: &Take) -> Result<(), Failure> {
     let app = open_app::reading(global)?;
     let bytes = locate::notes_file(&args.file)?;
-    let to = args.attempt.clone().map(SittingId);
+    let to = args.attempt.clone().map(AttemptId);
     let answers = app
         .coach()
         .answers(&bytes, args.by.as_deref(), to.as_ref())?;
@@ -89,11 +89,11 @@ fn take(global: &Global, args: &Take) -> Result<(), Failure> {
 }
 
 /// Reviews whose findings were ruled on are computed again, so that every figure follows.
-fn keep(global: &Global, app: &App, taken: &[&Taken]) -> Result<(), Failure> {
+fn keep(global: &Global, app: &App, taken: &[&CoachImport]) -> Result<(), Failure> {
     for taken in taken {
         if app.coach().keep_taken(taken)? {
             let bar = Progress::new(global.quiet, "comparing again");
-            let id = SittingId(taken.attempt.clone());
+            let id = AttemptId(taken.attempt.clone());
             app.reviews()
                 .review(&id, &mut |done, all| bar.show(done, all))?;
         }

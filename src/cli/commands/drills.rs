@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
-use crate::app::{App, Output, Proved};
+use crate::app::{App, Output, SolutionCheck};
 use crate::board::line;
 use crate::cli::args::{Drills, Global};
 use crate::cli::shell::error::print;
@@ -236,7 +236,7 @@ fn write_grades(home: &Path, file: &Path, grades: &HashMap<String, Grade>) -> Re
     output.write(&graded).map_err(Failure::input)
 }
 
-fn row(proved: &Proved) -> String {
+fn row(proved: &SolutionCheck) -> String {
     let state = match (proved.doubts.is_empty(), proved.noted) {
         (true, _) => "holds".to_owned(),
         (false, true) => format!("noted: {}", proved.doubts.join("; ")),

@@ -4,7 +4,7 @@ use std::io::IsTerminal;
 use std::path::Path;
 
 use crate::app::Config;
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 use crate::board::{Line, line};
 use crate::cli::Failure;
 use crate::cli::args;
@@ -44,9 +44,9 @@ pub(crate) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
         (None, None) => Start::Home,
     };
     let sight = match args.sight {
-        args::Sight::Root => Sight::Root,
-        args::Sight::Follow => Sight::Follow,
-        args::Sight::None => Sight::None,
+        args::Sight::Root => BoardVisibility::Root,
+        args::Sight::Follow => BoardVisibility::Follow,
+        args::Sight::None => BoardVisibility::None,
     };
     let options = Options {
         minutes: args.minutes,

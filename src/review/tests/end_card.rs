@@ -1,6 +1,9 @@
 //! The end card against the board at the end of the line.
 
-use crate::attempt::{Attempt, EndCard, Event, Material, Mover, Opened, Origin, Sight, What};
+use crate::attempt::{
+    Attempt, AttemptEvent, BoardVisibility, EndCard, Material, Mover, Opened, Origin,
+    TimedAttemptEvent,
+};
 use crate::review::EndCardRead;
 use crate::review::tests::fixture::{one_sided, tree, turn, without_numbers};
 use crate::tree::NodeId;
@@ -12,25 +15,27 @@ const FENS: [&str; 2] = [
 ];
 
 fn attempt(fen: &str, line: &str, card: EndCard) -> Attempt {
-    let mut whats = vec![What::Opened(Opened {
+    let mut whats = vec![AttemptEvent::Opened(Opened {
         origin: Origin::Position,
         start_fen: fen.to_owned(),
         past: Vec::new(),
         budget_ms: None,
-        sight: Sight::Root,
+        sight: BoardVisibility::Root,
         wall_ms: 0,
     })];
     for (parent, text) in (0..).zip(line.split_whitespace()) {
-        whats.push(What::Added {
+        whats.push(AttemptEvent::Added {
             parent: NodeId(parent),
             text: text.to_owned(),
         });
     }
-    whats.push(What::Chosen {
+    whats.push(AttemptEvent::Chosen {
         node: Some(NodeId(1)),
     });
-    whats.push(What::EndStated(card));
-    let events = whats.into_iter().map(|what| Event { at_ms: 0, what });
+    whats.push(AttemptEvent::EndStated(card));
+    let events = whats
+        .into_iter()
+        .map(|what| TimedAttemptEvent { at_ms: 0, what });
     Attempt::fold(&events.collect::<Vec<_>>()).unwrap()
 }
 

@@ -4,8 +4,8 @@ use std::io::{BufRead, Write};
 
 use shakmaty::Color;
 
-use crate::app::{App, Sitting};
-use crate::attempt::What;
+use crate::app::{App, AttemptSession};
+use crate::attempt::AttemptEvent;
 use crate::review::{Finding, FindingPart, FindingStatus, Review, depth_words};
 use crate::text;
 use crate::tree::NodeId;
@@ -34,7 +34,7 @@ time: your time per candidate. end, or an empty line: leave.";
 /// A locked sitting on lines of text.
 pub struct AfterLockDialogue<'a> {
     app: &'a App,
-    sitting: Sitting,
+    sitting: AttemptSession,
     /// Ambiguous moves that are to stay so.
     left_open: Vec<NodeId>,
 }
@@ -43,7 +43,7 @@ type LineStreams<'a> = (&'a mut dyn BufRead, &'a mut dyn Write);
 
 impl<'a> AfterLockDialogue<'a> {
     #[must_use]
-    pub fn new(app: &'a App, sitting: Sitting) -> Self {
+    pub fn new(app: &'a App, sitting: AttemptSession) -> Self {
         Self {
             app,
             sitting,
@@ -97,10 +97,10 @@ impl<'a> AfterLockDialogue<'a> {
 
     fn add_now_seen(&mut self, words: &str, out: &mut dyn Write) -> Result<(), TuiError> {
         if self.sitting.attempt().after().looked_again_ms().is_none() {
-            self.sitting.add(What::SecondLook)?;
+            self.sitting.add(AttemptEvent::SecondLook)?;
         }
         let text = words.to_owned();
-        self.sitting.add(What::NowSeen { text })?;
+        self.sitting.add(AttemptEvent::NowSeen { text })?;
         say(out, "Kept.")
     }
 
@@ -160,7 +160,7 @@ impl<'a> AfterLockDialogue<'a> {
             ("why", Some(finding), _) => self.why(finding, words.trim(), out),
             ("note", Some(finding), _) => {
                 let (spot, text) = (spot(finding), words.trim().to_owned());
-                self.sitting.add(What::Remarked { spot, text })?;
+                self.sitting.add(AttemptEvent::Remarked { spot, text })?;
                 say(out, "Kept.")
             }
             ("strike", Some(finding), _) => self.strike(finding, out),
@@ -175,7 +175,7 @@ impl<'a> AfterLockDialogue<'a> {
     fn strike(&mut self, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiError> {
         let spot = spot(finding);
         let struck = !self.sitting.attempt().after().contested().contains(&spot);
-        self.sitting.add(What::Contested { spot, struck })?;
+        self.sitting.add(AttemptEvent::Contested { spot, struck })?;
         let words = match struck {
             true => "You do not let it stand before your coach.",
             false => "It stands again.",
@@ -200,7 +200,9 @@ impl<'a> AfterLockDialogue<'a> {
         };
         say(out, &format!("Kept: {cause}."))?;
         let (spot, text) = (spot(finding), String::new());
-        Ok(self.sitting.add(What::Explained { spot, cause, text })?)
+        Ok(self
+            .sitting
+            .add(AttemptEvent::Explained { spot, cause, text })?)
     }
 
     /// Takes the cause of this number off his list.
@@ -259,7 +261,11 @@ fn wrapped(words: &str) -> String {
     text::wrap(words, WIDTH).join("\n")
 }
 
-fn ask(question: &Clarification, sitting: &Sitting, out: &mut dyn Write) -> Result<(), TuiError> {
+fn ask(
+    question: &Clarification,
+    sitting: &AttemptSession,
+    out: &mut dyn Write,
+) -> Result<(), TuiError> {
     say(out, &question.words(sitting.tree()))?;
     for (i, (san, _)) in question.meanings.iter().enumerate() {
         say(out, &format!("{} {san}", i + 1))?;

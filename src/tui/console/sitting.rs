@@ -8,8 +8,8 @@ use std::io::{BufRead, Write};
 
 use shakmaty::Color;
 
-use crate::app::{App, AppError, Piece, Sitting, Subject};
-use crate::attempt::{EndCard, Sight, Stage};
+use crate::app::{App, AppError, AttemptSession, EntryToken, Subject};
+use crate::attempt::{BoardVisibility, EndCard, Stage};
 use crate::text;
 use crate::tree::{NodeId, Verdict};
 use crate::tui::console::after_lock::AfterLockDialogue;
@@ -84,7 +84,7 @@ fn converse(
 }
 
 struct LineSession {
-    sitting: Sitting,
+    sitting: AttemptSession,
     label: String,
     cursor: NodeId,
     step: SessionStep,
@@ -228,8 +228,8 @@ impl LineSession {
     /// Without sight the board is not told again.
     fn seen_board(&self, out: &mut dyn Write) -> Result<(), TuiError> {
         match self.sitting.attempt().opened().sight {
-            Sight::None => say(out, "The board is hidden."),
-            Sight::Root | Sight::Follow => self.board(out),
+            BoardVisibility::None => say(out, "The board is hidden."),
+            BoardVisibility::Root | BoardVisibility::Follow => self.board(out),
         }
     }
 
@@ -270,7 +270,7 @@ impl LineSession {
             None => say(out, "Go to a move first."),
             Some(node) if words.is_empty() => say(out, &format!("{{{}}}", node.comment)),
             Some(_) => {
-                let piece = Piece::Comment(words.to_owned());
+                let piece = EntryToken::Comment(words.to_owned());
                 self.sitting.write(self.cursor, &[piece])?;
                 Ok(())
             }
@@ -304,7 +304,7 @@ impl LineSession {
     fn write(&mut self, line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
         let typed = line_parser::read(line);
         if self.cursor == NodeId::ROOT
-            && !matches!(typed.pieces.first(), Some(Piece::Move(_)) | None)
+            && !matches!(typed.pieces.first(), Some(EntryToken::Move(_)) | None)
         {
             return say(
                 out,
@@ -392,7 +392,7 @@ impl LineSession {
         match Verdict::parse(line) {
             _ if line.is_empty() => {}
             Ok(verdict) => {
-                self.sitting.write(end, &[Piece::Verdict(verdict)])?;
+                self.sitting.write(end, &[EntryToken::Verdict(verdict)])?;
                 say(out, &format!("{verdict} {}.", verdict.words()))?;
             }
             Err(error) => {
@@ -435,7 +435,7 @@ fn not_written(line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
     say(out, &format!("'{line}' is not written in your tree."))
 }
 
-fn open_new(app: &App, subject: &Subject, options: Options) -> Result<Sitting, AppError> {
+fn open_new(app: &App, subject: &Subject, options: Options) -> Result<AttemptSession, AppError> {
     app.attempts()
         .open_sitting(subject, options.minutes, options.sight)
 }

@@ -1,6 +1,6 @@
 //! A sitting on lines of text.
 
-use crate::app::SittingId;
+use crate::app::AttemptId;
 use crate::app::testing::app::Trial;
 use crate::attempt::Attempt;
 use crate::tree::NodeId;
@@ -12,7 +12,7 @@ fn ran(trial: &Trial, lines: &str) -> String {
 }
 
 /// The last attempt, once all these words were printed.
-fn kept_after(trial: &Trial, text: &str, wanted: &[&str]) -> (SittingId, Attempt) {
+fn kept_after(trial: &Trial, text: &str, wanted: &[&str]) -> (AttemptId, Attempt) {
     for words in wanted {
         assert!(text.contains(words), "no '{words}' in:\n{text}");
     }

@@ -1,6 +1,6 @@
 //! What could not be asked before the lock: which of several moves a text means.
 
-use crate::app::Sitting;
+use crate::app::AttemptSession;
 use crate::board::line;
 use crate::notation::Reading;
 use crate::tree::{NodeId, Tree};
@@ -15,7 +15,7 @@ pub struct Clarification {
 impl Clarification {
     /// The first one that is left to ask; `left_open` are moves that are to stay ambiguous.
     #[must_use]
-    pub fn of(sitting: &Sitting, left_open: &[NodeId]) -> Option<Self> {
+    pub fn of(sitting: &AttemptSession, left_open: &[NodeId]) -> Option<Self> {
         let tree = sitting.tree();
         let ambiguous = sitting.ambiguous();
         let node = ambiguous.into_iter().find(|n| !left_open.contains(n))?;

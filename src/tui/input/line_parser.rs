@@ -9,7 +9,7 @@
 
 use std::ops::Range;
 
-use crate::app::Piece;
+use crate::app::EntryToken;
 use crate::notation::{self, Unreadable};
 use crate::tree::Verdict;
 
@@ -17,7 +17,7 @@ use crate::tree::Verdict;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ParsedLine {
     /// What could be read, up to the first word that could not.
-    pub pieces: Vec<Piece>,
+    pub pieces: Vec<EntryToken>,
     /// That word, and its place in the line in bytes.
     pub bad: Option<(Unreadable, Range<usize>)>,
 }
@@ -64,19 +64,19 @@ fn words(line: &str) -> Vec<(usize, &str)> {
     found
 }
 
-fn piece(word: &str) -> Result<Option<Piece>, Unreadable> {
+fn piece(word: &str) -> Result<Option<EntryToken>, Unreadable> {
     if let Some(inside) = word.strip_prefix('{') {
         let inside = inside.strip_suffix('}').unwrap_or(inside).trim();
-        return Ok(Some(Piece::Comment(inside.to_owned())));
+        return Ok(Some(EntryToken::Comment(inside.to_owned())));
     }
     if let Ok(verdict) = Verdict::parse(word) {
-        return Ok(Some(Piece::Verdict(verdict)));
+        return Ok(Some(EntryToken::Verdict(verdict)));
     }
     let text = without_number(word);
     if text.is_empty() {
         return Ok(None);
     }
-    notation::parse(text).map(|_| Some(Piece::Move(text.to_owned())))
+    notation::parse(text).map(|_| Some(EntryToken::Move(text.to_owned())))
 }
 
 /// `14.Nxe4` and `14...` without their number.
@@ -91,9 +91,9 @@ fn without_number(word: &str) -> &str {
 }
 
 /// Puts `e.p.` behind the move it belongs to; false for every other word.
-fn joins(pieces: &mut [Piece], word: &str) -> bool {
+fn joins(pieces: &mut [EntryToken], word: &str) -> bool {
     let bare = word.trim_matches(['(', ')']);
-    let Some(Piece::Move(text)) = pieces.last_mut() else {
+    let Some(EntryToken::Move(text)) = pieces.last_mut() else {
         return false;
     };
     let joins = matches!(bare, "e.p." | "e.p" | "ep." | "ep");
@@ -109,8 +109,11 @@ mod tests {
     use super::*;
     use crate::tree::Sign;
 
-    fn moves(texts: &[&str]) -> Vec<Piece> {
-        texts.iter().map(|t| Piece::Move((*t).to_owned())).collect()
+    fn moves(texts: &[&str]) -> Vec<EntryToken> {
+        texts
+            .iter()
+            .map(|t| EntryToken::Move((*t).to_owned()))
+            .collect()
     }
 
     #[test]
@@ -125,12 +128,12 @@ mod tests {
     fn verdicts_and_words_stand_behind_their_move() {
         let typed = read("Nxe4 +- {and the queen falls}Qh5 65% {open");
         let expected = vec![
-            Piece::Move("Nxe4".into()),
-            Piece::Verdict(Verdict::Sign(Sign::WhiteWins)),
-            Piece::Comment("and the queen falls".into()),
-            Piece::Move("Qh5".into()),
-            Piece::Verdict(Verdict::Percent(65)),
-            Piece::Comment("open".into()),
+            EntryToken::Move("Nxe4".into()),
+            EntryToken::Verdict(Verdict::Sign(Sign::WhiteWins)),
+            EntryToken::Comment("and the queen falls".into()),
+            EntryToken::Move("Qh5".into()),
+            EntryToken::Verdict(Verdict::Percent(65)),
+            EntryToken::Comment("open".into()),
         ];
         assert_eq!(typed.pieces, expected);
     }

@@ -3,7 +3,7 @@
 use jiff::tz::TimeZone;
 
 use crate::app::App;
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 use crate::tui::widgets::board::Glyphs;
 
 /// What the screens need to know of the world.
@@ -25,7 +25,7 @@ pub struct DisplayOptions {
 #[derive(Debug, Clone, Copy, Default)]
 pub struct NewAttemptOptions {
     pub minutes: Option<u32>,
-    pub sight: Sight,
+    pub sight: BoardVisibility,
     /// Seconds in which the position is only looked at; `None` where writing may begin at once.
     pub look_s: Option<u32>,
 }

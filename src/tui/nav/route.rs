@@ -1,6 +1,6 @@
 //! Where to go, as data: the router alone makes a screen of it.
 
-use crate::app::{GameId, Missed, Playing, SittingId, Subject};
+use crate::app::{AttemptId, GameId, MissedMoment, PlayoutSession, Subject};
 use crate::attempt::Attempt;
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::sessions::{LockedAttempt, OpenAttempt};
@@ -27,24 +27,24 @@ pub enum Route {
     NewGame(Box<Subject>),
     /// A game that was adjourned.
     ResumedGame(GameId),
-    Game(Box<Playing>),
-    GameAccount(Box<Playing>),
+    Game(Box<PlayoutSession>),
+    GameAccount(Box<PlayoutSession>),
     Help(&'static [KeyContext]),
 }
 
 /// Whose review, and where it opens.
 #[derive(Debug, Clone)]
 pub struct ReviewRequest {
-    pub id: SittingId,
+    pub id: AttemptId,
     pub label: String,
     /// It opens at this moment.
-    pub missed: Option<Missed>,
+    pub missed: Option<MissedMoment>,
 }
 
 impl ReviewRequest {
     /// The review from its first finding on.
     #[must_use]
-    pub fn of(id: SittingId, label: String) -> Self {
+    pub fn of(id: AttemptId, label: String) -> Self {
         Self {
             id,
             label,

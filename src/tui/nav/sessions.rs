@@ -3,8 +3,8 @@
 
 use std::collections::HashSet;
 
-use crate::app::Sitting;
-use crate::attempt::Sight;
+use crate::app::AttemptSession;
+use crate::attempt::BoardVisibility;
 use crate::tree::{NodeId, Tree};
 use crate::tui::input::action::Action;
 use crate::tui::nav::tour_step::TourStep;
@@ -14,7 +14,7 @@ use crate::tui::widgets::line_editor::LineEditor;
 
 /// A tree while it is written, with everything that is as it was after a pause or a look at the end.
 pub struct OpenAttempt {
-    pub sitting: Sitting,
+    pub sitting: AttemptSession,
     pub label: String,
     pub look: BoardAppearance,
     pub cursor: NodeId,
@@ -28,8 +28,8 @@ pub struct OpenAttempt {
 
 impl OpenAttempt {
     #[must_use]
-    pub fn new(sitting: Sitting, label: String, look: BoardAppearance) -> Self {
-        let hidden = sitting.attempt().opened().sight == Sight::None;
+    pub fn new(sitting: AttemptSession, label: String, look: BoardAppearance) -> Self {
+        let hidden = sitting.attempt().opened().sight == BoardVisibility::None;
         // A sitting that is taken up again goes on below what was written last.
         let last = u32::try_from(sitting.tree().len()).unwrap_or(0);
         Self {
@@ -77,6 +77,6 @@ fn has_line(tree: &Tree) -> bool {
 
 /// A tree that is final; its review has not been opened.
 pub struct LockedAttempt {
-    pub sitting: Sitting,
+    pub sitting: AttemptSession,
     pub label: String,
 }

@@ -118,11 +118,11 @@ fn the_eve_of_a_game_shows_what_was_solved() {
     let mut sitting = trial
         .app
         .attempts()
-        .open_sitting(&subject, None, crate::attempt::Sight::Root)
+        .open_sitting(&subject, None, crate::attempt::BoardVisibility::Root)
         .unwrap();
     sitting.start().unwrap();
     let root = crate::tree::NodeId::ROOT;
-    let line = ["Nbd2", "Kd7"].map(|m| crate::app::Piece::Move(m.to_owned()));
+    let line = ["Nbd2", "Kd7"].map(|m| crate::app::EntryToken::Move(m.to_owned()));
     sitting.write(root, &line).unwrap();
     let first = sitting.tree().children(root)[0];
     sitting.choose(first).unwrap();

@@ -1,7 +1,7 @@
 //! What of the board is seen, and with which signs.
 
 use crate::app::testing::app::Trial;
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 use crate::tui::Start;
 use crate::tui::router::Router;
 use crate::tui::tests::harness::{Rig, context};
@@ -12,7 +12,7 @@ use crate::tui::widgets::board::Glyphs;
 fn sight_none_hides_the_board_while_writing() {
     let trial = Trial::usual();
     let mut ctx = context(&trial.app);
-    ctx.new_attempts.sight = Sight::None;
+    ctx.new_attempts.sight = BoardVisibility::None;
     let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
     let mut rig = Rig::with_router(router, (80, 24));
     assert!(rig.text().contains("6     K  P"), "{}", rig.text());
@@ -24,7 +24,7 @@ fn sight_none_hides_the_board_while_writing() {
     );
     let id = trial.app.attempts().unfinished().unwrap().remove(0).id;
     let attempt = trial.app.attempts().attempt(&id).unwrap();
-    assert_eq!(attempt.opened().sight, Sight::None);
+    assert_eq!(attempt.opened().sight, BoardVisibility::None);
 }
 
 /// The board follows the cursor where the player has asked for it.
@@ -32,7 +32,7 @@ fn sight_none_hides_the_board_while_writing() {
 fn sight_follow_moves_the_board_with_the_cursor() {
     let trial = Trial::usual();
     let mut ctx = context(&trial.app);
-    ctx.new_attempts.sight = Sight::Follow;
+    ctx.new_attempts.sight = BoardVisibility::Follow;
     let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
     let mut rig = Rig::with_router(router, (80, 24));
     rig.keys("<Enter>c7<Enter>");
@@ -62,7 +62,7 @@ fn without_colours_everything_can_still_be_read() {
 fn sight_follow_does_not_stop_before_an_impossible_move() {
     let trial = Trial::usual();
     let mut ctx = context(&trial.app);
-    ctx.new_attempts.sight = Sight::Follow;
+    ctx.new_attempts.sight = BoardVisibility::Follow;
     let router = Router::new(ctx, &Start::Drill("saavedra-1895".to_owned())).unwrap();
     let mut rig = Rig::with_router(router, (80, 24));
     rig.keys("<Enter>Kb2 Rh1 Kb3<Enter>");
@@ -100,7 +100,7 @@ fn sight_is_chosen_before_the_start() {
     rig.keys("<Enter>c7<Enter>");
     let id = trial.app.attempts().unfinished().unwrap().remove(0).id;
     let attempt = trial.app.attempts().attempt(&id).unwrap();
-    assert_eq!(attempt.opened().sight, Sight::None);
+    assert_eq!(attempt.opened().sight, BoardVisibility::None);
     assert_eq!(attempt.started_ms(), Some(60_000));
 }
 

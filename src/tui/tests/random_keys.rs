@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use proptest::sample::select;
 
 use crate::app::testing::app::Trial;
-use crate::app::{App, SittingId};
-use crate::attempt::Event;
+use crate::app::{App, AttemptId};
+use crate::attempt::TimedAttemptEvent;
 use crate::tui::Start;
 use crate::tui::tests::harness::Rig;
 
@@ -122,7 +122,7 @@ const KEYS: &[&str] = &[
 ];
 
 /// The logs of all sittings that were begun and of those that are locked.
-fn logs(app: &App) -> Vec<(SittingId, Vec<Event>)> {
+fn logs(app: &App) -> Vec<(AttemptId, Vec<TimedAttemptEvent>)> {
     let begun = app
         .attempts()
         .unfinished()
@@ -135,8 +135,8 @@ fn logs(app: &App) -> Vec<(SittingId, Vec<Event>)> {
         .unwrap()
         .into_iter()
         .map(|(id, _)| id);
-    let ids: Vec<SittingId> = begun.chain(locked).collect();
-    let log = |id: SittingId| {
+    let ids: Vec<AttemptId> = begun.chain(locked).collect();
+    let log = |id: AttemptId| {
         let log = app.attempts().attempt(&id).unwrap().log().to_vec();
         (id, log)
     };
@@ -144,7 +144,7 @@ fn logs(app: &App) -> Vec<(SittingId, Vec<Event>)> {
 }
 
 /// Every log goes on where it stood; only a sitting that he puts aside is no longer listed.
-fn nothing_is_lost(app: &App, before: &[(SittingId, Vec<Event>)]) {
+fn nothing_is_lost(app: &App, before: &[(AttemptId, Vec<TimedAttemptEvent>)]) {
     for (id, old) in before {
         let now = app.attempts().attempt(id).unwrap();
         assert!(now.log().starts_with(old), "{id} has lost events");

@@ -4,8 +4,8 @@
 use std::sync::Arc;
 
 use crate::app::testing::app::Trial;
-use crate::app::{Piece, Subject};
-use crate::attempt::{Attempt, Sight};
+use crate::app::{EntryToken, Subject};
+use crate::attempt::{Attempt, BoardVisibility};
 use crate::review::{
     Coverage, Credit, Depth, Expected, Finding, FindingKind, FindingPart, FindingStatus, Focus,
     Review, Turn, Unjudged,
@@ -97,15 +97,15 @@ fn attempt(trial: &Trial) -> Attempt {
     let mut sitting = trial
         .app
         .attempts()
-        .open_sitting(&subject, None, Sight::Root)
+        .open_sitting(&subject, None, BoardVisibility::Root)
         .unwrap();
     sitting.start().unwrap();
-    let mut line: Vec<Piece> = words(MAIN).into_iter().map(Piece::Move).collect();
-    line.push(Piece::Verdict(Verdict::Sign(Sign::WhiteWins)));
+    let mut line: Vec<EntryToken> = words(MAIN).into_iter().map(EntryToken::Move).collect();
+    line.push(EntryToken::Verdict(Verdict::Sign(Sign::WhiteWins)));
     sitting.write(NodeId::ROOT, &line).unwrap();
     for text in ["Rd1", "Kb7"] {
         sitting
-            .write(NodeId::ROOT, &[Piece::Move(text.to_owned())])
+            .write(NodeId::ROOT, &[EntryToken::Move(text.to_owned())])
             .unwrap();
     }
     sitting.choose(NodeId(1)).unwrap();

@@ -4,8 +4,8 @@
 //! cursor as `|` behind its move (or at the start), and the entry line behind ` > `.
 
 use crate::app::testing::app::Trial;
-use crate::app::{Piece, Sitting, Subject};
-use crate::attempt::Sight;
+use crate::app::{AttemptSession, EntryToken, Subject};
+use crate::attempt::BoardVisibility;
 use crate::tree::{NodeId, Tree, Verdict};
 use crate::tui::input::key::KeyPress;
 use crate::tui::nav::screen::Screen;
@@ -27,7 +27,7 @@ impl Pen {
         let mut sitting = trial
             .app
             .attempts()
-            .open_sitting(&subject, None, Sight::Root)
+            .open_sitting(&subject, None, BoardVisibility::Root)
             .unwrap();
         sitting.start().unwrap();
         let (tree, line) = state.split_once(" > ").unwrap_or((state, ""));
@@ -74,7 +74,7 @@ impl Pen {
 }
 
 /// Writes a tree in the notation above; gives the cursor.
-fn write(sitting: &mut Sitting, text: &str) -> NodeId {
+fn write(sitting: &mut AttemptSession, text: &str) -> NodeId {
     let spaced = text.replace('(', " ( ").replace(')', " ) ");
     let (mut at, mut cursor, mut open) = (NodeId::ROOT, NodeId::ROOT, Vec::new());
     for word in spaced.split_whitespace() {
@@ -87,8 +87,8 @@ fn write(sitting: &mut Sitting, text: &str) -> NodeId {
                     None => (word, false),
                 };
                 let piece = match Verdict::parse(word) {
-                    Ok(verdict) => Piece::Verdict(verdict),
-                    Err(_) => Piece::Move(word.to_owned()),
+                    Ok(verdict) => EntryToken::Verdict(verdict),
+                    Err(_) => EntryToken::Move(word.to_owned()),
                 };
                 if !word.is_empty() {
                     at = sitting.write(at, &[piece]).unwrap();

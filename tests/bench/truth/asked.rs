@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 use foreply::judge::{
     self, Answer, Basis, CachedJudge, EngineCommand, EngineJudge, JudgeError, Kept, Question, Work,
 };
-use foreply::store::{Shelf, Store};
+use foreply::store::{KeyValueCache, Store};
 
 /// Searches and their nodes, by the nodes that were asked for.
 pub type BySize = BTreeMap<u64, (u64, u64)>;
@@ -68,7 +68,7 @@ pub fn judge(
     let mut settings = judge::Settings::default();
     settings.jobs = jobs.unwrap_or(settings.jobs);
     let engine = EngineJudge::start(command, settings).map_err(|e| e.to_string())?;
-    let shelf = shelf.map(|s| s as Arc<dyn Shelf<Kept>>);
+    let shelf = shelf.map(|s| s as Arc<dyn KeyValueCache<Kept>>);
     Ok(Judge {
         cached: CachedJudge::new(engine, shelf),
         asked: Mutex::default(),

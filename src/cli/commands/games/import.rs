@@ -5,7 +5,7 @@ use std::fs::File;
 use std::io::{self, BufRead, IsTerminal, Read};
 use std::path::Path;
 
-use crate::app::{AppError, Remembered, Whose};
+use crate::app::{AppError, RememberedNotes, Whose};
 use crate::cli::args::{AddGames, Global};
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
@@ -182,7 +182,7 @@ fn what_you_wrote(trees: usize) -> String {
     }
 }
 
-fn from_memory(remembered: Remembered) -> String {
+fn from_memory(remembered: RememberedNotes) -> String {
     let mut out = String::new();
     if remembered.new > 0 {
         let _ = writeln!(

@@ -1,6 +1,6 @@
 //! Every move of the games, judged: what several of the commands begin with.
 
-use crate::app::{App, Judged};
+use crate::app::{App, JudgedGames};
 use crate::cli::Failure;
 use crate::cli::args::{Global, Judging};
 use crate::cli::shell::error::held_back;
@@ -13,7 +13,7 @@ pub(super) fn judged(
     global: &Global,
     app: &App,
     args: &Judging,
-) -> Result<(Judged, Settings), Failure> {
+) -> Result<(JudgedGames, Settings), Failure> {
     if args.over {
         app.games().say_over()?;
     }
@@ -35,7 +35,7 @@ pub(super) fn judged(
 }
 
 /// Who judged, for the foot of a page.
-pub(super) fn by(judged: &Judged) -> report::games::By<'_> {
+pub(super) fn by(judged: &JudgedGames) -> report::games::By<'_> {
     report::games::By {
         engine: &judged.judge,
         nodes: judged.nodes,

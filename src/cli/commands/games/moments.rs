@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::judging::{by, judged};
-use crate::app::Judged;
+use crate::app::JudgedGames;
 use crate::cli::args::{Format, Global, Moments};
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
@@ -47,7 +47,7 @@ pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
 }
 
 /// The name of the drill of a moment.
-fn id_of(judged: &Judged, moment: &Moment) -> Option<String> {
+fn id_of(judged: &JudgedGames, moment: &Moment) -> Option<String> {
     let drill = crate::games::drill(judged.games.get(moment.game)?, moment);
     drill.map(|d| d.id)
 }

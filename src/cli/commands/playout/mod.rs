@@ -6,7 +6,7 @@ mod plain;
 use std::fmt::Write;
 use std::io::{IsTerminal, stdin, stdout};
 
-use crate::app::{App, GameId, Playing, Subject, Terms, converted};
+use crate::app::{App, GameId, PlayoutSession, PlayoutTerms, Subject, converted};
 use crate::board::{Line, line};
 use crate::cli::args::{Colour, Global, Page, Playout as Args};
 use crate::cli::shell::error::print;
@@ -42,7 +42,7 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     open_app::show(global, app, &start, Options::default())
 }
 
-fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<Playing, Failure> {
+fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<PlayoutSession, Failure> {
     if let Some(name) = &args.resume {
         return Ok(app
             .playouts()
@@ -59,7 +59,7 @@ fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<Playing, Fail
             line::read_fen(fen.as_deref().unwrap_or_default()).map_err(Failure::input)?,
         )),
     };
-    let terms = Terms {
+    let terms = PlayoutTerms {
         side: args.side.map(|c| match c {
             Colour::White => Side::White,
             Colour::Black => Side::Black,

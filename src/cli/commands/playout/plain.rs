@@ -2,7 +2,7 @@
 
 use std::io::{BufRead, IsTerminal, stdin};
 
-use crate::app::{App, AppError, Playing, Wish};
+use crate::app::{App, AppError, GameCommand, PlayoutSession};
 use crate::board::line;
 use crate::cli::Failure;
 use crate::cli::shell::error::print;
@@ -21,7 +21,7 @@ A move: Nf3, exd5, e8=Q, O-O. Besides:
 ";
 
 /// Plays until the game is over, adjourned, or the input ends (which adjourns it).
-pub(crate) fn play(app: &App, mut playing: Playing) -> Result<(), Failure> {
+pub(crate) fn play(app: &App, mut playing: PlayoutSession) -> Result<(), Failure> {
     print(&opening(&playing))?;
     let mut input = text::Capped::new(stdin().lock()).lines();
     loop {
@@ -69,7 +69,7 @@ fn next(input: &mut Input<'_>) -> Result<Option<String>, Failure> {
 }
 
 /// The engine's part, with a second try where it fails: its process is started anew by then.
-fn engine(playing: &mut Playing) -> Result<(), Failure> {
+fn engine(playing: &mut PlayoutSession) -> Result<(), Failure> {
     let done = match playing.engine_turn() {
         Err(AppError::Judge(_)) => playing.engine_turn(),
         done => done,
@@ -86,7 +86,7 @@ fn engine(playing: &mut Playing) -> Result<(), Failure> {
     }
 }
 
-fn opening(playing: &Playing) -> String {
+fn opening(playing: &PlayoutSession) -> String {
     let game = playing.game();
     let side = game.side().fold_wb("White", "Black");
     let goal = match game.opened().goal {
@@ -101,7 +101,7 @@ fn opening(playing: &Playing) -> String {
     )
 }
 
-fn prompt(playing: &Playing) -> String {
+fn prompt(playing: &PlayoutSession) -> String {
     use shakmaty::Position;
     let pos = playing.game().line().position();
     let dots = pos.turn().fold_wb(".", "...");
@@ -111,14 +111,14 @@ fn prompt(playing: &Playing) -> String {
     format!("{}{dots}{left} ", pos.fullmoves())
 }
 
-fn adjourned(playing: &Playing) -> String {
+fn adjourned(playing: &PlayoutSession) -> String {
     format!(
         "\nAdjourned; it is kept. Go on with: foreply playout --resume {}\n",
         playing.id()
     )
 }
 
-fn over(app: &App, playing: &Playing) -> Result<(), Failure> {
+fn over(app: &App, playing: &PlayoutSession) -> Result<(), Failure> {
     let game = playing.game();
     let end = game.end().map_or(String::new(), |e| e.words(game.side()));
     let outcome = game.outcome().map_or("", |o| o.word());
@@ -136,29 +136,29 @@ fn over(app: &App, playing: &Playing) -> Result<(), Failure> {
 }
 
 /// True where the game goes on.
-fn obey(playing: &mut Playing, text: &str, input: &mut Input<'_>) -> Result<bool, AppError> {
+fn obey(playing: &mut PlayoutSession, text: &str, input: &mut Input<'_>) -> Result<bool, AppError> {
     match text {
         "help" | "?" => say(HELP)?,
         "board" => {
             let game = playing.game();
             say(&board_text(game.line().position(), game.side()))?;
         }
-        _ => match Wish::read(text) {
-            Wish::Nothing => {}
-            Wish::Plan(words) => {
+        _ => match GameCommand::read(text) {
+            GameCommand::Nothing => {}
+            GameCommand::Plan(words) => {
                 playing.plan(words)?;
                 say("Kept.\n")?;
             }
-            Wish::Write => write(playing, input)
+            GameCommand::Write => write(playing, input)
                 .map_err(|_| AppError::Line("what you wrote could not be kept".to_owned()))?,
-            Wish::Draw => playing.offer_draw()?,
-            Wish::Claim => playing.claim()?,
-            Wish::Resign => playing.resign()?,
-            Wish::Adjourn => {
+            GameCommand::Draw => playing.offer_draw()?,
+            GameCommand::Claim => playing.claim()?,
+            GameCommand::Resign => playing.resign()?,
+            GameCommand::Adjourn => {
                 playing.adjourn()?;
                 return Ok(false);
             }
-            Wish::Move(text) => playing.play(text)?,
+            GameCommand::Move(text) => playing.play(text)?,
         },
     }
     Ok(true)
@@ -169,7 +169,7 @@ fn say(text: &str) -> Result<(), AppError> {
 }
 
 /// Lines before the move: one a row, then the move itself, which is played.
-fn write(playing: &mut Playing, input: &mut Input<'_>) -> Result<(), Failure> {
+fn write(playing: &mut PlayoutSession, input: &mut Input<'_>) -> Result<(), Failure> {
     let mut sitting = playing.write()?;
     sitting.start()?;
     print(

@@ -6,7 +6,9 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::app::notes;
-use crate::app::{Answered, App, AppError, Changed, Clock, Note, Notes, SystemClock, date_of};
+use crate::app::{
+    App, AppError, ChangedNotes, Clock, Note, Notes, ObjectionAnswer, SystemClock, date_of,
+};
 use crate::board::PositionKey;
 use crate::cli::args::{Form, Global, Review as Args};
 use crate::cli::commands::review::streaming::Telling;
@@ -93,7 +95,7 @@ fn target(global: &Global, args: &Args) -> Result<Target, Failure> {
     locate::target(global, args.output.as_deref(), &inputs)
 }
 
-fn answered(answer: &Answered) -> String {
+fn answered(answer: &ObjectionAnswer) -> String {
     let reply = answer.reply.join(" ");
     format!(
         "Your line: {}\nAnswered:  {reply}. Then {}.\n",
@@ -311,7 +313,7 @@ fn keep(
     app: &App,
     trees: &[Note],
     reviews: &[Reviewed],
-    changed: &[Changed],
+    changed: &[ChangedNotes],
 ) -> Result<(), Failure> {
     let mut kept = 0;
     for (number, (note, reviewed)) in trees.iter().zip(reviews).enumerate() {
@@ -327,7 +329,7 @@ fn keep(
     Ok(())
 }
 
-fn changed_since(changed: &Changed) -> String {
+fn changed_since(changed: &ChangedNotes) -> String {
     format!(
         "{}: these notes are not those that were locked on {}, before the engine first spoke of them; what is new \
          in them is not from memory",

@@ -1,6 +1,6 @@
 //! Blind spots, each with the very moments it is made of: a moment opens in its review.
 
-use crate::app::{AppError, BlindSpot, Missed};
+use crate::app::{AppError, BlindSpot, MissedMoment};
 use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
@@ -66,7 +66,7 @@ impl BlindSpotsScreen {
         Transition::Stay(self)
     }
 
-    fn moment(&self, row: BlindSpotRow) -> Option<&Missed> {
+    fn moment(&self, row: BlindSpotRow) -> Option<&MissedMoment> {
         match row {
             BlindSpotRow::Spot(_) => None,
             BlindSpotRow::Moment(spot, moment) => self.spots.get(spot)?.missed.get(moment),

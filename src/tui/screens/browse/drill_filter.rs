@@ -8,7 +8,7 @@ use std::collections::HashMap;
 
 use shakmaty::{Chess, Color, Position};
 
-use crate::app::Summary;
+use crate::app::HistoryEntry;
 use crate::attempt::Origin;
 use crate::board::phase;
 use crate::drill::Drill;
@@ -64,7 +64,7 @@ pub struct DrillFilter([usize; FILTERS.len()]);
 impl DrillTraits {
     /// The traits of all drills, in their order.
     #[must_use]
-    pub fn all<'a>(drills: &[Drill], history: impl Iterator<Item = &'a Summary>) -> Vec<Self> {
+    pub fn all<'a>(drills: &[Drill], history: impl Iterator<Item = &'a HistoryEntry>) -> Vec<Self> {
         let mut tried: HashMap<&str, i64> = HashMap::new();
         for summary in history {
             if let Origin::Drill(id) = &summary.origin {

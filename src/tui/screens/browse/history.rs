@@ -1,6 +1,6 @@
 //! All locked attempts, the newest first.
 
-use crate::app::{AppError, SittingId, Subject, Summary};
+use crate::app::{AppError, AttemptId, HistoryEntry, Subject};
 use crate::attempt::Origin;
 use crate::text;
 use crate::tui::forms::clarification::Clarification;
@@ -26,9 +26,9 @@ const FILTER_CONTEXTS: &[KeyContext] = &[KeyContext::Filter, KeyContext::Line];
 
 /// The list.
 pub struct HistoryScreen {
-    every: Vec<(SittingId, Summary)>,
+    every: Vec<(AttemptId, HistoryEntry)>,
     /// Those that the filter lets through.
-    all: Vec<(SittingId, Summary)>,
+    all: Vec<(AttemptId, HistoryEntry)>,
     filter: LineEditor,
     filtering: bool,
     list: ListView,
@@ -90,7 +90,7 @@ impl HistoryScreen {
     /// Lists again what the filter lets through.
     fn sift(&mut self, ctx: &Context) {
         let wanted = self.filter.text().to_lowercase();
-        let holds = |summary: &Summary| {
+        let holds = |summary: &HistoryEntry| {
             let line = format!("{} {}", line(ctx, summary), beside(summary)).to_lowercase();
             let line = line.replace("not reviewed yet", "not reviewed yet unreviewed");
             wanted.split_whitespace().all(|word| line.contains(word))
@@ -244,7 +244,7 @@ const HEAD: [&str; 9] = [
 ];
 
 /// One attempt in one line. Effect is in expected score, depths in half-moves.
-fn line(ctx: &Context, summary: &Summary) -> String {
+fn line(ctx: &Context, summary: &HistoryEntry) -> String {
     let front = [
         labels::date(summary.wall_ms, &ctx.display.zone),
         labels::origin(&ctx.app, &summary.origin),
@@ -269,7 +269,7 @@ fn line(ctx: &Context, summary: &Summary) -> String {
 const LATE: u64 = 10;
 
 /// What the row has no room for: whose move it was, whether the time was short, the kinds of findings.
-fn beside(summary: &Summary) -> String {
+fn beside(summary: &HistoryEntry) -> String {
     let side = summary.black.map(|black| {
         let color = if black { Color::Black } else { Color::White };
         format!("{} to move.", position_text::side(color))

@@ -1,7 +1,8 @@
 //! The home screen: what was begun, what to practise now, and what was written last.
 
 use crate::app::{
-    AppError, GameId, GameSummary, Next as Offer, SittingId, Subject, Summary, Unfinished,
+    AppError, AttemptId, GameId, GameSummary, HistoryEntry, OpenSitting, Recommendation as Offer,
+    Subject,
 };
 use crate::attempt::Origin;
 use crate::text;
@@ -26,7 +27,7 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Home];
 pub struct HomeScreen {
     items: Vec<HomeItem>,
     list: ListView,
-    history: Vec<(SittingId, Summary)>,
+    history: Vec<(AttemptId, HistoryEntry)>,
     /// Drills that were tried.
     tried: usize,
     /// Minutes at hand.
@@ -37,7 +38,7 @@ pub struct HomeScreen {
 /// One thing to open, in the order of the list.
 enum HomeItem {
     /// A sitting that was begun and not locked.
-    Begun(Unfinished),
+    Begun(OpenSitting),
     /// A game against the engine that was adjourned.
     Game(GameId, GameSummary),
     /// What fits the minutes at hand, in the order in which it is to be practised.
@@ -367,7 +368,7 @@ impl HomeItem {
 }
 
 /// Number of drills that were locked at least once.
-fn tried(ctx: &Context, history: &[(SittingId, Summary)]) -> usize {
+fn tried(ctx: &Context, history: &[(AttemptId, HistoryEntry)]) -> usize {
     let origins = history.iter().filter_map(|(_, s)| match &s.origin {
         Origin::Drill(id) => Some(id.as_str()),
         _ => None,
@@ -377,7 +378,7 @@ fn tried(ctx: &Context, history: &[(SittingId, Summary)]) -> usize {
     drills.filter(|d| tried.contains(d.id.as_str())).count()
 }
 
-fn resume(ctx: &Context, unfinished: &Unfinished) -> Result<Route, AppError> {
+fn resume(ctx: &Context, unfinished: &OpenSitting) -> Result<Route, AppError> {
     let sitting = ctx.app.attempts().resume(&unfinished.id)?;
     let label = labels::origin(&ctx.app, &unfinished.origin);
     let look = BoardAppearance::of(sitting.tree().root().root());

@@ -5,7 +5,7 @@ use std::thread;
 
 use shakmaty::Position;
 
-use crate::app::{AppError, Playing};
+use crate::app::{AppError, PlayoutSession};
 use crate::playout::{Account, Moment};
 use crate::review::standing;
 use crate::score::PlayerScore;
@@ -25,7 +25,7 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::GameAccount];
 
 /// The account of one game.
 pub struct GameAccountScreen {
-    playing: Playing,
+    playing: PlayoutSession,
     account: Option<Result<Account, AppError>>,
     coming: Option<Receiver<Result<Account, AppError>>>,
     at: usize,
@@ -39,7 +39,7 @@ const ROWS: usize = 4;
 impl GameAccountScreen {
     /// Begins the account; the screen waits for it.
     #[must_use]
-    pub fn begin(ctx: &Context, playing: Playing) -> Self {
+    pub fn begin(ctx: &Context, playing: PlayoutSession) -> Self {
         let (send, receive) = mpsc::channel();
         let (worker, id) = (ctx.app.clone(), playing.id().clone());
         thread::spawn(move || {

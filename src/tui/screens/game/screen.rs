@@ -7,7 +7,10 @@ use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::thread;
 
 use super::view::GameView;
-use crate::app::{App, AppError, EngineSays, GameId, Playing, Sitting, Subject, Terms, Wish};
+use crate::app::{
+    App, AppError, AttemptSession, EngineDecision, GameCommand, GameId, PlayoutSession,
+    PlayoutTerms, Subject,
+};
 use crate::playout::{Goal, Level};
 use crate::tree::NodeId;
 use crate::tui::input::action::{Action, CommonAction, GameAction};
@@ -26,16 +29,16 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Game, KeyContext::Line];
 
 /// A game in play.
 pub struct GameScreen {
-    playing: Playing,
+    playing: PlayoutSession,
     look: BoardAppearance,
     line: LineEditor,
     notice: Option<Notice>,
     /// The engine's turn, while it thinks.
-    thinking: Option<Receiver<Result<EngineSays, AppError>>>,
+    thinking: Option<Receiver<Result<EngineDecision, AppError>>>,
     /// Its last try failed; Enter on an empty line is the next.
     failed: bool,
     /// What he writes before his move, while he writes it, and once he has.
-    sitting: Option<Sitting>,
+    sitting: Option<AttemptSession>,
     writing: bool,
 }
 
@@ -54,7 +57,7 @@ impl GameScreen {
     /// # Errors
     /// There is no such drill, or the game could not be kept.
     pub fn begin(ctx: &Context, subject: &Subject) -> Result<Self, AppError> {
-        let terms = Terms {
+        let terms = PlayoutTerms {
             side: None,
             goal: Goal::Win,
             level: Level::FULL,
@@ -69,7 +72,7 @@ impl GameScreen {
 
     /// The screen of a game.
     #[must_use]
-    pub fn on(ctx: &Context, playing: Playing) -> Self {
+    pub fn on(ctx: &Context, playing: PlayoutSession) -> Self {
         let mut look = BoardAppearance::of(playing.game().line().position());
         look.below = playing.game().side();
         let mut screen = Self {
@@ -211,24 +214,24 @@ impl GameScreen {
     }
 
     fn obey(&mut self, app: &App, text: &str) -> Result<(), AppError> {
-        match Wish::read(text) {
-            Wish::Nothing => self.let_it_think(app),
-            Wish::Plan(words) => {
+        match GameCommand::read(text) {
+            GameCommand::Nothing => self.let_it_think(app),
+            GameCommand::Plan(words) => {
                 self.playing.plan(words)?;
                 self.notice = Some(Notice::Quiet("Your plan is kept.".to_owned()));
             }
-            Wish::Write => self.begin_writing(),
-            Wish::Draw => self.playing.offer_draw()?,
-            Wish::Claim => self.playing.claim()?,
-            Wish::Resign => self.playing.resign()?,
-            Wish::Adjourn => {
+            GameCommand::Write => self.begin_writing(),
+            GameCommand::Draw => self.playing.offer_draw()?,
+            GameCommand::Claim => self.playing.claim()?,
+            GameCommand::Resign => self.playing.resign()?,
+            GameCommand::Adjourn => {
                 self.notice = Some(Notice::Quiet("Esc adjourns the game.".to_owned()));
             }
-            Wish::Move(_) if self.playing.game().must_write() && self.sitting.is_none() => {
+            GameCommand::Move(_) if self.playing.game().must_write() && self.sitting.is_none() => {
                 let words = "You wanted to write before this move: F2.";
                 self.notice = Some(Notice::Quiet(words.to_owned()));
             }
-            Wish::Move(text) => self.play(text)?,
+            GameCommand::Move(text) => self.play(text)?,
         }
         Ok(())
     }

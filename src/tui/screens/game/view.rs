@@ -2,7 +2,7 @@
 
 use shakmaty::Square;
 
-use crate::app::{Playing, Sitting};
+use crate::app::{AttemptSession, PlayoutSession};
 use crate::playout::{Game, Goal};
 use crate::text;
 use crate::tui::input::bindings::KeyContext;
@@ -16,14 +16,14 @@ use crate::tui::widgets::tree_cursor::as_typed;
 
 /// What is drawn.
 pub(super) struct GameView<'a> {
-    pub playing: &'a Playing,
+    pub playing: &'a PlayoutSession,
     pub look: BoardAppearance,
     pub line: &'a LineEditor,
     pub notice: Option<&'a Notice>,
     /// The engine is.
     pub thinking: bool,
     /// What he writes before his move.
-    pub written: Option<&'a Sitting>,
+    pub written: Option<&'a AttemptSession>,
     pub writing: bool,
 }
 

@@ -3,18 +3,18 @@
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 
-use crate::app::{Answered, App, Proved, SittingId};
+use crate::app::{App, AttemptId, ObjectionAnswer, SolutionCheck};
 use crate::attempt::Origin;
 
 /// What the engine is asked behind the screen.
 #[derive(Default)]
 pub struct EngineRequests {
-    doubt: Option<Receiver<Result<Answered, String>>>,
-    proof: Option<Receiver<Result<Proved, String>>>,
+    doubt: Option<Receiver<Result<ObjectionAnswer, String>>>,
+    proof: Option<Receiver<Result<SolutionCheck, String>>>,
     /// Answers to his lines, or why there is none.
-    pub(crate) answered: Vec<Result<Answered, String>>,
+    pub(crate) answered: Vec<Result<ObjectionAnswer, String>>,
     /// What the judge says of the published solution.
-    pub(crate) proved: Option<Result<Proved, String>>,
+    pub(crate) proved: Option<Result<SolutionCheck, String>>,
 }
 
 impl EngineRequests {
@@ -27,7 +27,7 @@ impl EngineRequests {
     }
 
     /// A line that is held against the review: it is answered by a line.
-    pub(crate) fn ask(&mut self, app: &App, id: SittingId, line: String) {
+    pub(crate) fn ask(&mut self, app: &App, id: AttemptId, line: String) {
         let (app, (tell, hear)) = (app.clone(), channel());
         thread::spawn(move || {
             let answer = app.reviews().answer(&id, &line).map_err(|e| e.to_string());

@@ -4,7 +4,7 @@
 
 use std::collections::HashSet;
 
-use crate::app::SittingId;
+use crate::app::AttemptId;
 use crate::attempt::Attempt;
 use crate::board::Line;
 use crate::notation::Reading;
@@ -38,7 +38,7 @@ pub struct OpenReview {
     pub(crate) pane: ReviewPane,
     pub(crate) scrolled: usize,
     /// Where the attempt is kept; `None` where nothing can be added to it.
-    pub(crate) id: Option<SittingId>,
+    pub(crate) id: Option<AttemptId>,
     pub(crate) asking: ResponseInput,
     pub(crate) requests: EngineRequests,
     pub(crate) notice: Option<Notice>,
@@ -102,7 +102,7 @@ impl OpenReview {
 
     /// The review of a kept attempt: it can be answered.
     #[must_use]
-    pub fn kept_as(mut self, id: SittingId) -> Self {
+    pub fn kept_as(mut self, id: AttemptId) -> Self {
         self.id = Some(id);
         self
     }

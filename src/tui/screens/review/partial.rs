@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::app::{ReviewState, SittingId, SoFar};
+use crate::app::{AttemptId, ReviewState, SoFar};
 use crate::review::{Credit, Finding, Review};
 use crate::tui::nav::context::Context;
 
@@ -25,7 +25,7 @@ pub struct PartialReview {
 impl ReviewSnapshot {
     /// What is known of a review now.
     #[must_use]
-    pub fn now(ctx: &Context, id: &SittingId) -> Self {
+    pub fn now(ctx: &Context, id: &AttemptId) -> Self {
         let mut snapshot = Self::SoFar(PartialReview::default());
         snapshot.listen(ctx, id);
         snapshot
@@ -76,7 +76,7 @@ impl ReviewSnapshot {
     }
 
     /// Takes up what has come since; true where something has.
-    pub fn listen(&mut self, ctx: &Context, id: &SittingId) -> bool {
+    pub fn listen(&mut self, ctx: &Context, id: &AttemptId) -> bool {
         let Self::SoFar(growing) = self else {
             return false;
         };
@@ -98,7 +98,7 @@ impl ReviewSnapshot {
     }
 
     /// Begins the review anew after a failure.
-    pub fn try_again(&mut self, ctx: &Context, id: &SittingId) {
+    pub fn try_again(&mut self, ctx: &Context, id: &AttemptId) {
         if let Self::SoFar(growing) = self
             && growing.failed.take().is_some()
         {

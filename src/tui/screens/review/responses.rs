@@ -3,7 +3,7 @@
 //! All of it is kept as events beside the locked tree.
 
 use crate::app::AppError;
-use crate::attempt::{Explained, What};
+use crate::attempt::{AttemptEvent, Explained};
 use crate::review::{Finding, FindingStatus};
 use crate::tui::forms::finding_spot::spot;
 use crate::tui::input::action::{Action, CommonAction, ReviewAction};
@@ -200,7 +200,7 @@ impl OpenReview {
         }
     }
 
-    fn add(&mut self, ctx: &Context, what: What) -> Result<(), AppError> {
+    fn add(&mut self, ctx: &Context, what: AttemptEvent) -> Result<(), AppError> {
         if let Some(id) = &self.id {
             let mut sitting = ctx.app.attempts().locked(id)?;
             sitting.add(what)?;
@@ -211,7 +211,7 @@ impl OpenReview {
 
     fn remark(&mut self, ctx: &Context, text: String) -> Result<(), AppError> {
         match self.finding().map(spot) {
-            Some(spot) => self.add(ctx, What::Remarked { spot, text }),
+            Some(spot) => self.add(ctx, AttemptEvent::Remarked { spot, text }),
             None => Ok(()),
         }
     }
@@ -226,7 +226,7 @@ impl OpenReview {
 
     fn explain(&mut self, ctx: &Context, cause: String, text: String) -> Result<(), AppError> {
         match self.finding().map(spot) {
-            Some(spot) => self.add(ctx, What::Explained { spot, cause, text }),
+            Some(spot) => self.add(ctx, AttemptEvent::Explained { spot, cause, text }),
             None => Ok(()),
         }
     }
@@ -236,7 +236,7 @@ impl OpenReview {
             return;
         };
         let struck = !self.attempt.after().contested().contains(&spot);
-        if let Err(error) = self.add(ctx, What::Contested { spot, struck }) {
+        if let Err(error) = self.add(ctx, AttemptEvent::Contested { spot, struck }) {
             self.notice = Some(Notice::error(&error));
         }
     }

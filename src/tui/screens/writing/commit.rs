@@ -4,7 +4,7 @@
 
 use std::collections::HashSet;
 
-use crate::app::{AppError, Piece, Sitting};
+use crate::app::{AppError, AttemptSession, EntryToken};
 use crate::attempt::EndCard;
 use crate::tree::{NodeId, Tree, Verdict};
 use crate::tui::forms::end_card::{self, EndCardQuestion};
@@ -125,7 +125,7 @@ impl CommitScreen {
         let kept = Verdict::parse(line.text())
             .map_err(|e| e.to_string())
             .and_then(|verdict| {
-                let piece = [Piece::Verdict(verdict)];
+                let piece = [EntryToken::Verdict(verdict)];
                 let kept = self.open.sitting.write(self.end, &piece);
                 kept.map_err(|e| e.to_string())
             });
@@ -322,7 +322,7 @@ fn verdict(tree: &Tree, end: NodeId) -> String {
     )
 }
 
-fn used(sitting: &Sitting) -> String {
+fn used(sitting: &AttemptSession) -> String {
     let used = text::clock(sitting.used_ms());
     match sitting.attempt().opened().budget_ms {
         Some(budget) => format!("Clock used: {used} of {}", text::clock(budget)),

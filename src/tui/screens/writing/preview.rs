@@ -2,8 +2,8 @@
 
 use shakmaty::{Color, Position};
 
-use crate::app::{AppError, Sitting, Subject};
-use crate::attempt::Sight;
+use crate::app::{AppError, AttemptSession, Subject};
+use crate::attempt::BoardVisibility;
 use crate::text;
 use crate::tui::input::action::{Action, CommonAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
@@ -25,7 +25,7 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Preview];
 
 /// The first look.
 pub struct PreviewScreen {
-    sitting: Sitting,
+    sitting: AttemptSession,
     label: String,
     look: BoardAppearance,
     /// Milliseconds of looking before writing may begin; 0 for none.
@@ -65,7 +65,7 @@ impl PreviewScreen {
 
     /// Milliseconds until the board is hidden; `None` where it stays.
     fn seen_for_ms(&self) -> Option<u64> {
-        let hides = self.sitting.attempt().opened().sight == Sight::None;
+        let hides = self.sitting.attempt().opened().sight == BoardVisibility::None;
         let seen = if self.closed_ms == 0 {
             u64::from(SIGHT_S) * 1000
         } else {
@@ -106,9 +106,9 @@ impl PreviewScreen {
 
     fn next_sight(&mut self) {
         let next = match self.sitting.attempt().opened().sight {
-            Sight::Root => Sight::Follow,
-            Sight::Follow => Sight::None,
-            Sight::None => Sight::Root,
+            BoardVisibility::Root => BoardVisibility::Follow,
+            BoardVisibility::Follow => BoardVisibility::None,
+            BoardVisibility::None => BoardVisibility::Root,
         };
         let done = self.sitting.see(next);
         self.notice = done.err().map(|e| Notice::error(&e));
@@ -179,13 +179,13 @@ impl PreviewScreen {
     /// What he will see of the board while he writes.
     fn sight(&self) -> String {
         match (self.sitting.attempt().opened().sight, self.seen_for_ms()) {
-            (Sight::Root, _) => "The board stays as it is while you write.".to_owned(),
-            (Sight::Follow, _) => "The board follows what you write.".to_owned(),
-            (Sight::None, Some(left @ 1..)) => {
+            (BoardVisibility::Root, _) => "The board stays as it is while you write.".to_owned(),
+            (BoardVisibility::Follow, _) => "The board follows what you write.".to_owned(),
+            (BoardVisibility::None, Some(left @ 1..)) => {
                 let left = text::clock(left.div_ceil(1000) * 1000);
                 format!("The board is hidden in {left}, or when you start.")
             }
-            (Sight::None, _) => "You write without the board.".to_owned(),
+            (BoardVisibility::None, _) => "You write without the board.".to_owned(),
         }
     }
 

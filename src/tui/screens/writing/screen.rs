@@ -4,7 +4,7 @@
 //! file `view.rs` shows the state.
 
 use super::view::WritingView;
-use crate::app::{AppError, Piece};
+use crate::app::{AppError, EntryToken};
 use crate::text;
 use crate::tree::NodeId;
 use crate::tui::input::action::{Action, CommonAction, EditAction, WritingAction};
@@ -183,7 +183,7 @@ impl WritingScreen {
         }
         let typed = line_parser::read(&text);
         if self.open.cursor == NodeId::ROOT
-            && !matches!(typed.pieces.first(), Some(Piece::Move(_)) | None)
+            && !matches!(typed.pieces.first(), Some(EntryToken::Move(_)) | None)
         {
             let words = "A verdict or a comment belongs to a move: put the cursor on one.";
             self.notice = Some(Notice::Alert(words.to_owned()));
@@ -203,7 +203,7 @@ impl WritingScreen {
             self.open.line.set(rest);
             self.open.line.mark(bad.span.clone());
             self.notice = Some(Notice::Alert(format!("{bad}.{}", kept(&typed.pieces))));
-        } else if let Some(Piece::Verdict(verdict)) = typed.pieces.last() {
+        } else if let Some(EntryToken::Verdict(verdict)) = typed.pieces.last() {
             let words = format!("{verdict} {}.", verdict.words());
             self.notice = Some(Notice::Quiet(words));
         }
@@ -471,11 +471,11 @@ impl Screen for WritingScreen {
 }
 
 /// ` Kept: Nxe4 dxe4.`, or nothing.
-fn kept(pieces: &[Piece]) -> String {
+fn kept(pieces: &[EntryToken]) -> String {
     let moves: Vec<&str> = pieces
         .iter()
         .filter_map(|p| match p {
-            Piece::Move(text) => Some(text.as_str()),
+            EntryToken::Move(text) => Some(text.as_str()),
             _ => None,
         })
         .collect();

@@ -4,7 +4,7 @@
 
 use std::collections::HashSet;
 
-use crate::attempt::What;
+use crate::attempt::AttemptEvent;
 use crate::text;
 use crate::tui::input::action::{Action, CommonAction};
 use crate::tui::input::bindings::KeyContext;
@@ -41,7 +41,7 @@ impl SecondLookScreen {
     pub fn begin(mut locked: LockedAttempt) -> Self {
         let begun = match locked.sitting.attempt().after().looked_again_ms() {
             Some(_) => Ok(()),
-            None => locked.sitting.add(What::SecondLook),
+            None => locked.sitting.add(AttemptEvent::SecondLook),
         };
         Self {
             look: BoardAppearance::of(locked.sitting.tree().root().root()),
@@ -91,7 +91,7 @@ impl SecondLookScreen {
             return;
         }
         let text = self.line.text().trim().to_owned();
-        match self.locked.sitting.add(What::NowSeen { text }) {
+        match self.locked.sitting.add(AttemptEvent::NowSeen { text }) {
             Ok(()) => {
                 self.line.finish();
             }

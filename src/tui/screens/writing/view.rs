@@ -2,7 +2,7 @@
 
 use shakmaty::{Board, Color, Position, Square};
 
-use crate::attempt::Sight;
+use crate::attempt::BoardVisibility;
 use crate::notation::{self, Shape};
 use crate::tree::{NodeId, Tree};
 use crate::tui::input::bindings::KeyContext;
@@ -50,8 +50,10 @@ impl WritingView<'_> {
     fn draw_board(&self, canvas: &mut Canvas, ctx: &Context, scale: BoardScale) {
         let tree = self.open.sitting.tree();
         let (board, to) = match self.open.sitting.attempt().opened().sight {
-            Sight::Follow => followed(tree, self.open.cursor),
-            Sight::Root | Sight::None => (tree.root().root().board().clone(), None),
+            BoardVisibility::Follow => followed(tree, self.open.cursor),
+            BoardVisibility::Root | BoardVisibility::None => {
+                (tree.root().root().board().clone(), None)
+            }
         };
         let marked: Vec<Square> = to.into_iter().collect();
         let view = BoardView {
