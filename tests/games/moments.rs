@@ -93,8 +93,8 @@ fn a_limit_throws_no_position_away() {
     program.run(&["games", "add", &games, "--player", "Verrick"]);
     let added = program.run(&["games", "add", &games, "--player", "Ansa Verrick"]);
     assert_eq!(added.code, 0, "{}", added.err);
-    let all = program.file("all.yaml", "");
-    let one = program.file("one.yaml", "");
+    let path = |name| program.out(name).to_str().unwrap().to_owned();
+    let (all, one) = (path("all.yaml"), path("one.yaml"));
     let moments = ["games", "moments", "--nodes", "300", "-o"];
     let ran = program.run(&[&moments[..], &[all.as_str()]].concat());
     assert_eq!(ran.code, 0, "{}", ran.err);
@@ -109,7 +109,7 @@ fn a_limit_throws_no_position_away() {
         "the test needs a game with several moments"
     );
     assert_eq!(count(&one), 1);
-    let offered = program.file("offered.yaml", "");
+    let offered = path("offered.yaml");
     let ran = program.run(&["drills", "export", &offered]);
     assert_eq!(ran.code, 0, "{}", ran.err);
     let text = std::fs::read_to_string(&offered).unwrap();

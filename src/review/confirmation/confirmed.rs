@@ -60,8 +60,8 @@ fn loses_a_piece(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>) -> bool {
     }
     let point = argument::point(suspect);
     let mut end = line.clone();
-    let played = suspect.proof.iter().take(point.plies);
-    let whole = played.fold(true, |whole, mv| whole && end.push(mv).is_ok());
+    let mut played = suspect.proof.iter().take(point.plies);
+    let whole = played.all(|mv| end.push(mv).is_ok());
     let player = line.player();
     let lost =
         sacrifice::balance(line.position(), player) - sacrifice::balance(end.position(), player);
