@@ -86,6 +86,17 @@ fn home(attempts: usize) -> Vec<(&'static str, f64)> {
         sitting.leave().expect("kept");
     });
     app.maintenance().leave();
+    drop(app);
+    // What was counted was saved at the end: the next start goes on from there.
+    let mut config = Config::new(home.path().to_owned());
+    config.writing = true;
+    let app = timed(&mut times, "next start", || {
+        App::open(config).expect("a store")
+    });
+    timed(&mut times, "its first home", || {
+        app.practice().next(20).expect("drills")
+    });
+    app.maintenance().leave();
     times
 }
 
