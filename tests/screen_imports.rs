@@ -4,6 +4,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::layers::rust_files;
+
 /// Folders of what is on the screen before the lock.
 const BEFORE_THE_LOCK: &[&str] = &["screens/writing", "input", "widgets"];
 
@@ -100,18 +102,4 @@ fn naming(folder: &str, words: &[&str]) -> Vec<String> {
         }
     }
     found
-}
-
-fn rust_files(folder: &Path) -> Vec<PathBuf> {
-    let mut files = Vec::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files.extend(rust_files(&path));
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            files.push(path);
-        }
-    }
-    files.sort();
-    files
 }
