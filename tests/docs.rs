@@ -192,3 +192,17 @@ fn fair_play_and_the_coach_are_named_everywhere() {
         assert!(text.contains("outranks an engine's number"), "{text}");
     }
 }
+
+/// The manual of a review explains every kind of finding by the name it is shown under.
+#[test]
+fn every_kind_of_finding_is_explained() {
+    let help = Program::new().run(&["review", "--help"]).out;
+    for kind in foreply::review::FindingKind::ALL {
+        let name = format!("  {} ", kind.label());
+        assert!(
+            help.contains(&name),
+            "`review --help` does not explain '{}'",
+            kind.label()
+        );
+    }
+}
