@@ -2,8 +2,7 @@
 
 use super::journal::Entry;
 use super::key::Key;
-use super::source::Source;
-use super::{Record, Store, StoreError, locked, value};
+use super::{Record, Store, StoreError, value, writer};
 
 /// Entries that are kept together by [`Batch::keep`]: all of them, or none, also where the process is killed
 /// meanwhile. What is read before does not see them.
@@ -109,14 +108,7 @@ impl Batch<'_> {
     }
 
     fn entry<R: Record>(&mut self, key: &Key, json: Option<String>) {
-        self.entries.push(Entry {
-            // Given when it is kept.
-            seq: 0,
-            joined: false,
-            version: R::VERSION,
-            key: key.as_str().to_owned(),
-            json,
-        });
+        self.entries.push(writer::entry::<R>(key, json));
     }
 
     /// Bytes of names and values so far.
@@ -134,39 +126,5 @@ impl Batch<'_> {
             return Ok(());
         }
         self.store.write_all(self.entries)
-    }
-}
-
-impl Store {
-    /// Journal first, then the database: what the journal has and the database has not is carried
-    /// over at the next opening; the other way round it would be lost with the database.
-    pub(super) fn write_all(&self, mut entries: Vec<Entry>) -> Result<(), StoreError> {
-        let (Source::Base(base), Some(writer)) = (&self.source, &self.writer) else {
-            return Err(StoreError::OnlyRead {
-                path: self.folder.clone(),
-            });
-        };
-        let mut writer = locked(writer);
-        let last = entries.len().saturating_sub(1);
-        for (at, (entry, seq)) in entries.iter_mut().zip(writer.next_seq()..).enumerate() {
-            entry.seq = seq;
-            entry.joined = at < last;
-        }
-        writer.journal.append(&entries)?;
-        let copied = writer
-            .copy
-            .as_mut()
-            .map(|copy| copy.append_unsynced(&entries));
-        if let Some(Err(_)) = copied {
-            // The entries are kept in the journal; the next start makes the copy anew, and says where it cannot.
-            writer.copy = None;
-            self.doubt();
-        }
-        writer.behind.append(&mut entries);
-        writer.meta = base
-            .apply(writer.meta, &writer.behind)
-            .inspect_err(|_| self.doubt())?;
-        writer.behind.clear();
-        base.flush().inspect_err(|_| self.doubt())
     }
 }

@@ -1,5 +1,6 @@
 //! Steps of several entries.
 
+use super::journal::Entry;
 use super::tests::{Note, expected, filled, home, note, open, texts};
 use super::*;
 

@@ -37,6 +37,13 @@ impl Entry {
         crc32fast::hash(self.body().as_bytes())
     }
 
+    /// The log of an event, up to its number, and the number; `None` for a record.
+    pub(super) fn event(&self) -> Option<(&str, u64)> {
+        let key = self.key.as_str();
+        let at = key.strip_prefix("e/").and(key.rfind('/'))? + 1;
+        Some((key.get(..at)?, key.get(at..)?.parse().ok()?))
+    }
+
     fn body(&self) -> String {
         let json = self.json.as_deref().unwrap_or("-");
         let joined = if self.joined { "+" } else { "" };

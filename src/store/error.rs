@@ -12,6 +12,10 @@ pub enum StoreError {
     )]
     AlreadyOpen { path: PathBuf },
     #[error(
+        "{path}: this is being written in another window; go on with it there, or close that window and try again"
+    )]
+    OpenElsewhere { path: PathBuf },
+    #[error(
         "{path}: no permission to write here; change its owner, or use another folder with --home"
     )]
     Permission { path: PathBuf },
@@ -63,8 +67,7 @@ pub enum StoreError {
     )]
     NotMounted { path: PathBuf, disk: PathBuf },
     #[error(
-        "{path}: the store is only read here, and nothing can be kept; close the other window, make room on the \
-         disk, or see to the permissions of the folder"
+        "{path}: the store is only read here, and nothing can be kept; make room on the disk, or see to the permissions of the folder"
     )]
     OnlyRead { path: PathBuf },
     #[error(

@@ -368,6 +368,16 @@ fn raise_version(path: &Path) -> std::io::Result<()> {
     Ok(())
 }
 
+/// The sentence for lines that are not as they were written.
+pub(super) fn unreadable(bad: usize) -> String {
+    let lines = counted(bad, "line", "lines");
+    format!("{lines} of the journal could not be read.")
+}
+
+pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}
+
 fn check_head(path: &Path, line: &str) -> Result<(), StoreError> {
     let found = line
         .strip_prefix(NAME)

@@ -12,6 +12,8 @@
 //!   built again from the journal; where the journal is, it is written again from the database.
 //!   What is found damaged is moved aside, never deleted, and [`Store::notices`] tells of it.
 //! * `journal-copy`: the journal once more, byte for byte; a line that is damaged in one is taken from the other.
+//! * `waiting-NAME`: what a second window keeps while another process has the store; taken in by itself (`window.rs`).
+//! * `claims`: the logs that the process which has the store writes on (`claims.rs`).
 //! * `lost`: how many entries were in no copy any more, where that has happened ([`Store::lost`]).
 //!
 //! * `projection-NAME`: what is counted over many entries ([`Projection`]), as it was when it was saved
@@ -29,6 +31,7 @@ mod aside;
 mod backup;
 mod base;
 mod batch;
+mod claims;
 mod entry;
 mod error;
 mod guard;
@@ -36,6 +39,7 @@ mod journal;
 mod key;
 mod lock;
 mod lost;
+mod mark;
 mod mount;
 mod places;
 mod private;
@@ -48,20 +52,27 @@ mod snapshot;
 mod source;
 mod stamp;
 mod strange;
+mod take_in;
 mod value;
+mod waiting;
 mod whole;
+mod window;
+mod writer;
 
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::Mutex;
+#[cfg(test)]
+use std::sync::MutexGuard;
 
 use serde::{Serialize, de::DeserializeOwned};
 
-use base::Meta;
-use journal::{Entry, Journal};
+use claims::Claims;
 use key::Key;
 use lock::Lock;
 use source::Source;
 use stamp::Closing;
+use window::SecondWindow;
+use writer::{Writer, locked};
 
 pub use aside::SetAside;
 pub use backup::{BACKUP_MAX, BackedUp, Sift, inspect};
@@ -111,6 +122,10 @@ pub struct Store {
     source: Source,
     /// `None` where the store may only be read.
     writer: Option<Mutex<Writer>>,
+    /// Where another process has the store: what is written here.
+    window: Option<Mutex<SecondWindow>>,
+    /// The logs that are written on here.
+    claims: Mutex<Claims>,
     notices: Vec<String>,
     set_aside: SetAside,
     /// Every value was looked at when it was opened.
@@ -119,32 +134,6 @@ pub struct Store {
     // tells how its files look, then the lock, which the system also lets go of when the process ends.
     closing: Option<Closing>,
     _lock: Option<Lock>,
-}
-
-#[derive(Debug)]
-struct Writer {
-    journal: Journal,
-    /// How far the database has come.
-    meta: Meta,
-    /// What the journal has and the database refused: carried over with the next entry.
-    behind: Vec<Entry>,
-    /// The second copy of the journal; `None` where it could not be written.
-    copy: Option<Journal>,
-}
-
-impl Writer {
-    fn new(journal: Journal, copy: Option<Journal>, meta: Meta) -> Self {
-        Self {
-            journal,
-            copy,
-            meta,
-            behind: Vec::new(),
-        }
-    }
-
-    fn next_seq(&self) -> u64 {
-        self.meta.seq + self.behind.len() as u64 + 1
-    }
 }
 
 impl Store {
@@ -168,16 +157,16 @@ impl Store {
         recover::could_begin(path)
     }
 
-    /// As [`Store::open`]; where another process has the store open, or the folder may not be written,
-    /// what it holds can be read all the same, and everything that would write says why it cannot.
+    /// As [`Store::open_beside`]; where the folder may not be written, what it holds can be read all the same, and
+    /// everything that would write says why it cannot.
     ///
     /// # Errors
     /// As [`Store::open`], where it cannot be read either.
     pub fn open_or_read(path: &Path) -> Result<Self, StoreError> {
-        use StoreError::{AlreadyOpen, Full, Permission, ReadOnly};
-        let opened = recover::open(path);
+        use StoreError::{Full, Permission, ReadOnly};
+        let opened = Self::open_beside(path);
         match opened.and_then(|store| room::needed(path).map(|()| store)) {
-            Err(why @ (AlreadyOpen { .. } | Permission { .. } | ReadOnly { .. } | Full { .. })) => {
+            Err(why @ (Permission { .. } | ReadOnly { .. } | Full { .. })) => {
                 recover::read_only(path, &why).map_err(|_| why)
             }
             opened => opened,
@@ -187,7 +176,7 @@ impl Store {
     /// True where nothing can be kept.
     #[must_use]
     pub fn is_read_only(&self) -> bool {
-        self.writer.is_none()
+        self.writer.is_none() && self.window.is_none()
     }
 
     /// Looks at every value, where opening has not: a store whose files nobody has touched since it was
@@ -445,39 +434,13 @@ impl Store {
         if R::DISPOSABLE {
             return self.write_disposable::<R>(key, json);
         }
-        self.write_all(vec![Entry {
-            seq: 0,
-            joined: false,
-            version: R::VERSION,
-            key: key.as_str().to_owned(),
-            json,
-        }])
-    }
-
-    /// What can be computed again is simply not kept where nothing may be written.
-    fn write_disposable<R: Record>(
-        &self,
-        key: &Key,
-        json: Option<String>,
-    ) -> Result<(), StoreError> {
-        let (Source::Base(base), Some(_)) = (&self.source, &self.writer) else {
-            return Ok(());
-        };
-        let raw = json.map(|json| value::wrap(key.as_str(), R::VERSION, &json));
-        let done = base.set_disposable(key.as_str(), raw);
-        done.inspect_err(|e| self.note(e))
+        self.write_all(vec![writer::entry::<R>(key, json)])
     }
 
     #[cfg(test)]
     fn writer(&self) -> MutexGuard<'_, Writer> {
         locked(self.writer.as_ref().unwrap())
     }
-}
-
-fn locked(writer: &Mutex<Writer>) -> MutexGuard<'_, Writer> {
-    // A thread that panicked while it held the lock has left a complete `Writer`: its fields are
-    // only replaced whole.
-    writer.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl<R: Record> KeyValueCache<R> for Store {
@@ -498,3 +461,5 @@ mod safety_tests;
 mod second_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod window_tests;

@@ -10,18 +10,27 @@ use std::fs;
 use std::path::Path;
 use std::time::{Duration, SystemTime};
 
+use super::waiting;
 use super::whole::DRAFT;
 
 /// Names of the program's own files and folders in the home folder, and how its others begin.
-const NAMES: [&str; 6] = [
+const NAMES: [&str; 7] = [
     "lock",
+    "claims",
     "closed",
     "settings.yaml",
     "sled",
     "for-coach",
     "written",
 ];
-const BEGINNINGS: [&str; 5] = ["journal", "sled.", "projection-", "before-restore-", "lost"];
+const BEGINNINGS: [&str; 6] = [
+    "journal",
+    "sled.",
+    "projection-",
+    "before-restore-",
+    "lost",
+    waiting::NAME,
+];
 /// A draft that is older was left behind by a process that was killed.
 const DRAFT_AGE: Duration = Duration::from_secs(3600);
 

@@ -13,8 +13,9 @@ use serde::{Serialize, de::DeserializeOwned};
 
 use super::journal::{self, Entry};
 use super::key::Key;
+use super::mark::Mark;
 use super::source::Source;
-use super::{Record, Store, StoreError, locked, value, write_private};
+use super::{Record, Store, StoreError, locked, value, window, write_private};
 
 const HEAD: &str = "foreply-projection";
 /// Entries after which it is saved: so many have to be read again at most after the process was killed.
@@ -82,22 +83,6 @@ struct State<P> {
     saved: u64,
 }
 
-/// The last entry that was taken in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Mark {
-    seq: u64,
-    sum: u32,
-}
-
-impl Mark {
-    fn of(entry: &Entry) -> Self {
-        Self {
-            seq: entry.seq,
-            sum: entry.sum(),
-        }
-    }
-}
-
 impl<P> Default for ProjectionCache<P> {
     fn default() -> Self {
         Self(Mutex::new(None))
@@ -150,6 +135,9 @@ impl<P: Projection> ProjectionCache<P> {
 impl Store {
     /// True where nothing has been kept since; what is only read stands still.
     fn stands_at(&self, at: Mark) -> bool {
+        if let Some(window) = &self.window {
+            return window::locked(window).log.len() as u64 == at.seq;
+        }
         let writer = self.writer.as_ref();
         writer.is_none_or(|writer| locked(writer).next_seq() == at.seq + 1)
     }
@@ -159,6 +147,18 @@ impl Store {
         &self,
         mut state: State<P>,
     ) -> Result<Option<State<P>>, StoreError> {
+        if let Some(window) = &self.window {
+            let log = &window::locked(window).log;
+            let news = usize::try_from(state.at.seq)
+                .ok()
+                .and_then(|at| log.get(at..));
+            let value = Arc::make_mut(&mut state.value);
+            for entry in news.unwrap_or_default() {
+                self.readable(&entry.key, apply(value, &self.folder, entry));
+            }
+            state.at = Mark::number(log.len() as u64);
+            return Ok(Some(state));
+        }
         // Nothing may be written meanwhile: half a step must not be seen.
         let _writer = self.writer.as_ref().map(locked);
         let path = self.folder.join("journal");
@@ -178,6 +178,7 @@ impl Store {
     fn projected<P: Projection>(&self) -> Result<State<P>, StoreError> {
         // Nothing may be written while the tables are read.
         let writer = self.writer.as_ref().map(locked);
+        let window = self.window.as_ref().map(window::locked);
         let mut value = P::default();
         for table in P::SOURCES {
             let prefix = Key::records(table)?;
@@ -188,13 +189,15 @@ impl Store {
                 self.readable(&key, apply(&mut value, &self.folder, &entry));
             }
         }
-        let last = match writer {
-            Some(_) => journal::last(&self.folder.join("journal"))?,
-            None => None,
+        let at = match (writer, window) {
+            (Some(_), _) => journal::last(&self.folder.join("journal"))?
+                .map_or(Mark::NONE, |entry| Mark::of(&entry)),
+            (None, Some(window)) => Mark::number(window.log.len() as u64),
+            (None, None) => Mark::NONE,
         };
         Ok(State {
             value: Arc::new(value),
-            at: last.map_or(Mark { seq: 0, sum: 0 }, |entry| Mark::of(&entry)),
+            at,
             saved: 0,
         })
     }
@@ -230,7 +233,7 @@ impl Store {
 
     /// Without it the next start has more to read, nothing else: a failure is no error.
     fn save_projection<P: Projection>(&self, state: &mut State<P>) {
-        if self.is_read_only() {
+        if self.writer.is_none() {
             return;
         }
         let Ok(json) = serde_json::to_string(&*state.value) else {

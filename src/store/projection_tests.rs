@@ -195,7 +195,9 @@ fn the_file_of_another_home() {
 fn where_the_store_is_only_read() {
     let home = tempfile::tempdir().unwrap();
     let store = with_three(home.path());
-    let reader = Store::open_or_read(home.path()).unwrap();
+    let path = home.path().to_owned();
+    let why = StoreError::ReadOnly { path };
+    let reader = super::super::recover::read_only(home.path(), &why).unwrap();
     assert!(reader.is_read_only());
     let cache = Cache::default();
     assert_eq!(cache.current(&reader).unwrap().sum, 6);

@@ -13,7 +13,9 @@ pub(super) use super::places::{aside, exists};
 use super::snapshot::Snapshot;
 use super::source::Source;
 use super::stamp::{self, Closing};
-use super::{SetAside, Store, StoreError, Writer, lost, private, room, second, strange};
+use super::{
+    SetAside, Store, StoreError, Writer, claims, lost, private, room, second, strange, take_in,
+};
 
 pub(super) fn open(folder: &Path) -> Result<Store, StoreError> {
     create(folder)?;
@@ -29,37 +31,43 @@ pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError
     let (journal, meta) = mender.level(&base, meta, written)?;
     let copy = second::settle(folder, !untouched, &mut |told| mender.notices.push(told));
     mender.notices.extend(private::keep_private(folder));
-    Ok(Store {
+    claims::forget(folder);
+    let mut store = Store {
         folder: folder.to_owned(),
         source: Source::Base(base),
         writer: Some(Mutex::new(Writer::new(journal, copy, meta))),
+        window: None,
+        claims: Mutex::default(),
         notices: mender.notices,
         set_aside: SetAside::default(),
         checked: !untouched,
         closing: Some(Closing::new(folder)),
         _lock: Some(lock),
-    })
+    };
+    if let Err(e) = take_in::all(&store) {
+        store.notices.push(format!(
+            "What another window has kept could not be taken in yet ({e}); it waits beside the store for the next start."
+        ));
+    }
+    Ok(store)
 }
 
 /// For reading only, from the journal, whatever another process does with the store.
 pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreError> {
     strange::refuse(folder)?;
-    let snapshot = Snapshot::of_journal(folder)?;
-    let mut notices = vec![match why {
-        StoreError::AlreadyOpen { .. } => {
-            "The store is open in another window: here it is read as \
-             it stood just now, and nothing new is kept."
-                .to_owned()
-        }
-        why => format!("The store is only read, and nothing new is kept ({why})."),
-    }];
+    let snapshot = Snapshot::of_home(folder)?;
+    let mut notices = vec![format!(
+        "The store is only read, and nothing new is kept ({why})."
+    )];
     if snapshot.bad > 0 {
-        notices.push(unreadable(snapshot.bad));
+        notices.push(journal::unreadable(snapshot.bad));
     }
     Ok(Store {
         folder: folder.to_owned(),
-        source: Source::Snapshot(snapshot),
+        source: Source::snapshot(snapshot),
         writer: None,
+        window: None,
+        claims: Mutex::default(),
         notices,
         set_aside: SetAside::default(),
         checked: true,
@@ -219,7 +227,7 @@ impl Mender {
         if missing.len() > 1 || contents.bad > 0 {
             self.say(&format!(
                 "{} were carried over from the journal.",
-                counted(missing.len(), "entry", "entries")
+                journal::counted(missing.len(), "entry", "entries")
             ));
         }
         self.tell_bad(contents.bad);
@@ -240,7 +248,7 @@ impl Mender {
             entry.seq = seq;
         }
         if !missing.is_empty() {
-            let found = counted(missing.len(), "entry", "entries");
+            let found = journal::counted(missing.len(), "entry", "entries");
             self.say(&format!("{found} were found in the damaged database."));
         }
         base.apply_all(meta, &missing)
@@ -290,7 +298,7 @@ impl Mender {
         lost::note(&self.folder, entries)?;
         let entries = usize::try_from(entries).unwrap_or(usize::MAX);
         let (number, are) = (
-            counted(entries, "entry", "entries"),
+            journal::counted(entries, "entry", "entries"),
             if entries == 1 { "is" } else { "are" },
         );
         self.say(&format!(
@@ -301,7 +309,7 @@ impl Mender {
 
     fn tell_bad(&mut self, bad: usize) {
         if bad > 0 {
-            self.say(&unreadable(bad));
+            self.say(&journal::unreadable(bad));
         }
     }
 
@@ -318,13 +326,4 @@ fn missing(read: &Contents, seq: u64) -> u64 {
     let behind = read.entries.iter().filter(|e| e.seq > seq).count() as u64;
     let end = u64::from(read.damaged_end && read.last_seq() >= seq && behind > 0);
     read.last_seq().saturating_sub(seq).saturating_sub(behind) + end
-}
-
-fn unreadable(bad: usize) -> String {
-    let lines = counted(bad, "line", "lines");
-    format!("{lines} of the journal could not be read.")
-}
-
-fn counted(n: usize, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
 }

@@ -13,7 +13,7 @@ use super::lock::Lock;
 use super::recover;
 use super::second;
 use super::snapshot::Snapshot;
-use super::{BackedUp, Store, StoreError, backup, lost};
+use super::{BackedUp, Store, StoreError, backup, lost, waiting};
 
 /// What a restoring did.
 #[derive(Debug)]
@@ -54,7 +54,7 @@ impl Store {
         refuse_newer(file, &entries, knowledge.known)?;
         let now = backup::inspect(file)?;
         recover::create(folder)?;
-        let lock = Lock::take(folder)?;
+        let lock = alone(folder)?;
         let mut before = standing(folder)?;
         before.append(&mut backup::files(folder)?);
         if !before.is_empty() && !replace {
@@ -104,6 +104,22 @@ fn refuse_newer(
         }
     }
     Ok(())
+}
+
+/// The lock, once everything that second windows have kept is in.
+fn alone(folder: &Path) -> Result<Lock, StoreError> {
+    let lock = Lock::take(folder)?;
+    let files = waiting::files(folder);
+    if files.iter().any(|path| waiting::is_alive(path)) {
+        return Err(StoreError::AlreadyOpen {
+            path: folder.to_owned(),
+        });
+    }
+    if files.is_empty() {
+        return Ok(lock);
+    }
+    drop(recover::open_locked(folder, lock)?);
+    Lock::take(folder)
 }
 
 /// What is kept in the folder, by its journal or else by its database.

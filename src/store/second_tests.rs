@@ -5,6 +5,7 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
+use super::journal::Journal;
 use super::safety_tests::restore;
 use super::tests::{Note, expected, filled, home, note, open, texts, told, without_copy};
 use super::*;

@@ -6,13 +6,16 @@ use std::collections::BTreeMap;
 use std::ops::Bound;
 use std::path::Path;
 
-use super::journal::Entry;
+use super::journal::{self, Entry};
+use super::waiting::{self, Taken};
 use super::{StoreError, second, value};
 
 /// Every value that stands, as the database would give it.
 #[derive(Debug, Default)]
 pub(super) struct Snapshot {
     values: BTreeMap<String, Vec<u8>>,
+    /// The same of what can be computed again.
+    disposable: BTreeMap<String, Vec<u8>>,
     /// Lines of the journal that could not be read.
     pub(super) bad: usize,
 }
@@ -31,33 +34,60 @@ impl Snapshot {
         Ok(snapshot)
     }
 
-    fn carry(&mut self, entry: Entry) {
+    /// With what second windows have kept and nobody has taken in yet.
+    pub(super) fn of_home(folder: &Path) -> Result<Self, StoreError> {
+        let mut snapshot = Self::of_journal(folder)?;
+        for path in waiting::files(folder) {
+            // Where it has been taken in and cleared away meanwhile, the journal has it, for the next look.
+            if let Ok(contents) = journal::read(&path) {
+                let taken = Taken::of(folder, &path, |key| snapshot.get(key, false));
+                snapshot.bad += contents.bad;
+                let news = contents.entries.into_iter();
+                news.filter(|e| e.seq > taken.seq)
+                    .for_each(|e| snapshot.carry(e));
+            }
+        }
+        Ok(snapshot)
+    }
+
+    pub(super) fn carry(&mut self, entry: Entry) {
+        let (values, key) = match entry.key.strip_prefix(waiting::DISPOSABLE) {
+            Some(key) => (&mut self.disposable, key),
+            None => (&mut self.values, entry.key.as_str()),
+        };
         match entry.json {
             Some(json) => {
-                let raw = value::wrap(&entry.key, entry.version, &json);
-                self.values.insert(entry.key, raw);
+                let raw = value::wrap(key, entry.version, &json);
+                values.insert(key.to_owned(), raw);
             }
             None => {
-                self.values.remove(&entry.key);
+                values.remove(key);
             }
         }
     }
 
-    pub(super) fn get(&self, key: &str) -> Option<Vec<u8>> {
-        self.values.get(key).cloned()
+    pub(super) fn get(&self, key: &str, disposable: bool) -> Option<Vec<u8>> {
+        self.table(disposable).get(key).cloned()
     }
 
-    pub(super) fn scan(&self, prefix: &str) -> Vec<(String, Vec<u8>)> {
-        self.from(prefix)
+    fn table(&self, disposable: bool) -> &BTreeMap<String, Vec<u8>> {
+        match disposable {
+            true => &self.disposable,
+            false => &self.values,
+        }
+    }
+
+    pub(super) fn scan(&self, prefix: &str, disposable: bool) -> Vec<(String, Vec<u8>)> {
+        self.from(prefix, disposable)
             .take_while(|(key, _)| key.starts_with(prefix))
             .map(|(key, raw)| (key.clone(), raw.clone()))
             .collect()
     }
 
     /// The parts that follow `prefix` up to the next slash, each once.
-    pub(super) fn children(&self, prefix: &str) -> Vec<String> {
+    pub(super) fn children(&self, prefix: &str, disposable: bool) -> Vec<String> {
         let mut found: Vec<String> = self
-            .from(prefix)
+            .from(prefix, disposable)
             .map_while(|(key, _)| key.strip_prefix(prefix)?.split_once('/'))
             .map(|(child, _)| child.to_owned())
             .collect();
@@ -71,8 +101,8 @@ impl Snapshot {
         all.filter_map(|(key, raw)| Entry::of(key, raw)).collect()
     }
 
-    fn from(&self, prefix: &str) -> impl Iterator<Item = (&String, &Vec<u8>)> {
+    fn from(&self, prefix: &str, disposable: bool) -> impl Iterator<Item = (&String, &Vec<u8>)> {
         let from = Bound::Included(prefix.to_owned());
-        self.values.range((from, Bound::Unbounded))
+        self.table(disposable).range((from, Bound::Unbounded))
     }
 }

@@ -5,8 +5,8 @@ use std::path::Path;
 
 use super::StoreError;
 
-const FILES: [&str; 4] = ["lock", "journal", "journal-copy", "closed"];
-const FILES_THAT_BEGIN: &str = "projection-";
+const FILES: [&str; 5] = ["lock", "journal", "journal-copy", "closed", "claims"];
+const FILES_THAT_BEGIN: [&str; 2] = ["projection-", super::waiting::NAME];
 const DATABASE: &str = "sled";
 
 /// # Errors
@@ -22,7 +22,8 @@ pub(super) fn refuse(folder: &Path) -> Result<(), StoreError> {
     }
     for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
         let name = entry.file_name();
-        if name.to_string_lossy().starts_with(FILES_THAT_BEGIN) {
+        let name = name.to_string_lossy();
+        if FILES_THAT_BEGIN.iter().any(|begin| name.starts_with(begin)) {
             file(&entry.path())?;
         }
     }

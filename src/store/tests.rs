@@ -1,3 +1,4 @@
+use super::journal::{Entry, Journal};
 use super::*;
 use serde::Deserialize;
 use std::fs;

@@ -9,6 +9,9 @@ use std::time::{Duration, Instant};
 use super::Row;
 use super::home::{Dice, Seen, look, program, run};
 
+/// Sittings in two windows on one home at once.
+pub const TWO: &str = "two windows at once";
+
 /// Kills `what` that many times, on homes that live through ten kills each.
 pub fn row(what: &str, faults: u32) -> Row {
     let mut row = Row {
@@ -58,6 +61,7 @@ fn span_ms(what: &str) -> u64 {
     }
     let mut command = match what {
         "sittings" => return 400,
+        TWO => return 800,
         "imports" => importer(folder.path(), &home),
         "backups" => backuper(folder.path(), &home),
         _ => restorer(folder.path(), &home),
@@ -79,12 +83,20 @@ fn once(what: &str, folder: &Path, dice: &mut Dice, past: &mut Past, row: &mut R
         fill(&home);
     }
     let command = match what {
-        "sittings" => sitter(&home),
+        "sittings" | TWO => sitter(&home),
         "imports" => importer(folder, &home),
         "backups" => backuper(folder, &home),
         _ => restorer(folder, &home),
     };
-    for line in kill(command, dice.below(past.span_ms)).lines() {
+    let (first, second) = (dice.below(past.span_ms), dice.below(past.span_ms));
+    // Whichever is killed first, the other goes on beside it, or takes in what it has left.
+    let other = (what == TWO).then(|| {
+        let beside = sitter(&home);
+        std::thread::spawn(move || kill(beside, second))
+    });
+    let mut said = kill(command, first);
+    said.extend(other.map(|other| other.join().unwrap()));
+    for line in said.lines() {
         if let Some((id, n)) = line.strip_prefix("event ").and_then(|l| l.split_once(' ')) {
             past.told.insert(id.to_owned(), n.parse().unwrap());
         }

@@ -73,6 +73,7 @@ fn main() -> ExitCode {
     if wanted("kills") {
         for (what, share) in [
             ("sittings", 50),
+            (kill::TWO, 20),
             ("imports", 20),
             ("backups", 20),
             ("restores", 10),

@@ -30,8 +30,13 @@ impl AttemptRepository {
         &self.store
     }
 
-    /// What is counted over all attempts and games, as it is now.
+    /// What is counted over all attempts and games, as it is now, with what other windows have kept.
     pub(crate) fn index(&self) -> Result<Arc<AttemptIndex>, AppError> {
+        if let Err(e) = self.store.refresh() {
+            // It waits where it is, and what is here can be shown all the same.
+            let aside = self.store.set_aside();
+            aside.add("what another window has kept just now", e.brief());
+        }
         Ok(self.index.current(&self.store)?)
     }
 
@@ -63,8 +68,9 @@ impl AttemptRepository {
     pub(crate) fn fresh_name<R: Record>(
         &self,
         wall_ms: i64,
-        mut number: usize,
+        number: usize,
     ) -> Result<(String, usize), AppError> {
+        let mut number = number.max(self.store.first_number());
         loop {
             let name = format!("{:013}-{number:04}", wall_ms.max(0));
             if self.store.events::<R>(&name)?.is_empty() {

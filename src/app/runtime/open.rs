@@ -45,8 +45,7 @@ pub struct Config {
     /// The engine may work on what is written while the player writes. Nothing of it is seen, and the
     /// review is the same without it, only later.
     pub ahead: bool,
-    /// The store must be written. Without it a store that is open in another window, or that may not be
-    /// written, is read as it stands.
+    /// The store must be written. Without it a store that may not be written is read as it stands.
     pub writing: bool,
 }
 
@@ -92,7 +91,7 @@ impl App {
         let (command, engine) = config.engine()?;
         let review = config.review();
         let store = match config.writing {
-            true => Store::open(&config.home)?,
+            true => Store::open_beside(&config.home)?,
             false => Store::open_or_read(&config.home)?,
         };
         let store = Arc::new(store);
@@ -126,7 +125,7 @@ impl App {
         settings: Settings,
         clock: Arc<dyn Clock>,
     ) -> Result<Self, AppError> {
-        let store = Arc::new(Store::open(home)?);
+        let store = Arc::new(Store::open_beside(home)?);
         Ok(Self::wire(Parts {
             notices: store.notices().to_vec(),
             repository: Arc::new(AttemptRepository::new(store)),

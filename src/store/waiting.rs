@@ -1,0 +1,101 @@
+//! The files of second windows, `waiting-NAME`, from outside: which there are, whether their window is open, and how far
+//! the store has taken them in. What is in them and who writes them: `window.rs`; how it is taken in: `take_in.rs`.
+
+use std::collections::BTreeSet;
+use std::fs::{File, TryLockError};
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use super::key::Key;
+use super::{Record, StoreError, value};
+
+/// What the names of these files begin with.
+pub(super) const NAME: &str = "waiting-";
+/// What is added to the name for the file that is locked while the window is open.
+const ALIVE: &str = ".open";
+/// What the key of an entry begins with that can be computed again.
+pub(super) const DISPOSABLE: &str = "d/";
+
+/// How far a file has been taken in.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub(super) struct Taken {
+    /// The number of its last entry that is in.
+    pub(super) seq: u64,
+    /// Logs that had been written on elsewhere: what the file says of them is left in it.
+    #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
+    pub(super) left: BTreeSet<String>,
+}
+
+impl Record for Taken {
+    const TABLE: &'static str = "taken-in";
+    const VERSION: u32 = 1;
+}
+
+impl Taken {
+    /// The same of the file at `path`, where values are read by `get`.
+    pub(super) fn of(folder: &Path, path: &Path, get: impl Fn(&str) -> Option<Vec<u8>>) -> Self {
+        let key = Key::record(Self::TABLE, &name(path)).ok();
+        let raw = key.and_then(|key| Some((get(key.as_str())?, key)));
+        let read = raw.and_then(|(raw, key)| value::read(folder, key.as_str(), &raw).ok());
+        read.unwrap_or_default()
+    }
+}
+
+pub(super) fn name(path: &Path) -> String {
+    let name = path.file_name().unwrap_or_default();
+    name.to_string_lossy().into_owned()
+}
+
+/// The name of the file that is locked while the window of the file at `path` is open.
+pub(super) fn alive_path(path: &Path) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(ALIVE);
+    name.into()
+}
+
+/// The files of second windows, in the order of their names; nothing where the folder cannot be read, which is told of
+/// where it is opened.
+pub(super) fn files(folder: &Path) -> Vec<PathBuf> {
+    let found = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let is_one = |name: &str| {
+        let number = name.strip_prefix(NAME)?;
+        let right = number.chars().all(|c| c.is_ascii_digit() || c == '-');
+        right.then_some(())
+    };
+    let mut files: Vec<PathBuf> = found
+        .filter(|entry| entry.file_name().to_str().and_then(is_one).is_some())
+        .map(|entry| entry.path())
+        .collect();
+    files.sort();
+    files
+}
+
+/// True while the window that writes the file is open.
+pub(super) fn is_alive(path: &Path) -> bool {
+    let Ok(file) = File::open(alive_path(path)) else {
+        return false;
+    };
+    match file.try_lock() {
+        Ok(()) => {
+            let _ = file.unlock();
+            false
+        }
+        Err(TryLockError::WouldBlock) => true,
+        // Where it cannot be told, it is left alone.
+        Err(TryLockError::Error(_)) => true,
+    }
+}
+
+/// Takes away the file of a window that has gone, once all of it has been taken in.
+pub(super) fn clear(path: &Path) -> Result<(), StoreError> {
+    for path in [path.to_owned(), alive_path(path)] {
+        match std::fs::remove_file(&path) {
+            Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
+                return Err(StoreError::io(&path, &e));
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}
