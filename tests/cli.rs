@@ -46,7 +46,7 @@ fn a_game_without_notes() {
 fn an_attempt_that_is_not_there() {
     let ran = Program::new().run(&["review", "20260214"]);
     assert_eq!(ran.code, 1);
-    insta::assert_snapshot!(ran.err.trim_end(), @"foreply: there is no attempt '20260214'; `foreply` shows the history of all attempts");
+    insta::assert_snapshot!(ran.err.trim_end(), @"foreply: there is no attempt '20260214'; `foreply history` lists them all");
 }
 
 #[test]

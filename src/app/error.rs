@@ -27,8 +27,15 @@ pub enum AppError {
     Judge(#[from] JudgeError),
     #[error(transparent)]
     Attempt(#[from] FoldError),
-    #[error("there is no attempt '{0}'; `foreply` shows the history of all attempts")]
+    #[error("there is no attempt '{0}'; `foreply history` lists them all")]
     NoSuchAttempt(String),
+    #[error("there is no locked attempt yet; `foreply` opens a position to begin with")]
+    NothingLocked,
+    #[error(
+        "'{text}' fits several: {}; write one of them out",
+        crate::text::list(names)
+    )]
+    SeveralAttempts { text: String, names: Vec<String> },
     #[error(transparent)]
     Game(#[from] GameError),
     #[error("there is no game '{0}'; `foreply playout --list` shows them")]

@@ -23,9 +23,11 @@ pub(crate) mod testing;
 
 use std::sync::Arc;
 
+pub use attempts::listing::{HistoryFilter, HistoryKind, Listed, ListedWhat};
 pub use attempts::records::{AttemptId, HistoryEntry, ReviewSummary};
 pub use attempts::service::{AttemptService, OpenSitting, Subject};
 pub use attempts::session::{AttemptSession, EntryToken};
+pub use attempts::short_name::ShortNames;
 pub use error::AppError;
 pub use games::memory_notes::RememberedNotes;
 pub use games::openings::{Openings, Structure};

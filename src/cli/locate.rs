@@ -40,15 +40,9 @@ pub(crate) fn drill_in(app: &App, text: &str) -> Result<Drill, Failure> {
     Ok(app.drills().find(text)?.1.clone())
 }
 
-/// The attempt of that name, or the newest one for 'last'.
+/// The attempt of that name, short or whole, or the newest one for 'last'.
 pub(crate) fn attempt(app: &App, what: &str) -> Result<AttemptId, Failure> {
-    if what != "last" {
-        return Ok(AttemptId(what.to_owned()));
-    }
-    let newest = app.attempts().history()?.into_iter().next();
-    newest.map(|(id, _)| id).ok_or_else(|| {
-        Failure::input("there is no locked attempt yet; `foreply` opens a position to begin with")
-    })
+    Ok(app.attempts().named(what)?)
 }
 
 /// The bytes of a PGN file, or of standard input.
@@ -117,7 +111,7 @@ pub(crate) fn target(
 /// The game of that name; 'last' is the newest that is over, or that is not.
 pub(crate) fn game(app: &App, name: &str, over: bool) -> Result<GameId, Failure> {
     if name != "last" {
-        return Ok(GameId(name.to_owned()));
+        return Ok(app.attempts().named_game(name)?);
     }
     let games = app.playouts().games_played_out()?;
     let found = games.into_iter().find(|(_, g)| g.outcome.is_some() == over);

@@ -80,6 +80,7 @@ fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
         Some(Command::Practice(practice)) => commands::practice::run(global, &practice),
         Some(Command::Review(review)) => commands::review::run(global, &review),
         Some(Command::Games(command)) => commands::games::run(global, &command),
+        Some(Command::History(args)) => commands::history::run(global, &args),
         Some(Command::Playout(args)) => commands::playout::run(global, &args),
         Some(Command::Progress(page)) => commands::progress::run(global, &page),
         Some(Command::Drills(command)) => commands::drills::run(global, &command),
@@ -87,6 +88,8 @@ fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
         Some(Command::Restore(args)) => commands::backup::restore(global, &args),
         Some(Command::Setup(args)) => commands::setup::run(global, &args),
         Some(Command::Coach(command)) => commands::coach::run(global, &command),
+        Some(Command::Completions(args)) => commands::generated::completions(&args),
+        Some(Command::Man(args)) => commands::generated::man(global, &args),
         Some(Command::Engine(command)) => commands::engine::run(global, command),
     }
 }

@@ -9,6 +9,7 @@
 //!   worth a sitting; [`drill`]: the drill made of one.
 //! * [`opening`]: his games by their first moves; [`structure`] and [`plan`]: the pawn structures that he keeps
 //!   meeting, with his words for each.
+//! * [`sheet`]: a score sheet typed from paper, and what it must have said where it does not fit.
 //! * [`clock`]: where his time went; [`conversion`]: what became of his advantages.
 //!
 //! # Definitions
@@ -49,6 +50,7 @@ pub mod moment;
 mod name;
 pub mod opening;
 pub mod plan;
+pub mod sheet;
 mod split;
 pub mod structure;
 pub mod survey;

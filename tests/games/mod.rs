@@ -6,6 +6,7 @@ mod hostile;
 mod moments;
 mod openings;
 mod outside;
+mod sheet;
 
 /// The invented season that the README walks through.
 pub const SEASON: &str = "tests/data/harrowmere-season.pgn";

@@ -204,8 +204,16 @@ fn one_record_that_cannot_be_read_stops_no_command() {
         let ran = program.run(args);
         assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
     }
+    let app = App::open(Config::new(program.home.path().to_owned())).unwrap();
+    let short = app.attempts().short_names().unwrap();
+    drop(app);
     let ran = program.run(&["review", "last", "--nodes", "100"]);
-    assert!(ran.out.contains(&id.0), "{}", ran.out);
+    let name = short.shown(&id.0);
+    assert!(
+        ran.out.contains(&format!("Attempt {name}\n")),
+        "{}",
+        ran.out
+    );
     let ran = program.run(&["setup"]);
     let told = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(

@@ -11,6 +11,9 @@ pub(crate) enum Games {
     /// Adds your games of a PGN file; the same game twice is one game
     #[command(after_help = "Example: foreply games add season.pgn --player \"Verrick, Ansa\"")]
     Add(AddGames),
+    /// Reads a score sheet as it was written at the board, finds slips of the pen, and writes the game as PGN
+    #[command(after_help = SHEET)]
+    Sheet(ScoreSheet),
     /// Judges every move of your games and picks the positions worth a sitting
     #[command(
         after_help = "One position in four is one where you thought well, so that being shown a position says nothing about it;\nfor the same reason nothing is told about them here unless you ask with --tell.\nExample: foreply games moments -o own.yaml, then foreply practice own.yaml, or only foreply"
@@ -29,6 +32,37 @@ pub(crate) enum Games {
         after_help = "Your words are kept and nobody marks them; a coach's words stand beside yours.\nExamples:\n  foreply games plan                       the structures, numbered\n  foreply games plan 1 --break \"b4-b5\" --good \"the knight on e5\" --tried 2\n  foreply games plan 1 --coach \"First the rook to b1.\" --by \"Bram Oskarn\""
     )]
     Plan(PlanCard),
+}
+
+const SHEET: &str = "\
+The sheet is a text file, typed as it stands on paper:
+  White: Verrick, Ansa
+  Black: Pell, Doran
+  Event: Harrowmere Chess League
+  1. e4 e5 2. Nf3 0:58 Nc6 0:57
+  3. Bb5 ? 4. O-O
+  1-0
+Moves in any way of writing them, with or without numbers; a time behind a move is the clock after it; ? is a move that
+cannot be read. Where it does not fit, the ways to read it are listed, the likeliest first.
+Examples:
+  foreply games sheet round-5.txt
+  foreply games sheet round-5.txt --repair 1 -o round-5.pgn, then foreply games add round-5.pgn";
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct ScoreSheet {
+    /// The text file ('-' for standard input)
+    pub file: String,
+    /// Takes this reading of the list
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), conflicts_with = "as_far")]
+    pub repair: Option<u8>,
+    /// Writes the game up to where the sheet stops to fit
+    #[arg(long)]
+    pub as_far: bool,
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// The PGN file to write, instead of standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 #[derive(Debug, clap::Args)]

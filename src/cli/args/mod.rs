@@ -8,7 +8,9 @@ mod coach;
 mod drills;
 mod engine;
 mod games;
+mod generated;
 mod global;
+mod history;
 mod manual;
 mod playout;
 mod practice;
@@ -22,8 +24,10 @@ pub(crate) use backup::{Backup, Restore};
 pub(crate) use coach::{Coach, Send, Take};
 pub(crate) use drills::Drills;
 pub(crate) use engine::{Engine, EngineCommand};
-pub(crate) use games::{AddGames, Clock, Games, Judging, Moments, Openings, PlanCard};
+pub(crate) use games::{AddGames, Clock, Games, Judging, Moments, Openings, PlanCard, ScoreSheet};
+pub(crate) use generated::{Completions, Man};
 pub(crate) use global::{Format, Global, Page};
+pub(crate) use history::History;
 pub(crate) use playout::{Colour, Playout};
 pub(crate) use practice::{Practice, Sight};
 pub(crate) use progress::ProgressPage;
@@ -38,7 +42,7 @@ use global::FAIR_PLAY;
 #[derive(Debug, Parser)]
 #[command(name = "foreply", version, after_help = FAIR_PLAY, disable_help_subcommand = true)]
 pub(crate) struct Args {
-    #[command(flatten)]
+    #[command(flatten, next_help_heading = "General options")]
     pub global: Global,
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -55,6 +59,9 @@ pub(crate) enum Command {
     /// Your own games: from PGN to the moments worth calculating
     #[command(subcommand, after_help = FAIR_PLAY, after_long_help = manual::GAMES)]
     Games(Games),
+    /// Lists what was written and played out, with the names that other commands take
+    #[command(after_help = history::HISTORY_EXAMPLES)]
+    History(History),
     /// Plays a position out against the engine, and shows where it slipped
     #[command(after_help = playout::HELP)]
     Playout(Playout),
@@ -78,6 +85,12 @@ A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long
     /// Written variations out to a coach, and his answer back in
     #[command(subcommand, after_long_help = manual::COACH)]
     Coach(Coach),
+    /// Writes the completions of a shell to standard output
+    #[command(after_help = generated::COMPLETIONS_EXAMPLES)]
+    Completions(Completions),
+    /// Writes the manual pages into a folder
+    #[command(after_help = generated::MAN_EXAMPLE)]
+    Man(Man),
     /// Speaks UCI on standard input and output
     Engine(Engine),
 }

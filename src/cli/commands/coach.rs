@@ -55,7 +55,8 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
 fn take(global: &Global, args: &Take) -> Result<(), Failure> {
     let app = open_app::reading(global)?;
     let bytes = locate::notes_file(&args.file)?;
-    let to = args.attempt.clone().map(AttemptId);
+    let to = args.attempt.as_deref();
+    let to = to.map(|what| locate::attempt(&app, what)).transpose()?;
     let answers = app
         .coach()
         .answers(&bytes, args.by.as_deref(), to.as_ref())?;

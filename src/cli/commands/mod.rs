@@ -11,6 +11,8 @@ pub mod coach;
 pub mod drills;
 pub mod engine;
 pub mod games;
+pub mod generated;
+pub mod history;
 pub mod playout;
 pub mod practice;
 pub mod progress;

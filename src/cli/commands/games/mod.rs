@@ -6,6 +6,7 @@ mod judging;
 mod moments;
 mod openings;
 mod plan;
+mod sheet;
 
 use crate::cli::Failure;
 use crate::cli::args::{Games, Global};
@@ -13,6 +14,7 @@ use crate::cli::args::{Games, Global};
 pub(crate) fn run(global: &Global, command: &Games) -> Result<(), Failure> {
     match command {
         Games::Add(args) => import::run(global, args),
+        Games::Sheet(args) => sheet::run(global, args),
         Games::Moments(args) => moments::run(global, args),
         Games::Clock(args) => clock::run(global, args),
         Games::Openings(args) => openings::run(global, args),

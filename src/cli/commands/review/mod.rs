@@ -46,7 +46,7 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let attempt = app.attempts().attempt(&id)?;
     let coached = attempt.coached();
     let of = Subject {
-        heading: format!("Attempt {id}"),
+        heading: format!("Attempt {}", app.attempts().short_names()?.shown(&id.0)),
         student: None,
         tree: coached.map_or(attempt.tree(), |c| c.tree()).clone(),
         choice: attempt.choice(),

@@ -1,0 +1,81 @@
+//! The arguments of `foreply history`.
+
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+use jiff::civil::Date;
+
+use super::global::Page;
+use crate::app::HistoryKind;
+use crate::review::FindingKind;
+
+pub(super) const HISTORY_EXAMPLES: &str = "\
+Examples:
+  foreply history --opponent pell           what you wrote at games against Doran Pell
+  foreply history --finding missed-defence --from 2026-10-01
+  foreply review k7fd                       the name in the first column, or a beginning of it that fits one alone";
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct History {
+    /// Opened on this day or later (YYYY-MM-DD)
+    #[arg(long, value_name = "DATE")]
+    pub from: Option<Date>,
+    /// Opened on this day or earlier (YYYY-MM-DD)
+    #[arg(long, value_name = "DATE")]
+    pub to: Option<Date>,
+    /// Words that its description holds: an opponent, an event
+    #[arg(long, value_name = "WORDS")]
+    pub opponent: Option<String>,
+    /// Only what comes from there
+    #[arg(long, value_enum)]
+    pub kind: Option<Kind>,
+    /// Only where the review counted a finding of this kind
+    #[arg(long, value_name = "KIND", value_parser = finding())]
+    pub finding: Option<String>,
+    /// Only attempts that were not reviewed yet
+    #[arg(long)]
+    pub unreviewed: bool,
+    /// The newest N only
+    #[arg(long, value_name = "N")]
+    pub limit: Option<usize>,
+    #[arg(long, value_enum, default_value_t = Page::Text)]
+    pub format: Page,
+    /// Writes to a file instead of standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+}
+
+fn finding() -> clap::builder::PossibleValuesParser {
+    let codes = FindingKind::ALL.iter().map(|kind| kind.code());
+    clap::builder::PossibleValuesParser::new(codes)
+}
+
+/// From where an entry comes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Kind {
+    /// Positions of the collection, or that you added
+    Drill,
+    /// Positions of your own games
+    Game,
+    /// Positions given by hand
+    Position,
+    /// Notes in PGN files
+    Notes,
+    /// Written in games that were played out
+    InPlayout,
+    /// Games that were played out
+    Playout,
+}
+
+impl From<Kind> for HistoryKind {
+    fn from(kind: Kind) -> Self {
+        match kind {
+            Kind::Drill => Self::Drill,
+            Kind::Game => Self::Game,
+            Kind::Position => Self::Position,
+            Kind::Notes => Self::Notes,
+            Kind::InPlayout => Self::InPlayout,
+            Kind::Playout => Self::Playout,
+        }
+    }
+}

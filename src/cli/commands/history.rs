@@ -1,0 +1,108 @@
+//! `foreply history`: what was written, with the names that other commands take.
+
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use crate::app::{HistoryFilter, Listed, ListedWhat};
+use crate::cli::args::{Global, History, Page};
+use crate::cli::{Failure, locate, open_app};
+use crate::report::{self, HistoryRow, RowReview};
+
+pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
+    let target = locate::target(global, args.output.as_deref(), &[])?;
+    let zone = TimeZone::system();
+    let filter = filter(args, &zone)?;
+    let app = open_app::reading(global)?;
+    let mut listed = app.attempts().listed(&filter)?;
+    let found = listed.len();
+    listed.truncate(args.limit.unwrap_or(found));
+    let rows: Vec<HistoryRow> = listed.into_iter().map(|l| row(l, &zone)).collect();
+    let asked = asked(args);
+    let page = match args.format {
+        Page::Text => report::history_text(&rows, found, &asked),
+        Page::Json => report::history_json(&rows, found).map_err(Failure::input)?,
+        Page::Html => report::history_html(&rows, found, &asked).map_err(Failure::input)?,
+    };
+    target.write(&page)
+}
+
+fn filter(args: &History, zone: &TimeZone) -> Result<HistoryFilter, Failure> {
+    let start = |date: Date| {
+        let at = date.to_zoned(zone.clone());
+        let wrong = |e| Failure::input(format!("{date}: {e}; write the day as 2026-10-01"));
+        at.map(|z| z.timestamp().as_millisecond()).map_err(wrong)
+    };
+    if let (Some(from), Some(to)) = (args.from, args.to)
+        && from > to
+    {
+        return Err(Failure::input(format!(
+            "--from {from} is after --to {to}; nothing lies between them"
+        )));
+    }
+    let after = args.to.map(|to| to.tomorrow().unwrap_or(to));
+    Ok(HistoryFilter {
+        from_ms: args.from.map(start).transpose()?,
+        before_ms: after.map(start).transpose()?,
+        words: args.opponent.clone(),
+        kind: args.kind.map(Into::into),
+        finding: args.finding.clone(),
+        unreviewed: args.unreviewed,
+    })
+}
+
+/// What was asked for, in words; empty where everything was.
+fn asked(args: &History) -> Vec<String> {
+    let from = args.from.map(|d| format!("from {d}"));
+    let to = args.to.map(|d| format!("up to {d}"));
+    let words = args.opponent.as_ref().map(|w| format!("with '{w}'"));
+    let kind = args
+        .kind
+        .map(|k| format!("of the kind {}", crate::app::HistoryKind::from(k).code()));
+    let finding = args.finding.as_ref().map(|f| format!("with a finding {f}"));
+    let waits = args.unreviewed.then(|| "not reviewed yet".to_owned());
+    [from, to, words, kind, finding, waits]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+fn row(listed: Listed, zone: &TimeZone) -> HistoryRow {
+    let at = jiff::Timestamp::from_millisecond(listed.wall_ms());
+    let date = at.map_or_else(
+        |_| "no date".to_owned(),
+        |t| t.to_zoned(zone.clone()).date().to_string(),
+    );
+    let kind = listed.kind.code();
+    let row = HistoryRow {
+        name: listed.name,
+        id: listed.id,
+        date,
+        kind,
+        place: listed.place,
+        ..HistoryRow::default()
+    };
+    match listed.what {
+        ListedWhat::Attempt(entry) => HistoryRow {
+            chosen: Some(entry.choice),
+            moves: entry.moves,
+            used_ms: Some(entry.used_ms),
+            budget_ms: entry.budget_ms,
+            review: entry.reviewed.map(|r| RowReview {
+                findings: r.kinds.iter().map(|k| k.code().to_owned()).collect(),
+                labels: r.kinds.iter().map(|k| k.label().to_owned()).collect(),
+                counted: r.findings,
+                effect: r.effect,
+                needed: r.needed,
+                reached: r.reached,
+                sound: r.sound,
+            }),
+            ..row
+        },
+        ListedWhat::Playout(game) => HistoryRow {
+            moves: game.moves,
+            level: Some(game.level.into()),
+            result: game.outcome.map(|outcome| outcome.word()),
+            ..row
+        },
+    }
+}
