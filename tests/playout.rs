@@ -101,6 +101,22 @@ fn a_game_that_goes_on_is_not_judged() {
 }
 
 #[test]
+fn a_game_in_which_nothing_was_played_is_not_kept() {
+    let program = Program::new();
+    let args = ["playout", "--fen", ROOK_ENDING, "--level", "1"];
+    for input in ["adjourn\n", "", "help\n"] {
+        let (code, out, err) = talk(&program, &args, input);
+        assert_eq!(code, 0, "{err}");
+        assert!(
+            out.contains("Nothing was played, so nothing is kept."),
+            "{out}"
+        );
+    }
+    let (_, list, _) = talk(&program, &["playout", "--list"], "");
+    assert!(list.starts_with("No games yet"), "{list}");
+}
+
+#[test]
 fn bad_input_is_refused_with_what_to_do() {
     let program = Program::new();
     let told = |args: &[&str]| {

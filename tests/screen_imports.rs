@@ -18,6 +18,7 @@ const TELLING: &[&str] = &[
     "crate::drill",    // solution, name and themes
     "drill_source",    // the form that shows them
     "finding_spot",    // the form that names findings
+    "review_words",    // the form that tells them
     "reviews()",       // use cases of the review
     "progress()",      // use cases across attempts
 ];

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{AttemptEvent, FindingId};
+use crate::text::clock;
 
 /// Why a finding was missed, in the player's own words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,6 +36,49 @@ impl After {
     #[must_use]
     pub fn seen(&self) -> &[(u64, String)] {
         &self.seen
+    }
+
+    /// The second look in words: a line that opens it, then what was seen, each with its time; empty where
+    /// he did not look again.
+    #[must_use]
+    pub fn second_look(&self) -> Vec<String> {
+        let Some(began) = self.looked_again_ms else {
+            return Vec::new();
+        };
+        let mut words = vec!["Your second look, before the review:".to_owned()];
+        if self.seen.is_empty() {
+            words.push("nothing new".to_owned());
+        }
+        words.extend(self.seen.iter().map(|(at, seen)| {
+            let at = clock(at.saturating_sub(began));
+            format!("{at} in: {seen}")
+        }));
+        words
+    }
+
+    /// What he answered to the review, in sentences.
+    #[must_use]
+    pub fn answers(&self) -> Vec<String> {
+        let explained = self.explained.iter().map(|(spot, why)| {
+            let text = match why.text.as_str() {
+                "" => String::new(),
+                text => format!("; {text}"),
+            };
+            format!("On {}: because you {}{text}.", spot.resource, why.cause)
+        });
+        let remarks = self.remarks.iter();
+        let remarks = remarks.map(|(spot, text)| format!("On {}: {text}", spot.resource));
+        let contested = self.contested.iter().map(|spot| {
+            let resource = &spot.resource;
+            format!("On {resource}: you do not let it stand before your coach.")
+        });
+        let doubts = self.doubts.iter();
+        let doubts = doubts.map(|(_, line)| format!("You held against it: {line}"));
+        explained
+            .chain(remarks)
+            .chain(contested)
+            .chain(doubts)
+            .collect()
     }
 
     /// The causes the player gave, finding by finding: for counting.

@@ -133,7 +133,7 @@ pub struct NotMaterial(String);
 impl Material {
     /// Reads a balance: `=` or `level` or `equal`; a number of points with its sign (a pawn is 1, a minor
     /// piece 3, a rook 5, a queen 9: common practice, no source); what one is ahead or behind in words
-    /// (`pawn up`, `the exchange down`, `2 pawns up`, `a piece and a pawn down`), or what one has
+    /// (`pawn up`, `up a pawn`, `the exchange down`, `2 pawns up`, `a piece and a pawn down`), or what one has
     /// for what (`rook for knight`, `queen for two rooks`).
     ///
     /// # Errors
@@ -184,11 +184,17 @@ fn points(text: &str) -> Option<i32> {
     if let Some((mine, his)) = text.split_once(" for ") {
         return Some(men(mine)? - men(his)?);
     }
-    match text.rsplit_once(' ')? {
-        (what, "up" | "ahead" | "more") => men(what),
-        (what, "down" | "behind" | "less") => men(what).map(|n| -n),
-        _ => None,
-    }
+    // 'a pawn up' and 'up a pawn'.
+    let last = text.rsplit_once(' ').map(|(what, side)| (side, what));
+    let ends = [last, text.split_once(' ')].into_iter().flatten();
+    ends.into_iter().find_map(|(side, what)| {
+        let what = what.strip_prefix("by ").unwrap_or(what);
+        match side {
+            "up" | "ahead" | "more" => men(what),
+            "down" | "behind" | "less" => men(what).map(|n| -n),
+            _ => None,
+        }
+    })
 }
 
 /// A number with its sign, at most two digits; a bare number but 0 could mean either side.
@@ -261,6 +267,9 @@ mod tests {
             ("rook for knight", 2),
             ("queen for two rooks", -1),
             ("knight for 3 pawns", 0),
+            ("up a pawn", 1),
+            ("Down the exchange", -2),
+            ("ahead by two pawns", 2),
         ] {
             assert_eq!(Material::parse(text).unwrap().points(), points, "{text}");
         }
@@ -277,6 +286,8 @@ mod tests {
             "+123",
             "up",
             "king up",
+            "up king",
+            "up a pawn down",
             "9 pawns up",
             "rook for",
             "good",

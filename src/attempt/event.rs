@@ -44,6 +44,8 @@ pub enum AttemptEvent {
     EndStated(EndCard),
     /// A move went, with what stands below it, to another place in the tree.
     Moved { node: NodeId, parent: NodeId },
+    /// A move got another text; what stands below it stayed.
+    Retyped { node: NodeId, text: String },
     /// A move is named as a candidate only, without a line on purpose; or no longer so.
     Only { node: NodeId, only: bool },
     /// A move leads, as the player sees it, to the same position as another; or no longer so.

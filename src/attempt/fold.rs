@@ -193,6 +193,7 @@ impl Attempt {
             AttemptEvent::Commented { node, text } => self.tree.set_comment(*node, text)?,
             AttemptEvent::Chosen { node } => self.choose(*node)?,
             AttemptEvent::Moved { node, parent } => self.relocate(*node, *parent)?,
+            AttemptEvent::Retyped { node, text } => self.tree.retype(*node, text)?,
             AttemptEvent::Only { node, only } => self.tree.set_only(*node, *only)?,
             AttemptEvent::SameAs { node, other } => self.tree.set_same_as(*node, *other)?,
             _ => {}
@@ -255,7 +256,7 @@ impl Attempt {
     }
 
     /// The edits that count, and those that were taken back and can be brought back, the last one last.
-    fn edits(&self) -> (Vec<&TimedAttemptEvent>, Vec<&TimedAttemptEvent>) {
+    pub(super) fn edits(&self) -> (Vec<&TimedAttemptEvent>, Vec<&TimedAttemptEvent>) {
         let (mut edits, mut undone) = (Vec::new(), Vec::new());
         for event in &self.log {
             match event.what {
@@ -376,6 +377,7 @@ impl AttemptEvent {
                 | Self::Commented { .. }
                 | Self::Chosen { .. }
                 | Self::Moved { .. }
+                | Self::Retyped { .. }
                 | Self::Only { .. }
                 | Self::SameAs { .. }
         )

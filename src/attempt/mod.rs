@@ -7,7 +7,9 @@
 
 mod after;
 mod card;
+mod circumstances;
 mod coach;
+mod entries;
 mod event;
 mod fold;
 #[cfg(test)]

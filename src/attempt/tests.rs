@@ -156,6 +156,10 @@ fn some_event() -> impl Strategy<Value = AttemptEvent> {
         1 => node().prop_map(|node| AttemptEvent::Commented { node, text: "words".to_owned() }),
         1 => node().prop_map(|node| AttemptEvent::Chosen { node: Some(node) }),
         3 => (node(), node()).prop_map(|(node, parent)| AttemptEvent::Moved { node, parent }),
+        2 => (node(), 0usize..3).prop_map(|(node, i)| AttemptEvent::Retyped {
+            node,
+            text: ["c7", "Kb5", "Rd1"][i].to_owned(),
+        }),
         1 => node().prop_map(|node| AttemptEvent::Only { node, only: true }),
         1 => (node(), node()).prop_map(|(node, other)| AttemptEvent::SameAs { node, other: Some(other) }),
         3 => Just(AttemptEvent::Undone),

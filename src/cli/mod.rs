@@ -6,6 +6,8 @@
 
 mod args;
 mod commands;
+#[cfg(test)]
+mod everything_said;
 mod locate;
 mod open_app;
 mod shell;

@@ -8,7 +8,8 @@ use std::time::{Duration, Instant};
 use crate::app::{App, Config};
 use crate::cli::args::Global;
 use crate::cli::shell::error::Failure;
-use crate::tui::{self, Options, Start, TuiError};
+use crate::report;
+use crate::tui::{self, Options, ReportTexts, Start, TuiError};
 
 /// For a command that writes: nothing is worked on behind it.
 pub(crate) fn writing(global: &Global) -> Result<App, Failure> {
@@ -47,7 +48,7 @@ pub(crate) fn show(
     crate::cli::shell::signals::leave_to_screens();
     let watch = Watch::over(app.clone());
     let kept = app.clone();
-    let shown = tui::run(app, start, Options { ascii, ..options });
+    let shown = tui::run(app, start, Options { ascii, ..options }, texts());
     watch.end(global);
     kept.maintenance().leave();
     if let Err(TuiError::Panic(_)) = &shown {
@@ -57,6 +58,14 @@ pub(crate) fn show(
         )]);
     }
     Ok(shown?)
+}
+
+/// The reports in the words of the commands.
+fn texts() -> ReportTexts {
+    ReportTexts {
+        progress: report::progress_text,
+        account: report::account_text,
+    }
 }
 
 /// How long the screens are left alone before the store is looked at.

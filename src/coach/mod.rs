@@ -54,6 +54,6 @@ pub use brought::CoachImport;
 pub use desk::{Student, students};
 pub use model::{Missed, Model, model};
 pub use order::{Order, orders};
-pub use said::said;
+pub use said::{CoachWord, layer, said};
 pub use send::{CoachExport, tag, told, written};
 pub use take::{Refused, compare};

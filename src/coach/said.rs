@@ -1,33 +1,99 @@
-//! What coaches said to an attempt, in sentences.
+//! What coaches said to an attempt, each thing with the place it is about.
 
-use crate::attempt::{Coached, Remarks};
+use crate::attempt::{Coached, Overruling, Remarks};
 use crate::tree::{NodeId, Tree};
 
-/// One sentence for each move a coach said something to, and one for each finding that was struck. The moves he
-/// added stand in [`Coached::tree`].
-#[must_use]
-pub fn said(coached: &Coached) -> Vec<String> {
-    let tree = coached.tree();
-    let remarks = coached.remarks().filter_map(|(node, by, remarks)| {
-        let what = of(remarks)?;
-        Some(format!("{by}, {}: {what}", place(tree, node)))
-    });
-    let struck = coached.overruled().iter().map(|o| {
-        let why = match o.reason.trim() {
-            "" => String::new(),
-            why => format!(": {why}"),
-        };
-        let at = match o.finding.path.as_slice() {
-            [] => "at the position".to_owned(),
-            path => format!("after {}", path.join(" ")),
-        };
-        format!("{} struck a finding {at}{why}.", o.by)
-    });
-    remarks.chain(struck).collect()
+/// One thing that a coach said to an attempt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CoachWord {
+    /// The coach's name as he gave it; may come from a file.
+    pub by: String,
+    /// Moves from the root to the place it is about, in SAN.
+    pub path: Vec<String>,
+    /// The move of the tree it is about; the root for the position itself.
+    pub at: NodeId,
+    /// The line that he added there, in SAN; empty where he added none.
+    pub line: Vec<String>,
+    /// All of it in one sentence.
+    pub sentence: String,
 }
 
-fn place(tree: &Tree, node: NodeId) -> String {
-    match tree.sans(node).as_slice() {
+/// What a coach added and said, in the order of the moves, then the findings that were struck.
+#[must_use]
+pub fn layer(coached: &Coached) -> Vec<CoachWord> {
+    let tree = coached.tree();
+    let mut words: Vec<CoachWord> = added(coached);
+    words.extend(coached.remarks().filter_map(|(at, by, remarks)| {
+        let what = of(remarks)?;
+        let path = tree.sans(at);
+        let sentence = format!("{by}, {}: {what}", place(&path));
+        Some(word(by, path, at, sentence))
+    }));
+    words.sort_by_key(|w| w.at);
+    words.extend(coached.overruled().iter().map(|o| struck(tree, o)));
+    words
+}
+
+/// The same in sentences alone.
+#[must_use]
+pub fn said(coached: &Coached) -> Vec<String> {
+    layer(coached).into_iter().map(|w| w.sentence).collect()
+}
+
+fn word(by: &str, path: Vec<String>, at: NodeId, sentence: String) -> CoachWord {
+    CoachWord {
+        by: by.to_owned(),
+        path,
+        at,
+        line: Vec::new(),
+        sentence,
+    }
+}
+
+/// The lines that coaches added, each from the last move that is the player's own.
+fn added(coached: &Coached) -> Vec<CoachWord> {
+    let tree = coached.tree();
+    let ends = tree
+        .nodes()
+        .map(|(id, _)| id)
+        .filter(|id| coached.added_by(*id).is_some() && tree.children(*id).is_empty());
+    ends.filter_map(|end| {
+        let way = tree.path(end);
+        let own = way.iter().take_while(|n| coached.added_by(**n).is_none());
+        let at = own.last().copied().unwrap_or(NodeId::ROOT);
+        let by = coached.added_by(end)?;
+        let all = tree.sans(end);
+        let (path, line) = all.split_at(tree.ply(at));
+        let sentence = format!("{by}, {}: adds {}.", place(path), line.join(" "));
+        Some(CoachWord {
+            line: line.to_vec(),
+            ..word(by, path.to_vec(), at, sentence)
+        })
+    })
+    .collect()
+}
+
+fn struck(tree: &Tree, overruling: &Overruling) -> CoachWord {
+    let why = match overruling.reason.trim() {
+        "" => String::new(),
+        why => format!(": {why}"),
+    };
+    let path = overruling.finding.path.clone();
+    let at = match path.as_slice() {
+        [] => "at the position".to_owned(),
+        path => format!("after {}", path.join(" ")),
+    };
+    let by = &overruling.by;
+    let sentence = format!("{by} struck a finding {at}{why}.");
+    let node = tree
+        .nodes()
+        .map(|(id, _)| id)
+        .find(|id| tree.sans(*id) == path);
+    word(by, path, node.unwrap_or(NodeId::ROOT), sentence)
+}
+
+fn place(path: &[String]) -> String {
+    match path {
         [] => "on the position".to_owned(),
         path => format!("after {}", path.join(" ")),
     }
@@ -35,11 +101,78 @@ fn place(tree: &Tree, node: NodeId) -> String {
 
 fn of(remarks: &Remarks) -> Option<String> {
     let words = remarks.words.trim();
+    let glyphs = remarks.nags.iter().map(|nag| glyph(*nag));
     let parts = [
         (!words.is_empty()).then(|| words.to_owned()),
         remarks.verdict.map(|v| format!("judged {v}")),
+        (!remarks.nags.is_empty()).then(|| glyphs.collect::<Vec<_>>().join(", ")),
         remarks.homework.then(|| "set as homework".to_owned()),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
     (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// A coach's glyph in the words of the PGN standard 1994, section 10.
+fn glyph(nag: u8) -> String {
+    let words = match nag {
+        1 => "a good move",
+        2 => "a poor move",
+        3 => "a very good move",
+        4 => "a very poor move",
+        5 => "a speculative move",
+        6 => "a questionable move",
+        7 => "a forced move",
+        8 => "a singular move",
+        9 => "the worst move",
+        _ => return format!("marked ${nag}"),
+    };
+    words.to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::attempt::Remark;
+    use crate::board::{Line, line};
+    use crate::tree::{Author, Verdict};
+
+    /// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895 (from memory).
+    #[test]
+    fn a_line_without_words_and_a_mark_without_words_are_told_too() {
+        let root = line::read_fen("8/8/1KP5/3r4/8/8/8/k7 w - - 0 1").unwrap();
+        let mut tree = Tree::new(Line::new(root));
+        let c7 = tree.add(NodeId::ROOT, "c7", Author::Player, 0).unwrap();
+        let rook = tree.add(c7, "Rd6+", Author::Player, 0).unwrap();
+        let mut coached = Coached::new(&tree);
+        let by = "Bram Oskarn";
+        let mut add = |parent: NodeId, text: &str, node: u32| {
+            let text = text.to_owned();
+            coached.apply(by, &Remark::Added { parent, text }).unwrap();
+            NodeId(node)
+        };
+        let king = add(rook, "Kc5", 3);
+        add(king, "Rd1", 4);
+        let nags = vec![1, 140];
+        let remarks = [
+            Remark::Marked { node: c7, nags },
+            Remark::Homework { node: king },
+            Remark::Judged {
+                node: king,
+                verdict: Verdict::parse("=").unwrap(),
+            },
+        ];
+        for remark in &remarks {
+            coached.apply(by, remark).unwrap();
+        }
+        insta::assert_snapshot!(said(&coached).join("\n"), @r"
+        Bram Oskarn, after c7: a good move, marked $140
+        Bram Oskarn, after c7 Rd6+: adds Kc5 Rd1.
+        Bram Oskarn, after c7 Rd6+ Kc5: judged =; set as homework
+        ");
+        let words = layer(&coached);
+        assert_eq!(
+            (words[1].at, words[1].line.join(" ")),
+            (rook, "Kc5 Rd1".to_owned())
+        );
+    }
 }

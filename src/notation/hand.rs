@@ -3,7 +3,7 @@
 //! For a player who asked that the board follow what he writes: an impossible move must look like any
 //! other, so the man that is named goes to the square that is named, wherever it came from.
 
-use shakmaty::{Board, CastlingSide, Color, Piece, Role, Square, attacks};
+use shakmaty::{Board, CastlingSide, Color, File, Piece, Role, Square, attacks};
 
 use super::{Shape, Token};
 
@@ -15,6 +15,7 @@ pub fn by_hand(board: &Board, mover: Color, token: &Token) -> Board {
     match &token.shape {
         Shape::Pass => {}
         Shape::Castle(side) => castle(&mut board, mover, *side),
+        Shape::Takes { from, to } => take(&mut board, mover, (*from, *to)),
         Shape::Step { to, promotion, .. } => {
             let from = origin(&board, mover, &token.shape);
             let man = from.and_then(|from| board.remove_piece_at(from));
@@ -93,6 +94,21 @@ fn passed(board: &mut Board, mover: Color, from: Option<Square>, to: Square, man
     }
 }
 
+/// The pawn of a file takes on the file beside it: the one that has something to take, else the first.
+fn take(board: &mut Board, mover: Color, (from, to): (File, File)) {
+    let pawns = board.by_color(mover) & board.pawns();
+    let steps = pawns.into_iter().filter_map(|square| {
+        let ahead = square.offset(mover.fold_wb(8, -8))?;
+        let target = Square::from_coords(to, ahead.rank());
+        (square.file() == from).then_some((square, target))
+    });
+    let best = steps.min_by_key(|(_, target)| board.color_at(*target) != Some(mover.other()));
+    let Some((square, target)) = best else { return };
+    board.discard_piece_at(square);
+    passed(board, mover, Some(square), target, Some(Role::Pawn));
+    board.set_piece_at(target, Role::Pawn.of(mover));
+}
+
 fn castle(board: &mut Board, mover: Color, side: CastlingSide) {
     let rank = mover.fold_wb(shakmaty::Rank::First, shakmaty::Rank::Eighth);
     let Some(king) = board.king_of(mover) else {
@@ -162,6 +178,10 @@ mod tests {
         assert_eq!(after(saavedra, "c8=Q"), "2Q5/8/1K6/3r4/8/8/8/k7");
         assert_eq!(after(saavedra, "Qh5"), "8/8/1KP5/3r3Q/8/8/8/k7");
         assert_eq!(after(saavedra, "O-O"), "8/8/2P5/3r4/8/8/8/k5K1");
+        let pawns = "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1";
+        assert_eq!(after(pawns, "ed"), "4k3/8/8/3P4/8/8/8/4K3");
+        assert_eq!(after(pawns, "ef"), "4k3/8/8/3p1P2/8/8/8/4K3");
+        assert_eq!(after(saavedra, "ed"), "8/8/1KP5/3r4/8/8/8/k7");
         assert_eq!(after(saavedra, "--"), "8/8/1KP5/3r4/8/8/8/k7");
     }
 }

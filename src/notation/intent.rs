@@ -24,6 +24,11 @@ fn fits(shape: &Shape, mv: &Move) -> bool {
     match shape {
         Shape::Castle(side) => mv.castling_side() == Some(*side),
         Shape::Pass => false,
+        Shape::Takes { from, to } => {
+            mv.role() == Role::Pawn
+                && mv.from().is_some_and(|square| square.file() == *from)
+                && mv.to().file() == *to
+        }
         Shape::Step { .. } => MoveIntent::of(shape).is_some_and(|intent| intent.fits(mv)),
     }
 }
@@ -39,6 +44,23 @@ pub(super) struct MoveIntent {
 }
 
 impl MoveIntent {
+    /// A pawn's capture by its two files, to the square ahead of the pawn that stands on the first of them;
+    /// where none does, to the middle of the board.
+    pub(super) fn of_takes(pos: &Chess, from: File, to: File) -> Self {
+        let us = pos.turn();
+        let pawns = pos.board().by_color(us) & pos.board().pawns();
+        let pawn = pawns.into_iter().find(|square| square.file() == from);
+        let ahead = pawn.and_then(|square| square.offset(us.fold_wb(8, -8)));
+        let rank = ahead.map_or(us.fold_wb(Rank::Fifth, Rank::Fourth), Square::rank);
+        Self {
+            role: Some(Role::Pawn),
+            file: Some(from),
+            rank: None,
+            to: Square::from_coords(to, rank),
+            promotion: None,
+        }
+    }
+
     pub(super) fn of(shape: &Shape) -> Option<Self> {
         let Shape::Step {
             role,

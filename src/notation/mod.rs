@@ -55,6 +55,9 @@ pub enum Shape {
         to: Square,
         promotion: Option<Role>,
     },
+    /// Two files beside each other, as `ed` or `exd`: a pawn takes from the one on the other, whatever the
+    /// rank.
+    Takes { from: File, to: File },
     /// `O-O`, `0-0`, `O-O-O`.
     Castle(CastlingSide),
     /// `--`: the side to move passes. Not a move of chess; the PGN import practice for a threat.

@@ -12,6 +12,7 @@
 //! - small piece letters where they cannot be a file: `nf3`, `qxd5`. A small `b` is the b-file as
 //!   long as a pawn from there can be meant (`b4`, `bxc3`, `ba5`), else the bishop (`bd3`, `bb5`)
 //! - a missing `x` (`ed5`, `Nd4`), a superfluous one (`Nxf3`), `:`, `X` or `×` for it, `:` behind
+//! - a pawn's capture by its two files alone: `ed`, `exd`
 //! - `+`, `++`, `#` present, wrong or missing; `e.p.`, `e.p`, `ep.`, `ep`, also in brackets or after
 //!   a blank; `!` and `?` in any number and their one-character forms
 //! - promotion as `e8=Q`, `e8Q`, `e8(Q)`, `e8/Q`, each also with a small letter or a figurine
@@ -84,6 +85,9 @@ fn dash(c: char) -> Option<()> {
 
 /// The b-file if a pawn from there can be meant, else the bishop.
 fn small_b(cursor: Cursor) -> Result<Token, Fault> {
+    if let Some(takes) = takes(cursor) {
+        return Ok(takes);
+    }
     let pawn = step(cursor, None);
     if pawn.as_ref().is_ok_and(b_pawn_can_be_meant) {
         return pawn;
@@ -105,7 +109,21 @@ fn b_pawn_can_be_meant(token: &Token) -> bool {
     }
 }
 
+/// A pawn's capture by its two files; `None` where more is said, or less.
+fn takes(mut cursor: Cursor) -> Option<Token> {
+    let from = cursor.file()?;
+    if cursor.take(separator) == Some(false) {
+        return None;
+    }
+    let to = cursor.file()?;
+    let said = from.distance(to) == 1 && cursor.rank().is_none();
+    said.then(|| finish(cursor, Shape::Takes { from, to }).ok())?
+}
+
 fn piece_or_pawn(mut cursor: Cursor) -> Result<Token, Fault> {
+    if let Some(takes) = takes(cursor) {
+        return Ok(takes);
+    }
     let role = cursor.role();
     step(cursor, role)
 }
@@ -306,6 +324,7 @@ fn mark_en_passant(shape: &mut Shape, span: std::ops::Range<usize>) -> Result<()
             *capture = true;
             Ok(())
         }
+        Shape::Takes { .. } => Ok(()),
         _ => Err((span, "only a pawn takes in passing".to_owned())),
     }
 }

@@ -19,6 +19,7 @@ fn told(text: &str) -> String {
         Shape::Castle(CastlingSide::KingSide) => format!("short{claim}"),
         Shape::Castle(CastlingSide::QueenSide) => format!("long{claim}"),
         Shape::Pass => format!("pass{claim}"),
+        Shape::Takes { from, to } => format!("Pawn {}x{}{claim}", from.char(), to.char()),
         Shape::Step {
             role,
             file,
@@ -43,6 +44,17 @@ fn told(text: &str) -> String {
 fn all(texts: &[&str], wanted: &str) {
     for text in texts {
         assert_eq!(told(text), wanted, "{text}");
+    }
+}
+
+/// Common practice, no source: the two files alone.
+#[test]
+fn a_pawns_capture_by_its_files() {
+    all(&["ed", "exd", "e:d", " ed", "12.ed", "ed e.p."], "Pawn exd");
+    all(&["bc", "bxc"], "Pawn bxc");
+    all(&["ed+"], "Pawn exd check");
+    for text in ["ec", "e-d", "ee", "e", "be"] {
+        assert!(parse(text).is_err(), "{text}");
     }
 }
 

@@ -79,6 +79,27 @@ fn a_pawn_without_a_file_goes_straight_on() {
 }
 
 #[test]
+fn a_pawn_takes_by_its_files_alone() {
+    let one = at("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1");
+    assert_eq!(told("ed", &one), "exd5");
+    assert_eq!(told("ef", &one), "phantom");
+    let passing = at("4k3/8/8/3pP3/8/8/8/4K3 w - d6 0 1");
+    assert_eq!(told("ed", &passing), "exd6");
+    let two = at("4k3/8/3p4/3pP3/4P3/8/8/4K3 w - - 0 1");
+    assert_eq!(told("exd", &two), "2 moves");
+    // No pawn at all, and one with nothing to take: why not is told in both cases.
+    for (fen, text) in [
+        ("4k3/8/8/8/8/8/8/4K3 w - - 0 1", "ed"),
+        ("4k3/8/8/8/4p3/8/8/4K3 b - - 0 1", "ed"),
+    ] {
+        let Reading::Phantom(phantom) = read(text, &at(fen)) else {
+            panic!("{text} cannot be played in {fen}");
+        };
+        assert!(!phantom.reasons.is_empty(), "{fen}");
+    }
+}
+
+#[test]
 fn castling_is_read_from_two_squares() {
     let line = at("r3k2r/8/8/8/8/8/8/R3K2R w KQkq - 0 1");
     for text in ["e1g1", "e1h1", "Ke1-g1", "Ke1h1", "O-O", "0-0"] {

@@ -29,6 +29,11 @@ pub(super) fn slips(token: &Token, line: &Line) -> Vec<Move> {
 fn edits(shape: &Shape) -> Vec<Shape> {
     match *shape {
         Shape::Pass => Vec::new(),
+        Shape::Takes { from, to } => {
+            let other_pawns = files_beside(from).map(|from| Shape::Takes { from, to });
+            let other_targets = files_beside(to).map(|to| Shape::Takes { from, to });
+            other_pawns.chain(other_targets).collect()
+        }
         Shape::Castle(side) => vec![Shape::Castle(other_side(side))],
         Shape::Step {
             role,

@@ -17,6 +17,9 @@ use crate::board::Line;
 pub(super) fn reasons(shape: &Shape, line: &Line) -> Vec<Reason> {
     let mut reasons = match (shape, MoveIntent::of(shape)) {
         (Shape::Castle(side), _) => castling::reasons(*side, line),
+        (Shape::Takes { from, to }, _) => {
+            step(&MoveIntent::of_takes(line.position(), *from, *to), line)
+        }
         (_, Some(wish)) => match castling::meant(&wish, line) {
             Some(side) => castling::reasons(side, line),
             None => step(&wish, line),

@@ -5,7 +5,8 @@ use serde::Serialize;
 use super::Reviewed;
 use crate::coach::{Model, Student};
 use crate::review::{
-    Coverage, Credit, Depth, EndCardRead, Expected, Finding, Focus, Note, Process, Unjudged,
+    Coverage, Credit, Depth, EndCardRead, Expected, Finding, Focus, MoveRead, Note, Process,
+    Unjudged,
 };
 
 #[derive(Serialize)]
@@ -41,6 +42,9 @@ struct Attempt<'a> {
     end_card: Option<&'a EndCardRead>,
     notes: &'a [Note],
     unjudged: &'a [Unjudged],
+    moves: &'a [MoveRead],
+    /// The written tree in rows, each move with what was said of it.
+    tree: Vec<String>,
     depth: Depth,
     coverage: Coverage,
     focus: Focus,
@@ -48,6 +52,12 @@ struct Attempt<'a> {
     process: Option<&'a Process>,
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
     coach: &'a [String],
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    circumstances: &'a [String],
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    second_look: &'a [String],
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    answers: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
     model: Option<&'a Model>,
 }
@@ -110,11 +120,19 @@ fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
         end_card: of.end_card.as_ref(),
         notes: &of.notes,
         unjudged: &of.unjudged,
+        moves: &of.moves,
+        tree: super::moves::rows(&reviewed.of, of)
+            .into_iter()
+            .map(|(_, words)| words)
+            .collect(),
         depth: of.depth,
         coverage: of.coverage,
         focus: of.focus,
         process: of.process.as_ref(),
         coach: &reviewed.of.coach,
+        circumstances: &reviewed.of.circumstances,
+        second_look: &reviewed.of.second_look,
+        answers: &reviewed.of.answers,
         model: reviewed.of.model.as_ref(),
     }
 }

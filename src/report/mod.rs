@@ -15,6 +15,7 @@ pub mod games_plans;
 mod history;
 mod html;
 mod json;
+mod moves;
 mod playout;
 mod playout_html;
 mod progress;
@@ -66,6 +67,12 @@ pub struct Subject {
     pub model: Option<Model>,
     /// What coaches said to it, in sentences; may come from a file.
     pub coach: Vec<String>,
+    /// When and how it was written, in sentences; empty where that is not known.
+    pub circumstances: Vec<String>,
+    /// What the player wrote in a second look before the review.
+    pub second_look: Vec<String>,
+    /// What he answered to the review: causes, notes, lines of his own.
+    pub answers: Vec<String>,
 }
 
 /// One review and what it is of.

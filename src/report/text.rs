@@ -2,7 +2,9 @@
 
 use super::{Reviewed, Subject};
 use crate::board::line;
-use crate::review::{Credit, Finding, FindingHeading, Review, depth_words};
+use crate::review::{
+    Credit, Finding, FindingHeading, Review, coverage_words, depth_words, focus_words,
+};
 use crate::text::{capital, clock, safe, wrap};
 
 const COLUMNS: usize = 78;
@@ -61,9 +63,45 @@ pub fn text_after(reviewed: &Reviewed, told: usize) -> String {
             "",
         ));
     }
+    out.push_str(&after(&reviewed.of));
+    out.push_str(&tree(reviewed));
     out.push('\n');
     out.push_str(&foot_of_one(review));
     out.push('\n');
+    out
+}
+
+/// What the player added himself: his second look, and his answers to the review.
+fn after(of: &Subject) -> String {
+    let mut out = String::new();
+    if let [head, seen @ ..] = of.second_look.as_slice() {
+        out += &format!("\n{head}\n");
+        out.extend(seen.iter().map(|s| paragraph(s, " - ")));
+    }
+    if !of.circumstances.is_empty() {
+        out += "\nThe sitting\n";
+        out.extend(of.circumstances.iter().map(|s| paragraph(s, " - ")));
+    }
+    if !of.answers.is_empty() {
+        out += "\nYour answers\n";
+        out.extend(of.answers.iter().map(|s| paragraph(s, " - ")));
+    }
+    out
+}
+
+/// His candidates side by side, then the tree move by move with the truth wherever it changes.
+fn tree(Reviewed { of, review }: &Reviewed) -> String {
+    if of.tree.is_empty() {
+        return String::new();
+    }
+    let mut out = "\nYour candidates, in the order of writing\n".to_owned();
+    let candidates = super::moves::candidates(of, review);
+    out.extend(candidates.iter().map(|s| paragraph(s, " - ")));
+    out += "\nYour tree, the truth in square brackets\n";
+    for (indent, words) in super::moves::rows(of, review) {
+        let lead = format!("{} - ", "  ".repeat(indent));
+        out += &paragraph(&words, &lead);
+    }
     out
 }
 
@@ -115,12 +153,26 @@ fn coach(of: &Subject) -> String {
 #[must_use]
 pub fn text_of_finding(of: &Subject, number: usize, finding: &Finding) -> String {
     let question = format!("Next time: {}", finding.question);
+    let elsewhere = elsewhere(of, finding);
+    let elsewhere: String = elsewhere.iter().map(|w| paragraph(w, "   ")).collect();
     format!(
-        "\n{number}. {}\n{}{}",
+        "\n{number}. {}\n{}{elsewhere}{}",
         heading(of, finding),
         paragraph(&finding.sentence, "   "),
         paragraph(&question, "   ")
     )
+}
+
+/// Other ways to the place of a finding, and other places at which the same was overlooked.
+pub(super) fn elsewhere(of: &Subject, finding: &Finding) -> Vec<String> {
+    let ways = finding.paths.iter().skip(1);
+    let ways = ways.map(|p| format!("The same place comes after {}.", way(of, p)));
+    let also = finding.also.iter();
+    let also = also.map(|p| match p.as_slice() {
+        [] => "The same was overlooked in the position.".to_owned(),
+        p => format!("The same was overlooked after {}.", way(of, p)),
+    });
+    ways.chain(also).collect()
 }
 
 /// The counted findings but for the first `told`, then those that do not count.
@@ -185,24 +237,13 @@ fn heading(of: &Subject, finding: &Finding) -> String {
 
 /// Depth, coverage and focus in words.
 pub(super) fn figures(review: &Review) -> String {
-    let (depth, coverage, focus) = (review.depth, review.coverage, review.focus);
-    let mut words = depth_words(&depth);
-    words += &match (coverage.written, coverage.of) {
-        (_, 0) => String::new(),
-        (0, 1) => " Not written: the one move that a sound calculation contains.".to_owned(),
-        (_, 1) => " Written: the one move that a sound calculation contains.".to_owned(),
-        (written, of) => {
-            format!(" Written: {written} of the {of} moves that a sound calculation contains.")
-        }
-    };
-    words += &match (focus.written, focus.of) {
-        (_, 0) => String::new(),
-        (0, 1) => " The one written move does not matter.".to_owned(),
-        (_, 1) => " The one written move matters.".to_owned(),
-        (1, of) => format!(" Of {of} written moves 1 matters."),
-        (written, of) => format!(" Of {of} written moves {written} matter."),
-    };
-    words
+    let all = [
+        depth_words(&review.depth),
+        coverage_words(&review.coverage),
+        focus_words(&review.focus),
+    ];
+    let said: Vec<String> = all.into_iter().filter(|w| !w.is_empty()).collect();
+    said.join(" ")
 }
 
 fn foot_of_one(review: &Review) -> String {

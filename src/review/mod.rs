@@ -74,7 +74,9 @@ use analysis::judge_client::JudgeClient;
 use analysis::tree_analysis::TreeAnalysis;
 use confirmation::telling;
 use measures::coverage::Reference;
-use measures::{credits, decided, depth, end_card, process, threat_notes, trials, unjudged};
+use measures::{
+    credits, decided, depth, end_card, move_reads, process, threat_notes, trials, unjudged,
+};
 
 pub use model::finding::{
     Finding, FindingHeading, FindingKind, FindingPart, FindingStatus, Sacrifice, StoredFindingKind,
@@ -82,12 +84,12 @@ pub use model::finding::{
 };
 pub use model::input::{ReviewInput, ReviewObserver};
 pub use model::measures::{Coverage, Depth, Expected, Focus, Process};
-pub use model::notes::{Credit, EndCardRead, Held, Note, NoteKind, Unjudged};
+pub use model::notes::{Credit, EndCardRead, Held, MoveRead, Note, NoteKind, Unjudged};
 pub use model::review::Review;
 pub use model::settings::Settings;
 pub use model::trial::{Stated, Trial, Trials};
 pub use model::verdicts::{standing, value_of as value_of_verdict};
-pub use wording::depth_words;
+pub use wording::{coverage_words, depth_words, focus_words};
 
 /// Compares a written tree with the truth. The [`ReviewObserver`] may be a closure that takes the number of
 /// questions answered and asked so far.
@@ -133,6 +135,7 @@ pub fn review(
         end_card: end_card::read(&analysis, written.attempt),
         notes,
         unjudged: unjudged::unjudged(&analysis),
+        moves: move_reads::moves(&analysis),
         depth,
         coverage: reference.coverage(),
         focus: reference.focus(&analysis),

@@ -23,6 +23,29 @@ impl Tree {
         Ok(())
     }
 
+    /// Puts another text in the place of a written one: a slip of the pen in the middle of a line. What stands
+    /// below it stays and is read anew.
+    ///
+    /// # Errors
+    /// The text is no move of any kind, there is no such move, or the same text stands there already.
+    pub fn retype(&mut self, id: NodeId, text: &str) -> Result<(), EditError> {
+        let text = text.trim();
+        let token = notation::parse(text)?;
+        let parent = self.node_mut(id)?.parent;
+        if self
+            .typed_twin(parent, &token)
+            .is_some_and(|twin| twin != id)
+        {
+            return Err(EditError::Twice(text.to_owned()));
+        }
+        let node = self.node_mut(id)?;
+        node.text = text.to_owned();
+        node.token = token;
+        self.read_again(id);
+        self.reread_below(id);
+        Ok(())
+    }
+
     /// Strikes a move out, or lets it stand again. What stands below it goes with it.
     ///
     /// # Errors

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use jiff::{Timestamp, tz::TimeZone};
 
-use crate::app::App;
+use crate::app::{App, GameSummary};
 use crate::attempt::Origin;
 use crate::drill::Drill;
 use crate::drill::is_of_own_game;
@@ -40,6 +40,33 @@ pub fn origin(app: &App, origin: &Origin) -> String {
         }
         Origin::Notes(words) => words.clone(),
     }
+}
+
+/// What a position is called once it is locked: an own game by its players, event and move.
+#[must_use]
+pub fn locked(app: &App, origin: &Origin) -> String {
+    match origin {
+        Origin::Drill(id) if is_of_own_game(id) => match app.drills().find(id) {
+            Ok((_, drill)) => drill.source.clone(),
+            Err(_) => self::origin(app, origin),
+        },
+        _ => self::origin(app, origin),
+    }
+}
+
+/// A game that was played out: against which level, and what came of it.
+#[must_use]
+pub fn played_out(app: &App, game: &GameSummary) -> String {
+    let from = locked(app, &game.origin);
+    let result = game.outcome.map_or("goes on", |outcome| outcome.word());
+    let moves = match game.moves {
+        1 => "1 move".to_owned(),
+        n => format!("{n} moves"),
+    };
+    format!(
+        "{from}, played out: level {}, {moves}, {result}",
+        game.level
+    )
 }
 
 /// A drill before it is solved: its number, whose move it is, its minutes.

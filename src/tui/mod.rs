@@ -19,14 +19,14 @@ pub mod router;
 mod screens;
 pub mod terminal;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 pub mod widgets;
 
 use crate::app::{App, AppError, GameId};
 use crate::attempt::BoardVisibility;
 use crate::board::Line;
 
-pub use nav::context::Touring;
+pub use nav::context::{ReportTexts, Touring};
 pub use terminal::host::ScreenHost;
 
 /// Minutes at hand where nothing else is said.
@@ -103,10 +103,10 @@ pub fn terminal_size() -> Option<(u16, u16)> {
 /// # Errors
 /// There is no terminal, the first screen cannot be opened, or the screens stopped by an internal
 /// error; the terminal is given back in every case.
-pub fn run(app: App, start: &Start, options: Options) -> Result<(), TuiError> {
+pub fn run(app: App, start: &Start, options: Options, texts: ReportTexts) -> Result<(), TuiError> {
     let variable = |name: &str| std::env::var(name).ok();
     terminal::event_loop::check(&variable)?;
-    let host = ScreenHost::open(app, start, options, &variable)?;
+    let host = ScreenHost::open(app, start, options, texts, &variable)?;
     let shown = terminal::event_loop::show(&host.router, host.colours);
     let closed = host.close();
     shown.and(closed.map_err(TuiError::App))

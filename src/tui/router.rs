@@ -13,10 +13,12 @@ use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::tour_step::TourStep;
 use crate::tui::screens::browse::blind_spots::BlindSpotsScreen;
 use crate::tui::screens::browse::drills::DrillsScreen;
+use crate::tui::screens::browse::figures::FiguresScreen;
 use crate::tui::screens::browse::history::HistoryScreen;
 use crate::tui::screens::browse::home::HomeScreen;
 use crate::tui::screens::game::account::GameAccountScreen;
 use crate::tui::screens::game::screen::GameScreen;
+use crate::tui::screens::game::terms::TermsScreen;
 use crate::tui::screens::overlays::help::HelpScreen;
 use crate::tui::screens::overlays::pause::PauseScreen;
 use crate::tui::screens::overlays::tour;
@@ -127,6 +129,12 @@ impl Router {
             Transition::Push(below, route) => self.push(below, route),
             Transition::Replace(route) => self.put(route),
             Transition::Pop => self.uncover(),
+            Transition::Back(notice) => {
+                self.uncover();
+                if let Some(top) = self.stack.last_mut() {
+                    top.notify(notice);
+                }
+            }
             Transition::Home(notice) => self.go_home(notice),
             Transition::StartTour => self.start_tour(),
             Transition::Quit => self.over = true,
@@ -160,6 +168,9 @@ impl Router {
 
     /// A list that is seen again shows what has changed.
     fn uncover(&mut self) {
+        if self.touring && !self.stack.iter().any(|s| s.tour_step().is_some()) {
+            self.end_tour();
+        }
         match self.stack.last_mut() {
             Some(top) => {
                 if let Some(route) = top.uncovered(&self.ctx) {
@@ -245,6 +256,7 @@ fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
         Route::Drills => Box::new(DrillsScreen::open(ctx)?),
         Route::History => Box::new(HistoryScreen::open(ctx)?),
         Route::BlindSpots => Box::new(BlindSpotsScreen::open(ctx)?),
+        Route::Figures => Box::new(FiguresScreen::open(ctx)?),
         Route::Preview(subject) => Box::new(PreviewScreen::open(ctx, &subject)?),
         Route::Writing(open) => Box::new(WritingScreen::new(*open)),
         Route::Pause(open) => Box::new(PauseScreen::new(*open)),
@@ -253,7 +265,7 @@ fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
         Route::SecondLook(locked) => Box::new(SecondLookScreen::begin(*locked)),
         Route::PendingReview(request) => Box::new(PendingReviewScreen::begin(ctx, request)),
         Route::Review(request, attempt) => Box::new(ReviewScreen::open(ctx, request, *attempt)),
-        Route::NewGame(subject) => Box::new(GameScreen::begin(ctx, &subject)?),
+        Route::NewGame(subject) => Box::new(TermsScreen::open(ctx, *subject)?),
         Route::ResumedGame(id) => Box::new(GameScreen::resume(ctx, &id)?),
         Route::Game(playing) => Box::new(GameScreen::on(ctx, *playing)),
         Route::GameAccount(playing) => Box::new(GameAccountScreen::begin(ctx, *playing)),

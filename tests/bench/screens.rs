@@ -17,8 +17,9 @@ use cursive::event::{Event, Key};
 use cursive::{Cursive, CursiveRunner, Vec2};
 use foreply::app::{App, Config, EntryToken, Subject};
 use foreply::attempt::BoardVisibility;
+use foreply::report;
 use foreply::tree::NodeId;
-use foreply::tui::{Options, ScreenHost, Start};
+use foreply::tui::{Options, ReportTexts, ScreenHost, Start};
 
 /// The smallest screen.
 const SIZE: (usize, usize) = (80, 24);
@@ -52,7 +53,11 @@ impl Rig {
         let backend = Backend::init(Some(Vec2::from(SIZE)));
         let (input, frames) = (backend.input(), backend.stream());
         let truecolor = |name: &str| (name == "COLORTERM").then(|| "truecolor".to_owned());
-        let stage = ScreenHost::open(app, start, Options::default(), &truecolor).unwrap();
+        let texts = ReportTexts {
+            progress: report::progress_text,
+            account: report::account_text,
+        };
+        let stage = ScreenHost::open(app, start, Options::default(), texts, &truecolor).unwrap();
         let mut runner = CursiveRunner::new(stage.cursive(), backend);
         runner.refresh();
         Self {

@@ -3,6 +3,7 @@
 mod ends;
 mod rough;
 mod sitting;
+mod whole_way;
 
 use std::path::Path;
 use std::process::{Command, Output};

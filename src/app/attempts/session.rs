@@ -6,7 +6,9 @@ use crate::app::attempts::background::BackgroundAnalysis;
 use crate::app::attempts::records::AttemptId;
 use crate::app::attempts::repository::{AttemptRepository, Step};
 use crate::app::{AppError, Clock};
-use crate::attempt::{Attempt, AttemptEvent, BoardVisibility, EndCard, Stage, TimedAttemptEvent};
+use crate::attempt::{
+    Attempt, AttemptEvent, BoardVisibility, EndCard, Opened, Stage, TimedAttemptEvent,
+};
 use crate::notation::Reading;
 use crate::tree::{NodeId, Tree, Verdict};
 
@@ -160,6 +162,8 @@ impl AttemptSession {
         pieces: &[EntryToken],
     ) -> Result<NodeId, AppError> {
         let mut at = at;
+        // One time for all of it: what was written in one go is taken back in one.
+        let at_ms = self.next_ms();
         for piece in pieces {
             // A move that stands there already is walked into: nothing happens to the tree.
             if let EntryToken::Move(text) = piece
@@ -169,8 +173,8 @@ impl AttemptSession {
                 at = twin;
                 continue;
             }
-            let event = self.event(piece.event(at));
-            copy.apply(&event)?;
+            let what = piece.event(at);
+            copy.apply(&TimedAttemptEvent { at_ms, what })?;
             if let EntryToken::Move(text) = piece {
                 at = copy.tree().find_as_typed(at, text).unwrap_or(at);
             }
@@ -198,20 +202,39 @@ impl AttemptSession {
         self.record(AttemptEvent::Reordered { node, place })
     }
 
-    /// Takes the last edit back.
+    /// Puts another text in the place of a written one.
     ///
     /// # Errors
-    /// There is none, or the event could not be kept.
-    pub fn undo(&mut self) -> Result<(), AppError> {
-        self.record(AttemptEvent::Undone)
+    /// It is no move of any kind, the same text stands there, or the event could not be kept.
+    pub fn retype(&mut self, node: NodeId, text: &str) -> Result<(), AppError> {
+        let text = text.trim().to_owned();
+        self.record(AttemptEvent::Retyped { node, text })
     }
 
-    /// Brings the edit back that was taken back last.
+    /// Takes the last edit back; of a line that was written in one go all of it.
     ///
     /// # Errors
-    /// There is none, or the event could not be kept.
+    /// There is none, or the events could not be kept.
+    pub fn undo(&mut self) -> Result<(), AppError> {
+        self.repeat(&AttemptEvent::Undone, self.attempt.last_entry())
+    }
+
+    /// Brings back what was taken back last.
+    ///
+    /// # Errors
+    /// There is none, or the events could not be kept.
     pub fn redo(&mut self) -> Result<(), AppError> {
-        self.record(AttemptEvent::Redone)
+        self.repeat(&AttemptEvent::Redone, self.attempt.last_undone())
+    }
+
+    fn repeat(&mut self, what: &AttemptEvent, times: usize) -> Result<(), AppError> {
+        let mut next = self.attempt.clone();
+        for _ in 0..times.max(1) {
+            next.apply(&self.event(what.clone()))?;
+        }
+        self.keep(next)?;
+        self.offer();
+        Ok(())
     }
 
     /// Puts a move with what stands below it at another place in the tree.
@@ -243,15 +266,27 @@ impl AttemptSession {
     /// # Errors
     /// The sitting has begun.
     pub fn see(&mut self, sight: BoardVisibility) -> Result<(), AppError> {
+        self.open_anew(|opened| opened.sight = sight)
+    }
+
+    fn open_anew(&mut self, change: impl FnOnce(&mut Opened)) -> Result<(), AppError> {
         let first = self.attempt.log().first().cloned();
         let Some(mut first) = first.filter(|_| !self.begun) else {
             return Err(AppError::Begun);
         };
         if let AttemptEvent::Opened(opened) = &mut first.what {
-            opened.sight = sight;
+            change(opened);
         }
         self.attempt = Attempt::open(&first)?;
         Ok(())
+    }
+
+    /// Chooses the thinking time, `None` for no limit; only before anything is kept.
+    ///
+    /// # Errors
+    /// The sitting has begun.
+    pub fn give_time(&mut self, budget_ms: Option<u64>) -> Result<(), AppError> {
+        self.open_anew(|opened| opened.budget_ms = budget_ms)
     }
 
     /// Goes on after [`AttemptSession::leave`] without leaving the program: the time between does not count.
@@ -355,6 +390,14 @@ impl AttemptSession {
         self.keep(next)?;
         self.offer();
         Ok(())
+    }
+
+    /// Sitting time now, but later than the entry before: entries are told apart by their times.
+    fn next_ms(&self) -> u64 {
+        let last = self.attempt.log().last();
+        let after = last.filter(|event| event.what.is_entry());
+        let after = after.map_or(0, |event| event.at_ms + 1);
+        self.now_ms().max(after)
     }
 
     fn event(&self, what: AttemptEvent) -> TimedAttemptEvent {

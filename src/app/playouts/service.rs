@@ -98,7 +98,6 @@ impl PlayoutService {
             return Err(AppError::NothingToPlay(rule.words().to_owned()));
         }
         let wall_ms = self.clock.wall_ms();
-        let store = self.repository.store();
         let id = GameId(
             self.repository
                 .fresh_name::<TimedPlayoutEvent>(wall_ms, 0)?
@@ -120,11 +119,7 @@ impl PlayoutService {
             at_ms: 0,
             what: PlayoutEvent::Opened(opened),
         };
-        let game = Game::open(&first)?;
-        store.append_event(&id.0, 0, &first)?;
-        let playing = PlayoutSession::at(id, game, self.parts());
-        playing.summarise(None)?;
-        Ok(playing)
+        PlayoutSession::new(id, first, self.parts())
     }
 
     /// One game as its log has made it.

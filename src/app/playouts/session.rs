@@ -31,6 +31,8 @@ pub struct PlayoutSession {
     parts: Parts,
     /// Tick of the clock at which the playing time was zero, as far as gaps allow.
     zero: i128,
+    /// The first event, as long as it is not kept: a game that was only opened leaves nothing behind.
+    unkept: Option<TimedPlayoutEvent>,
 }
 
 impl PlayoutSession {
@@ -41,7 +43,37 @@ impl PlayoutSession {
             parts,
             id,
             game,
+            unkept: None,
         }
+    }
+
+    /// A new game: its opening is kept with the first thing that happens.
+    pub(crate) fn new(
+        id: GameId,
+        first: TimedPlayoutEvent,
+        parts: Parts,
+    ) -> Result<Self, AppError> {
+        let game = Game::open(&first)?;
+        Ok(Self {
+            unkept: Some(first),
+            ..Self::at(id, game, parts)
+        })
+    }
+
+    /// False as long as nothing has happened since it was opened.
+    #[must_use]
+    pub fn is_kept(&self) -> bool {
+        self.unkept.is_none()
+    }
+
+    fn keep_opening(&mut self) -> Result<(), AppError> {
+        if let Some(first) = &self.unkept {
+            let store = self.parts.repository.store();
+            store.append_event(&self.id.0, 0, first)?;
+            self.unkept = None;
+            self.summarise(None)?;
+        }
+        Ok(())
     }
 }
 
@@ -117,7 +149,7 @@ impl PlayoutSession {
             self.record(PlayoutEvent::FlagFell)?;
             return Ok(true);
         }
-        if self.now_ms() >= self.game.last_ms() + HEARTBEAT_MS {
+        if self.is_kept() && self.now_ms() >= self.game.last_ms() + HEARTBEAT_MS {
             self.record(PlayoutEvent::Ran)?;
         }
         Ok(false)
@@ -261,7 +293,7 @@ impl PlayoutSession {
     /// # Errors
     /// The event could not be kept.
     pub fn adjourn(&mut self) -> Result<(), AppError> {
-        if self.game.end().is_some() || self.game.is_adjourned() {
+        if self.game.end().is_some() || self.game.is_adjourned() || !self.is_kept() {
             return Ok(());
         }
         self.record(PlayoutEvent::Adjourned)
@@ -276,6 +308,8 @@ impl PlayoutSession {
         if !self.game.is_his_move() {
             return Err(AppError::Line("you write before your own moves".to_owned()));
         }
+        // What he writes names the game.
+        self.keep_opening()?;
         let here = rooted(&self.game, self.game.moves().len());
         let origin = Origin::Playout {
             game: self.id.0.clone(),
@@ -313,6 +347,7 @@ impl PlayoutSession {
         };
         let mut next = self.game.clone();
         next.apply(&event)?;
+        self.keep_opening()?;
         let store = self.parts.repository.store();
         store.append_event(&self.id.0, self.game.events() as u64, &event)?;
         let over = self.game.end().is_none() && next.end().is_some();

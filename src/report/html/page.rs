@@ -4,8 +4,9 @@ use askama::Template;
 
 use super::board::BoardSvg;
 use super::lines::{Row, Step, reached, rows, steps};
-use crate::report::Reviewed;
-use crate::report::text::figures;
+use crate::report::moves::{candidates, rows as rows_of_moves};
+use crate::report::text::{elsewhere as told_elsewhere, figures};
+use crate::report::{Reviewed, Subject};
 use crate::review::{Finding, FindingHeading, Review};
 use crate::text::{capital, clock, safe};
 
@@ -92,7 +93,9 @@ struct Page<'a> {
 {% if !f.way.is_empty() %}<p class="line way"><span class="label">The way there:</span> {% for m in f.way %}{{ m|safe }}{% endfor %}</p>
 {% endif %}{% if !f.instead.is_empty() %}<p class="line"><span class="label">Written:</span> {% for m in f.instead %}{{ m|safe }}{% endfor %}</p>
 {% endif %}{% if !f.proof.is_empty() %}<p class="line proof"><span class="label">The proof:</span> {% for m in f.proof %}{{ m|safe }}{% endfor %}</p>
-{% endif %}<p class="question"><span class="label">Next time:</span> {{ f.question }}</p>
+{% endif %}{% if !f.declined.is_empty() %}<p class="line"><span class="label">If the offer is not taken:</span> {% for m in f.declined %}{{ m|safe }}{% endfor %}</p>
+{% endif %}{% for w in f.elsewhere %}<p class="line">{{ w }}</p>
+{% endfor %}<p class="question"><span class="label">Next time:</span> {{ f.question }}</p>
 </div>
 </section>
 {% endfor %}{% for group in others %}<section>
@@ -132,6 +135,9 @@ struct Told<'a> {
     way: Vec<Step>,
     instead: Vec<Step>,
     proof: Vec<Step>,
+    declined: Vec<Step>,
+    /// Where the same place, or the same oversight, comes again.
+    elsewhere: Vec<String>,
 }
 
 struct Group {
@@ -197,7 +203,7 @@ impl<'a> Part<'a> {
                 .map(|r| safe(&r.note).into_owned())
                 .collect(),
             findings: review.counted().enumerate().map(told).collect(),
-            others: others(review),
+            others: others(sheet),
             figures: figures(review),
         }
     }
@@ -236,8 +242,16 @@ impl<'a> Told<'a> {
             way: steps(root, path),
             instead: steps(&at, &finding.instead),
             proof: steps(&at, &finding.proof),
+            declined: steps(&at, &finding.declined),
+            elsewhere: elsewhere(&sheet.of, finding),
         }
     }
+}
+
+/// Other ways to the place, and other places at which the same was overlooked.
+fn elsewhere(of: &Subject, finding: &Finding) -> Vec<String> {
+    let told = told_elsewhere(of, finding);
+    told.iter().map(|w| safe(w).into_owned()).collect()
 }
 
 fn coach(of: &Reviewed) -> Vec<Group> {
@@ -255,11 +269,27 @@ fn coach(of: &Reviewed) -> Vec<Group> {
             sentences: clean(&wanted.unwrap_or_default()),
         },
     ];
+    groups.push(Group {
+        title: "The sitting",
+        struck: false,
+        sentences: clean(&of.of.circumstances),
+    });
+    let second_look = of.of.second_look.get(1..).unwrap_or_default();
+    groups.push(Group {
+        title: "The second look, before the review",
+        struck: false,
+        sentences: clean(second_look),
+    });
     groups.retain(|g| !g.sentences.is_empty());
     groups
 }
 
-fn others(review: &Review) -> Vec<Group> {
+fn others(
+    Reviewed {
+        of: subject,
+        review,
+    }: &Reviewed,
+) -> Vec<Group> {
     let of = |heading: FindingHeading| -> Vec<String> {
         let findings = review.findings.iter();
         let under = findings.filter(move |f| f.heading() == Some(heading));
@@ -293,6 +323,23 @@ fn others(review: &Review) -> Vec<Group> {
             .iter()
             .map(|u| safe(&format!("{}: {}.", u.path.join(" "), u.why)).into_owned())
             .collect(),
+    });
+    let clean = |words: Vec<String>| words.iter().map(|w| safe(w).into_owned()).collect();
+    groups.push(Group {
+        title: "What was answered",
+        struck: false,
+        sentences: clean(subject.answers.clone()),
+    });
+    groups.push(Group {
+        title: "The candidates, in the order of writing",
+        struck: false,
+        sentences: clean(candidates(subject, review)),
+    });
+    let moves = rows_of_moves(subject, review).into_iter();
+    groups.push(Group {
+        title: "The tree, the truth in square brackets",
+        struck: false,
+        sentences: clean(moves.map(|(_, words)| words).collect()),
     });
     groups.retain(|g| !g.sentences.is_empty());
     groups

@@ -2,7 +2,26 @@
 
 use serde::{Serialize, Serializer};
 
+use crate::score::PlayerScore;
 use crate::tree::NodeId;
+
+/// What one written move came to, beside what he said of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MoveRead {
+    /// Moves from the root in SAN, the last being the move itself.
+    pub path: Vec<String>,
+    /// His verdict as seen from his side, in words; absent where he gave none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub said: Option<String>,
+    /// The truth in words; absent where there is no position to judge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub truth: Option<String>,
+    /// The player's expected score after it, 0 to 1; absent like `truth`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worth: Option<PlayerScore>,
+    #[serde(skip)]
+    pub node: NodeId,
+}
 
 /// Something the player saw that mattered.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -2,7 +2,7 @@
 
 use super::finding::{Finding, FindingStatus};
 use super::measures::{Coverage, Depth, Expected, Focus, Process};
-use super::notes::{Credit, EndCardRead, Note, Unjudged};
+use super::notes::{Credit, EndCardRead, MoveRead, Note, Unjudged};
 use super::trial::Trials;
 
 /// The result of comparing one written tree with the truth.
@@ -33,6 +33,8 @@ pub struct Review {
     pub notes: Vec<Note>,
     /// What could not be judged, and why.
     pub unjudged: Vec<Unjudged>,
+    /// Every move that stands in the tree, in the order of writing, with what it came to.
+    pub moves: Vec<MoveRead>,
     pub depth: Depth,
     pub coverage: Coverage,
     pub focus: Focus,

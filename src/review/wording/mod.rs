@@ -29,10 +29,10 @@ pub(super) use material::{
 pub(super) use nature::{is_pawn_break, takes_back};
 pub(super) use notes::{longest_resistance, mate_was_there, simpler, threat_note};
 pub(super) use opening::{decisive, holds};
-pub use phrases::depth_words;
 pub(super) use phrases::{
     ambiguous, nothing_noted, pass_in_check, right_candidate, right_choice, right_legal,
     right_reply, right_verdict, unplaced,
 };
+pub use phrases::{coverage_words, depth_words, focus_words};
 pub(super) use questions::question;
 pub(super) use told::{path, written};

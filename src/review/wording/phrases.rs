@@ -1,6 +1,6 @@
 //! What is said of things that are no finding: what held, how deep it had to go, and what could not be judged.
 
-use crate::review::model::measures::Depth;
+use crate::review::model::measures::{Coverage, Depth, Focus};
 
 /// How deep the calculation had to go, went, and held, in a sentence.
 #[must_use]
@@ -17,6 +17,31 @@ pub fn depth_words(depth: &Depth) -> String {
             "Depth in half-moves: {reached}, {sound}. Nothing forcing was to be calculated."
         ),
         n => format!("Depth in half-moves: {n} needed, {reached}, {sound}."),
+    }
+}
+
+/// How much of a sound calculation was written, in a sentence; nothing where there was none.
+#[must_use]
+pub fn coverage_words(coverage: &Coverage) -> String {
+    match (coverage.written, coverage.of) {
+        (_, 0) => String::new(),
+        (0, 1) => "Not written: the one move that a sound calculation contains.".to_owned(),
+        (_, 1) => "Written: the one move that a sound calculation contains.".to_owned(),
+        (written, of) => {
+            format!("Written: {written} of the {of} moves that a sound calculation contains.")
+        }
+    }
+}
+
+/// How much of what was written matters, in a sentence; nothing where nothing was written.
+#[must_use]
+pub fn focus_words(focus: &Focus) -> String {
+    match (focus.written, focus.of) {
+        (_, 0) => String::new(),
+        (0, 1) => "The one written move does not matter.".to_owned(),
+        (_, 1) => "The one written move matters.".to_owned(),
+        (1, of) => format!("Of {of} written moves 1 matters."),
+        (written, of) => format!("Of {of} written moves {written} matter."),
     }
 }
 

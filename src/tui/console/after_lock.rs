@@ -2,15 +2,16 @@
 
 use std::io::{BufRead, Write};
 
+use jiff::tz::TimeZone;
 use shakmaty::Color;
 
 use crate::app::{App, AttemptSession};
 use crate::attempt::AttemptEvent;
-use crate::review::{Finding, FindingPart, FindingStatus, Review, depth_words};
-use crate::text;
+use crate::review::{Finding, Review};
 use crate::tree::NodeId;
 use crate::tui::TuiError;
-use crate::tui::console::io::{WIDTH, men, next_line, say};
+use crate::tui::console::io::{men, next_line, say};
+use crate::tui::console::telling::{self, wrapped};
 use crate::tui::forms::clarification::Clarification;
 use crate::tui::forms::drill_source::DrillSource;
 use crate::tui::forms::finding_spot::spot;
@@ -28,8 +29,11 @@ why 3: the list of causes; why 3 2: the second of them; why 3 WORDS: in your own
 off 2: the second cause goes from your list; what you explained with it keeps it.\n\
 note 3 WORDS: a note of yours; strike 3: do not let it stand before your coach.\n\
 against LINE: 'I do not believe it': a line from the position on; it is answered by a line.\n\
-source: where the position comes from, and its published solution.\n\
-time: your time per candidate. end, or an empty line: leave.";
+candidates: your candidates side by side, each with your verdict and the truth.\n\
+tree: every move you wrote, with your verdict, the truth and what was missed there.\n\
+review: the review once more. source: where the position comes from, its solution.\n\
+figures: depth, coverage, focus and your time. numbers: the expected scores.\n\
+end, or an empty line: leave.";
 
 /// A locked sitting on lines of text.
 pub struct AfterLockDialogue<'a> {
@@ -73,9 +77,19 @@ impl<'a> AfterLockDialogue<'a> {
             }
         }
         match self.review(out)? {
-            Some(review) => self.answer(&review, (input, out)),
+            Some(review) => self.tell_and_answer(&review, (input, out)),
             None => Ok(()),
         }
+    }
+
+    /// Tells a review and takes answers to it.
+    pub(crate) fn tell_and_answer(
+        mut self,
+        review: &Review,
+        (input, out): LineStreams<'_>,
+    ) -> Result<(), TuiError> {
+        telling::review(review, self.sitting.attempt(), out)?;
+        self.answer(review, (input, out))
     }
 
     fn clarify(
@@ -113,10 +127,7 @@ impl<'a> AfterLockDialogue<'a> {
         }
         say(out, "Comparing your tree with the truth ...")?;
         match self.app.reviews().review(id, &mut |_, _| {}) {
-            Ok(review) => {
-                told(&review, out)?;
-                Ok(Some(review))
-            }
+            Ok(review) => Ok(Some(review)),
             Err(error) => {
                 say(out, &format!("The review could not be made: {error}"))?;
                 let words = format!("Your attempt is kept. Again: foreply review {id}");
@@ -154,7 +165,11 @@ impl<'a> AfterLockDialogue<'a> {
         match (head, finding(number), finding(head)) {
             ("help", ..) => say(out, HELP),
             ("source", ..) => self.source(out),
-            ("time", ..) => times(review, out),
+            ("review", ..) => telling::review(review, self.sitting.attempt(), out),
+            ("candidates", ..) => telling::side_by_side(review, self.sitting.attempt(), out),
+            ("tree", ..) => telling::tree(review, self.sitting.attempt(), out),
+            ("time" | "figures", ..) => telling::figures(review, out),
+            ("numbers", ..) => telling::numbers(review, out),
             ("against", ..) => self.against(rest, out),
             ("off", ..) => self.off(rest, out),
             ("why", Some(finding), _) => self.why(finding, words.trim(), out),
@@ -165,7 +180,8 @@ impl<'a> AfterLockDialogue<'a> {
             }
             ("strike", Some(finding), _) => self.strike(finding, out),
             (_, _, Some(finding)) => {
-                tell(head, finding, out)?;
+                telling::finding(head, finding, out)?;
+                telling::answered(finding, self.sitting.attempt(), out)?;
                 self.men_at(finding, out)
             }
             _ => say(out, HELP),
@@ -229,6 +245,9 @@ impl<'a> AfterLockDialogue<'a> {
     }
 
     fn source(&self, out: &mut dyn Write) -> Result<(), TuiError> {
+        for words in self.sitting.attempt().circumstances(&TimeZone::system()) {
+            say(out, &wrapped(&words))?;
+        }
         let Some(source) = DrillSource::of(self.app, self.sitting.attempt()) else {
             return say(out, "This position comes from no collection.");
         };
@@ -257,10 +276,6 @@ impl<'a> AfterLockDialogue<'a> {
     }
 }
 
-fn wrapped(words: &str) -> String {
-    text::wrap(words, WIDTH).join("\n")
-}
-
 fn ask(
     question: &Clarification,
     sitting: &AttemptSession,
@@ -274,56 +289,4 @@ fn ask(
         out,
         "A number, or 'open' to leave it open: then it is not judged.",
     )
-}
-
-fn times(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
-    for (san, ms) in review.process.iter().flat_map(|p| &p.per_candidate) {
-        say(out, &format!("{san}: {}", text::clock(*ms)))?;
-    }
-    Ok(())
-}
-
-/// The review as text: its opening, what held, then each finding with the two lines.
-fn told(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
-    say(out, &wrapped(&review.opening))?;
-    for right in &review.right {
-        say(out, &wrapped(&format!("What held: {}", right.note)))?;
-    }
-    say(out, &wrapped(&depth_words(&review.depth)))?;
-    for (i, finding) in review.findings.iter().enumerate() {
-        tell(&(i + 1).to_string(), finding, out)?;
-    }
-    let card = review.end_card.iter().flat_map(|card| &card.sentences);
-    let notes = review.notes.iter().map(|note| &note.sentence);
-    for words in card.chain(notes) {
-        say(out, &wrapped(words))?;
-    }
-    for unjudged in &review.unjudged {
-        let path = unjudged.path.join(" ");
-        say(
-            out,
-            &wrapped(&format!("{path} is not judged: {}.", unjudged.why)),
-        )?;
-    }
-    Ok(())
-}
-
-fn tell(number: &str, finding: &Finding, out: &mut dyn Write) -> Result<(), TuiError> {
-    let counted = match finding.class {
-        FindingStatus::Counted => "",
-        FindingStatus::Overruled => " (overruled by your coach)",
-        FindingStatus::Withheld => " (few would find it: not counted)",
-        FindingStatus::Close | FindingStatus::Aside => match finding.part {
-            FindingPart::Choice => " (on the way you chose: not counted)",
-            FindingPart::OtherCandidate => " (in another candidate: not counted)",
-        },
-    };
-    say(out, &format!("{number}. {}{counted}", finding.kind.label()))?;
-    say(out, &wrapped(&finding.sentence))?;
-    let path = finding.paths.first().cloned().unwrap_or_default();
-    for (name, moves) in [("You", &finding.instead), ("The truth", &finding.proof)] {
-        let moves = [path.as_slice(), moves].concat().join(" ");
-        say(out, &wrapped(&format!("{name}: {moves}")))?;
-    }
-    say(out, &wrapped(&finding.question))
 }

@@ -9,5 +9,6 @@
 pub mod after_lock;
 mod io;
 pub mod sitting;
+mod telling;
 #[cfg(test)]
 pub mod tests;

@@ -33,6 +33,7 @@ go LINE: to a written line; 'go' alone: to the position.\n\
 tree: your tree; candidates: your candidates alone; board: the position; time: the clock.\n\
 note WORDS: your words on the move you are at, in place of those before; 'note' alone tells them.\n\
 undo, redo, strike, only, same as LINE, move to LINE: as on the screens.\n\
+correct MOVE: another text for the move you are at; what stands below it stays.\n\
 pause: the clock stands until the next line.\n\
 choose: choose the candidate you are in, and lock; leave: leave, everything is kept.";
 
@@ -255,6 +256,7 @@ impl LineSession {
                 }
                 None => not_written(line, out)?,
             },
+            (TypedCommand::Correct(text), _) => self.sitting.retype(self.cursor, text)?,
             (TypedCommand::MoveTo(line), _) => match self.find(line) {
                 Some(at) => self.sitting.relocate(self.cursor, at)?,
                 None => not_written(line, out)?,

@@ -69,7 +69,12 @@ pub fn state(card: &mut EndCard, ask: EndCardQuestion, said: &str) -> Result<(),
             let material = Material::parse(said).map_err(|e| e.to_string())?;
             card.material = Some(material);
         }
-        EndCardQuestion::Plan => card.plan = said.chars().take(PLAN_MAX).collect(),
+        EndCardQuestion::Plan if said.chars().count() > PLAN_MAX => {
+            return Err(format!(
+                "A plan has at most {PLAN_MAX} characters: say it in one sentence."
+            ));
+        }
+        EndCardQuestion::Plan => card.plan = said.to_owned(),
     }
     Ok(())
 }

@@ -4,8 +4,8 @@
 //! goes out. How it is drawn or printed is left to those who ask.
 //!
 //! What belongs before the lock ([`end_card`]) or directly behind it ([`clarification`]) knows neither
-//! review nor solution. [`drill_source`] and [`finding_spot`] do, and are for what comes after the
-//! review was opened: nothing under `screens/writing` may take them. No form may know a screen or the
+//! review nor solution. [`drill_source`], [`finding_spot`] and [`review_words`] do, and are for what comes
+//! after the review was opened: nothing under `screens/writing` may take them. No form may know a screen or the
 //! router.
 
 pub mod clarification;
@@ -13,3 +13,4 @@ pub mod drill_source;
 pub mod end_card;
 pub mod finding_spot;
 pub mod played_line;
+pub mod review_words;

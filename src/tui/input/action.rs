@@ -48,6 +48,10 @@ pub enum ListAction {
     Less,
     /// The eve of a game.
     Eve,
+    /// What all attempts say together.
+    Figures,
+    /// A position of his own.
+    Position,
 }
 
 /// What is done to an attempt up to its lock, and directly behind it.
@@ -69,6 +73,8 @@ pub enum WritingAction {
     Same,
     Only,
     Note,
+    /// Another text for the move under the cursor.
+    Correct,
     Fold,
     Pause,
     Leave,
@@ -112,6 +118,10 @@ pub enum GameAction {
     WriteFirst,
     /// The position against the engine.
     PlayOut,
+    /// Whose side is his.
+    Side,
+    /// The clock of the game.
+    Clock,
 }
 
 /// An editing step.

@@ -9,6 +9,8 @@ use crate::tui::input::action::{
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum KeyContext {
     Home,
+    /// A position that is typed.
+    Fen,
     /// All positions.
     Drills,
     Preview,
@@ -28,9 +30,12 @@ pub enum KeyContext {
     Cause,
     History,
     BlindSpots,
+    Figures,
     /// Words that are typed to filter a list.
     Filter,
     Help,
+    /// How a game is to be played.
+    Terms,
     Game,
     GameAccount,
 }
@@ -63,9 +68,9 @@ const fn c(
 }
 
 use KeyContext::{
-    BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Filter, Game, GameAccount, Help,
-    History, Home, Line, Locked, Paused, PendingReview, Preview, Response, Review, SecondLook,
-    Writing,
+    BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Fen, Figures, Filter, Game,
+    GameAccount, Help, History, Home, Line, Locked, Paused, PendingReview, Preview, Response,
+    Review, SecondLook, Terms, Writing,
 };
 use KeyPress::{Char, Ctrl, F};
 
@@ -97,15 +102,21 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Home, Action::List(ListAction::Drills), &[Char('c')], "collection", "all positions, with filters"),
     c(Home, Action::List(ListAction::History), &[Char('h')], "history", "all attempts so far"),
     c(Home, Action::List(ListAction::Eve), &[Char('e')], "", "the eve of a game: three positions you have solved, two habits in words, nothing new; + or - brings the others back"),
+    c(Home, Action::List(ListAction::Figures), &[Char('g')], "figures", "what all your attempts say together"),
+    c(Home, Action::List(ListAction::Position), &[Char('p')], "", "a position of your own, as FEN"),
     c(Home, Action::List(ListAction::PutAside), &[Char('d')], "", "put the marked unfinished sitting aside; it is kept, but no longer offered"),
     c(Home, Action::Common(CommonAction::Help), HELP, "help", "this help"),
-    c(Home, Action::Common(CommonAction::Back), BACK, "quit", "leave the program; everything is kept"),
+    c(Home, Action::Common(CommonAction::Back), &[Char('q')], "quit", "leave the program; everything is kept"),
+
+    c(Fen, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the position"),
+    c(Fen, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),
+    c(Fen, Action::Common(CommonAction::Back), &[KeyPress::Esc], "back", "back; what is typed is dropped"),
 
     c(Drills, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the marked position"),
     c(Drills, Action::Common(CommonAction::Pick), &[Char('1'), Char('2'), Char('3'), Char('4'), Char('5')], "", "turn one of the five filters: task, part of the game, men on the board, tried or not, whose move"),
     c(Drills, Action::List(ListAction::ClearFilters), &[Char('0')], "all", "all filters off"),
     c(Drills, Action::List(ListAction::Fitting), &[Char('n')], "next new", "to the next position that you have not tried"),
-    c(Drills, Action::Game(GameAction::PlayOut), &[Char('x')], "play out", "play the marked position out against the engine at full strength; other levels with foreply playout"),
+    c(Drills, Action::Game(GameAction::PlayOut), &[Char('x')], "play out", "play the marked position out against the engine; your side, his level and the clock are asked"),
     c(Drills, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the position above"),
     c(Drills, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "mark the position below"),
     c(Drills, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
@@ -114,6 +125,8 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Drills, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(Preview, Action::Common(CommonAction::Open), &[KeyPress::Enter], "start", "start to write; the clock runs from here"),
+    c(Preview, Action::List(ListAction::More), &[Char('+')], "more time", "five minutes more to think"),
+    c(Preview, Action::List(ListAction::Less), &[Char('-')], "", "five minutes less; below five there is no limit"),
     c(Preview, Action::Common(CommonAction::Flip), &[Char('f')], "flip", "turn the board round"),
     c(Preview, Action::Common(CommonAction::Coordinates), &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
     c(Preview, Action::Common(CommonAction::Letters), &[Char('l')], "", "letters or figures for the men"),
@@ -134,12 +147,13 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Writing, Action::Writing(WritingAction::Earlier), &[F(5), KeyPress::ShiftUp], "", "move it up among its alternatives"),
     c(Writing, Action::Writing(WritingAction::Later), &[F(6), KeyPress::ShiftDown], "", "move it down among its alternatives"),
     c(Writing, Action::Writing(WritingAction::Take), &[F(7)], "", "take the move under the cursor with all below it; F7 again puts it behind the move where the cursor then is"),
-    c(Writing, Action::Writing(WritingAction::Undo), &[F(8)], "undo", "take the last change back"),
+    c(Writing, Action::Writing(WritingAction::Undo), &[F(8)], "undo", "take the last line back, or the last change"),
     c(Writing, Action::Writing(WritingAction::Redo), &[F(9)], "", "bring back what was taken back"),
     c(Writing, Action::Writing(WritingAction::Fold), &[Char(' ')], "", "on an empty line: fold what stands below the move, or unfold it"),
     c(Writing, Action::Writing(WritingAction::Only), &[Ctrl('o')], "", "mark the move as a candidate only: no line belongs to it, on purpose"),
     c(Writing, Action::Writing(WritingAction::Same), &[Ctrl('t')], "", "take the move under the cursor; Ctrl-T again on another says that both lead to the same position"),
     c(Writing, Action::Writing(WritingAction::Note), &[Ctrl('r')], "", "put the words on the move into the line, to change them"),
+    c(Writing, Action::Writing(WritingAction::Correct), &[Ctrl('f')], "", "put the move under the cursor into the line, to correct it; what stands below it stays"),
     c(Writing, Action::Writing(WritingAction::Pause), &[Ctrl('x')], "", "stop the clock; board and tree are hidden until you go on"),
     c(Writing, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),
     c(Writing, Action::Common(CommonAction::Back), &[KeyPress::Esc], "leave", "empty the line; on an empty line leave: everything is kept, and the sitting can be taken up again"),
@@ -192,13 +206,13 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(PendingReview, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(PendingReview, Action::Common(CommonAction::Back), BACK, "leave", "leave; the review goes on and waits in the history"),
 
-    c(Review, Action::Review(ReviewAction::NextFinding), &[Char('n')], "next", "to the next finding"),
-    c(Review, Action::Review(ReviewAction::PreviousFinding), &[Char('p')], "", "to the finding before"),
-    c(Review, Action::Review(ReviewAction::Backward), &[KeyPress::Left], "", "one half-move back on the board"),
+    c(Review, Action::Review(ReviewAction::NextFinding), &[Char('n')], "next", "to the next stop: what your coach said, the findings, the end of your line, what is worth knowing, what could not be judged"),
+    c(Review, Action::Review(ReviewAction::PreviousFinding), &[Char('p')], "", "to the stop before"),
+    c(Review, Action::Review(ReviewAction::Backward), &[KeyPress::Left], "", "one half-move back on the board, or in the tree"),
     c(Review, Action::Review(ReviewAction::Forward), &[KeyPress::Right], "", "one half-move on"),
     c(Review, Action::Review(ReviewAction::Swap), &[Char(' ')], "swap", "step through your line, or through the true one"),
     c(Review, Action::Review(ReviewAction::Numbers), &[Char('e')], "", "expected scores, or not"),
-    c(Review, Action::Review(ReviewAction::Tree), &[Char('t')], "tree", "your tree with what became of each move, or the findings"),
+    c(Review, Action::Review(ReviewAction::Tree), &[Char('t')], "tree", "your tree, and of the move the cursor is on: your verdict, the truth, what was missed there; at the position your candidates side by side"),
     c(Review, Action::Review(ReviewAction::Figures), &[Char('g')], "figures", "depth, coverage, focus and your time as small pictures"),
     c(Review, Action::Review(ReviewAction::Why), &[Char('w')], "why", "say why you missed it; your causes are counted later"),
     c(Review, Action::Review(ReviewAction::Doubt), &[Char('a')], "against", "'I do not believe it': write a line against the review; it is answered by a line"),
@@ -208,9 +222,13 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Review, Action::Review(ReviewAction::HisSide), &[Char('o')], "", "see the board from the opponent's side, and his plan as a line"),
     c(Review, Action::Review(ReviewAction::Solution), &[Char('s')], "", "where the position comes from, its published solution, and whether the judge agrees"),
     c(Review, Action::Common(CommonAction::Again), &[Char('r')], "", "where the engine has failed: try the rest of the review once more"),
-    c(Review, Action::Game(GameAction::PlayOut), &[Char('x')], "", "play the position out against the engine"),
-    c(Review, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll the tree up"),
-    c(Review, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "scroll the tree down"),
+    c(Review, Action::Game(GameAction::PlayOut), &[Char('x')], "", "play the position out against the engine; your side, his level and the clock are asked"),
+    c(Review, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll up; in the tree to the row above, from the first row to the position"),
+    c(Review, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "scroll down; in the tree to the row below"),
+    c(Review, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "scroll a page up, below the tree as well"),
+    c(Review, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "", "scroll a page down, below the tree as well"),
+    c(Review, Action::Writing(WritingAction::NextCandidate), &[KeyPress::Tab], "", "in the tree: to the next candidate"),
+    c(Review, Action::Writing(WritingAction::PreviousCandidate), &[KeyPress::BackTab], "", "in the tree: to the candidate before"),
     c(Review, Action::Common(CommonAction::Flip), &[Char('f')], "", "turn the board round"),
     c(Review, Action::Common(CommonAction::Letters), &[Char('l')], "", "letters or figures for the men"),
     c(Review, Action::Common(CommonAction::Coordinates), &[Char('c')], "", "letters and numbers at the edge of the board, or not"),
@@ -225,14 +243,17 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Cause, Action::Review(ReviewAction::OwnWords), &[Char('0')], "another", "another cause, in your own words; it joins your list"),
     c(Cause, Action::Review(ReviewAction::Remove), &[Char('d')], "off the list", "then a number: that cause goes from your list; attempts that you explained with it keep it"),
     c(Cause, Action::Review(ReviewAction::Reword), &[Char('e')], "reword", "then a number: other words for that cause on your list"),
+    c(Cause, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll up"),
+    c(Cause, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "scroll down"),
     c(Cause, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(Cause, Action::Common(CommonAction::Back), &[KeyPress::Esc], "back", "back"),
 
     c(History, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the review of the marked attempt"),
     c(History, Action::List(ListAction::Filter), &[Char('/')], "filter", "show only the attempts that hold the words you type: a date, a move, white or black, late or over (time), a kind of finding, clean, unreviewed"),
     c(History, Action::Common(CommonAction::Again), &[Char('t')], "again", "the same position once more, as a new sitting"),
-    c(History, Action::Common(CommonAction::ForCoach), &[Char('c')], "for the coach", "write the marked attempt, without its review, to a file for your coach"),
+    c(History, Action::Common(CommonAction::ForCoach), &[Char('c')], "coach", "write the marked attempt, without its review, to a file for your coach"),
     c(History, Action::List(ListAction::BlindSpots), &[Char('b')], "habits", "what you miss more often than your other moves, and the moments it is made of"),
+    c(History, Action::List(ListAction::Figures), &[Char('g')], "figures", "what all your attempts say together"),
     c(History, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the attempt above"),
     c(History, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "mark the attempt below"),
     c(History, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
@@ -241,6 +262,7 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(History, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(BlindSpots, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the marked moment in its review"),
+    c(BlindSpots, Action::List(ListAction::Figures), &[Char('g')], "figures", "all figures of all attempts"),
     c(BlindSpots, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the row above"),
     c(BlindSpots, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "mark the row below"),
     c(BlindSpots, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
@@ -248,13 +270,37 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(BlindSpots, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(BlindSpots, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
+    c(Figures, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll up"),
+    c(Figures, Action::Common(CommonAction::Down), &[KeyPress::Down], "scroll", "scroll down"),
+    c(Figures, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
+    c(Figures, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown, Char(' ')], "page", "a page down"),
+    c(Figures, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(Figures, Action::Common(CommonAction::Back), BACK, "back", "back"),
+
+    c(Terms, Action::Common(CommonAction::Open), &[KeyPress::Enter], "begin", "begin the game"),
+    c(Terms, Action::Game(GameAction::Side), &[Char('s')], "side", "your side: White or Black"),
+    c(Terms, Action::List(ListAction::More), &[Char('+')], "stronger", "a stronger opponent"),
+    c(Terms, Action::List(ListAction::Less), &[Char('-')], "weaker", "a weaker opponent"),
+    c(Terms, Action::Game(GameAction::Clock), &[Char('c')], "clock", "the clock: none, or from 3 to 30 minutes with seconds for each move"),
+    c(Terms, Action::Common(CommonAction::Flip), &[Char('f')], "", "turn the board round"),
+    c(Terms, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(Terms, Action::Common(CommonAction::Back), BACK, "back", "back; nothing is kept"),
+
     c(Game, Action::Game(GameAction::WriteFirst), &[F(2)], "write", "write candidates and lines before your move; an empty line ends it"),
+    c(Game, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "while you write: to the row above"),
+    c(Game, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "while you write: to the row below"),
+    c(Game, Action::Writing(WritingAction::NextCandidate), &[KeyPress::Tab], "", "while you write: to the next candidate"),
+    c(Game, Action::Writing(WritingAction::Strike), &[F(4)], "", "while you write: strike the move out, or let it stand again"),
+    c(Game, Action::Writing(WritingAction::Undo), &[F(8)], "", "while you write: take the last line back"),
     c(Game, Action::Common(CommonAction::Flip), &[F(5)], "flip", "turn the board round"),
     c(Game, Action::Common(CommonAction::Back), &[KeyPress::Esc], "adjourn", "adjourn; the clock stands and the game is kept"),
     c(Game, Action::Common(CommonAction::Help), &[F(1)], "help", "this help; typed words: plan WORDS, draw, claim, resign"),
 
     c(GameAccount, Action::Review(ReviewAction::NextFinding), &[Char('n'), KeyPress::Down], "next", "the next decision that cost"),
     c(GameAccount, Action::Review(ReviewAction::PreviousFinding), &[Char('p'), KeyPress::Up], "previous", "the decision before"),
+    c(GameAccount, Action::Review(ReviewAction::Figures), &[Char('g')], "whole", "the whole account as one page: every move, drifts, simpler ways, your plans; or the decisions again"),
+    c(GameAccount, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "scroll up"),
+    c(GameAccount, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "scroll", "scroll down"),
     c(GameAccount, Action::Common(CommonAction::Again), &[Char('t')], "try again", "play on from the marked decision, as a new game"),
     c(GameAccount, Action::Common(CommonAction::Flip), &[Char('f')], "flip", "turn the board round"),
     c(GameAccount, Action::Common(CommonAction::Help), HELP, "help", "this help"),
@@ -302,8 +348,10 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const CONTEXTS: [&[KeyContext]; 20] = [
+    const CONTEXTS: [&[KeyContext]; 23] = [
+        &[Terms],
         &[Home],
+        &[Fen, Line],
         &[Drills],
         &[Preview],
         &[Writing, Line],
@@ -319,6 +367,7 @@ mod tests {
         &[Cause],
         &[History],
         &[BlindSpots],
+        &[Figures],
         &[Filter, Line],
         &[Help],
         &[Game, Line],

@@ -4,6 +4,7 @@
 //!
 //! - move numbers before moves or alone (`14.`, `14...`, `14.Nxe4`): dropped
 //! - a verdict behind a move, or alone (`=`, `+-`, `65%`, `~`)
+//! - the same without a blank before it (`f5+-`), where the word is no move by itself
 //! - words in braces; a brace that is not closed ends with the line
 //! - `e.p.` behind a blank: belongs to the move before it
 
@@ -32,6 +33,10 @@ pub fn read(line: &str) -> ParsedLine {
             Ok(None) => {}
             Err(_) if joins(&mut pieces, word) => {}
             Err(bad) => {
+                if let Some(both) = with_verdict(word) {
+                    pieces.extend(both);
+                    continue;
+                }
                 let span = at..at + word.len();
                 return ParsedLine {
                     pieces,
@@ -77,6 +82,21 @@ fn piece(word: &str) -> Result<Option<EntryToken>, Unreadable> {
         return Ok(None);
     }
     notation::parse(text).map(|_| Some(EntryToken::Move(text.to_owned())))
+}
+
+/// `f5+-`: a move with its verdict behind it without a blank. The longest verdict that leaves a move.
+fn with_verdict(word: &str) -> Option<[EntryToken; 2]> {
+    let starts = word.char_indices().skip(1).map(|(at, _)| at);
+    starts.into_iter().find_map(|at| {
+        let (mv, verdict) = word.split_at(at);
+        let verdict = Verdict::parse(verdict).ok()?;
+        let mv = without_number(mv);
+        notation::parse(mv).ok()?;
+        Some([
+            EntryToken::Move(mv.to_owned()),
+            EntryToken::Verdict(verdict),
+        ])
+    })
 }
 
 /// `14.Nxe4` and `14...` without their number.
@@ -136,6 +156,29 @@ mod tests {
             EntryToken::Comment("open".into()),
         ];
         assert_eq!(typed.pieces, expected);
+    }
+
+    #[test]
+    fn a_verdict_may_stand_close_to_its_move() {
+        let pair = |mv: &str, verdict: &str| {
+            vec![
+                EntryToken::Move(mv.to_owned()),
+                EntryToken::Verdict(Verdict::parse(verdict).unwrap()),
+            ]
+        };
+        for (line, mv, verdict) in [
+            ("f5+-", "f5", "+-"),
+            ("Nf3-+", "Nf3", "-+"),
+            ("Qh7+=", "Qh7", "+="),
+            ("14.exd5+/-", "exd5", "+/-"),
+            ("O-O~", "O-O", "~"),
+            ("e8=Q+-", "e8=Q", "+-"),
+        ] {
+            assert_eq!(read(line).pieces, pair(mv, verdict), "{line}");
+        }
+        // A check is no verdict.
+        assert_eq!(read("Qh7+ ed").pieces, moves(&["Qh7+", "ed"]));
+        assert!(read("xyz+-").bad.is_some());
     }
 
     #[test]

@@ -12,6 +12,8 @@ pub enum TypedCommand<'a> {
     SameAs(&'a str),
     /// The move under the cursor, with what stands below it, goes behind this line.
     MoveTo(&'a str),
+    /// The move under the cursor gets this text; what stands below it stays.
+    Correct(&'a str),
 }
 
 /// One word, what it does, and its line in the help.
@@ -19,7 +21,7 @@ pub const TYPED_COMMANDS: &[(&str, Action, &str)] = &[
     (
         "undo",
         Action::Writing(WritingAction::Undo),
-        "take the last change back",
+        "take the last line or change back",
     ),
     (
         "redo",
@@ -67,6 +69,10 @@ pub const TYPED_COMMANDS: &[(&str, Action, &str)] = &[
 /// The commands with a line behind them, for the help.
 pub const WITH_LINE: &[(&str, &str)] = &[
     (
+        "correct Nbd2",
+        "the move under the cursor was meant as this one; what stands below it stays",
+    ),
+    (
         "same as c4 d5",
         "the move under the cursor leads to the same position as that line; 'same as' alone takes it back",
     ),
@@ -89,6 +95,7 @@ pub fn read(line: &str) -> Option<TypedCommand<'_>> {
     behind(line, "same as")
         .map(TypedCommand::SameAs)
         .or_else(|| behind(line, "move to").map(TypedCommand::MoveTo))
+        .or_else(|| behind(line, "correct").map(TypedCommand::Correct))
 }
 
 /// What follows the words, where the line begins with them.
@@ -112,6 +119,7 @@ mod tests {
         assert_eq!(read("same as c4 d5"), Some(TypedCommand::SameAs("c4 d5")));
         assert_eq!(read("same as"), Some(TypedCommand::SameAs("")));
         assert_eq!(read("move to"), Some(TypedCommand::MoveTo("")));
+        assert_eq!(read("correct Nbd2"), Some(TypedCommand::Correct("Nbd2")));
         assert_eq!(read("same assay"), None);
         assert_eq!(read("Nxe4 undo"), None);
         assert_eq!(read("ünd"), None);

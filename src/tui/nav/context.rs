@@ -4,6 +4,8 @@ use jiff::tz::TimeZone;
 
 use crate::app::App;
 use crate::attempt::BoardVisibility;
+use crate::playout::Account;
+use crate::progress::Report;
 use crate::tui::widgets::board::Glyphs;
 
 /// What the screens need to know of the world.
@@ -11,6 +13,17 @@ pub struct Context {
     pub app: App,
     pub display: DisplayOptions,
     pub new_attempts: NewAttemptOptions,
+    pub texts: ReportTexts,
+}
+
+/// How whole reports are told as text. Whoever opens the screens gives it: the words are those of the
+/// commands, which the screens do not know.
+#[derive(Debug, Clone, Copy)]
+pub struct ReportTexts {
+    /// What all attempts say together.
+    pub progress: fn(&Report) -> String,
+    /// The account of a game that was played out.
+    pub account: fn(&Account) -> String,
 }
 
 /// How things are shown.

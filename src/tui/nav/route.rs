@@ -12,6 +12,8 @@ pub enum Route {
     Drills,
     History,
     BlindSpots,
+    /// What all attempts say together.
+    Figures,
     /// A new attempt, on its first look.
     Preview(Box<Subject>),
     Writing(Box<OpenAttempt>),

@@ -63,6 +63,8 @@ pub enum Transition {
     Replace(Route),
     /// The screen below.
     Pop,
+    /// The screen below, with something to say there.
+    Back(Notice),
     /// The home screen alone, with something to say there.
     Home(Option<Notice>),
     /// The screen below, with the tour beside it.

@@ -44,6 +44,15 @@ impl OpenAttempt {
         }
     }
 
+    /// What hides the cursor is unfolded.
+    pub(crate) fn show_cursor(&mut self) {
+        for node in self.sitting.tree().path(self.cursor) {
+            if node != self.cursor {
+                self.folded.remove(&node);
+            }
+        }
+    }
+
     /// The clock and its note: what changes without a key.
     #[must_use]
     pub fn time_text(&self) -> String {

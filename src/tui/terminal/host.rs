@@ -13,7 +13,7 @@ use crate::tui::terminal::colours::Colours;
 use crate::tui::terminal::event_loop;
 use crate::tui::terminal::root_view::RouterHandle;
 use crate::tui::widgets::board::Glyphs;
-use crate::tui::{Options, Start, TuiError};
+use crate::tui::{Options, ReportTexts, Start, TuiError};
 
 /// The screens, with the colours they are drawn in.
 pub struct ScreenHost {
@@ -25,12 +25,15 @@ impl ScreenHost {
     /// Opens the first screen. `variable` is asked for the environment's variables, which decide about
     /// colours.
     ///
+    /// `texts` tells whole reports.
+    ///
     /// # Errors
     /// The first screen cannot be opened.
     pub fn open(
         app: App,
         start: &Start,
         options: Options,
+        texts: ReportTexts,
         variable: &dyn Fn(&str) -> Option<String>,
     ) -> Result<Self, TuiError> {
         let colours = Colours::of(variable);
@@ -49,6 +52,7 @@ impl ScreenHost {
                 sight: options.sight,
                 look_s: options.look_s,
             },
+            texts,
         };
         let router = RouterHandle::new(Router::new(ctx, start)?);
         Ok(Self { router, colours })

@@ -27,7 +27,7 @@ fn a_blind_spot_opens_its_moments() {
     trial.plant_blind_spot(&id, moment(&["Ka7", "Rd7+"], "Kb8"));
     rig.keys("<Esc>").wait_for("To practise now");
     rig.keys("hb");
-    insta::assert_snapshot!(rig.text().trim_end(), @"
+    insta::assert_snapshot!(rig.text().trim_end(), @r"
     Habits                                                                   1 found
 
       Moves backward: 41 of 41 missed (91-100 %), your others of that depth and
@@ -51,7 +51,7 @@ fn a_blind_spot_opens_its_moments() {
 
 
 
-    Enter open  F1 help  Esc back
+    Enter open  g figures  F1 help  Esc back
     ");
     rig.keys("<Enter><Enter>").wait_for("Not seen here: Kb8");
     rig.wait_for("No finding was made of it");
@@ -84,7 +84,7 @@ fn a_moment_that_became_a_finding_opens_as_the_finding() {
 fn causes_are_taken_off_the_list_and_reworded() {
     let trial = Trial::usual();
     let mut rig = reviewed(&trial);
-    rig.keys("w1<Enter>");
+    rig.keys("nw1<Enter>");
     let offered = trial.app.causes().all().unwrap();
     rig.keys("wd");
     assert!(

@@ -147,7 +147,7 @@ fn the_tour_goes_beside_a_sitting() {
     5           r                 White: king, pawn
     4                             Black: king, rook
     3
-    2                             You have 8 minutes from when you start.
+    2                             You have 8 minutes from when you start (+ -).
     1  k                          The board stays as it is while you write.
        a  b  c  d  e  f  g  h
                                   Look first. Then write down every candidate move
@@ -162,7 +162,7 @@ fn the_tour_goes_beside_a_sitting() {
 
 
 
-    Enter start  f flip  s sight  x hide  F1 help  Esc leave
+    Enter start  + more time  f flip  s sight  x hide  F1 help  Esc leave
     ");
     rig.keys("<Enter>");
     insta::assert_snapshot!(rig.text(), @r"
@@ -250,4 +250,80 @@ fn the_tour_hides_nothing_that_is_needed() {
             );
         }
     }
+}
+
+/// Leaving asks nothing, and happens by q alone.
+#[test]
+fn home_is_left_by_its_key_alone() {
+    let trial = four();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Esc><Esc><Esc>");
+    assert!(!rig.router.lock().is_over());
+    assert!(rig.text().starts_with("Foreply"), "{}", rig.text());
+    rig.keys("q");
+    assert!(rig.router.lock().is_over());
+}
+
+#[test]
+fn a_position_and_its_minutes_are_given_on_the_screens() {
+    let trial = four();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Esc>pnot a position<Enter>");
+    assert!(rig.text().contains("position as FEN >"), "{}", rig.text());
+    rig.keys("<Ctrl-U>4k3/8/8/8/8/8/4P3/4K3 w - - 0 1<Enter>");
+    let text = rig.text();
+    assert!(text.contains("Own position: White to move"), "{text}");
+    assert!(text.contains("There is no time limit"), "{text}");
+    rig.keys("++");
+    assert!(rig.text().contains("You have 10 minutes"), "{}", rig.text());
+    rig.keys("+--<Enter>e4<Enter>");
+    let begun = trial.app.attempts().unfinished().unwrap().remove(0);
+    let attempt = trial.app.attempts().attempt(&begun.id).unwrap();
+    assert_eq!(attempt.opened().budget_ms, Some(300_000));
+    // One step back: to where it came from.
+    rig.keys("<Esc>");
+    assert!(rig.text().contains("The sitting is kept"), "{}", rig.text());
+}
+
+/// Rights and all men can be read beside the smallest board.
+#[test]
+fn rights_and_men_are_whole_at_the_smallest_size() {
+    let trial = four();
+    let mut rig = Rig::new(&trial.app, &Start::Drill("start".to_owned()));
+    rig.keys("<Enter>e4 e5<Enter>");
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 3: White to move                                                   8:00
+
+    8  r  n  b  q  k  b  n  r      1.e4 e5
+    7  p  p  p  p  p  p  p  p
+    6
+    5
+    4
+    3
+    2  P  P  P  P  P  P  P  P
+    1  R  N  B  Q  K  B  N  R
+       a  b  c  d  e  f  g  h
+
+    White to move, move 1.
+    White may castle on both
+    sides; Black may castle on
+    both sides.
+    White: K Q 2R 2B 2N 8P
+    Black: K Q 2R 2B 2N 8P
+
+
+
+
+    after e4 e5 >
+    F10 choose  Enter write  Tab candidate  F4 strike  F8 undo  F1 help  Esc leave
+    ");
+}
+
+/// The overview counts what it hides in words: a plus would read as a verdict.
+#[test]
+fn the_overview_writes_no_verdict_of_its_own() {
+    let trial = four();
+    let mut rig = Rig::new(&trial.app, &Start::Drill("start".to_owned()));
+    rig.keys("<Enter>e4 e5 Nf3 Nc6<Enter><F2>");
+    assert!(rig.text().contains("1.e4 (3 more)"), "{}", rig.text());
 }

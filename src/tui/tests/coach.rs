@@ -22,6 +22,7 @@ fn a_coach_strikes_a_finding_and_lets_it_stand_again() {
     let trial = Trial::usual();
     let mut rig = reviewed(&trial);
     let before = review(&trial);
+    rig.keys("n");
     assert!(rig.text().contains("1 of "), "{}", rig.text());
     // Without a name nothing is struck, and the way to say it is told.
     rig.keys("Kdrawn anyway<Enter>");
@@ -46,8 +47,15 @@ fn a_coach_strikes_a_finding_and_lets_it_stand_again() {
         summary.reviewed.is_some(),
         "the history has the new figures"
     );
-    // What was struck stands behind the others now.
-    rig.keys("nn");
+    // What he said comes first; what he struck stands behind the other findings now.
+    rig.keys("n");
+    let text = rig.text();
+    assert!(text.contains("Your coach, 1 of 1"), "{text}");
+    assert!(text.contains("Bram Oskarn struck a finding"), "{text}");
+    assert!(text.contains("drawn anyway"), "{text}");
+    for _ in 0..struck.findings.len() {
+        rig.keys("n");
+    }
     assert!(
         rig.text().contains("struck by your coach"),
         "{}",

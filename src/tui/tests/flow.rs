@@ -19,7 +19,7 @@ fn an_empty_store_opens_on_the_first_drill() {
     5           r                 White: king, pawn
     4                             Black: king, rook
     3
-    2                             You have 8 minutes from when you start.
+    2                             You have 8 minutes from when you start (+ -).
     1  k                          The board stays as it is while you write.
        a  b  c  d  e  f  g  h
                                   Look first. Then write down every candidate move
@@ -34,7 +34,7 @@ fn an_empty_store_opens_on_the_first_drill() {
 
 
 
-    Enter start  f flip  s sight  x hide  F1 help  Esc leave
+    Enter start  + more time  f flip  s sight  x hide  F1 help  Esc leave
     ");
 }
 
@@ -154,16 +154,18 @@ fn a_sitting_from_the_first_look_to_the_history() {
 
 
 
-    Enter open  n now  c collection  h history  F1 help  Esc quit
+    Enter open  n now  c collection  h history  g figures  F1 help  q quit
     ");
     rig.keys("h");
     let text = rig.text();
     assert!(
-        text.contains("date       position        time chosen   findings effect"),
+        text.contains(
+            "date       position                           time chosen   findings effect"
+        ),
         "{text}"
     );
     assert!(
-        text.contains("2026-11-25 Position 1      2:05 c7"),
+        text.contains("2026-11-25 Position 1                         2:05 c7"),
         "{text}"
     );
     rig.keys("<Enter>").wait_for("Depth in half-moves");
@@ -300,7 +302,7 @@ fn a_sitting_that_was_left_is_offered_first() {
 
 
     The sitting is kept: go on with it any time.
-    Enter open  n now  c collection  h history  F1 help  Esc quit
+    Enter open  n now  c collection  h history  g figures  F1 help  q quit
     ");
     trial.clock.advance(1_000_000);
     rig.keys("<Enter>Kb5<Enter>");
@@ -443,6 +445,7 @@ fn a_review_is_answered() {
     let mut rig = Rig::new(&trial.app, &Start::Home);
     rig.keys("<Enter>Ka7 Rd7+ Kb8 +-<Enter><F10>y<Enter>")
         .wait_for("Depth in half-moves");
+    rig.keys("n");
     assert!(rig.text().contains("1 of "), "{}", rig.text());
     rig.keys("w");
     assert!(

@@ -9,7 +9,7 @@ use jiff::tz::TimeZone;
 
 use crate::app::App;
 use crate::tui::input::key::KeyPress;
-use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions};
+use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions, ReportTexts};
 use crate::tui::router::Router;
 use crate::tui::terminal::colours::Colours;
 use crate::tui::terminal::event_loop;
@@ -39,6 +39,10 @@ pub(crate) fn context(app: &App) -> Context {
             tour: Touring::Never,
         },
         new_attempts: NewAttemptOptions::default(),
+        texts: ReportTexts {
+            progress: |report| format!("{} attempts are counted.", report.attempts),
+            account: |account| format!("The account: {}.", account.end),
+        },
     }
 }
 

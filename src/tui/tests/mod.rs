@@ -1,14 +1,18 @@
 //! Screens as (state, keys, state), and as they appear on a terminal of 80 by 24.
 
+mod all_screens;
 mod blind_spots;
 mod board_visibility;
 mod browse;
+mod centre;
 mod coach;
 mod flow;
+mod games;
 mod harness;
 mod no_hints_before_lock;
 mod partial_review;
 mod random_keys;
 mod review;
+pub(crate) mod surfaces;
 mod window;
 mod writing;

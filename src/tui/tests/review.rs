@@ -79,6 +79,7 @@ fn review(findings: Vec<Finding>) -> Review {
             why: String::new(),
             node: NodeId(13),
         }],
+        moves: Vec::new(),
         depth: Depth {
             needed: 13,
             reached: 11,
@@ -125,7 +126,14 @@ fn rig(findings: Vec<Finding>) -> Rig {
     Rig::with_router(router, (80, 24))
 }
 
+/// On the first finding.
 fn usual() -> Rig {
+    let mut rig = summary();
+    rig.keys("n");
+    rig
+}
+
+fn summary() -> Rig {
     rig(vec![
         finding(
             FindingKind::MissedCounterSacrifice,
@@ -167,10 +175,8 @@ fn a_finding_is_shown_at_its_moment() {
     let rig = usual();
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: you chose c7                                           Locked 14:32.
-    The decisive point stands here.
-    What held: c7 is the only move that wins.
-    Depth in half-moves: 13 needed, 11 reached, 10 sound.
-    8       [Q]                  1 of 4  missed counter-sacrifice
+
+    8       [Q]                  1 of 4: missed counter-sacrifice
     7       [ ]                  A sentence about Rc4+.
     6                            A question for next time?
     5
@@ -179,14 +185,16 @@ fn a_finding_is_shown_at_its_moment() {
     2        K
     1  k
        a  b  c  d  e  f  g  h
-      after c8=Q: Black to move  2  missed defence: Kc5 after c7 Rd6+
-                                 3  phantom move: Rd1
+      after c8=Q: Black to move
+
+
+
+
 
       your line  1.c7 Rd6+ 2.Kb5 Rd5+ 3.Kb4 Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q
                  (ends here)
     > the truth  1.c7 Rd6+ 2.Kb5 Rd5+ 3.Kb4 Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q [Rc4+]
                  7.Qxc4
-
 
 
     n next  Space swap  t tree  g figures  w why  a against  F1 help  Esc back
@@ -217,10 +225,8 @@ fn the_board_steps_through_either_line() {
     rig.keys("n");
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: you chose c7                                           Locked 14:32.
-    The decisive point stands here.
-    What held: c7 is the only move that wins.
-    Depth in half-moves: 13 needed, 11 reached, 10 sound.
-    8                            2 of 4  missed defence (on your way: not counted)
+
+    8                            2 of 4: missed defence (on your way: not counted)
     7        P                   A sentence about Kc5.
     6     K    [r]               A question for next time?
     5          [ ]
@@ -229,12 +235,14 @@ fn the_board_steps_through_either_line() {
     2
     1  k
        a  b  c  d  e  f  g  h
-      after Rd6+: White to move  3  phantom move: Rd1
-                                 4  misjudged: Rd7+ after Kb7
+      after Rd6+: White to move
+
+
+
+
 
       your line  1.c7 Rd6+ 2.[Kb5] Rd5+
     > the truth  1.c7 Rd6+ 2.[Kc5] Rd1
-
 
 
 
@@ -264,7 +272,7 @@ fn a_phantom_move_is_shown_but_not_played() {
     let mut rig = usual();
     rig.keys("nn<Right>");
     let text = rig.text();
-    assert!(text.contains("3 of 4  phantom move"), "{text}");
+    assert!(text.contains("3 of 4: phantom move"), "{text}");
     assert!(text.contains("  White to move"), "{text}");
     assert!(text.contains("[Rd1]"), "{text}");
 }
@@ -276,7 +284,8 @@ fn scores_only_on_asking() {
     rig.keys("e");
     let text = rig.text();
     assert!(
-        text.contains("Expected score: best 1, your choice .50. Gap 0.50"),
+        text.contains("Gap 0.50, effect on your choice 0.48.")
+            && text.contains("best 1, your choice .50"),
         "{text}"
     );
     rig.keys("e");
@@ -289,26 +298,26 @@ fn the_tree_says_what_became_of_each_move() {
     rig.keys("t");
     insta::assert_snapshot!(rig.text(), @r"
     Position 1: you chose c7                                           Locked 14:32.
-    The decisive point stands here.
-    What held: c7 is the only move that wins.
-    Depth in half-moves: 13 needed, 11 reached, 10 sound.
+
     8       [Q]                  > 1.c7 (held) Rd6+ (missed here) 2.Kb5 Rd5+ 3.Kb4
-    7       [ ]                        Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q +-
-    6                                  (missed here)
+    7       [ ]                        Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q +- (missed
+    6                                  here)
     5                              1.Rd1 (not possible)
     4           r                  1.Kb7 (missed here)
     3
-    2        K
-    1  k
-       a  b  c  d  e  f  g  h
-      after c8=Q: Black to move
+    2        K                   After c7 Rd6+ Kb5 Rd5+ Kb4 Rd4+ Kb3 Rd3+ Kc2 Rd4
+    1  k                         c8=Q
+       a  b  c  d  e  f  g  h    Written at 0:00.
+      after c8=Q: Black to move  Your verdict: +-.
+                                 The truth: no position to judge.
+                                 Here: missed counter-sacrifice
+                                 A sentence about Rc4+.
 
 
-      your line  1.c7 Rd6+ 2.Kb5 Rd5+ 3.Kb4 Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q
+    > your line  1.c7 Rd6+ 2.Kb5 Rd5+ 3.Kb4 Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q
                  (ends here)
-    > the truth  1.c7 Rd6+ 2.Kb5 Rd5+ 3.Kb4 Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q [Rc4+]
+      the truth  1.c7 Rd6+ 2.Kb5 Rd5+ 3.Kb4 Rd4+ 4.Kb3 Rd3+ 5.Kc2 Rd4 6.c8=Q [Rc4+]
                  7.Qxc4
-
 
 
     n next  Space swap  t tree  g figures  w why  a against  F1 help  Esc back
@@ -338,7 +347,13 @@ fn a_clean_review_says_so() {
         "{}",
         rig.text()
     );
-    rig.keys("n p <Right>");
+    rig.keys("n");
+    assert!(
+        rig.text().contains("What could not be judged"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("p <Right>");
     assert!(
         rig.text().contains("after c7: Black to move"),
         "{}",

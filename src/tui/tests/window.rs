@@ -24,7 +24,7 @@ fn a_large_window_is_used() {
     let trial = Trial::usual();
     let rig = Rig::sized(&trial.app, &Start::Home, (140, 50));
     let text = rig.text();
-    assert!(text.contains("         K      P"), "{text}");
+    assert!(text.contains("          K        P"), "{text}");
     assert!(
         text.lines().nth(49).unwrap().starts_with("Enter start"),
         "{text}"
@@ -63,7 +63,7 @@ fn help_comes_from_the_commands() {
                           cursor
     -- Qh7                if he passes: a threat. It is kept and shown, and never
                           judged as a move
-    undo                  take the last change back
+    undo                  take the last line or change back
     redo                  bring back what was taken back
     strike                strike the move under the cursor out, or let it stand
                           again

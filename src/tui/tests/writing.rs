@@ -232,10 +232,47 @@ fn moves_are_struck_out_reordered_and_taken_back() {
 
 #[test]
 fn what_was_taken_back_is_brought_back() {
-    check("|", "c7 Rd6+<Enter><F8><F8><F9>", "c7|");
-    check("|", "c7 Rd6+<Enter><F8><F8><F9><F9>", "c7 Rd6+|");
+    check("|", "c7<Enter>Rd6+<Enter><F8><F8><F9>", "c7|");
+    check("|", "c7<Enter>Rd6+<Enter><F8><F8><F9><F9>", "c7 Rd6+|");
     check("|", "c7 Rd6+<Enter>undo<Enter>redo<Enter>", "c7 Rd6+|");
     check("|", "c7<Enter><F8>Kb7<Enter><F9>", "Kb7|");
+}
+
+/// A line is typed in one go, and taken back in one.
+#[test]
+fn a_line_is_taken_back_whole() {
+    check("|", "c7 Rd6+ Kb5 +-<Enter><F8>", "|");
+    check("|", "c7 Rd6+ Kb5 +-<Enter><F8><F9>", "c7 Rd6+ Kb5 +-|");
+    check("c7|", "Rd6+ Kb5<Enter><F4><F8>", "c7 Rd6+ Kb5|");
+    check("c7|", "Rd6+ Kb5<Enter><F4><F8><F8>", "c7|");
+}
+
+/// A slip in the middle of a line is mended there: what stands below it stays.
+#[test]
+fn a_move_is_corrected_in_the_middle_of_its_line() {
+    check("c7 Rd6+| Kb5", "correct Rd5+<Enter>", "c7 Rd5+| Kb5");
+    check(
+        "c7 Rd6+| Kb5",
+        "<Ctrl-F><Backspace><Backspace>2<Enter>",
+        "c7 Rd2| Kb5",
+    );
+    check("c7 Rd6+| Kb5", "correct Rd5+<Enter><F8>", "c7 Rd6+| Kb5");
+    let pen = Pen::at("c7 (Rd6+| Kb5) (Rd2)").press("correct Rd2<Enter>");
+    insta::assert_snapshot!(pen.answer(), @r#"Some(Alert("'Rd2' stands there already"))"#);
+    let pen = Pen::at("c7 Rd6+|").press("correct xyz<Enter>");
+    assert!(
+        pen.answer().contains("'xyz' is not a move"),
+        "{}",
+        pen.answer()
+    );
+    assert_eq!(pen.state(), "c7 Rd6+| > correct xyz");
+    let pen = Pen::at("| c7").press("correct Kb7<Enter>");
+    insta::assert_snapshot!(pen.answer(), @r#"Some(Alert("Put the cursor on a move first."))"#);
+}
+
+#[test]
+fn a_verdict_close_to_its_move_is_one() {
+    check("|", "c7+- <Enter>", "c7 +-|");
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use shakmaty::{Board, Chess, Color, File, Position, Rank, Role, Square};
 
 use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle, TextTone};
+use crate::tui::widgets::men;
 
 /// How the board is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,17 +36,13 @@ impl BoardScale {
     /// The largest board that leaves room for the rest of a screen.
     #[must_use]
     pub fn fitting(canvas: &Canvas) -> Self {
-        if canvas.width() >= 120 && canvas.height() >= 36 {
-            Self {
-                columns: 7,
-                rows: 3,
-            }
-        } else {
-            Self {
-                columns: 3,
-                rows: 1,
-            }
-        }
+        let (columns, rows) = match (canvas.width(), canvas.height()) {
+            (160.., 52..) => (11, 5),
+            (140.., 44..) => (9, 4),
+            (120.., 36..) => (7, 3),
+            _ => (3, 1),
+        };
+        Self { columns, rows }
     }
 
     /// Columns the whole board takes, its edge included.
@@ -124,12 +121,13 @@ impl BoardView<'_> {
         });
         let style = if piece.is_some() { style.bold() } else { style };
         let (left, top) = (x + 2 + at.0 * scale.columns, y + at.1 * scale.rows);
+        let man = piece.and_then(|p| self.shape(p.role, scale));
         for line in 0..scale.rows {
             let middle = line == scale.rows / 2;
-            let text = if middle {
-                self.middle(square, piece.map(|p| (p.color, p.role)), scale)
-            } else {
-                " ".repeat(scale.columns)
+            let text = match &man {
+                Some(rows) => self.beside(square, middle, rows.get(line)),
+                None if middle => self.middle(square, piece.map(|p| (p.color, p.role)), scale),
+                None => " ".repeat(scale.columns),
             };
             canvas.put(left, top + line, &text, style);
         }
@@ -140,6 +138,21 @@ impl BoardView<'_> {
             scale.rows,
             ClickTarget::Square(square),
         );
+    }
+
+    /// The man drawn in blocks, where the signs of the terminal and its colours allow it: without colours a
+    /// figure tells White from Black, and blocks would not.
+    fn shape(&self, role: Role, scale: BoardScale) -> Option<Vec<String>> {
+        let blocks = !self.glyphs.ascii && !self.glyphs.plain && !self.look.letters;
+        blocks.then(|| men::drawn(role, scale.rows))?
+    }
+
+    /// One row of a drawn man, with the brackets of a marked square.
+    fn beside(&self, square: Square, middle: bool, row: Option<&String>) -> String {
+        let marked = middle && self.marked.contains(&square);
+        let (open, close) = if marked { ('[', ']') } else { (' ', ' ') };
+        let row = row.map_or("", String::as_str);
+        format!("{open}{row}{close}")
     }
 
     fn middle(&self, square: Square, piece: Option<(Color, Role)>, scale: BoardScale) -> String {
@@ -252,6 +265,34 @@ mod tests {
         2  P  P  P  P [P] P  P  P
         1  R  N  B  Q  K  B  N  R
            a  b  c  d  e  f  g  h
+        ");
+    }
+
+    /// In a large terminal the men grow with their squares.
+    #[test]
+    fn a_large_board_draws_its_men_in_blocks() {
+        let position = Chess::default();
+        let mut canvas = Canvas::new(140, 44);
+        let scale = BoardScale::fitting(&canvas);
+        assert_eq!((scale.columns, scale.rows), (9, 4));
+        let view = BoardView {
+            board: position.board(),
+            look: BoardAppearance::of(&position),
+            glyphs: Glyphs::default(),
+            marked: &[Square::E2],
+        };
+        view.draw(&mut canvas, 0, 0, scale);
+        let text = canvas.to_text();
+        let ranks: Vec<&str> = text.lines().skip(24).take(9).collect();
+        insta::assert_snapshot!(ranks.join("\n"), @r"
+             ▄█▄      ▄█▄      ▄█▄      ▄█▄      ▄█▄      ▄█▄      ▄█▄      ▄█▄
+        2    ▀█▀      ▀█▀      ▀█▀      ▀█▀   [  ▀█▀  ]   ▀█▀      ▀█▀      ▀█▀
+            ▄███▄    ▄███▄    ▄███▄    ▄███▄    ▄███▄    ▄███▄    ▄███▄    ▄███▄
+           ██▄█▄██    ▄██      ▄█▄    █  █  █    ▄█▄      ▄█▄      ▄██    ██▄█▄██
+            ▀███▀   ▄█████    ██▄██   ██▄█▄██   ▄▄▀▄▄    ██▄██   ▄█████    ▀███▀
+        1    ███    ▀▀▄███     ▀█▀     ▀███▀   ▀█████▀    ▀█▀    ▀▀▄███     ███
+           ▄█████▄  ▄█████▄  ▄▄███▄▄  ▄█████▄  ▄▄███▄▄  ▄▄███▄▄  ▄█████▄  ▄█████▄
+              a        b        c        d        e        f        g        h
         ");
     }
 

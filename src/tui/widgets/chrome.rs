@@ -20,15 +20,17 @@ impl Notice {
         Self::Alert(error.to_string())
     }
 
-    /// Draws at most two lines, the last of them in row `bottom`.
+    /// Draws all of it, the last line in row `bottom`.
     pub fn draw(&self, canvas: &mut Canvas, bottom: usize) {
         let (words, style) = match self {
             Self::Quiet(words) => (words, TextStyle::PLAIN),
             Self::Alert(words) => (words, TextStyle::ALERT.bold()),
         };
-        let lines = text::wrap(&text::safe(words), canvas.width()).len().min(2);
+        let lines = text::wrap(&text::safe(words), canvas.width()).len();
+        let lines = lines.min(bottom);
         let top = bottom + 1 - lines;
-        canvas.put_wrapped((0, top, canvas.width(), 2), words, style);
+        canvas.clear((0, top, canvas.width(), lines));
+        canvas.put_wrapped((0, top, canvas.width(), lines), words, style);
     }
 }
 

@@ -14,6 +14,8 @@ pub mod chrome;
 pub mod clock;
 pub mod line_editor;
 pub mod list;
+pub mod men;
+pub mod page;
 pub mod position_text;
 pub mod tree_cursor;
 pub mod variation_tree;

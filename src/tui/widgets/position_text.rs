@@ -85,6 +85,21 @@ pub fn material(position: &Chess, color: Color) -> String {
     format!("{}: {}", side(color), words.join(", "))
 }
 
+/// The same in letters: `White: K Q 2R 5P`.
+#[must_use]
+pub fn material_letters(position: &Chess, color: Color) -> String {
+    let men: ByRole<u8> = *position.board().material().get(color);
+    let words: Vec<String> = MEN
+        .into_iter()
+        .filter_map(|role| match men.get(role) {
+            0 => None,
+            1 => Some(role.upper_char().to_string()),
+            n => Some(format!("{n}{}", role.upper_char())),
+        })
+        .collect();
+    format!("{}: {}", side(color), words.join(" "))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -113,6 +128,8 @@ mod tests {
         assert_eq!(material(root.root(), Color::White), "White: king, pawn");
         assert_eq!(material(root.root(), Color::Black), "Black: king, rook");
         let start = Line::new(Chess::default());
+        let letters = material_letters(start.root(), Color::White);
+        assert_eq!(letters, "White: K Q 2R 2B 2N 8P");
         assert_eq!(
             material(start.root(), Color::Black),
             "Black: king, queen, 2 rooks, 2 bishops, 2 knights, 8 pawns"

@@ -59,6 +59,16 @@ pub fn row(tree: &Tree, cursor: NodeId, down: bool, folded: &HashSet<NodeId>) ->
     found.copied().unwrap_or(cursor)
 }
 
+/// The first move of the row above, and above the first row the position itself.
+#[must_use]
+pub fn row_or_root(tree: &Tree, cursor: NodeId, folded: &HashSet<NodeId>) -> NodeId {
+    let all = rows(tree, false, folded);
+    match all.iter().position(|(_, row)| row.contains(&cursor)) {
+        None | Some(0) => NodeId::ROOT,
+        Some(_) => row(tree, cursor, false, folded),
+    }
+}
+
 /// The candidate after or before the one the cursor is in, round the end.
 #[must_use]
 pub fn candidate(tree: &Tree, cursor: NodeId, forward: bool) -> NodeId {

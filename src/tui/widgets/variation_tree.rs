@@ -22,12 +22,12 @@ pub struct TreeView<'a> {
     /// Moves below which nothing is shown.
     pub folded: &'a HashSet<NodeId>,
     /// A word behind a move, after the commit: what became of it.
-    pub mark: &'a dyn Fn(NodeId) -> Option<&'static str>,
+    pub mark: &'a dyn Fn(NodeId) -> Option<String>,
     pub ascii: bool,
 }
 
 /// No marks: everything before the commit.
-pub fn unmarked(_: NodeId) -> Option<&'static str> {
+pub fn unmarked(_: NodeId) -> Option<String> {
     None
 }
 
@@ -97,6 +97,12 @@ impl TreeView<'_> {
         );
     }
 
+    /// Rows that the whole tree takes in so many columns.
+    #[must_use]
+    pub fn rows(&self, width: usize) -> usize {
+        self.layout(width).last().map_or(0, |w| w.row + 1)
+    }
+
     fn layout(&self, width: usize) -> Vec<Word> {
         let mut flow = Flow::new(width);
         for (indent, row) in rows(self.tree, self.candidates_only, self.folded) {
@@ -143,7 +149,9 @@ impl TreeView<'_> {
             flow.word(&word, TextStyle::QUIET, id);
         }
         if let Some(mark) = (self.mark)(id) {
-            flow.word(&format!("({mark})"), TextStyle::ALERT, id);
+            for word in format!("({mark})").split_whitespace() {
+                flow.word(word, TextStyle::ALERT, id);
+            }
         }
         if !node.comment.is_empty() {
             for word in format!("{{{}}}", node.comment).split_whitespace() {
@@ -169,7 +177,9 @@ impl TreeView<'_> {
         }
         let hidden = below(self.tree, id);
         if hidden > 0 && (self.folded.contains(&id) || self.candidates_only) {
-            words.push(format!("+{hidden}"));
+            // Never a plus: it would read as a verdict.
+            words.push(format!("({hidden}"));
+            words.push("more)".to_owned());
         }
         words
     }

@@ -112,6 +112,9 @@ fn prompt(playing: &PlayoutSession) -> String {
 }
 
 fn adjourned(playing: &PlayoutSession) -> String {
+    if !playing.is_kept() {
+        return "\nNothing was played, so nothing is kept.\n".to_owned();
+    }
     format!(
         "\nAdjourned; it is kept. Go on with: foreply playout --resume {}\n",
         playing.id()

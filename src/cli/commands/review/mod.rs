@@ -5,6 +5,8 @@ pub mod streaming;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use jiff::tz::TimeZone;
+
 use crate::app::notes;
 use crate::app::{
     App, AppError, ChangedNotes, Clock, Note, Notes, ObjectionAnswer, SystemClock, date_of,
@@ -52,6 +54,9 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
         choice: attempt.choice(),
         model: held(&models, attempt.tree()),
         coach: coached.map(coach::said).unwrap_or_default(),
+        circumstances: attempt.circumstances(&TimeZone::system()),
+        second_look: attempt.after().second_look(),
+        answers: attempt.after().answers(),
     };
     let bar = Progress::new(global.quiet, "comparing");
     let reviewed = told(args, bar, of, &mut |watcher| {
@@ -296,6 +301,9 @@ fn review_all(
             choice: note.written.choice,
             model: held(models, &note.written.tree),
             coach: Vec::new(),
+            circumstances: Vec::new(),
+            second_look: Vec::new(),
+            answers: Vec::new(),
         };
         let make = &mut |watcher: &mut dyn ReviewObserver| app.notes().review_note(note, watcher);
         reviews.push(told(args, bar, of, make)?);

@@ -1,7 +1,7 @@
 //! Blind spots, each with the very moments it is made of: a moment opens in its review.
 
 use crate::app::{AppError, BlindSpot, MissedMoment};
-use crate::tui::input::action::{Action, CommonAction};
+use crate::tui::input::action::{Action, CommonAction, ListAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -51,6 +51,7 @@ impl BlindSpotsScreen {
                 return Transition::Push(self, Route::Help(CONTEXTS));
             }
             Action::Common(CommonAction::Open) => return self.show(ctx),
+            Action::List(ListAction::Figures) => return Transition::Push(self, Route::Figures),
             action => self.list.walk(action, self.rows.len()),
         }
         Transition::Stay(self)
@@ -123,7 +124,7 @@ impl Screen for BlindSpotsScreen {
             let words = "Not enough yet, or nothing stands out: a habit is told only where you miss one kind \
                          of move more often than your other moves of the same depth.";
             let y = canvas.put_wrapped((2, 2, width, 4), words, TextStyle::PLAIN);
-            canvas.put(2, y + 1, "All figures: foreply progress.", TextStyle::QUIET);
+            canvas.put(2, y + 1, "g shows all figures.", TextStyle::QUIET);
             return chrome::bar_without(
                 canvas,
                 KeyContext::BlindSpots,

@@ -1,7 +1,10 @@
 //! All locked attempts, the newest first.
 
-use crate::app::{AppError, AttemptId, HistoryEntry, Subject};
+use std::collections::HashMap;
+
+use crate::app::{AppError, AttemptId, GameId, GameSummary, HistoryEntry, Subject};
 use crate::attempt::Origin;
+use crate::board::{Line, line};
 use crate::text;
 use crate::tui::forms::clarification::Clarification;
 use crate::tui::input::action::{Action, CommonAction, ListAction};
@@ -17,6 +20,7 @@ use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
 use crate::tui::widgets::line_editor::LineEditor;
 use crate::tui::widgets::list::ListView;
+use crate::tui::widgets::page::{PageScroll, TextPage};
 use crate::tui::widgets::position_text;
 
 use shakmaty::Color;
@@ -24,11 +28,29 @@ use shakmaty::Color;
 const CONTEXTS: &[KeyContext] = &[KeyContext::History];
 const FILTER_CONTEXTS: &[KeyContext] = &[KeyContext::Filter, KeyContext::Line];
 
+/// One row: an attempt, or a game that was played out.
+#[derive(Clone)]
+enum HistoryRow {
+    Attempt(AttemptId, HistoryEntry),
+    Game(GameId, GameSummary),
+}
+
+impl HistoryRow {
+    fn wall_ms(&self) -> i64 {
+        match self {
+            Self::Attempt(_, entry) => entry.wall_ms,
+            Self::Game(_, game) => game.wall_ms,
+        }
+    }
+}
+
 /// The list.
 pub struct HistoryScreen {
-    every: Vec<(AttemptId, HistoryEntry)>,
+    every: Vec<HistoryRow>,
+    /// Where the games come from that were played out, by their names.
+    games: HashMap<String, Origin>,
     /// Those that the filter lets through.
-    all: Vec<(AttemptId, HistoryEntry)>,
+    all: Vec<HistoryRow>,
     filter: LineEditor,
     filtering: bool,
     list: ListView,
@@ -39,9 +61,10 @@ impl HistoryScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn open(ctx: &Context) -> Result<Self, AppError> {
-        let every = ctx.app.attempts().history()?;
+        let every = rows(ctx)?;
         Ok(Self {
             all: every.clone(),
+            games: games(&every),
             every,
             filter: LineEditor::default(),
             filtering: false,
@@ -63,6 +86,7 @@ impl HistoryScreen {
             Action::List(ListAction::BlindSpots) => {
                 return Transition::Push(self, Route::BlindSpots);
             }
+            Action::List(ListAction::Figures) => return Transition::Push(self, Route::Figures),
             action => self.list.walk(action, self.all.len()),
         }
         Transition::Stay(self)
@@ -90,41 +114,58 @@ impl HistoryScreen {
     /// Lists again what the filter lets through.
     fn sift(&mut self, ctx: &Context) {
         let wanted = self.filter.text().to_lowercase();
-        let holds = |summary: &HistoryEntry| {
-            let line = format!("{} {}", line(ctx, summary), beside(summary)).to_lowercase();
+        let names = self.names(ctx);
+        let holds = |row: &HistoryRow| {
+            let line =
+                format!("{} {}", line(&names, row, WIDE), beside(&names, row)).to_lowercase();
             let line = line.replace("not reviewed yet", "not reviewed yet unreviewed");
             wanted.split_whitespace().all(|word| line.contains(word))
         };
-        let held = self.every.iter().filter(|(_, s)| holds(s));
-        self.all = held.cloned().collect();
+        let held = self.every.iter().filter(|row| holds(row));
+        let held = held.cloned().collect();
+        self.all = held;
         self.list.keep_within(self.all.len());
     }
 
     /// Writes the marked attempt to a file for the coach.
     fn for_coach(&mut self, ctx: &Context) {
-        let Some((id, _)) = self.all.get(self.list.at()) else {
-            return;
-        };
-        self.notice = Some(match ctx.app.coach().send_to_coach(id) {
-            Ok(file) => Notice::Quiet(labels::for_coach(&file)),
-            Err(error) => Notice::error(&error),
-        });
-    }
-
-    /// The marked position once more.
-    fn again(self: Box<Self>, ctx: &Context) -> Transition {
-        let Some((id, summary)) = self.all.get(self.list.at()) else {
-            return Transition::Stay(self);
-        };
-        let subject = match &summary.origin {
-            Origin::Drill(drill) => Ok(Subject::Drill(drill.clone())),
-            _ => ctx.app.attempts().attempt(id).map(|attempt| {
-                let root = attempt.tree().root().clone();
-                Subject::Position(root)
+        self.notice = match self.all.get(self.list.at()) {
+            None => return,
+            Some(HistoryRow::Game(..)) => {
+                let words = "A game is not sent; what you wrote in it stands below as an attempt.";
+                Some(Notice::Quiet(words.to_owned()))
+            }
+            Some(HistoryRow::Attempt(id, _)) => Some(match ctx.app.coach().send_to_coach(id) {
+                Ok(file) => Notice::Quiet(labels::for_coach(&file)),
+                Err(error) => Notice::error(&error),
             }),
         };
-        match subject {
-            Ok(subject) => Transition::Push(self, Route::Preview(Box::new(subject))),
+    }
+
+    /// The marked position once more: as a sitting, or as a game.
+    fn again(self: Box<Self>, ctx: &Context) -> Transition {
+        let route = match self.all.get(self.list.at()) {
+            None => return Transition::Stay(self),
+            Some(HistoryRow::Attempt(id, entry)) => match &entry.origin {
+                Origin::Drill(drill) => {
+                    let subject = Subject::Drill(drill.clone());
+                    Ok(Route::Preview(Box::new(subject)))
+                }
+                _ => ctx.app.attempts().attempt(id).map(|attempt| {
+                    let root = attempt.tree().root().clone();
+                    Route::Preview(Box::new(Subject::Position(root)))
+                }),
+            },
+            Some(HistoryRow::Game(_, game)) => match line::read_fen(&game.root) {
+                Ok(root) => {
+                    let subject = Subject::Position(Line::new(root));
+                    Ok(Route::NewGame(Box::new(subject)))
+                }
+                Err(error) => Err(AppError::Line(error.to_string())),
+            },
+        };
+        match route {
+            Ok(route) => Transition::Push(self, route),
             Err(error) => self.tell(&error),
         }
     }
@@ -146,8 +187,13 @@ impl HistoryScreen {
 
     /// What was left open is asked before the review.
     fn show(self: Box<Self>, ctx: &Context) -> Transition {
-        let Some((id, summary)) = self.all.get(self.list.at()) else {
-            return Transition::Stay(self);
+        let (id, summary) = match self.all.get(self.list.at()) {
+            None => return Transition::Stay(self),
+            Some(HistoryRow::Game(id, game)) => {
+                let (id, over) = (id.clone(), game.outcome.is_some());
+                return self.show_game(ctx, &id, over);
+            }
+            Some(HistoryRow::Attempt(id, summary)) => (id, summary),
         };
         let label = labels::origin(&ctx.app, &summary.origin);
         let sitting = match ctx.app.attempts().locked(id) {
@@ -160,6 +206,46 @@ impl HistoryScreen {
             Route::PendingReview(ReviewRequest::of(id.clone(), label))
         };
         Transition::Push(self, route)
+    }
+}
+
+impl HistoryScreen {
+    /// The account of a game that is over; one that goes on is taken up.
+    fn show_game(self: Box<Self>, ctx: &Context, id: &GameId, over: bool) -> Transition {
+        if !over {
+            return Transition::Push(self, Route::ResumedGame(id.clone()));
+        }
+        match ctx.app.playouts().resume_playout(id) {
+            Ok(playing) => Transition::Push(self, Route::GameAccount(Box::new(playing))),
+            Err(error) => self.tell(&error),
+        }
+    }
+
+    fn names<'a>(&'a self, ctx: &'a Context) -> Names<'a> {
+        Names {
+            ctx,
+            games: &self.games,
+        }
+    }
+
+    /// What the list shows, in a word: all, or what the filter lets through.
+    fn count(&self) -> String {
+        let filter = self.filter.text().trim();
+        match (self.all.len(), self.every.len()) {
+            (_, all) if filter.is_empty() => format!("{all} in all"),
+            (shown, all) => format!("{shown} of {all}"),
+        }
+    }
+
+    /// The filter that is on, by its words, and how to be rid of it; an empty result says so.
+    fn filter_words(&self) -> Option<String> {
+        let filter = self.filter.text().trim();
+        let off = "/ then Esc shows all";
+        match (filter, self.all.is_empty()) {
+            ("", _) => None,
+            (filter, true) => Some(format!("Nothing holds all of: {filter}. {off}.")),
+            (filter, false) => Some(format!("Only what holds: {filter}. {off}.")),
+        }
     }
 }
 
@@ -186,8 +272,9 @@ impl Screen for HistoryScreen {
 
     /// What was reviewed meanwhile is told so.
     fn uncovered(&mut self, ctx: &Context) -> Option<Route> {
-        match ctx.app.attempts().history() {
+        match rows(ctx) {
             Ok(every) => {
+                self.games = games(&every);
                 self.every = every;
                 self.sift(ctx);
             }
@@ -201,26 +288,41 @@ impl Screen for HistoryScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        let count = match (self.all.len(), self.every.len()) {
-            (shown, all) if shown == all => format!("{all} in all"),
-            (shown, all) => format!("{shown} of {all}"),
-        };
-        chrome::title(canvas, "Attempts", &count);
+        chrome::title(canvas, "Attempts and games", &self.count());
+        let names = self.names(ctx);
+        let wide = canvas.width() >= WIDE;
         if self.every.is_empty() {
             canvas.put(2, 3, "No attempt is locked yet.", TextStyle::QUIET);
         }
-        canvas.put(2, 2, &columns(&HEAD), TextStyle::QUIET);
-        let rows = canvas.height().saturating_sub(7);
-        if let Some((_, marked)) = self.all.get(self.list.at()) {
-            canvas.put(2, canvas.height() - 3, &beside(marked), TextStyle::QUIET);
+        if let Some(words) = self.filter_words().filter(|_| !self.filtering) {
+            canvas.put(2, 1, &words, TextStyle::ACCENT);
         }
+        let heads = if wide {
+            &HEAD[..]
+        } else {
+            &HEAD[..NARROW.len()]
+        };
+        canvas.put(2, 2, &columns(heads, wide), TextStyle::QUIET);
+        let mut page = TextPage::new(canvas.width() - 4);
+        if let Some(marked) = self.all.get(self.list.at()) {
+            page.say(&beside(&names, marked), TextStyle::QUIET);
+        }
+        let bottom = canvas.height() - 2;
+        let top = bottom.saturating_sub(page.len());
+        page.draw(canvas, (2, top, page.len()), &PageScroll::default());
+        let width = canvas.width();
         let line = |i: usize| {
             self.all
                 .get(i)
-                .map_or_else(String::new, |(_, s)| line(ctx, s))
+                .map_or_else(String::new, |row| line(&names, row, width))
         };
-        let area = (0, 3, canvas.width(), rows);
-        self.list.draw(canvas, area, self.all.len(), &line);
+        // Always so many rows, so that the list stands still while the mark goes through it.
+        let rows = canvas
+            .height()
+            .saturating_sub(3 + BELOW)
+            .min(top.saturating_sub(4));
+        self.list
+            .draw(canvas, (0, 3, width, rows), self.all.len(), &line);
         if let Some(notice) = &self.notice {
             notice.draw(canvas, canvas.height() - 2);
         }
@@ -238,21 +340,79 @@ impl Screen for HistoryScreen {
     }
 }
 
+/// What the rows are called.
+struct Names<'a> {
+    ctx: &'a Context,
+    games: &'a HashMap<String, Origin>,
+}
+
+impl Names<'_> {
+    fn of(&self, origin: &Origin) -> String {
+        let app = &self.ctx.app;
+        let name = match origin {
+            Origin::Playout { game, ply } => {
+                let from = self.games.get(game);
+                let from = from.map_or_else(
+                    || "a game that is gone".to_owned(),
+                    |from| labels::locked(app, from),
+                );
+                format!("{from}, played out, before half-move {}", ply + 1)
+            }
+            origin => labels::locked(app, origin),
+        };
+        text::safe(&name).into_owned()
+    }
+}
+
+fn games(rows: &[HistoryRow]) -> HashMap<String, Origin> {
+    let games = rows.iter().filter_map(|row| match row {
+        HistoryRow::Attempt(..) => None,
+        HistoryRow::Game(id, game) => Some((id.0.clone(), game.origin.clone())),
+    });
+    games.collect()
+}
+
+/// Attempts and games, the newest first.
+fn rows(ctx: &Context) -> Result<Vec<HistoryRow>, AppError> {
+    let attempts = ctx.app.attempts().history()?.into_iter();
+    let games = ctx.app.playouts().games_played_out()?.into_iter();
+    let mut rows: Vec<HistoryRow> = attempts
+        .map(|(id, entry)| HistoryRow::Attempt(id, entry))
+        .chain(games.map(|(id, game)| HistoryRow::Game(id, game)))
+        .collect();
+    rows.sort_by_key(|row| std::cmp::Reverse(row.wall_ms()));
+    Ok(rows)
+}
+
+/// From so many columns on the depths have columns of their own.
+const WIDE: usize = 120;
+/// Rows that are kept free below the list.
+const BELOW: usize = 6;
+
 /// Column heads and rows of the list, in the same widths.
 const HEAD: [&str; 9] = [
     "date", "position", "time", "chosen", "findings", "effect", "needed", "reached", "sound",
 ];
 
-/// One attempt in one line. Effect is in expected score, depths in half-moves.
-fn line(ctx: &Context, summary: &HistoryEntry) -> String {
+/// One row. Effect is in expected score, depths in half-moves.
+fn line(names: &Names<'_>, row: &HistoryRow, width: usize) -> String {
+    let ctx = names.ctx;
+    let wide = width >= WIDE;
+    let summary = match row {
+        HistoryRow::Attempt(_, summary) => summary,
+        HistoryRow::Game(_, game) => {
+            let date = labels::date(game.wall_ms, &ctx.display.zone);
+            return format!("{date} {}", labels::played_out(&ctx.app, game));
+        }
+    };
     let front = [
         labels::date(summary.wall_ms, &ctx.display.zone),
-        labels::origin(&ctx.app, &summary.origin),
+        names.of(&summary.origin),
         text::clock(summary.used_ms),
         text::safe(&summary.choice).into_owned(),
     ];
     let Some(reviewed) = &summary.reviewed else {
-        return format!("{}  not reviewed yet", columns(&front));
+        return format!("{}  not reviewed yet", columns(&front, wide));
     };
     let findings = match reviewed.findings {
         0 => "clean".to_owned(),
@@ -260,16 +420,25 @@ fn line(ctx: &Context, summary: &HistoryEntry) -> String {
     };
     let depths = [reviewed.needed, reviewed.reached, reviewed.sound];
     let back = [findings, format!("{:.2}", reviewed.effect)];
-    let back = back.into_iter().chain(depths.map(|d| d.to_string()));
-    let all: Vec<String> = front.into_iter().chain(back).collect();
-    columns(&all)
+    let depths = depths.map(|d| d.to_string());
+    let depths = depths.iter().filter(|_| wide).cloned();
+    let all: Vec<String> = front.into_iter().chain(back).chain(depths).collect();
+    columns(&all, wide)
 }
 
 /// A tenth of the time left, or less, is late (our definition, no source).
 const LATE: u64 = 10;
 
-/// What the row has no room for: whose move it was, whether the time was short, the kinds of findings.
-fn beside(summary: &HistoryEntry) -> String {
+/// What the row has no room for: the whole name, whose move it was, whether the time was short, the depths and
+/// the kinds of findings.
+fn beside(names: &Names<'_>, row: &HistoryRow) -> String {
+    let summary = match row {
+        HistoryRow::Attempt(_, summary) => summary,
+        HistoryRow::Game(_, game) => {
+            return format!("{}.", labels::played_out(&names.ctx.app, game));
+        }
+    };
+    let name = names.of(&summary.origin);
     let side = summary.black.map(|black| {
         let color = if black { Color::Black } else { Color::White };
         format!("{} to move.", position_text::side(color))
@@ -285,24 +454,45 @@ fn beside(summary: &HistoryEntry) -> String {
     let kinds = summary.reviewed.iter().flat_map(|r| &r.kinds);
     let kinds: Vec<&str> = kinds.map(|k| k.label()).collect();
     let kinds = (!kinds.is_empty()).then(|| format!("{}.", kinds.join(", ")));
-    let parts = side.into_iter().chain(time.map(str::to_owned)).chain(kinds);
+    let depths = summary.reviewed.as_ref().map(|r| {
+        format!(
+            "Half-moves: {} needed, {} reached, {} sound.",
+            r.needed, r.reached, r.sound
+        )
+    });
+    let parts = std::iter::once(format!("{name}."))
+        .chain(side)
+        .chain(time.map(str::to_owned))
+        .chain(kinds)
+        .chain(depths);
     parts.collect::<Vec<_>>().join(" ")
 }
 
-fn columns(parts: &[impl AsRef<str>]) -> String {
-    // Widths; true for columns that end at the right.
-    const WIDTHS: [(usize, bool); 9] = [
-        (10, false),
-        (12, false),
-        (7, true),
-        (8, false),
-        (8, true),
-        (6, true),
-        (6, true),
-        (7, true),
-        (5, true),
-    ];
-    let fitted = parts.iter().zip(WIDTHS).map(|(part, (width, right))| {
+/// Widths of the columns; true for those that end at the right.
+const NARROW: [(usize, bool); 6] = [
+    (10, false),
+    (31, false),
+    (7, true),
+    (8, false),
+    (8, true),
+    (6, true),
+];
+const BROAD: [(usize, bool); 9] = [
+    (10, false),
+    (52, false),
+    (7, true),
+    (8, false),
+    (8, true),
+    (6, true),
+    (6, true),
+    (7, true),
+    (5, true),
+];
+
+fn columns(parts: &[impl AsRef<str>], wide: bool) -> String {
+    let widths: &[(usize, bool)] = if wide { &BROAD } else { &NARROW };
+    let fitted = parts.iter().zip(widths).map(|(part, (width, right))| {
+        let (width, right) = (*width, *right);
         let cut = text::fit(part.as_ref(), width);
         if right {
             format!("{:>width$}", cut.trim_end())

@@ -5,6 +5,7 @@ use crate::app::{
     Subject,
 };
 use crate::attempt::Origin;
+use crate::board::{Line, line};
 use crate::text;
 use crate::tui::MINUTES_AT_HAND;
 use crate::tui::input::action::{Action, CommonAction, ListAction};
@@ -15,13 +16,17 @@ use crate::tui::nav::route::Route;
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::screens::browse::weeks;
 use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::line_editor::LineEditor;
 use crate::tui::widgets::list::ListView;
+use crate::tui::widgets::page::{PageScroll, TextPage};
 
 const CONTEXTS: &[KeyContext] = &[KeyContext::Home];
+const FEN_CONTEXTS: &[KeyContext] = &[KeyContext::Fen, KeyContext::Line];
 
 /// The list of what can be opened.
 pub struct HomeScreen {
@@ -32,6 +37,10 @@ pub struct HomeScreen {
     tried: usize,
     /// Minutes at hand.
     minutes: u32,
+    /// On the eve of a game: what is said in the place of what is new.
+    eve: Option<Vec<String>>,
+    /// A position that is typed.
+    asking: Option<LineEditor>,
     notice: Option<Notice>,
 }
 
@@ -46,6 +55,11 @@ enum HomeItem {
     /// All positions.
     All,
 }
+
+/// From so many columns and rows on the home screen tells more.
+const LARGE: (usize, usize) = (120, 36);
+/// Rows for the course of the weeks.
+const WEEK_ROWS: usize = 11;
 
 /// The steps in which the minutes at hand change.
 const STEP: u32 = 5;
@@ -66,6 +80,8 @@ impl HomeScreen {
                 history: Vec::new(),
                 tried: 0,
                 minutes: MINUTES_AT_HAND,
+                eve: None,
+                asking: None,
                 notice: Some(Notice::error(&error)),
             },
         }
@@ -108,6 +124,8 @@ impl HomeScreen {
             tried: tried(ctx, &history),
             history,
             minutes: MINUTES_AT_HAND,
+            eve: None,
+            asking: None,
             notice: None,
         };
         home.offer(ctx)?;
@@ -137,9 +155,8 @@ impl HomeScreen {
                     0 => "No position is solved yet: nothing new on the eve of a game.",
                     _ => "For the eve of a game: solved before, nothing new.",
                 };
-                let habits = eve.habits.iter().map(String::as_str);
-                let words: Vec<&str> = std::iter::once(words).chain(habits).collect();
-                self.notice = Some(Notice::Quiet(words.join(" ")));
+                let words = std::iter::once(words.to_owned());
+                self.eve = Some(words.chain(eve.habits).collect());
                 self.put_offers(eve.drills);
             }
             Err(error) => self.notice = Some(Notice::error(&error)),
@@ -154,6 +171,7 @@ impl HomeScreen {
             }
             Action::Common(CommonAction::Open) => return self.show(ctx),
             Action::List(ListAction::History) => return Transition::Push(self, Route::History),
+            Action::List(ListAction::Figures) => return Transition::Push(self, Route::Figures),
             Action::List(ListAction::Drills) => return Transition::Push(self, Route::Drills),
             Action::List(ListAction::Fitting) => return self.show_fitting(ctx),
             Action::List(ListAction::More) => self.set_minutes(ctx, self.minutes + STEP),
@@ -162,13 +180,44 @@ impl HomeScreen {
             }
             Action::List(ListAction::PutAside) => return self.put_aside(ctx),
             Action::List(ListAction::Eve) => self.eve(ctx),
+            Action::List(ListAction::Position) => self.asking = Some(LineEditor::default()),
             action => self.list.walk(action, self.items.len()),
         }
         Transition::Stay(self)
     }
 
+    /// A position of his own, as it is typed.
+    fn type_position(mut self: Box<Self>, input: ScreenInput) -> Transition {
+        let Some(typed) = &mut self.asking else {
+            return Transition::Stay(self);
+        };
+        match input {
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
+                return Transition::Push(self, Route::Help(FEN_CONTEXTS));
+            }
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => self.asking = None,
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => {
+                match line::read_fen(typed.text().trim()) {
+                    Ok(position) => {
+                        self.asking = None;
+                        let subject = Subject::Position(Line::new(position));
+                        return Transition::Push(self, Route::Preview(Box::new(subject)));
+                    }
+                    Err(why) => self.notice = Some(Notice::error(&why)),
+                }
+            }
+            ScreenInput::Action(Action::Edit(edit)) => typed.edit(edit),
+            ScreenInput::Char(c) => typed.insert(c),
+            _ => {}
+        }
+        Transition::Stay(self)
+    }
+
     fn set_minutes(&mut self, ctx: &Context, minutes: u32) {
-        self.minutes = minutes.clamp(STEP, MINUTES_MAX);
+        // Asked for again, what is new comes back.
+        if self.eve.take().is_none() {
+            self.minutes = minutes.clamp(STEP, MINUTES_MAX);
+        }
         if let Err(error) = self.offer(ctx) {
             self.notice = Some(Notice::error(&error));
         }
@@ -229,7 +278,10 @@ impl HomeScreen {
 
 impl Screen for HomeScreen {
     fn key_contexts(&self) -> &'static [KeyContext] {
-        CONTEXTS
+        match self.asking {
+            Some(_) => FEN_CONTEXTS,
+            None => CONTEXTS,
+        }
     }
 
     fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
@@ -238,6 +290,7 @@ impl Screen for HomeScreen {
         }
         self.notice = None;
         match input {
+            input if self.asking.is_some() => self.type_position(input),
             ScreenInput::Action(action) => self.act(action, ctx),
             _ => Transition::Stay(self),
         }
@@ -256,10 +309,18 @@ impl Screen for HomeScreen {
         let right = canvas.width() / 2 + 4;
         self.draw_items(canvas, ctx, right - 3);
         self.draw_history(canvas, ctx, right);
+        let bottom = canvas.height() - 2;
+        let Some(typed) = &self.asking else {
+            if let Some(notice) = &self.notice {
+                notice.draw(canvas, bottom);
+            }
+            return chrome::bar(canvas, KeyContext::Home);
+        };
         if let Some(notice) = &self.notice {
-            notice.draw(canvas, canvas.height() - 2);
+            notice.draw(canvas, bottom - 1);
         }
-        chrome::bar(canvas, KeyContext::Home);
+        chrome::entry_line(canvas, bottom, "position as FEN >", typed);
+        chrome::bar(canvas, KeyContext::Fen);
     }
 }
 
@@ -279,26 +340,49 @@ impl HomeScreen {
         let mut y = 2;
         let mut head = "";
         for (i, item) in self.items.iter().enumerate() {
-            if item.head() != head {
+            if self.head(item) != head {
                 y += usize::from(i > 0);
-                head = item.head();
+                head = self.head(item);
                 canvas.put(2, y, head, TextStyle::ACCENT);
                 y += 1;
             }
             self.list
                 .row(canvas, (0, y, width), i, &self.line(ctx, item));
             y += 1;
-            if matches!(item, HomeItem::Now(_))
-                && !self.items.get(i + 1).is_some_and(HomeItem::is_now)
-            {
+            let last = item.is_now() && !self.items.get(i + 1).is_some_and(HomeItem::is_now);
+            if last && self.eve.is_none() {
                 let words = format!("for the {} minutes you have (+ -)", self.minutes);
                 canvas.put(2, y, &words, TextStyle::QUIET);
                 y += 1;
             }
         }
-        let words = "Chosen from what comes back, what you miss and what is new; why is told after \
+        let mut page = TextPage::new(width - 2);
+        match &self.eve {
+            Some(words) => {
+                for words in words {
+                    page.say(words, TextStyle::PLAIN);
+                }
+                page.say("+ brings what is new back.", TextStyle::QUIET);
+            }
+            None if self.items.iter().any(HomeItem::is_now) => {
+                let words = "Chosen from what comes back, what you miss and what is new; why is told after \
                      the lock.";
-        canvas.put_wrapped((2, y + 1, width - 2, 3), words, TextStyle::QUIET);
+                page.say(words, TextStyle::QUIET);
+            }
+            None => {}
+        }
+        let room = canvas.height().saturating_sub(y + 3);
+        page.draw(canvas, (2, y + 1, room), &PageScroll::default());
+    }
+
+    /// What stands above the first of its kind.
+    fn head(&self, item: &HomeItem) -> &'static str {
+        match item {
+            HomeItem::Begun(_) | HomeItem::Game(..) => "Begun",
+            HomeItem::Now(_) if self.eve.is_some() => "Solved before",
+            HomeItem::Now(_) => "To practise now",
+            HomeItem::All => "The whole collection",
+        }
     }
 
     fn line(&self, ctx: &Context, item: &HomeItem) -> String {
@@ -306,22 +390,22 @@ impl HomeScreen {
             HomeItem::Begun(begun) => {
                 let label = labels::origin(&ctx.app, &begun.origin);
                 let used = text::clock(begun.used_ms);
-                format!("go on: {label}, {} moves, {used}", begun.moves)
+                format!("go on: {label}, {}, {used}", moves(begun.moves))
             }
             HomeItem::Game(_, game) => {
                 let label = labels::origin(&ctx.app, &game.origin);
-                format!("go on: {label} played out, {} moves", game.moves)
+                format!("go on: {label} played out, {}", moves(game.moves))
             }
             HomeItem::Now(offer) => match ctx.app.drills().find(&offer.drill) {
                 Ok((_, drill)) => labels::drill(&ctx.app, drill),
                 Err(error) => error.to_string(),
             },
             HomeItem::All => {
-                format!(
-                    "{} positions, {} tried",
-                    ctx.app.drills().all().len(),
-                    self.tried
-                )
+                let positions = match ctx.app.drills().all().len() {
+                    1 => "1 position".to_owned(),
+                    n => format!("{n} positions"),
+                };
+                format!("{positions}, {} tried", self.tried)
             }
         }
     }
@@ -331,15 +415,27 @@ impl HomeScreen {
         if self.history.is_empty() {
             canvas.put(x, 3, "nothing yet", TextStyle::QUIET);
         }
+        // In a large terminal a third of it goes to the course of the weeks.
+        let large = canvas.width() >= LARGE.0 && canvas.height() >= LARGE.1;
         let rows = canvas.height().saturating_sub(6);
+        let rows = if large { rows - WEEK_ROWS } else { rows };
+        if large {
+            let entries = self.history.iter().map(|(_, entry)| entry);
+            weeks::draw(canvas, ctx, entries, (x, rows + 4));
+        }
         for (i, (_, summary)) in self.history.iter().take(rows).enumerate() {
             let waits = if summary.reviewed.is_some() {
                 ""
             } else {
                 "  not reviewed"
             };
+            let found = if large {
+                weeks::findings(summary)
+            } else {
+                String::new()
+            };
             let line = format!(
-                "{}  {}{waits}",
+                "{}  {}{waits}{found}",
                 labels::date(summary.wall_ms, &ctx.display.zone),
                 labels::origin(&ctx.app, &summary.origin),
             );
@@ -356,14 +452,12 @@ impl HomeItem {
     fn is_now(&self) -> bool {
         matches!(self, Self::Now(_))
     }
+}
 
-    /// What stands above the first of its kind.
-    fn head(&self) -> &'static str {
-        match self {
-            Self::Begun(_) | Self::Game(..) => "Begun",
-            Self::Now(_) => "To practise now",
-            Self::All => "The whole collection",
-        }
+fn moves(n: usize) -> String {
+    match n {
+        1 => "1 move".to_owned(),
+        n => format!("{n} moves"),
     }
 }
 

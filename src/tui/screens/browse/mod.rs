@@ -9,5 +9,7 @@
 pub mod blind_spots;
 pub mod drill_filter;
 pub mod drills;
+pub mod figures;
 pub mod history;
 pub mod home;
+mod weeks;

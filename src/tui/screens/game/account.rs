@@ -20,6 +20,7 @@ use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::page::{PageScroll, TextPage};
 
 const CONTEXTS: &[KeyContext] = &[KeyContext::GameAccount];
 
@@ -29,6 +30,9 @@ pub struct GameAccountScreen {
     account: Option<Result<Account, AppError>>,
     coming: Option<Receiver<Result<Account, AppError>>>,
     at: usize,
+    /// The whole account is shown as one page.
+    whole: bool,
+    scroll: PageScroll,
     look: BoardAppearance,
     notice: Option<Notice>,
 }
@@ -53,6 +57,24 @@ impl GameAccountScreen {
             account: None,
             coming: Some(receive),
             at: 0,
+            whole: false,
+            scroll: PageScroll::default(),
+            look,
+            notice: None,
+        }
+    }
+
+    /// An account that is known already.
+    #[cfg(test)]
+    pub(crate) fn of(playing: PlayoutSession, account: Account) -> Self {
+        let look = BoardAppearance::of(playing.game().line().position());
+        Self {
+            playing,
+            account: Some(Ok(account)),
+            coming: None,
+            at: 0,
+            whole: false,
+            scroll: PageScroll::default(),
             look,
             notice: None,
         }
@@ -67,19 +89,31 @@ impl GameAccountScreen {
 
     fn act(mut self: Box<Self>, action: Action, ctx: &Context) -> Transition {
         match action {
-            Action::Common(CommonAction::Back) => return Transition::Home(None),
+            Action::Common(CommonAction::Back) if self.whole => self.whole = false,
+            Action::Common(CommonAction::Back) => return Transition::Pop,
             Action::Common(CommonAction::Help) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
             }
             Action::Common(CommonAction::Flip) => self.look.flip(),
             Action::Review(ReviewAction::NextFinding) => {
-                self.at = (self.at + 1).min(self.moments().len().saturating_sub(1));
+                self.turn_to((self.at + 1).min(self.moments().len().saturating_sub(1)));
             }
-            Action::Review(ReviewAction::PreviousFinding) => self.at = self.at.saturating_sub(1),
+            Action::Review(ReviewAction::PreviousFinding) => {
+                self.turn_to(self.at.saturating_sub(1));
+            }
+            Action::Review(ReviewAction::Figures) => {
+                self.whole ^= true;
+                self.scroll.reset();
+            }
             Action::Common(CommonAction::Again) => return self.again(ctx),
-            _ => {}
+            action => self.scroll.walk(action),
         }
         Transition::Stay(self)
+    }
+
+    fn turn_to(&mut self, at: usize) {
+        self.at = at;
+        self.scroll.reset();
     }
 
     /// The game from the marked decision on, or all of it where no decision cost.
@@ -150,18 +184,25 @@ impl Screen for GameAccountScreen {
 
 impl GameAccountScreen {
     fn draw_account(&self, canvas: &mut Canvas, ctx: &Context, account: &Account) {
+        if self.whole {
+            let mut page = TextPage::new(canvas.width());
+            page.lines(&(ctx.texts.account)(account));
+            let rows = canvas.height().saturating_sub(4);
+            return page.draw(canvas, (0, 2, rows), &self.scroll);
+        }
         let scale = BoardScale::fitting(canvas);
         let moment = account.moments.get(self.at);
         self.draw_board(canvas, ctx, scale, moment);
         let x = scale.width() + 3;
-        let y = chart(canvas, account, (x, 2));
+        let y = chart(canvas, account, (x, 2)) + 1;
+        let mut page = TextPage::new(canvas.width() - x);
         match moment {
-            Some(moment) => {
-                self.draw_moment(canvas, (x, y), account, moment);
-                draw_facts(canvas, 4 + scale.height(), account);
-            }
-            None => draw_no_moment(canvas, (x, y), account),
+            Some(moment) => self.tell_moment(&mut page, account, moment),
+            None => tell_no_moment(&mut page, account),
         }
+        tell_facts(&mut page, account);
+        let rows = canvas.height().saturating_sub(y + 2);
+        page.draw(canvas, (x, y, rows), &self.scroll);
     }
 
     /// The position of the decision, or the last one.
@@ -188,37 +229,40 @@ impl GameAccountScreen {
         }
     }
 
-    fn draw_moment(
-        &self,
-        canvas: &mut Canvas,
-        (x, y): (usize, usize),
-        account: &Account,
-        moment: &Moment,
-    ) {
-        let width = canvas.width() - x;
+    fn tell_moment(&self, page: &mut TextPage, account: &Account, moment: &Moment) {
+        let how = if moment.written {
+            "with lines written"
+        } else {
+            "nothing written"
+        };
+        let left = moment
+            .left_ms
+            .map_or(String::new(), |ms| format!(", {} left", text::clock(ms)));
         let heading = format!(
-            "{} of {}: {} ({}, {})",
+            "{} of {}: {} ({how}, after {}{left})",
             self.at + 1,
             account.moments.len(),
             moment.played,
-            text::clock(moment.took_ms),
-            if moment.written {
-                "with lines written"
-            } else {
-                "nothing written"
-            }
+            text::clock(moment.took_ms)
         );
-        canvas.put(x, y + 1, &heading, TextStyle::ACCENT.bold());
-        let area = (x, y + 2, width, 8);
-        let next = canvas.put_wrapped(area, &moment.sentence, TextStyle::PLAIN);
+        page.say(&heading, TextStyle::ACCENT.bold());
+        page.say(&moment.sentence, TextStyle::PLAIN);
         if let Some(chance) = &moment.chance {
-            let words = format!("What it allowed: {}, {}.", chance.reply, chance.kind);
-            canvas.put_wrapped((x, next, width, 2), &words, TextStyle::QUIET);
+            let then = if chance.taken {
+                "He played it"
+            } else {
+                "He did not play it"
+            };
+            let words = format!(
+                "What it allowed: {}, {}. {then}.",
+                chance.reply, chance.kind
+            );
+            page.say(&words, TextStyle::QUIET);
         }
     }
 }
 
-fn draw_no_moment(canvas: &mut Canvas, (x, y): (usize, usize), account: &Account) {
+fn tell_no_moment(page: &mut TextPage, account: &Account) {
     let mut words = "No single move gave the result away.".to_owned();
     if let Some(worth) = account.left_behind() {
         words.push_str(&format!(
@@ -226,23 +270,33 @@ fn draw_no_moment(canvas: &mut Canvas, (x, y): (usize, usize), account: &Account
             standing(PlayerScore::new(worth))
         ));
     }
-    let (width, rows) = (canvas.width() - x, canvas.height().saturating_sub(y + 2));
-    canvas.put_wrapped((x, y + 1, width, rows), &words, TextStyle::PLAIN);
+    page.say(&words, TextStyle::PLAIN);
 }
 
-/// What no single decision explains.
-fn draw_facts(canvas: &mut Canvas, mut y: usize, account: &Account) {
-    let drifts = account.drifts.iter().map(|d| {
-        format!(
+/// What no single decision explains, and his plans.
+fn tell_facts(page: &mut TextPage, account: &Account) {
+    page.gap();
+    page.say(&format!("The game: {}.", account.end), TextStyle::QUIET);
+    for drift in &account.drifts {
+        let words = format!(
             "Moves {} to {}: worse step by step, without one mistake.",
-            d.from_move, d.to_move
-        )
-    });
-    let simpler = account.simpler.iter().map(|s| s.sentence.clone());
-    for fact in drifts.chain(simpler) {
-        let room = canvas.height().saturating_sub(y + 2).min(2);
-        y = canvas.put_wrapped((0, y, canvas.width(), room), &fact, TextStyle::QUIET);
+            drift.from_move, drift.to_move
+        );
+        page.say(&words, TextStyle::QUIET);
     }
+    for simpler in &account.simpler {
+        page.say(&simpler.sentence, TextStyle::QUIET);
+    }
+    for plan in &account.plans {
+        let words = format!(
+            "Your plan before move {}: '{}'. Then came: {}.",
+            plan.before_move,
+            plan.text,
+            plan.played.join(" ")
+        );
+        page.say(&words, TextStyle::QUIET);
+    }
+    page.say("g shows the whole account.", TextStyle::QUIET);
 }
 
 /// How the player stood after each of his moves; gives the row below.

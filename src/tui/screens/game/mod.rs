@@ -8,4 +8,5 @@
 
 pub mod account;
 pub mod screen;
+pub mod terms;
 pub mod view;

@@ -3,17 +3,16 @@
 //! Here moves are made, not written down: what is not possible is refused, as at a board. The engine
 //! works beside the screen; nothing of its thinking is shown.
 
+use std::collections::HashSet;
 use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::thread;
 
 use super::view::GameView;
 use crate::app::{
-    App, AppError, AttemptSession, EngineDecision, GameCommand, GameId, PlayoutSession,
-    PlayoutTerms, Subject,
+    App, AppError, AttemptSession, EngineDecision, EntryToken, GameCommand, GameId, PlayoutSession,
 };
-use crate::playout::{Goal, Level};
 use crate::tree::NodeId;
-use crate::tui::input::action::{Action, CommonAction, GameAction};
+use crate::tui::input::action::{Action, CommonAction, EditAction, GameAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::input::line_parser;
 use crate::tui::nav::context::Context;
@@ -24,6 +23,7 @@ use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::canvas::Canvas;
 use crate::tui::widgets::chrome::Notice;
 use crate::tui::widgets::line_editor::LineEditor;
+use crate::tui::widgets::tree_cursor as walk;
 
 const CONTEXTS: &[KeyContext] = &[KeyContext::Game, KeyContext::Line];
 
@@ -40,6 +40,8 @@ pub struct GameScreen {
     /// What he writes before his move, while he writes it, and once he has.
     sitting: Option<AttemptSession>,
     writing: bool,
+    /// The move of what he writes that the next line goes below.
+    cursor: NodeId,
 }
 
 impl GameScreen {
@@ -49,25 +51,6 @@ impl GameScreen {
     /// There is no such game, or it could not be kept.
     pub fn resume(ctx: &Context, id: &GameId) -> Result<Self, AppError> {
         Ok(Self::on(ctx, ctx.app.playouts().resume_playout(id)?))
-    }
-
-    /// A new game from a position, to be won against the engine at full strength; other terms are for the
-    /// command line.
-    ///
-    /// # Errors
-    /// There is no such drill, or the game could not be kept.
-    pub fn begin(ctx: &Context, subject: &Subject) -> Result<Self, AppError> {
-        let terms = PlayoutTerms {
-            side: None,
-            goal: Goal::Win,
-            level: Level::FULL,
-            clock: None,
-            write_every: None,
-        };
-        Ok(Self::on(
-            ctx,
-            ctx.app.playouts().open_playout(subject, terms)?,
-        ))
     }
 
     /// The screen of a game.
@@ -84,6 +67,7 @@ impl GameScreen {
             failed: false,
             sitting: None,
             writing: false,
+            cursor: NodeId::ROOT,
         };
         screen.let_it_think(&ctx.app);
         screen
@@ -147,19 +131,56 @@ impl GameScreen {
             }
             Action::Common(CommonAction::Flip) => self.look.flip(),
             Action::Game(GameAction::WriteFirst) => self.begin_writing(),
+            action if self.writing && self.line.is_empty() => self.walk(action),
             Action::Edit(edit) => self.line.edit(edit),
             _ => {}
         }
         Transition::Stay(self)
     }
 
+    /// Through what he writes, and what is done to a move of it, as in a sitting.
+    fn walk(&mut self, action: Action) {
+        let Some(sitting) = &mut self.sitting else {
+            return;
+        };
+        let (tree, none) = (sitting.tree(), HashSet::new());
+        let parent = tree.parent(self.cursor).unwrap_or(NodeId::ROOT);
+        let to = match action {
+            Action::Edit(EditAction::Left) => parent,
+            Action::Edit(EditAction::Right) => {
+                let first = tree.children(self.cursor).first();
+                first.copied().unwrap_or(self.cursor)
+            }
+            Action::Common(CommonAction::Up) => walk::row_or_root(tree, self.cursor, &none),
+            Action::Common(CommonAction::Down) => walk::row(tree, self.cursor, true, &none),
+            Action::Writing(WritingAction::NextCandidate) => {
+                walk::candidate(tree, self.cursor, true)
+            }
+            Action::Writing(WritingAction::Strike) => {
+                let struck = tree.node(self.cursor).map(|n| n.struck);
+                let done = struck.map(|struck| sitting.strike(self.cursor, !struck));
+                self.notice = done.and_then(Result::err).map(|e| Notice::error(&e));
+                return;
+            }
+            Action::Writing(WritingAction::Undo) => {
+                let path = tree.path(self.cursor);
+                self.notice = sitting.undo().err().map(|e| Notice::error(&e));
+                let tree = sitting.tree();
+                let left = path.iter().rev().find(|n| tree.node(**n).is_some());
+                self.cursor = left.copied().unwrap_or(NodeId::ROOT);
+                return;
+            }
+            _ => return,
+        };
+        self.cursor = to;
+    }
+
     fn leave(mut self: Box<Self>) -> Transition {
         match self.playing.adjourn() {
-            Ok(()) if self.playing.end().is_some() => Transition::Home(None),
-            Ok(()) => Transition::Home(Some(Notice::Quiet(format!(
-                "Adjourned. foreply playout --resume {} goes on.",
-                self.playing.id()
-            )))),
+            Ok(()) if self.playing.end().is_some() || !self.playing.is_kept() => Transition::Pop,
+            Ok(()) => Transition::Back(Notice::Quiet(
+                "Adjourned: go on with it from the home screen or the history.".to_owned(),
+            )),
             Err(error) => {
                 self.notice = Some(Notice::error(&error));
                 Transition::Stay(self)
@@ -197,18 +218,28 @@ impl GameScreen {
         self.let_it_think_unless_failed(app);
     }
 
-    /// One line of the calculation; an empty one ends it.
+    /// One line of the calculation, below the cursor; an empty one goes back to where the tree branched, and
+    /// at the position ends the writing.
     fn write(&mut self, text: &str) -> Result<(), AppError> {
         if text.is_empty() {
-            self.writing = false;
+            self.writing = self.cursor != NodeId::ROOT;
+            if let Some(sitting) = &self.sitting {
+                self.cursor = walk::branch(sitting.tree(), self.cursor);
+            }
             return Ok(());
         }
         let read = line_parser::read(text);
         if let Some((bad, _)) = &read.bad {
             return Err(AppError::Line(bad.to_string()));
         }
+        let needs_a_move = self.cursor == NodeId::ROOT
+            && !matches!(read.pieces.first(), Some(EntryToken::Move(_)) | None);
+        if needs_a_move {
+            let words = "a verdict or a comment belongs to a move: put the cursor on one";
+            return Err(AppError::Line(words.to_owned()));
+        }
         if let Some(sitting) = &mut self.sitting {
-            sitting.write(NodeId::ROOT, &read.pieces)?;
+            self.cursor = sitting.write(self.cursor, &read.pieces)?;
         }
         Ok(())
     }
@@ -243,6 +274,7 @@ impl GameScreen {
             None => self.playing.play(text)?,
         }
         self.sitting = None;
+        self.cursor = NodeId::ROOT;
         Ok(())
     }
 }
@@ -289,10 +321,12 @@ impl Screen for GameScreen {
             playing: &self.playing,
             look: self.look,
             line: &self.line,
+            ascii: ctx.display.glyphs.ascii,
             notice: self.notice.as_ref(),
             thinking: self.thinking.is_some(),
             written: self.sitting.as_ref().filter(|_| self.writing),
             writing: self.writing,
+            cursor: self.cursor,
         };
         view.draw(canvas, ctx);
     }

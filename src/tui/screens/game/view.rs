@@ -1,10 +1,13 @@
 //! The game on the screen: the board with the last move, the score sheet or what he writes, one line.
 
+use std::collections::HashSet;
+
 use shakmaty::Square;
 
 use crate::app::{AttemptSession, PlayoutSession};
 use crate::playout::{Game, Goal};
 use crate::text;
+use crate::tree::NodeId;
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
@@ -13,6 +16,7 @@ use crate::tui::widgets::chrome::{self, Notice};
 use crate::tui::widgets::line_editor::LineEditor;
 use crate::tui::widgets::position_text::side;
 use crate::tui::widgets::tree_cursor::as_typed;
+use crate::tui::widgets::variation_tree::{TreeView, unmarked};
 
 /// What is drawn.
 pub(super) struct GameView<'a> {
@@ -20,11 +24,14 @@ pub(super) struct GameView<'a> {
     pub look: BoardAppearance,
     pub line: &'a LineEditor,
     pub notice: Option<&'a Notice>,
+    pub ascii: bool,
     /// The engine is.
     pub thinking: bool,
     /// What he writes before his move.
     pub written: Option<&'a AttemptSession>,
     pub writing: bool,
+    /// Where the next line goes.
+    pub cursor: NodeId,
 }
 
 impl GameView<'_> {
@@ -69,16 +76,16 @@ impl GameView<'_> {
         if let Some(sitting) = self.written {
             let tree = sitting.tree();
             canvas.put(x, 2, "Before your move", TextStyle::ACCENT.bold());
-            let lines: Vec<String> = tree
-                .leaves()
-                .into_iter()
-                .map(|leaf| as_typed(tree, leaf).join(" "))
-                .collect();
-            let first = lines.len().saturating_sub(rows);
-            for (row, line) in lines.iter().skip(first).enumerate() {
-                canvas.put(x, 4 + row, line, TextStyle::PLAIN);
-            }
-            return;
+            let view = TreeView {
+                tree,
+                choice: None,
+                cursor: Some(self.cursor),
+                candidates_only: false,
+                folded: &HashSet::new(),
+                mark: &unmarked,
+                ascii: self.ascii,
+            };
+            return view.draw(canvas, (x, 4, width, rows.saturating_sub(2)));
         }
         let lines = sheet(self.playing.game());
         let first = lines.len().saturating_sub(rows);
@@ -101,8 +108,11 @@ impl GameView<'_> {
         if self.playing.end().is_some() {
             return "over".to_owned();
         }
-        if self.writing {
-            return "line".to_owned();
+        if let Some(sitting) = self.written.filter(|_| self.writing) {
+            return match as_typed(sitting.tree(), self.cursor).as_slice() {
+                [] => "candidate >".to_owned(),
+                texts => format!("after {} >", texts.join(" ")),
+            };
         }
         if self.thinking {
             return "his move".to_owned();

@@ -50,7 +50,7 @@ impl Screen for PauseScreen {
         match input {
             ScreenInput::Action(Action::Common(CommonAction::Open)) => self.go_on(),
             ScreenInput::Action(Action::Common(CommonAction::Back)) => {
-                Transition::Home(Some(Notice::Quiet(labels::KEPT.to_owned())))
+                Transition::Back(Notice::Quiet(labels::KEPT.to_owned()))
             }
             ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 Transition::Push(self, Route::Help(CONTEXTS))

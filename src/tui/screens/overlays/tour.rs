@@ -50,8 +50,8 @@ const CHOOSE: &str = "Tab goes from candidate to candidate, F8 takes back. When 
 const COMMIT: &str = "A last look at all of it. y locks the tree: from then on it is final, as a move \
                       at the board.";
 const LOCKED: &str = "Enter compares the tree with the truth; the engine takes a moment.";
-const REVIEW: &str = "What held comes first, then one finding at a time: n the next, arrows step, Space \
-                      your line or the true one, F1 all keys. That was the tour.";
+const REVIEW: &str = "First what it comes to and what held; n goes on, one finding at a time. Arrows step, \
+                      t is your tree, F1 all keys. That was the tour.";
 
 /// Draws a step over what stands in its place.
 pub fn draw(step: TourStep, canvas: &mut Canvas) {

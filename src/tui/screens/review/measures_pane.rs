@@ -1,8 +1,10 @@
-//! The figures of a review as small pictures: depth, coverage, focus, time per candidate.
+//! The figures of a review as small pictures, and in words: depth, coverage, focus, time per candidate.
 
-use crate::review::{Process, Review};
+use crate::review::Review;
 use crate::text;
-use crate::tui::widgets::canvas::{Canvas, TextStyle};
+use crate::tui::screens::review::pages::figures;
+use crate::tui::widgets::canvas::TextStyle;
+use crate::tui::widgets::page::TextPage;
 
 /// Columns before a bar.
 const LABEL: usize = 12;
@@ -18,66 +20,32 @@ fn bar(part: u64, whole: u64, room: usize, ascii: bool) -> String {
     sign.repeat(columns)
 }
 
-struct Chart<'a> {
-    canvas: &'a mut Canvas,
-    x: usize,
-    y: usize,
+struct Chart {
+    page: TextPage,
     width: usize,
-    bottom: usize,
     ascii: bool,
 }
 
-impl Chart<'_> {
+impl Chart {
     fn head(&mut self, words: &str) {
-        let rows = self.bottom.saturating_sub(self.y).min(2);
-        if rows > 0 {
-            let area = (self.x, self.y, self.width, rows);
-            self.y = self.canvas.put_wrapped(area, words, TextStyle::ACCENT);
-        }
+        self.page.say(words, TextStyle::ACCENT);
     }
 
     fn row(&mut self, label: &str, (part, whole): (u64, u64), figure: &str) {
-        if self.y >= self.bottom {
-            return;
-        }
         let room = self.width.saturating_sub(LABEL + FIGURE);
-        self.canvas.put(
-            self.x,
-            self.y,
-            &text::fit(label, LABEL - 1),
-            TextStyle::QUIET,
-        );
         let bar = bar(part, whole, room, self.ascii);
-        let end = self
-            .canvas
-            .put(self.x + LABEL, self.y, &bar, TextStyle::PLAIN);
-        let end = end.max(self.x + LABEL);
-        self.canvas.put(end + 1, self.y, figure, TextStyle::PLAIN);
-        self.y += 1;
-    }
-
-    fn words(&mut self, words: &str) {
-        let rows = self.bottom.saturating_sub(self.y).min(2);
-        if rows > 0 {
-            let area = (self.x, self.y, self.width, rows);
-            self.y = self.canvas.put_wrapped(area, words, TextStyle::QUIET);
-        }
+        let gap = if bar.is_empty() { "" } else { " " };
+        let lead = format!("{} ", text::fit(label, LABEL - 1));
+        self.page
+            .hanging(&lead, &format!("{bar}{gap}{figure}"), TextStyle::PLAIN);
     }
 }
 
-/// Draws all figures into an area (column, row, columns, rows).
-pub fn draw(
-    canvas: &mut Canvas,
-    (x, y, width, height): (usize, usize, usize, usize),
-    review: &Review,
-    ascii: bool,
-) {
+/// All figures.
+pub(super) fn page(review: &Review, width: usize, ascii: bool) -> TextPage {
     let mut chart = Chart {
-        canvas,
-        x,
-        y,
+        page: TextPage::new(width),
         width,
-        bottom: y + height,
         ascii,
     };
     let depth = &review.depth;
@@ -101,23 +69,13 @@ pub fn draw(
         chart.row(label, (written as u64, of.max(1) as u64), &figure);
     }
     if let Some(process) = &review.process {
-        times(&mut chart, process);
+        let most = process.per_candidate.iter().map(|c| c.1).max().unwrap_or(0);
+        chart.head("Time per candidate, in the order of writing");
+        for (san, ms) in &process.per_candidate {
+            chart.row(san, (*ms, most), &text::clock(*ms));
+        }
     }
-}
-
-fn times(chart: &mut Chart<'_>, process: &Process) {
-    let most = process.per_candidate.iter().map(|c| c.1).max().unwrap_or(0);
-    chart.head("Time per candidate, in the order of writing");
-    for (san, ms) in &process.per_candidate {
-        chart.row(san, (*ms, most), &text::clock(*ms));
-    }
-    let returns = match process.returns {
-        0 => String::new(),
-        1 => " You came back to one candidate.".to_owned(),
-        n => format!(" You came back to candidates {} times.", text::number(n)),
-    };
-    let before = process.candidates_before_depth;
-    chart.words(&format!(
-        "Candidates named before the first reply: {before}.{returns}"
-    ));
+    chart.page.gap();
+    figures(&mut chart.page, review);
+    chart.page
 }

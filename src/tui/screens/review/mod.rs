@@ -7,14 +7,17 @@
 //! takes. None of them may change the tree, find or rank anything: sentences and order come from the
 //! review.
 
+mod answers;
 pub mod engine_requests;
 pub mod measures_pane;
 pub mod open_review;
+mod pages;
 pub mod partial;
 pub mod pending;
 pub mod response_input;
 pub mod responses;
 pub mod screen;
-
+mod stops;
+mod tree_pane;
 pub mod two_lines;
 pub mod view;

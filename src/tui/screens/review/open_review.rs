@@ -7,19 +7,23 @@ use std::collections::HashSet;
 use crate::app::AttemptId;
 use crate::attempt::Attempt;
 use crate::board::Line;
+use crate::coach::CoachWord;
 use crate::notation::Reading;
 use crate::progress::Moment;
 use crate::review::Finding;
-use crate::tree::NodeId;
+use crate::tree::{NodeId, Tree};
 use crate::tui::forms::drill_source::DrillSource;
 use crate::tui::forms::played_line::play;
-use crate::tui::input::action::{Action, CommonAction, ReviewAction};
+use crate::tui::forms::review_words::coach_words;
+use crate::tui::input::action::{Action, CommonAction, ReviewAction, WritingAction};
 use crate::tui::nav::context::Context;
 use crate::tui::screens::review::engine_requests::EngineRequests;
 use crate::tui::screens::review::partial::ReviewSnapshot;
 use crate::tui::screens::review::response_input::ResponseInput;
 use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::page::PageScroll;
+use crate::tui::widgets::tree_cursor as walk;
 
 /// A review on the screen.
 pub struct OpenReview {
@@ -27,8 +31,12 @@ pub struct OpenReview {
     pub(crate) snapshot: ReviewSnapshot,
     pub(crate) attempt: Attempt,
     pub(crate) source: Option<DrillSource>,
+    /// When and how it was written.
+    pub(crate) circumstances: Vec<String>,
     pub(crate) look: BoardAppearance,
-    /// Which finding.
+    /// What coaches said to it.
+    pub(crate) coach: Vec<CoachWord>,
+    /// Which stop.
     pub(crate) at: usize,
     /// Which of the two lines is stepped through.
     pub(crate) own: bool,
@@ -36,7 +44,9 @@ pub struct OpenReview {
     pub(crate) step: usize,
     pub(crate) numbers: bool,
     pub(crate) pane: ReviewPane,
-    pub(crate) scrolled: usize,
+    pub(crate) scroll: PageScroll,
+    /// The move of the tree that is looked at.
+    pub(crate) cursor: NodeId,
     /// Where the attempt is kept; `None` where nothing can be added to it.
     pub(crate) id: Option<AttemptId>,
     pub(crate) asking: ResponseInput,
@@ -63,14 +73,6 @@ pub enum ReviewPane {
     Doubts,
 }
 
-/// The two lines of a finding.
-pub struct ComparedLines {
-    pub(crate) own: Vec<String>,
-    pub(crate) truth: Vec<String>,
-    /// Half-moves they share; the next one differs.
-    pub(crate) shared: usize,
-}
-
 impl OpenReview {
     /// What is snapshot of a review, whole or not.
     #[must_use]
@@ -78,15 +80,18 @@ impl OpenReview {
         let mut screen = Self {
             label: label.to_owned(),
             source: DrillSource::of(&ctx.app, &attempt),
+            circumstances: attempt.circumstances(&ctx.display.zone),
             look: BoardAppearance::of(attempt.tree().root().root()),
             snapshot,
+            coach: coach_words(&attempt),
             attempt,
             at: 0,
             own: false,
             step: 0,
             numbers: false,
             pane: ReviewPane::Findings,
-            scrolled: 0,
+            scroll: PageScroll::default(),
+            cursor: NodeId::ROOT,
             id: None,
             asking: ResponseInput::Nothing,
             requests: EngineRequests::default(),
@@ -123,7 +128,7 @@ impl OpenReview {
         let tells = |f: &Finding| f.paths.contains(&moment.path) && f.resource == moment.resource;
         if let Some(at) = self.snapshot.findings().iter().position(tells) {
             self.moment = None;
-            self.turn_to(at);
+            self.turn_to(self.place_of_finding(at));
         }
     }
 
@@ -138,113 +143,114 @@ impl OpenReview {
         self.arrivals += usize::from(more || answered);
     }
 
-    pub(crate) fn finding(&self) -> Option<&Finding> {
-        let all = self.snapshot.findings();
-        all.get(self.at).filter(|_| self.moment.is_none())
+    /// The tree that is shown: his own, with what coaches added.
+    pub(crate) fn shown_tree(&self) -> &Tree {
+        let coached = self.attempt.coached();
+        coached.map_or(self.attempt.tree(), |c| c.tree())
     }
 
-    /// His line and the true one; without a finding the choice's own line.
-    #[must_use]
-    pub fn rows(&self) -> ComparedLines {
-        if let Some(moment) = &self.moment {
-            return ComparedLines {
-                own: moment.path.clone(),
-                truth: [
-                    moment.path.as_slice(),
-                    std::slice::from_ref(&moment.resource),
-                ]
-                .concat(),
-                shared: moment.path.len(),
-            };
-        }
-        let Some(finding) = self.finding() else {
-            let own = self.choice_line();
-            return ComparedLines {
-                shared: own.len(),
-                truth: own.clone(),
-                own,
-            };
-        };
-        let path = finding.paths.first().cloned().unwrap_or_default();
-        let shared = path.len();
-        let behind = |line: &[String]| [path.as_slice(), line].concat();
-        ComparedLines {
-            own: behind(&finding.instead),
-            truth: behind(&finding.proof),
-            shared,
-        }
-    }
-
-    fn choice_line(&self) -> Vec<String> {
-        let tree = self.attempt.tree();
-        let mut line = Vec::new();
-        let mut at = self.attempt.choice();
-        while let Some(node) = at {
-            line.push(tree.san(node));
-            at = tree.standing(node).next();
-        }
-        line
+    /// The attempt has got something more.
+    pub(crate) fn take(&mut self, attempt: Attempt) {
+        self.coach = coach_words(&attempt);
+        self.attempt = attempt;
     }
 
     /// The moves of the line that is stepped through.
     pub(crate) fn stepped(&self) -> Vec<String> {
         let rows = self.rows();
-        if self.own { rows.own } else { rows.truth }
+        match rows.other {
+            Some((_, other)) if !self.own && self.pane != ReviewPane::Tree => other,
+            _ => rows.own,
+        }
+    }
+
+    /// Half-moves that the board has followed.
+    pub(crate) fn step(&self) -> usize {
+        match self.pane {
+            ReviewPane::Tree => self.shown_tree().ply(self.cursor),
+            _ => self.step,
+        }
     }
 
     /// The position after the steps, as far as the moves are possible.
     #[must_use]
     pub fn position(&self) -> Line {
         let moves = self.stepped();
-        play(
-            self.attempt.tree().root(),
-            moves.get(..self.step).unwrap_or(&moves),
-        )
+        let steps = moves.get(..self.step()).unwrap_or(&moves);
+        play(self.attempt.tree().root(), steps)
     }
 
-    /// To the moment of a finding: the position in which the overlooked move is on.
-    fn turn_to(&mut self, at: usize) {
+    /// To the moment of a stop: of a finding the position in which the overlooked move is on.
+    pub(super) fn turn_to(&mut self, at: usize) {
         self.at = at;
         self.own = false;
-        self.step = if self.finding().is_some() || self.moment.is_some() {
-            self.rows().shared
-        } else {
-            0
-        };
+        self.scroll.reset();
+        self.step = self.first_step();
+        if self.pane == ReviewPane::Tree {
+            self.cursor = self.stop_node();
+        }
     }
 
     pub(super) fn run(&mut self, action: Action) {
         match action {
-            Action::Review(ReviewAction::NextFinding)
-            | Action::Review(ReviewAction::PreviousFinding)
-                if self.moment.take().is_some() =>
-            {
-                self.turn_to(self.at);
+            Action::Review(ReviewAction::NextFinding | ReviewAction::PreviousFinding) => {
+                self.turn(action == Action::Review(ReviewAction::NextFinding));
             }
-            Action::Review(ReviewAction::NextFinding)
-                if self.at + 1 < self.snapshot.findings().len() =>
-            {
-                self.turn_to(self.at + 1);
-            }
-            Action::Review(ReviewAction::PreviousFinding) if self.at > 0 => {
-                self.turn_to(self.at - 1)
-            }
-            Action::Review(ReviewAction::Forward) => self.forward(),
-            Action::Review(ReviewAction::Backward) => self.step = self.step.saturating_sub(1),
             Action::Review(ReviewAction::Swap) => self.swap(),
             Action::Review(ReviewAction::Numbers) => self.numbers ^= true,
-            Action::Review(ReviewAction::Tree) => self.show(ReviewPane::Tree),
+            Action::Review(ReviewAction::Tree) => self.show_tree(),
             Action::Review(ReviewAction::Figures) => self.show(ReviewPane::Figures),
             Action::Review(ReviewAction::HisSide) => self.turn_round(),
             Action::Common(CommonAction::Letters) => self.look.letters ^= true,
             Action::Common(CommonAction::Flip) => self.look.flip(),
             Action::Common(CommonAction::Coordinates) => self.look.coordinates ^= true,
-            Action::Common(CommonAction::Up) => self.scrolled = self.scrolled.saturating_sub(1),
-            Action::Common(CommonAction::Down) => {
-                self.scrolled = (self.scrolled + 1).min(self.attempt.tree().len())
-            }
-            _ => {}
+            action if self.pane == ReviewPane::Tree => self.walk(action),
+            Action::Review(ReviewAction::Forward) => self.forward(),
+            Action::Review(ReviewAction::Backward) => self.step = self.step.saturating_sub(1),
+            action => self.scroll.walk(action),
         }
+    }
+
+    /// To the next stop or the one before; from a moment to where it was.
+    fn turn(&mut self, on: bool) {
+        let last = self.stops().len().saturating_sub(1);
+        if self.moment.take().is_some() {
+            self.turn_to(self.place_of_finding(0).min(last));
+        } else if on && self.at < last {
+            self.turn_to(self.at + 1);
+        } else if !on && self.at > 0 {
+            self.turn_to(self.at - 1);
+        }
+    }
+
+    /// Through the tree, move by move.
+    fn walk(&mut self, action: Action) {
+        let tree = self.shown_tree();
+        let none = HashSet::new();
+        let to = match action {
+            Action::Review(ReviewAction::Backward) => tree.parent(self.cursor),
+            Action::Review(ReviewAction::Forward) => tree.children(self.cursor).first().copied(),
+            Action::Common(CommonAction::Up) => Some(walk::row_or_root(tree, self.cursor, &none)),
+            Action::Common(CommonAction::Down) => Some(walk::row(tree, self.cursor, true, &none)),
+            Action::Writing(WritingAction::NextCandidate) => {
+                Some(walk::candidate(tree, self.cursor, true))
+            }
+            Action::Writing(WritingAction::PreviousCandidate) => {
+                Some(walk::candidate(tree, self.cursor, false))
+            }
+            action => return self.scroll.walk(action),
+        };
+        if let Some(to) = to {
+            self.look_at(to);
+        }
+    }
+
+    /// Puts the cursor of the tree on a move.
+    pub(super) fn look_at(&mut self, node: NodeId) {
+        if self.cursor != node {
+            self.scroll.reset();
+        }
+        self.cursor = node;
     }
 
     /// Stops at the first move that cannot be played.
@@ -269,12 +275,21 @@ impl OpenReview {
         self.look.below = if self.his_side { own.other() } else { own };
         if self.his_side {
             self.own = false;
-            self.step = self.rows().shared.min(self.rows().truth.len());
+            let rows = self.rows();
+            let other = rows.other.map_or(rows.own.len(), |(_, line)| line.len());
+            self.step = rows.shared.min(other);
         }
     }
 
+    /// The tree opens at the move that is spoken of.
+    fn show_tree(&mut self) {
+        let node = self.stop_node();
+        self.show(ReviewPane::Tree);
+        self.cursor = node;
+    }
+
     pub(super) fn show(&mut self, pane: ReviewPane) {
-        self.scrolled = 0;
+        self.scroll.reset();
         self.pane = if self.pane == pane {
             ReviewPane::Findings
         } else {
@@ -292,15 +307,19 @@ impl OpenReview {
         Some(position(id)? == position(other)?)
     }
 
-    /// What became of a written move, in a word.
-    pub(crate) fn marks(&self) -> impl Fn(NodeId) -> Option<&'static str> + '_ {
+    /// What became of a written move, in a word or two, and who added it.
+    pub(crate) fn marks(&self) -> impl Fn(NodeId) -> Option<String> + '_ {
         let missed: HashSet<NodeId> = self.snapshot.findings().iter().map(|f| f.at).collect();
         let unjudged = self.snapshot.whole().into_iter().flat_map(|r| &r.unjudged);
         let unjudged: HashSet<NodeId> = unjudged.map(|u| u.node).collect();
         let held: HashSet<NodeId> = self.snapshot.right().iter().map(|r| r.node).collect();
         move |id| {
+            let coached = self.attempt.coached();
+            if let Some(by) = coached.and_then(|c| c.added_by(id)) {
+                return Some(format!("by {by}"));
+            }
             let reading = self.attempt.tree().node(id).map(|n| &n.reading);
-            if matches!(reading, Some(Reading::Phantom(_))) {
+            let word = if matches!(reading, Some(Reading::Phantom(_))) {
                 Some("not possible")
             } else if missed.contains(&id) {
                 Some("missed here")
@@ -310,7 +329,11 @@ impl OpenReview {
                 Some("not judged")
             } else {
                 held.contains(&id).then_some("held")
-            }
+            };
+            let said = coached.is_some_and(|c| c.remarks().any(|(node, ..)| node == id));
+            let coach = said.then_some("coach");
+            let words: Vec<&str> = word.into_iter().chain(coach).collect();
+            (!words.is_empty()).then(|| words.join("; "))
         }
     }
 }

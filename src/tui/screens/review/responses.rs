@@ -39,7 +39,7 @@ impl OpenReview {
 
     fn read_again(&mut self, ctx: &Context) {
         if let Some(Ok(attempt)) = self.id.as_ref().map(|id| ctx.app.attempts().attempt(id)) {
-            self.attempt = attempt;
+            self.take(attempt);
         }
     }
 
@@ -57,6 +57,9 @@ impl OpenReview {
                 *purpose = CausePurpose::Reword;
             }
             (Action::Common(CommonAction::Open), _) => self.submit(ctx),
+            (action @ Action::Common(CommonAction::Up | CommonAction::Down), _) => {
+                self.scroll.walk(action);
+            }
             (Action::Edit(edit), asking) => {
                 if let Some(line) = asking.line() {
                     line.edit(edit);
@@ -204,7 +207,7 @@ impl OpenReview {
         if let Some(id) = &self.id {
             let mut sitting = ctx.app.attempts().locked(id)?;
             sitting.add(what)?;
-            self.attempt = sitting.attempt().clone();
+            self.take(sitting.attempt().clone());
         }
         Ok(())
     }

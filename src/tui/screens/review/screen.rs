@@ -14,7 +14,7 @@ use crate::tui::nav::route::{ReviewRequest, Route};
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::tour_step::TourStep;
-use crate::tui::widgets::canvas::Canvas;
+use crate::tui::widgets::canvas::{Canvas, ClickTarget};
 use crate::tui::widgets::chrome::Notice;
 
 /// A review on the screen.
@@ -97,6 +97,7 @@ impl Screen for ReviewScreen {
             ScreenInput::Action(action) => return self.act(action, ctx),
             ScreenInput::Pick(place) => self.review.pick_cause(place, ctx),
             ScreenInput::Char(c) => self.review.type_char(c),
+            ScreenInput::Click(ClickTarget::Node(node)) => self.review.look_at(node),
             _ => {}
         }
         Transition::Stay(self)

@@ -4,31 +4,36 @@ use shakmaty::{Color, Position};
 
 use crate::board::Line;
 use crate::text;
-use crate::tui::screens::review::open_review::OpenReview;
+use crate::tui::screens::review::open_review::{OpenReview, ReviewPane};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 
-/// Draws the two lines; gives the row below them.
-pub(super) fn draw(canvas: &mut Canvas, review: &OpenReview, y: usize, ascii: bool) -> usize {
-    let rows = review.rows();
-    let mut row = LineRow {
-        canvas,
-        shared: rows.shared,
+/// Draws the lines from a row on, into so many rows together. A line that is too long for its share is
+/// shown around the move that the board stands at.
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    review: &OpenReview,
+    (y, rows): (usize, usize),
+    ascii: bool,
+) {
+    let lines = review.rows();
+    let step = review.step();
+    let tree = review.pane == ReviewPane::Tree;
+    let on_own = lines.other.is_none() || review.own || tree;
+    let layout = LineLayout {
+        width: canvas.width(),
+        shared: lines.shared,
         first: first_number(review.attempt.tree().root()),
         ascii,
-        y,
     };
-    if review.finding().is_none() && review.moment.is_none() {
-        row.draw("your line", &rows.own, Some(review.step));
-        return row.y;
-    }
-    row.draw("your line", &rows.own, review.own.then_some(review.step));
-    let name = if review.his_side {
-        "his plan"
-    } else {
-        "the truth"
+    let own = layout.rows(&lines.own, on_own.then_some(step));
+    let Some((name, other)) = &lines.other else {
+        return put(canvas, "your line", on_own, &own, (y, rows));
     };
-    row.draw(name, &rows.truth, (!review.own).then_some(review.step));
-    row.y
+    let other = layout.rows(other, (!on_own).then_some(step));
+    let half = rows / 2;
+    let upper = own.len().min(half.max(rows.saturating_sub(other.len())));
+    put(canvas, "your line", on_own, &own, (y, upper));
+    put(canvas, name, !on_own, &other, (y + upper, rows - upper));
 }
 
 /// Number of the first half-move, White's first move of the game being 2.
@@ -40,20 +45,25 @@ fn first_number(root: &Line) -> usize {
 /// Column in which the moves of the two lines begin.
 const INDENT: usize = 13;
 
-struct LineRow<'a> {
-    canvas: &'a mut Canvas,
+/// One word of a line at its column, and whether the board stands behind it.
+struct LineWord {
+    x: usize,
+    text: String,
+    style: TextStyle,
+    is_at: bool,
+}
+
+struct LineLayout {
+    width: usize,
     shared: usize,
     first: usize,
     ascii: bool,
-    y: usize,
 }
 
-impl LineRow<'_> {
-    /// Draws one line over at most two rows; `step` marks how far the board has followed it.
-    fn draw(&mut self, name: &str, moves: &[String], step: Option<usize>) {
-        let sign = if step.is_some() { ">" } else { " " };
-        self.canvas.put(0, self.y, sign, TextStyle::ACCENT.bold());
-        self.canvas.put(2, self.y, name, TextStyle::QUIET);
+impl LineLayout {
+    /// The moves in rows; `step` marks how far the board has followed them.
+    fn rows(&self, moves: &[String], step: Option<usize>) -> Vec<Vec<LineWord>> {
+        let mut rows = vec![Vec::new()];
         let mut x = INDENT;
         for (i, san) in moves.iter().enumerate() {
             let number = number(self.first + i, i == 0, self.ascii);
@@ -64,35 +74,83 @@ impl LineRow<'_> {
             } else {
                 san.clone()
             };
-            if x > INDENT && x + text::width(&number) + text::width(&san) > self.canvas.width() {
-                self.y += 1;
+            let wanted = text::width(&number) + text::width(&san);
+            if x > INDENT && x + wanted > self.width {
+                rows.push(Vec::new());
                 x = INDENT;
             }
-            x = self.canvas.put(x, self.y, &number, TextStyle::QUIET);
+            let plain = TextStyle::PLAIN;
             let style = if differs {
-                TextStyle::PLAIN.bold().underlined()
+                plain.bold().underlined()
             } else {
-                TextStyle::PLAIN
+                plain
             };
-            let style = style.turned(step == Some(i + 1));
-            x = self.canvas.put(x, self.y, &san, style) + 1;
+            let is_at = step == Some(i + 1);
+            let mut word = |text: String, style, is_at| {
+                let columns = text::width(&text);
+                let word = LineWord {
+                    x,
+                    text,
+                    style,
+                    is_at,
+                };
+                if let Some(row) = rows.last_mut() {
+                    row.push(word);
+                }
+                x += columns;
+            };
+            word(number, TextStyle::QUIET, false);
+            word(san, style.turned(is_at), is_at);
+            x += 1;
         }
         if moves.len() <= self.shared {
-            self.end(x);
+            self.end(&mut rows, x);
         }
-        self.y += 1;
+        rows
     }
 
-    fn end(&mut self, x: usize) {
+    fn end(&self, rows: &mut Vec<Vec<LineWord>>, x: usize) {
         const WORDS: &str = "(ends here)";
-        let fits = x + WORDS.len() <= self.canvas.width();
-        self.y += usize::from(!fits);
-        self.canvas.put(
-            if fits { x } else { INDENT },
-            self.y,
-            WORDS,
-            TextStyle::QUIET,
-        );
+        let fits = x + WORDS.len() <= self.width;
+        if !fits {
+            rows.push(Vec::new());
+        }
+        let word = LineWord {
+            x: if fits { x } else { INDENT },
+            text: WORDS.to_owned(),
+            style: TextStyle::QUIET,
+            is_at: false,
+        };
+        if let Some(row) = rows.last_mut() {
+            row.push(word);
+        }
+    }
+}
+
+/// Puts rows into a place of so many, those around where the board stands.
+fn put(
+    canvas: &mut Canvas,
+    name: &str,
+    followed: bool,
+    rows: &[Vec<LineWord>],
+    (y, room): (usize, usize),
+) {
+    let sign = if followed { ">" } else { " " };
+    canvas.put(0, y, sign, TextStyle::ACCENT.bold());
+    canvas.put(2, y, name, TextStyle::QUIET);
+    let at = rows.iter().position(|row| row.iter().any(|w| w.is_at));
+    let at = at.unwrap_or(0);
+    let top = at
+        .saturating_sub(room / 2)
+        .min(rows.len().saturating_sub(room));
+    for (i, row) in rows.iter().skip(top).take(room).enumerate() {
+        for word in row {
+            canvas.put(word.x, y + i, &word.text, word.style);
+        }
+    }
+    let more = rows.len() - top > room || top > 0;
+    if more && room > 1 {
+        canvas.put(2, y + 1, "(Left Right)", TextStyle::QUIET);
     }
 }
 

@@ -256,7 +256,7 @@ impl CommitScreen {
 
     fn draw_step(&self, canvas: &mut Canvas) {
         let tree = self.open.sitting.tree();
-        let line = text::safe(&as_typed(tree, self.end).join(" ")).into_owned();
+        let line = last_moves(&as_typed(tree, self.end));
         let (width, bottom) = (left_width(canvas) - 2, canvas.height());
         let put = |canvas: &mut Canvas, y, words: &str, style| {
             canvas.put_wrapped(
@@ -297,6 +297,16 @@ impl CommitScreen {
             }
         }
     }
+}
+
+/// Moves by which the end of a line is named; the whole of it stands beside.
+const NAMED: usize = 6;
+
+fn last_moves(line: &[&str]) -> String {
+    let skipped = line.len().saturating_sub(NAMED);
+    let last = line.get(skipped..).unwrap_or_default().join(" ");
+    let dots = if skipped > 0 { "... " } else { "" };
+    text::safe(&format!("{dots}{last}")).into_owned()
 }
 
 const QUESTIONS: [(&str, &str); 4] = [

@@ -52,7 +52,7 @@ impl LockedScreen {
             }
             Action::Common(CommonAction::ForCoach) => return self.send(ctx),
             Action::Common(CommonAction::Back) => {
-                return Transition::Home(Some(Notice::Quiet(self.words())));
+                return Transition::Back(Notice::Quiet(self.words()));
             }
             Action::Common(CommonAction::Help) => {
                 let help = Route::Help(self.key_contexts());
@@ -74,7 +74,7 @@ impl LockedScreen {
 
     fn send(mut self: Box<Self>, ctx: &Context) -> Transition {
         match ctx.app.coach().send_to_coach(self.locked.sitting.id()) {
-            Ok(file) => Transition::Home(Some(Notice::Quiet(labels::for_coach(&file)))),
+            Ok(file) => Transition::Back(Notice::Quiet(labels::for_coach(&file))),
             Err(error) => {
                 self.notice = Some(Notice::error(&error));
                 Transition::Stay(self)

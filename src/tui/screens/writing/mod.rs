@@ -10,6 +10,7 @@
 
 pub mod commit;
 pub mod locked;
+mod mending;
 pub mod preview;
 pub mod screen;
 pub mod second_look;

@@ -5,7 +5,7 @@ use shakmaty::{Color, Position};
 use crate::app::{AppError, AttemptSession, Subject};
 use crate::attempt::BoardVisibility;
 use crate::text;
-use crate::tui::input::action::{Action, CommonAction, WritingAction};
+use crate::tui::input::action::{Action, CommonAction, ListAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
 use crate::tui::nav::context::Context;
@@ -91,6 +91,8 @@ impl PreviewScreen {
             }
             Action::Common(CommonAction::Open) => return self.start(),
             Action::Writing(WritingAction::Sight) => self.next_sight(),
+            Action::List(ListAction::More) => self.give_minutes(true),
+            Action::List(ListAction::Less) => self.give_minutes(false),
             Action::Common(CommonAction::Letters) => self.look.letters ^= true,
             Action::Common(CommonAction::Flip) => self.look.flip(),
             Action::Common(CommonAction::Coordinates) => self.look.coordinates ^= true,
@@ -98,7 +100,7 @@ impl PreviewScreen {
             Action::Common(CommonAction::Help) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Action::Common(CommonAction::Back) => return Transition::Home(None),
+            Action::Common(CommonAction::Back) => return Transition::Pop,
             _ => {}
         }
         Transition::Stay(self)
@@ -111,6 +113,20 @@ impl PreviewScreen {
             BoardVisibility::None => BoardVisibility::Root,
         };
         let done = self.sitting.see(next);
+        self.notice = done.err().map(|e| Notice::error(&e));
+    }
+
+    /// Five minutes more or less; below five there is no limit.
+    fn give_minutes(&mut self, more: bool) {
+        const STEP: u64 = 5 * 60_000;
+        const MOST: u64 = 120 * 60_000;
+        let now = self.sitting.attempt().opened().budget_ms.unwrap_or(0);
+        let next = if more {
+            (now + STEP).min(MOST)
+        } else {
+            now.saturating_sub(STEP)
+        };
+        let done = self.sitting.give_time((next > 0).then_some(next));
         self.notice = done.err().map(|e| Notice::error(&e));
     }
 
@@ -203,8 +219,8 @@ impl PreviewScreen {
         }
         y += 1;
         let time = match self.sitting.attempt().opened().budget_ms {
-            Some(ms) => format!("You have {} minutes from when you start.", ms / 60_000),
-            None => "There is no time limit.".to_owned(),
+            Some(ms) => minutes(ms / 60_000),
+            None => "There is no time limit (+ -).".to_owned(),
         };
         y = canvas.put_wrapped((x, y, width, 2), &time, TextStyle::PLAIN);
         y = canvas.put_wrapped((x, y, width, 2), &self.sight(), TextStyle::PLAIN) + 1;
@@ -216,5 +232,12 @@ impl PreviewScreen {
         let job = "Look first. Then write down every candidate move you consider, the lines you see \
                    and how you judge where they end. Nothing is said about it until you lock it.";
         canvas.put_wrapped((x, y, width, 6), job, TextStyle::QUIET);
+    }
+}
+
+fn minutes(minutes: u64) -> String {
+    match minutes {
+        1 => "You have one minute from when you start (+ -).".to_owned(),
+        n => format!("You have {n} minutes from when you start (+ -)."),
     }
 }

@@ -3,6 +3,7 @@
 //! Nothing here asks whether a move is possible; only what is no move of any kind is answered. The
 //! file `view.rs` shows the state.
 
+use super::mending::{self, Mended};
 use super::view::WritingView;
 use crate::app::{AppError, EntryToken};
 use crate::text;
@@ -101,8 +102,9 @@ impl WritingScreen {
                 self.open.line.set("");
                 return self.act(action);
             }
-            Some(TypedCommand::SameAs(line)) => self.same_as(line),
-            Some(TypedCommand::MoveTo(line)) => self.move_to(line),
+            Some(TypedCommand::SameAs(line)) => self.mended(|open| mending::same_as(open, line)),
+            Some(TypedCommand::MoveTo(line)) => self.mended(|open| mending::move_to(open, line)),
+            Some(TypedCommand::Correct(text)) => self.mended(|open| mending::correct(open, text)),
             None => self.submit(),
         };
         if let Err(error) = done {
@@ -141,10 +143,13 @@ impl WritingScreen {
             Action::Writing(WritingAction::Undo) => return self.undo(),
             Action::Writing(WritingAction::Redo) => return self.redo(),
             Action::Writing(WritingAction::Take) | Action::Writing(WritingAction::Same) => {
-                return self.take(action);
+                return self.mended(|open| mending::take(open, action));
             }
-            Action::Writing(WritingAction::Only) => return self.only(),
-            Action::Writing(WritingAction::Note) => self.reword(),
+            Action::Writing(WritingAction::Only) => return self.mended(mending::only),
+            Action::Writing(WritingAction::Note) => mending::reword(&mut self.open),
+            Action::Writing(WritingAction::Correct) => {
+                return self.mended(mending::begin_to_correct);
+            }
             Action::Writing(WritingAction::Fold) => self.fold(),
             Action::Common(CommonAction::Letters) => self.open.look.letters ^= true,
             _ => {}
@@ -169,6 +174,13 @@ impl WritingScreen {
         }
     }
 
+    /// Moves that stand already are changed; what there is to say of it is said.
+    fn mended(&mut self, change: impl FnOnce(&mut OpenAttempt) -> Mended) -> Result<(), AppError> {
+        let said = change(&mut self.open)?;
+        self.notice = said.or(self.notice.take());
+        Ok(())
+    }
+
     fn walk_to_candidate(&mut self, forward: bool) {
         self.open.cursor = walk::candidate(self.open.sitting.tree(), self.open.cursor, forward);
     }
@@ -190,7 +202,7 @@ impl WritingScreen {
             return Ok(());
         }
         self.open.cursor = self.open.sitting.write(self.open.cursor, &typed.pieces)?;
-        self.show_cursor();
+        self.open.show_cursor();
         self.open.line.finish();
         self.reply(&text, &typed);
         Ok(())
@@ -256,106 +268,9 @@ impl WritingScreen {
         let after = self.open.sitting.tree().len();
         if after > before {
             self.open.cursor = NodeId(u32::try_from(after).unwrap_or(0));
-            self.show_cursor();
+            self.open.show_cursor();
         }
         Ok(())
-    }
-
-    fn only(&mut self) -> Result<(), AppError> {
-        match self.open.sitting.tree().node(self.open.cursor) {
-            Some(node) => {
-                let only = !node.only;
-                self.open.sitting.only(self.open.cursor, only)
-            }
-            None => self.wants_a_move(),
-        }
-    }
-
-    fn wants_a_move(&mut self) -> Result<(), AppError> {
-        self.notice = Some(Notice::Alert("Put the cursor on a move first.".to_owned()));
-        Ok(())
-    }
-
-    /// First the move under the cursor is taken, then the same key says where it belongs.
-    fn take(&mut self, action: Action) -> Result<(), AppError> {
-        let Some((node, _)) = self.open.held.take_if(|(_, held)| *held == action) else {
-            let Some(node) = self.open.sitting.tree().node(self.open.cursor) else {
-                return self.wants_a_move();
-            };
-            let (key, what) = match action {
-                Action::Writing(WritingAction::Take) => {
-                    ("F7", "behind the move it is to stand below")
-                }
-                _ => ("Ctrl-T", "on the move that leads to the same position"),
-            };
-            let words = format!(
-                "{} is taken: {key} again {what}; Esc lets it be.",
-                text::safe(&node.text)
-            );
-            self.notice = Some(Notice::Quiet(words));
-            self.open.held = Some((self.open.cursor, action));
-            return Ok(());
-        };
-        if action == Action::Writing(WritingAction::Take) {
-            self.open.sitting.relocate(node, self.open.cursor)?;
-        } else {
-            let other = (self.open.cursor != node && self.open.cursor != NodeId::ROOT)
-                .then_some(self.open.cursor);
-            self.open.sitting.same_as(node, other)?;
-        }
-        self.open.cursor = node;
-        self.show_cursor();
-        Ok(())
-    }
-
-    fn same_as(&mut self, line: &str) -> Result<(), AppError> {
-        if self.open.cursor == NodeId::ROOT {
-            return self.wants_a_move();
-        }
-        match self.written(line) {
-            Some(node) => {
-                let other = (node != NodeId::ROOT).then_some(node);
-                self.open.sitting.same_as(self.open.cursor, other)?;
-                self.open.line.finish();
-            }
-            None => self.not_written(line),
-        }
-        Ok(())
-    }
-
-    fn move_to(&mut self, line: &str) -> Result<(), AppError> {
-        if self.open.cursor == NodeId::ROOT {
-            return self.wants_a_move();
-        }
-        match self.written(line) {
-            Some(parent) => {
-                self.open.sitting.relocate(self.open.cursor, parent)?;
-                self.open.line.finish();
-            }
-            None => self.not_written(line),
-        }
-        Ok(())
-    }
-
-    /// The end of a line from the position on, where it is written as it is typed.
-    fn written(&self, line: &str) -> Option<NodeId> {
-        let tree = self.open.sitting.tree();
-        let words = line.split_whitespace();
-        words
-            .into_iter()
-            .try_fold(NodeId::ROOT, |at, word| tree.find_as_typed(at, word))
-    }
-
-    fn not_written(&mut self, line: &str) {
-        let words = format!("'{}' is not written in your tree.", text::safe(line));
-        self.notice = Some(Notice::Alert(words));
-    }
-
-    /// The words on the move come into the line.
-    fn reword(&mut self) {
-        let words = self.open.sitting.tree().node(self.open.cursor);
-        let words = words.map(|n| n.comment.clone()).unwrap_or_default();
-        self.open.line.set(&format!("{{{words}"));
     }
 
     fn fold(&mut self) {
@@ -370,15 +285,6 @@ impl WritingScreen {
             && self.open.cursor != NodeId::ROOT
         {
             self.open.folded.insert(self.open.cursor);
-        }
-    }
-
-    /// What hides the cursor is unfolded.
-    pub(crate) fn show_cursor(&mut self) {
-        for node in self.open.sitting.tree().path(self.open.cursor) {
-            if node != self.open.cursor {
-                self.open.folded.remove(&node);
-            }
         }
     }
 
@@ -443,7 +349,7 @@ impl Screen for WritingScreen {
         match self.apply(input) {
             WritingStep::GoesOn => Transition::Stay(self),
             WritingStep::AsksForHelp => Transition::Push(self, Route::Help(CONTEXTS)),
-            WritingStep::Left => Transition::Home(Some(Notice::Quiet(labels::KEPT.to_owned()))),
+            WritingStep::Left => Transition::Back(Notice::Quiet(labels::KEPT.to_owned())),
             WritingStep::Paused => Transition::Replace(Route::Pause(Box::new(self.open))),
             WritingStep::Chosen => Transition::Replace(Route::Commit(Box::new(self.open))),
         }

@@ -12,6 +12,7 @@ use crate::tui::widgets::board::{BoardScale, BoardView};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome::{self, Notice};
 use crate::tui::widgets::clock;
+use crate::tui::widgets::page::{PageScroll, TextPage};
 use crate::tui::widgets::position_text;
 use crate::tui::widgets::tree_cursor::as_typed;
 use crate::tui::widgets::variation_tree::{TreeView, unmarked};
@@ -68,14 +69,25 @@ impl WritingView<'_> {
     /// Rights and material of the root; they never follow a line.
     fn draw_facts(&self, canvas: &mut Canvas, y: usize, width: usize) {
         let root = self.open.sitting.tree().root();
-        let bottom = canvas.height().saturating_sub(4);
-        let mut y = y;
-        let mut facts = position_text::facts(root);
-        facts.extend([Color::White, Color::Black].map(|c| position_text::material(root.root(), c)));
-        for fact in facts {
-            let rows = bottom.saturating_sub(y).min(2);
-            y = canvas.put_wrapped((0, y, width, rows), &fact, TextStyle::QUIET);
-        }
+        let room = canvas.height().saturating_sub(y + 3);
+        let page = |men: &dyn Fn(Color) -> String| {
+            let mut page = TextPage::new(width);
+            for fact in position_text::facts(root) {
+                page.say(&fact, TextStyle::QUIET);
+            }
+            for color in [Color::White, Color::Black] {
+                page.say(&men(color), TextStyle::QUIET);
+            }
+            page
+        };
+        // Where the words of all men have no room their letters have.
+        let words = page(&|color| position_text::material(root.root(), color));
+        let page = if words.len() <= room {
+            words
+        } else {
+            page(&|color| position_text::material_letters(root.root(), color))
+        };
+        page.draw(canvas, (0, y, room), &PageScroll::default());
     }
 
     fn draw_tree(&self, canvas: &mut Canvas, ctx: &Context, x: usize) {

@@ -1,0 +1,44 @@
+//! The circumstances of a sitting in words: only after the lock, since they say how it went.
+
+use jiff::{Timestamp, tz::TimeZone};
+
+use super::{Attempt, BoardVisibility};
+use crate::board::line;
+use crate::text::clock;
+
+impl Attempt {
+    /// When it was written, with how much time and what of the board; then the position as FEN, and the game
+    /// before it, where there is one.
+    #[must_use]
+    pub fn circumstances(&self, zone: &TimeZone) -> Vec<String> {
+        let mut words = vec![self.sitting(zone)];
+        let root = self.tree().root();
+        words.push(format!("Position: {}", line::fen(root.root())));
+        if !root.past().is_empty() {
+            let played = line::sans(root.start(), root.past());
+            let played = line::numbered(root.start(), &played);
+            words.push(format!("Played before: {played}"));
+        }
+        words
+    }
+
+    fn sitting(&self, zone: &TimeZone) -> String {
+        let opened = self.opened();
+        let day = Timestamp::from_millisecond(opened.wall_ms).map_or_else(
+            |_| "on an unknown day".to_owned(),
+            |t| format!("on {}", t.to_zoned(zone.clone()).date()),
+        );
+        let used = self.locked_ms().unwrap_or(self.last_ms());
+        let used = clock(used.saturating_sub(self.started_ms().unwrap_or(0)));
+        let budget = match opened.budget_ms {
+            Some(ms) => format!("of {}", clock(ms)),
+            None => "without a limit".to_owned(),
+        };
+        let sight = match opened.sight {
+            BoardVisibility::Root => "with the board at the position",
+            BoardVisibility::Follow => "with the board following the lines",
+            BoardVisibility::None => "with the board hidden",
+        };
+        format!("Written {day} in {used} {budget}, {sight}.")
+    }
+}
