@@ -25,6 +25,7 @@
 mod bench;
 mod calibrate;
 mod clock;
+mod corrections;
 pub mod evaluation;
 mod exchange;
 mod fitted;
@@ -33,7 +34,6 @@ mod generate;
 mod history;
 mod keys;
 mod picker;
-mod piece_square;
 mod position;
 mod protocol;
 mod record;
@@ -44,11 +44,8 @@ mod session;
 mod strength;
 mod table;
 mod team;
-mod terms;
-mod tune;
 mod types;
 mod wdl;
-mod weights;
 mod worker;
 
 pub use bench::Outcome;
@@ -56,7 +53,6 @@ pub use calibrate::{Calibrated, Source, calibrate};
 pub use gamefile::play_into as self_play;
 pub use selfplay::{Played, SelfPlay};
 pub use session::run;
-pub use tune::{Fitted, fit};
 
 /// Depth at which the bench is quoted in commit messages.
 pub const BENCH_DEPTH: i32 = 12;

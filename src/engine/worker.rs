@@ -8,7 +8,8 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
-use super::evaluation::PawnTable;
+use super::corrections::{Corrections, Last};
+use super::evaluation::Learned;
 use super::generate::{self, Moves};
 use super::history::{History, Target};
 use super::position::Position;
@@ -95,7 +96,8 @@ pub struct Worker {
     pub table: Arc<Table>,
     pub stop: Arc<AtomicBool>,
     pub history: History,
-    pub pawns: PawnTable,
+    pub corrections: Corrections,
+    pub learned: Learned,
     pub reductions: Reductions,
     pub moves: Moves,
     /// Keys of the game and of the path searched, the current position last.
@@ -129,7 +131,8 @@ impl Worker {
             table,
             stop,
             history: History::default(),
-            pawns: PawnTable::default(),
+            corrections: Corrections::default(),
+            learned: Learned::default(),
             reductions: Reductions::default(),
             moves: Moves::with_capacity(256 * (MAX_PLY + 8)),
             keys: Vec::with_capacity(2048),
@@ -165,6 +168,7 @@ impl Worker {
     /// Forgets what was learnt in earlier searches; the table is forgotten by its owner.
     pub fn forget(&mut self) {
         self.history.clear();
+        self.corrections.clear();
     }
 
     /// Searches `p`, whose game so far is given by keys (the current one last), and reports every
@@ -388,6 +392,13 @@ impl Worker {
             self.frames[at - 2].target,
             self.frames[at - 4].target,
         ]
+    }
+
+    /// The moves one and two half-moves before, for corrections of the evaluation.
+    #[inline(always)]
+    pub fn last(&self, ply: usize) -> Last {
+        let at = ply + FRAME_OFFSET;
+        [self.frames[at - 1].target, self.frames[at - 2].target]
     }
 
     /// Puts `m` before the line found below `ply`.

@@ -34,15 +34,6 @@ pub(crate) fn run(global: &Global, args: Engine) -> Result<(), Failure> {
                 time: minutes.map(|m| Duration::from_secs(m.saturating_mul(60))),
             },
         ),
-        Some(EngineCommand::Tune {
-            output,
-            files,
-            epochs,
-            threads,
-        }) => {
-            let target = target(global, Some(&output), &files)?;
-            tune(&target, &files, epochs, threads)
-        }
         Some(EngineCommand::Calibrate {
             files,
             stride,
@@ -98,15 +89,6 @@ fn calibrate(
         target.write(&calibrated.source)?;
     }
     print(&calibrated.report)
-}
-
-fn tune(target: &Target, files: &[PathBuf], epochs: usize, threads: usize) -> Result<(), Failure> {
-    let fitted = engine::fit(&read(files)?, epochs, threads.max(1));
-    target.write(&fitted.source)?;
-    print(&format!(
-        "{} positions, held-out loss {:.5} -> {:.5}\n",
-        fitted.positions, fitted.before, fitted.after
-    ))
 }
 
 /// The files one after the other.

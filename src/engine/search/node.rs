@@ -82,7 +82,13 @@ impl Worker {
         if self.is_draw(p, ply) {
             return Some(0);
         }
-        (ply >= MAX_PLY - 1).then(|| if p.in_check() { 0 } else { self.evaluate(p) })
+        (ply >= MAX_PLY - 1).then(|| {
+            if p.in_check() {
+                0
+            } else {
+                self.evaluate(p, ply)
+            }
+        })
     }
 
     /// Looks the position up and evaluates it; a score if the table settles the question.
@@ -147,9 +153,9 @@ impl Worker {
         }
         node.raw_eval = match node.found {
             Some(f) if f.eval != NO_EVAL => f.eval,
-            _ => self.evaluate(p),
+            _ => self.evaluate(p, ply),
         };
-        node.static_eval = node.raw_eval + self.history.correction(p);
+        node.static_eval = node.raw_eval + self.corrections.of(p, self.last(ply));
         node.eval = node.static_eval;
         match node.found {
             Some(f) if f.bound.holds(f.score > node.eval) => node.eval = f.score,
@@ -205,8 +211,9 @@ impl Worker {
             || (best.score >= ask.beta && best.score <= node.static_eval)
             || (best.mv.is_none() && best.score >= node.static_eval);
         if !node.in_check && !unsound {
-            self.history
-                .correct(p, ask.depth, best.score - node.raw_eval);
+            let last = self.last(ask.ply);
+            let error = best.score - node.raw_eval;
+            self.corrections.learn(p, last, ask.depth, error);
         }
         let bound = if best.score >= ask.beta {
             Bound::Lower
