@@ -4,6 +4,8 @@
 //! History: J. Schaeffer, "The History Heuristic", ICCA Journal 6(3), 1983. Counter moves:
 //! J. Uiterwijk, "The Countermove Heuristic", ICCA Journal 15(1), 1992. Continuation history (the
 //! same counted per preceding move) and the update that ages itself are common practice, no source.
+//! Corrections learn how far the evaluation was off for an arrangement of pawns: common practice, no
+//! source.
 
 use super::position::Position;
 use super::types::*;
@@ -12,6 +14,11 @@ use super::types::*;
 pub const LIMIT: i32 = 16_384;
 /// Index of a piece and a square: the "what and where" of a move.
 pub const TARGETS: usize = 12 * 64;
+
+/// Slots for corrections of the evaluation.
+const CORRECTIONS: usize = 16_384;
+/// A correction is kept in 256ths of a centipawn and never exceeds this many centipawns.
+const MOST_CORRECTION: i32 = 64;
 
 /// What a move did, for tables that are indexed by it: piece and square of arrival.
 pub type Target = usize;
@@ -28,6 +35,8 @@ pub struct History {
     continuation: Box<[[i16; TARGETS]]>,
     counter: Box<[Move; TARGETS]>,
     killers: [[Move; 2]; MAX_PLY + 4],
+    /// By side to move and arrangement of pawns: how far evaluations were off, in 256ths.
+    correction: Box<[[i32; CORRECTIONS]; 2]>,
 }
 
 /// The parts of history that bear on the quiet moves of one node, looked up once.
@@ -59,6 +68,7 @@ impl Default for History {
             continuation: vec![[0; TARGETS]; TARGETS + 1].into_boxed_slice(),
             counter: Box::new([Move::NONE; TARGETS]),
             killers: [[Move::NONE; 2]; MAX_PLY + 4],
+            correction: Box::new([[0; CORRECTIONS]; 2]),
         }
     }
 }
@@ -69,6 +79,7 @@ impl History {
         self.capture.fill([0; 8]);
         self.continuation.fill([0; TARGETS]);
         self.counter.fill(Move::NONE);
+        self.correction.fill([0; CORRECTIONS]);
         self.forget_killers();
     }
 
@@ -123,6 +134,19 @@ impl History {
             &mut self.capture[target(p.on(m.from()), m)][kind_of(p.taken(m)) & 7],
             bonus,
         );
+    }
+
+    /// Centipawns to add to the evaluation of positions with these pawns.
+    pub fn correction(&self, p: &Position) -> i32 {
+        self.correction[p.turn][p.pawn_key as usize % CORRECTIONS] / 256
+    }
+
+    /// Learns that a search to `depth` found `error` centipawns more than the evaluation said.
+    pub fn correct(&mut self, p: &Position, depth: i32, error: i32) {
+        let slot = &mut self.correction[p.turn][p.pawn_key as usize % CORRECTIONS];
+        let weight = (depth + 1).min(16);
+        let moved = (*slot * (256 - weight) + error.clamp(-256, 256) * 256 * weight) / 256;
+        *slot = moved.clamp(-256 * MOST_CORRECTION, 256 * MOST_CORRECTION);
     }
 
     pub fn note_cutoff(&mut self, ply: usize, previous: Option<Target>, m: Move) {

@@ -25,7 +25,6 @@
 mod bench;
 mod calibrate;
 mod clock;
-mod corrections;
 pub mod evaluation;
 mod exchange;
 mod fitted;
@@ -48,7 +47,7 @@ mod types;
 mod wdl;
 mod worker;
 
-pub use bench::Outcome;
+pub use bench::{CUT, Outcome};
 pub use calibrate::{Calibrated, Source, calibrate};
 pub use gamefile::play_into as self_play;
 pub use selfplay::{Played, SelfPlay};

@@ -8,7 +8,6 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
-use super::corrections::{Corrections, Last};
 use super::evaluation::Learned;
 use super::generate::{self, Moves};
 use super::history::{History, Target};
@@ -96,7 +95,6 @@ pub struct Worker {
     pub table: Arc<Table>,
     pub stop: Arc<AtomicBool>,
     pub history: History,
-    pub corrections: Corrections,
     pub learned: Learned,
     pub reductions: Reductions,
     pub moves: Moves,
@@ -131,7 +129,6 @@ impl Worker {
             table,
             stop,
             history: History::default(),
-            corrections: Corrections::default(),
             learned: Learned::default(),
             reductions: Reductions::default(),
             moves: Moves::with_capacity(256 * (MAX_PLY + 8)),
@@ -168,7 +165,6 @@ impl Worker {
     /// Forgets what was learnt in earlier searches; the table is forgotten by its owner.
     pub fn forget(&mut self) {
         self.history.clear();
-        self.corrections.clear();
     }
 
     /// Searches `p`, whose game so far is given by keys (the current one last), and reports every
@@ -392,13 +388,6 @@ impl Worker {
             self.frames[at - 2].target,
             self.frames[at - 4].target,
         ]
-    }
-
-    /// The moves one and two half-moves before, for corrections of the evaluation.
-    #[inline(always)]
-    pub fn last(&self, ply: usize) -> Last {
-        let at = ply + FRAME_OFFSET;
-        [self.frames[at - 1].target, self.frames[at - 2].target]
     }
 
     /// Puts `m` before the line found below `ply`.

@@ -60,12 +60,16 @@ fn bench(depth: i32) -> Result<(), Failure> {
     print(&format!(
         "{} nodes, {speed:.0} nodes/s\n\
          {:.0} moves/s generated and played without a search; {:.3} nodes a move\n\
-         stops after {:.1} ms (median), {:.1} ms (worst)\n",
+         stops after {:.1} ms (median), {:.1} ms (worst)\n\
+         {} of {} searches cut off at {} nodes ended on a bound, and said so\n",
         outcome.nodes,
         outcome.ceiling,
         speed / outcome.ceiling,
         milliseconds(outcome.stop.0),
         milliseconds(outcome.stop.1),
+        outcome.bounds.0,
+        outcome.bounds.1,
+        engine::CUT,
     ))
 }
 

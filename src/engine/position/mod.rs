@@ -29,8 +29,6 @@ pub struct Position {
     pub key: u64,
     /// Key of pawns and kings alone.
     pub pawn_key: u64,
-    /// By side, key of all its men but pawns.
-    pub piece_keys: [u64; 2],
     /// Pieces that give check to the side to move.
     pub checkers: Bitboard,
     /// Pieces of the side to move that must stay on the line to their king.
@@ -74,7 +72,6 @@ impl Position {
             squares: [EMPTY; 64],
             key: 0,
             pawn_key: 0,
-            piece_keys: [0; 2],
             checkers: Bitboard::EMPTY,
             pinned: Bitboard::EMPTY,
             turn,
@@ -220,9 +217,6 @@ impl Position {
         self.key ^= key;
         if matches!(kind_of(man), PAWN | KING) {
             self.pawn_key ^= key;
-        }
-        if kind_of(man) != PAWN {
-            self.piece_keys[colour_of(man)] ^= key;
         }
     }
 

@@ -155,7 +155,7 @@ impl Worker {
             Some(f) if f.eval != NO_EVAL => f.eval,
             _ => self.evaluate(p, ply),
         };
-        node.static_eval = node.raw_eval + self.corrections.of(p, self.last(ply));
+        node.static_eval = node.raw_eval + self.history.correction(p);
         node.eval = node.static_eval;
         match node.found {
             Some(f) if f.bound.holds(f.score > node.eval) => node.eval = f.score,
@@ -211,9 +211,8 @@ impl Worker {
             || (best.score >= ask.beta && best.score <= node.static_eval)
             || (best.mv.is_none() && best.score >= node.static_eval);
         if !node.in_check && !unsound {
-            let last = self.last(ask.ply);
-            let error = best.score - node.raw_eval;
-            self.corrections.learn(p, last, ask.depth, error);
+            self.history
+                .correct(p, ask.depth, best.score - node.raw_eval);
         }
         let bound = if best.score >= ask.beta {
             Bound::Lower

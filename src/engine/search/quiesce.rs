@@ -105,7 +105,7 @@ impl Worker {
             Some(f) if f.eval != NO_EVAL => f.eval,
             _ => self.evaluate(p, ply),
         };
-        let eval = raw + self.corrections.of(p, self.last(ply));
+        let eval = raw + self.history.correction(p);
         match found {
             Some(f) if f.bound.holds(f.score > eval) => (raw, f.score),
             _ => (raw, eval),
