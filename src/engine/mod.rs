@@ -9,7 +9,7 @@
 //!
 //! `UCI_LimitStrength` with `UCI_Elo` 600 to 2400 plays weaker: fewer nodes, noise on every evaluation, a choice
 //! among near-best moves; `Seed` (a number) makes it choose differently, the same seed the same way. Levels 300
-//! points apart score 79 to 89 % against each other (100 games each; `--own-option UCI_Elo=...` and
+//! points apart score 84 to 90 % against each other (100 games each; `--own-option UCI_Elo=...` and
 //! `--option UCI_Elo=...` of the match runner); nobody measured them against rated people.
 //!
 //! Self-play takes `--nodes N` (a move), `--threads N`, `--first N` (numbers of games are seeds of openings) and
