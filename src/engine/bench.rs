@@ -44,9 +44,13 @@ pub struct Outcome {
     pub ceiling: f64,
     /// From the order to stop until the search has ended: the median and the worst of [`STOPS`].
     pub stop: (Duration, Duration),
+    /// How many of so many searches that [`CUT`] nodes cut off ended on a score that is only a bound, and said so.
+    pub bounds: (usize, usize),
 }
 
 const STOPS: usize = 31;
+/// Nodes that cut a search off wherever it is.
+pub const CUT: u64 = 20_000;
 
 /// Searches all positions to `depth`, each with an empty memory.
 pub fn run(depth: i32) -> Outcome {
@@ -82,7 +86,29 @@ pub fn run(depth: i32) -> Outcome {
         elapsed,
         ceiling: played as f64 / playing.as_secs_f64().max(1e-9),
         stop: stop_times(),
+        bounds: bounds(),
     }
+}
+
+/// Searches that end on a bound, of all.
+fn bounds() -> (usize, usize) {
+    let table = Arc::new(Table::new(16));
+    let mut worker = Worker::new(table.clone(), Arc::new(AtomicBool::new(false)));
+    let limits = Limits {
+        nodes: Some(CUT),
+        lines: 1,
+        ..Limits::default()
+    };
+    let (mut some, mut all) = (0, 0);
+    for p in positions() {
+        table.forget();
+        worker.forget();
+        let mut last = None;
+        worker.think(&p, &[p.key], &limits, &mut |r| last = r.bound);
+        some += usize::from(last.is_some());
+        all += 1;
+    }
+    (some, all)
 }
 
 /// Plays every move of the tree, the last ones too; gives how many.
@@ -154,5 +180,7 @@ mod tests {
         let (first, second) = (run(5), run(5));
         assert_eq!(first.nodes, second.nodes);
         assert!(first.ceiling > 0.0 && first.stop.0 <= first.stop.1);
+        assert_eq!(first.bounds, second.bounds);
+        assert!(first.bounds.0 < first.bounds.1 / 2, "{:?}", first.bounds);
     }
 }

@@ -9,7 +9,7 @@
 //!
 //! `UCI_LimitStrength` with `UCI_Elo` 600 to 2400 plays weaker: fewer nodes, noise on every evaluation, a choice
 //! among near-best moves; `Seed` (a number) makes it choose differently, the same seed the same way. Levels 300
-//! points apart score 79 to 89 % against each other (100 games each; `--own-option UCI_Elo=...` and
+//! points apart score 84 to 90 % against each other (100 games each; `--own-option UCI_Elo=...` and
 //! `--option UCI_Elo=...` of the match runner); nobody measured them against rated people.
 //!
 //! Self-play takes `--nodes N` (a move), `--threads N`, `--first N` (numbers of games are seeds of openings) and
@@ -33,7 +33,6 @@ mod generate;
 mod history;
 mod keys;
 mod picker;
-mod piece_square;
 mod position;
 mod protocol;
 mod record;
@@ -44,19 +43,15 @@ mod session;
 mod strength;
 mod table;
 mod team;
-mod terms;
-mod tune;
 mod types;
 mod wdl;
-mod weights;
 mod worker;
 
-pub use bench::Outcome;
+pub use bench::{CUT, Outcome};
 pub use calibrate::{Calibrated, Source, calibrate};
 pub use gamefile::play_into as self_play;
 pub use selfplay::{Played, SelfPlay};
 pub use session::run;
-pub use tune::{Fitted, fit};
 
 /// Depth at which the bench is quoted in commit messages.
 pub const BENCH_DEPTH: i32 = 12;

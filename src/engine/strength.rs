@@ -8,7 +8,7 @@
 //! source.
 //!
 //! The scale is the engine's own. Levels 300 points apart, 100 games each from random openings, scored
-//! 83.5, 79.0, 84.5, 86.5 and 88.5 % from 600-900 up to 1800-2100; the rating formula says 84.9 %
+//! 84.5, 88.0, 89.5, 85.5, 87.0 and 87.0 % from 600-900 up to 2100-2400; the rating formula says 84.9 %
 //! (A. Elo, "The Rating of Chessplayers, Past and Present", 1978). It was never measured against rated
 //! people: the number orders levels and spaces them, and is nobody's rating.
 
@@ -23,12 +23,12 @@ pub const RANGE: (usize, usize) = (600, 2400);
 /// geometrically and the others linearly.
 const LEVELS: [(i32, f64, f64, f64); 7] = [
     (600, 24.0, 420.0, 420.0),
-    (900, 48.0, 260.0, 260.0),
-    (1200, 120.0, 170.0, 160.0),
-    (1500, 350.0, 110.0, 90.0),
-    (1800, 1_200.0, 65.0, 45.0),
-    (2100, 4_000.0, 30.0, 18.0),
-    (2400, 14_000.0, 0.0, 0.0),
+    (900, 57.0, 244.0, 242.0),
+    (1200, 176.0, 148.0, 135.0),
+    (1500, 400.0, 105.0, 85.0),
+    (1800, 850.0, 78.0, 58.0),
+    (2100, 1_800.0, 53.0, 36.0),
+    (2400, 4_000.0, 15.0, 8.0),
 ];
 
 /// How many of the best moves the choice is among.

@@ -1,9 +1,8 @@
-//! The small vocabulary of the engine: colours, kinds of piece, packed moves and packed scores.
+//! The small vocabulary of the engine: colours, kinds of piece and packed moves.
 //!
 //! Plain integers are used instead of enums so that they index tables without conversion.
 
 use std::fmt;
-use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
 
 use shakmaty::{Role, Square};
 
@@ -172,85 +171,9 @@ pub fn kind_from_role(role: Role) -> Kind {
     role as usize - 1
 }
 
-/// A middlegame and an endgame value in centipawns, added as one integer.
-#[derive(Clone, Copy, PartialEq, Eq, Default)]
-pub struct Score(i32);
-
-impl Score {
-    pub const ZERO: Score = Score(0);
-
-    pub const fn new(middle: i32, end: i32) -> Score {
-        Score((end << 16).wrapping_add(middle))
-    }
-
-    pub const fn middle(self) -> i32 {
-        self.0 as i16 as i32
-    }
-
-    pub const fn end(self) -> i32 {
-        (self.0.wrapping_add(0x8000) >> 16) as i16 as i32
-    }
-}
-
-impl fmt::Debug for Score {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "({}, {})", self.middle(), self.end())
-    }
-}
-
-impl Add for Score {
-    type Output = Score;
-    fn add(self, other: Score) -> Score {
-        Score(self.0.wrapping_add(other.0))
-    }
-}
-
-impl Sub for Score {
-    type Output = Score;
-    fn sub(self, other: Score) -> Score {
-        Score(self.0.wrapping_sub(other.0))
-    }
-}
-
-impl Neg for Score {
-    type Output = Score;
-    fn neg(self) -> Score {
-        Score(self.0.wrapping_neg())
-    }
-}
-
-impl Mul<i32> for Score {
-    type Output = Score;
-    fn mul(self, times: i32) -> Score {
-        Score(self.0.wrapping_mul(times))
-    }
-}
-
-impl AddAssign for Score {
-    fn add_assign(&mut self, other: Score) {
-        *self = *self + other;
-    }
-}
-
-impl SubAssign for Score {
-    fn sub_assign(&mut self, other: Score) {
-        *self = *self - other;
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn packed_scores_keep_both_halves() {
-        for (a, b) in [(1, -1), (-300, 200), (-5, -7), (0, -1), (1500, -1500)] {
-            for (c, d) in [(0, 0), (-1, 1), (77, -200), (-900, -900)] {
-                let sum = Score::new(a, b) + Score::new(c, d) * 2 - Score::new(3, 4);
-                assert_eq!((sum.middle(), sum.end()), (a + 2 * c - 3, b + 2 * d - 4));
-            }
-        }
-    }
 
     #[test]
     fn moves_keep_their_parts() {

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
-use super::evaluation::PawnTable;
+use super::evaluation::Learned;
 use super::generate::{self, Moves};
 use super::history::{History, Target};
 use super::position::Position;
@@ -95,7 +95,7 @@ pub struct Worker {
     pub table: Arc<Table>,
     pub stop: Arc<AtomicBool>,
     pub history: History,
-    pub pawns: PawnTable,
+    pub learned: Learned,
     pub reductions: Reductions,
     pub moves: Moves,
     /// Keys of the game and of the path searched, the current position last.
@@ -129,7 +129,7 @@ impl Worker {
             table,
             stop,
             history: History::default(),
-            pawns: PawnTable::default(),
+            learned: Learned::default(),
             reductions: Reductions::default(),
             moves: Moves::with_capacity(256 * (MAX_PLY + 8)),
             keys: Vec::with_capacity(2048),

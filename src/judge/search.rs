@@ -24,7 +24,7 @@ pub(super) struct Heard {
     pub(super) nodes: u64,
 }
 
-/// The latest of one line of the search.
+/// The latest of one line of the search: an exact score, and a bound that came after it.
 #[derive(Debug, Default)]
 struct Place {
     exact: Option<Said>,
@@ -65,12 +65,46 @@ impl Heard {
         if said.bound {
             place.bound = Some(said);
         } else {
-            place.exact = Some(said);
+            *place = Place {
+                exact: Some(said),
+                bound: None,
+            };
+        }
+    }
+
+    /// Whether the last word on one of the first lines is a bound.
+    pub(super) fn is_open(&self, lines: usize) -> bool {
+        let mut first = self.places.range(..=lines);
+        first.any(|(_, place)| place.bound.is_some())
+    }
+}
+
+impl Place {
+    /// What a later search of the same position makes of it; less deep than this one it says nothing new.
+    fn then(self, later: Place) -> Place {
+        let depth = |place: &Place| place.exact.as_ref().map(|said| said.depth);
+        if depth(&later) >= depth(&self) {
+            later
+        } else {
+            self
         }
     }
 }
 
 impl Searched {
+    /// This search and one that went on from its table.
+    pub(super) fn then(mut self, later: Searched) -> Searched {
+        for (at, place) in later.heard.places {
+            let before = self.heard.places.remove(&at).unwrap_or_default();
+            self.heard.places.insert(at, before.then(place));
+        }
+        self.heard.nodes = self.heard.nodes.saturating_add(later.heard.nodes);
+        Searched {
+            heard: self.heard,
+            best: later.best.or(self.best),
+        }
+    }
+
     /// The answer to the question. Of each line of the search the last exact score counts; a bound
     /// only where there is nothing else.
     pub(super) fn answer(mut self, question: &Question) -> Result<Answer, Fault> {
@@ -214,6 +248,45 @@ mod tests {
         )
         .unwrap();
         assert_eq!(shown(&answer), ".50 | e2-e4 .50 (1)");
+    }
+
+    fn searched(said: &str) -> Searched {
+        let mut heard = Heard::default();
+        let mut lines = said.lines();
+        let best = lines.find_map(|line| heard.hear(line.trim())).unwrap();
+        Searched { heard, best }
+    }
+
+    /// A search that found something as its nodes ran out is open, and what it is told when it goes on counts, unless
+    /// that comes less deep.
+    #[test]
+    fn what_a_search_says_when_it_goes_on_counts() {
+        let first = "info depth 5 multipv 1 score cp -20 nodes 80 pv e2e4
+             info depth 6 multipv 1 score cp 200 lowerbound nodes 100 pv d2d4
+             info depth 5 multipv 2 score cp -30 nodes 100 pv g1f3
+             bestmove d2d4";
+        assert!(searched(first).heard.is_open(2));
+        assert!(!searched("info depth 5 score cp 1 upperbound pv e2e4\ninfo depth 5 score cp 0 pv e2e4\nbestmove e2e4").heard.is_open(1));
+        let question = Question {
+            line: Line::new(line::read_fen(START).unwrap()),
+            lines: 1,
+            nodes: 100,
+        };
+        let after = |later: &str| {
+            let both = searched(first).then(searched(later));
+            let open = both.heard.is_open(1);
+            let answer = both.answer(&question).unwrap();
+            (shown(&answer), open, answer.basis)
+        };
+        let basis = |depth| Basis::Engine { depth, nodes: 150 };
+        assert_eq!(
+            after("info depth 6 score cp 250 nodes 50 pv d2d4 d7d5\nbestmove d2d4"),
+            (".81 | d2-d4 .81 (2)".to_owned(), false, basis(6))
+        );
+        assert_eq!(
+            after("info depth 4 score cp 300 nodes 50 pv d2d4\nbestmove d2d4"),
+            (".47 | e2-e4 .47 (1)".to_owned(), true, basis(5))
+        );
     }
 
     #[test]

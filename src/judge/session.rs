@@ -42,6 +42,10 @@ const ORDINARY: u64 = 500_000;
 /// Size of the measurement whether `go nodes` is honoured.
 const MEASURED: u64 = 20_000;
 
+/// How often a search that was cut off in the middle, its last word a bound, goes on with half as many nodes: what
+/// was true before it found something is no answer.
+const ASKED_ON: usize = 2;
+
 /// What an engine can do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Able {
@@ -136,7 +140,7 @@ impl Session {
         })
     }
 
-    /// Answers one question from an empty table.
+    /// Answers one question from an empty table; a search that ends on a bound goes on.
     pub(super) fn ask(&mut self, question: &Question) -> Result<Answer, Fault> {
         let doing = "was given a position";
         let lines = rules::lines(question).min(self.able.lines);
@@ -147,8 +151,17 @@ impl Session {
         self.ready()?;
         self.process
             .send(doing, &question::position(&question.line))?;
-        self.search(&self.budget(question.nodes), question.nodes)?
-            .answer(question)
+        let mut searched = self.search(&self.budget(question.nodes), question.nodes)?;
+        for _ in 0..ASKED_ON {
+            if !searched.heard.is_open(lines) {
+                break;
+            }
+            // From the full table of the search before it is soon where that was cut off.
+            let surplus = question.nodes.div_ceil(2);
+            let more = self.search(&self.budget(surplus), surplus)?;
+            searched = searched.then(more);
+        }
+        searched.answer(question)
     }
 
     fn budget(&self, nodes: u64) -> Go<'static> {

@@ -38,18 +38,6 @@ pub(crate) enum EngineCommand {
         #[arg(long)]
         minutes: Option<u64>,
     },
-    /// Fits the weights of the evaluation to kept positions and writes them as source text
-    Tune {
-        /// Source file to write
-        output: PathBuf,
-        /// Files of kept positions
-        #[arg(required = true)]
-        files: Vec<PathBuf>,
-        #[arg(long, default_value_t = 100)]
-        epochs: usize,
-        #[arg(long, default_value_t = 1)]
-        threads: usize,
-    },
     /// Fits expected scores to results of games, and tells tenth by tenth how it holds on games not seen
     Calibrate {
         /// Files of kept positions

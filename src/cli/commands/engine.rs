@@ -34,15 +34,6 @@ pub(crate) fn run(global: &Global, args: Engine) -> Result<(), Failure> {
                 time: minutes.map(|m| Duration::from_secs(m.saturating_mul(60))),
             },
         ),
-        Some(EngineCommand::Tune {
-            output,
-            files,
-            epochs,
-            threads,
-        }) => {
-            let target = target(global, Some(&output), &files)?;
-            tune(&target, &files, epochs, threads)
-        }
         Some(EngineCommand::Calibrate {
             files,
             stride,
@@ -69,12 +60,16 @@ fn bench(depth: i32) -> Result<(), Failure> {
     print(&format!(
         "{} nodes, {speed:.0} nodes/s\n\
          {:.0} moves/s generated and played without a search; {:.3} nodes a move\n\
-         stops after {:.1} ms (median), {:.1} ms (worst)\n",
+         stops after {:.1} ms (median), {:.1} ms (worst)\n\
+         {} of {} searches cut off at {} nodes ended on a bound, and said so\n",
         outcome.nodes,
         outcome.ceiling,
         speed / outcome.ceiling,
         milliseconds(outcome.stop.0),
         milliseconds(outcome.stop.1),
+        outcome.bounds.0,
+        outcome.bounds.1,
+        engine::CUT,
     ))
 }
 
@@ -98,15 +93,6 @@ fn calibrate(
         target.write(&calibrated.source)?;
     }
     print(&calibrated.report)
-}
-
-fn tune(target: &Target, files: &[PathBuf], epochs: usize, threads: usize) -> Result<(), Failure> {
-    let fitted = engine::fit(&read(files)?, epochs, threads.max(1));
-    target.write(&fitted.source)?;
-    print(&format!(
-        "{} positions, held-out loss {:.5} -> {:.5}\n",
-        fitted.positions, fitted.before, fitted.after
-    ))
 }
 
 /// The files one after the other.

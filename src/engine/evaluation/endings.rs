@@ -85,7 +85,7 @@ fn walk(a: Square, b: Square) -> i32 {
 }
 
 /// 0 in the middle of the board to 6 in a corner.
-fn to_edge(square: Square) -> i32 {
+pub(super) fn to_edge(square: Square) -> i32 {
     let (file, rank) = (at(square) as i32 & 7, at(square) as i32 >> 3);
     let off = |x: i32| (3 - x).max(x - 4);
     off(file) + off(rank)

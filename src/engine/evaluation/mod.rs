@@ -1,98 +1,24 @@
-//! What a position is worth without searching: material, squares, activity, pawns, threats and the
-//! safety of kings, tapered between a middlegame and an endgame value.
+//! What a position is worth without searching.
 //!
-//! Takes a [`Position`], gives centipawns for the side to move. The same code runs in two ways: with
-//! a [`Sum`] it adds up weights, with a trace it writes down which terms count how often, which is
-//! what the weights are fitted to. Tapering by the material left: common practice, described by
-//! H. Berliner, "On the Construction of Evaluation Functions for Large Domains", IJCAI 1979.
+//! Takes a [`Position`] and its ply, gives centipawns for the side to move: by exact knowledge where an ending
+//! has it (`endings`), else by a network that was learnt from the engine's own games (`learned`), less what
+//! material that cannot win is overrated by (`scale`).
 
 mod endings;
-mod king;
+mod learned;
 mod pawn_ending;
-mod pawns;
-mod pieces;
 mod scale;
-mod threats;
 
-use shakmaty::Bitboard;
+pub use learned::Learned;
 
 use super::position::Position;
-use super::terms;
 use super::types::*;
-use super::weights::WEIGHTS;
-pub use pawns::{Facts, PawnTable};
 
 /// Phase of the starting position; 0 is bare kings and pawns.
 pub const FULL_PHASE: i32 = 24;
 const PHASE: [i32; 6] = [0, 1, 1, 2, 4, 0];
-
-/// Where counted terms go.
-pub trait Sink {
-    /// `times` the term, for the side of `colour`.
-    fn add(&mut self, colour: Colour, term: usize, times: i32);
-    /// A term of the danger to `colour`'s king.
-    fn danger(&mut self, colour: Colour, term: usize, times: i32);
-    /// All terms of the danger to `colour`'s king are counted.
-    fn close_danger(&mut self, colour: Colour);
-}
-
-/// Adds up weights.
-#[derive(Default)]
-pub struct Sum {
-    pub score: Score,
-    danger: i32,
-}
-
-/// What a danger of `units` costs: it grows with the square, since attackers help each other.
-pub fn danger_cost(units: i32) -> Score {
-    let units = units.clamp(0, 1600);
-    Score::new(units * units / 2048, units / 16)
-}
-
-impl Sink for Sum {
-    #[inline(always)]
-    fn add(&mut self, colour: Colour, term: usize, times: i32) {
-        let value = WEIGHTS[term] * times;
-        if colour == WHITE {
-            self.score += value
-        } else {
-            self.score -= value
-        }
-    }
-
-    #[inline(always)]
-    fn danger(&mut self, _: Colour, term: usize, times: i32) {
-        self.danger += WEIGHTS[term].middle() * times;
-    }
-
-    #[inline(always)]
-    fn close_danger(&mut self, colour: Colour) {
-        let cost = danger_cost(self.danger);
-        self.danger = 0;
-        if colour == WHITE {
-            self.score -= cost
-        } else {
-            self.score += cost
-        }
-    }
-}
-
-/// Sets of squares shared by all parts of one evaluation.
-pub struct Board<'a> {
-    pub p: &'a Position,
-    pub occupied: Bitboard,
-    /// Attacked squares by colour and kind.
-    pub by: [[Bitboard; 6]; 2],
-    pub all: [Bitboard; 2],
-    pub twice: [Bitboard; 2],
-    /// Squares where pieces count as mobile.
-    pub area: [Bitboard; 2],
-    /// The king's square and its neighbours, moved in from the edge.
-    pub zone: [Bitboard; 2],
-    /// Per attacked colour: how many pieces of each kind reach the zone, and hits beside the king.
-    pub attackers: [[i32; 6]; 2],
-    pub hits: [i32; 2],
-}
+/// The network's values stay well below wins that are known.
+const MOST: i32 = 4_000;
 
 /// Middlegame share of a position: 24 with all pieces, 0 with none.
 pub fn phase(p: &Position) -> i32 {
@@ -100,52 +26,28 @@ pub fn phase(p: &Position) -> i32 {
     (count(KNIGHT) + count(BISHOP) + count(ROOK) + count(QUEEN)).min(FULL_PHASE)
 }
 
-/// Counts every term that is neither material, square nor pawn structure.
-pub fn count_terms(p: &Position, facts: &Facts, sink: &mut impl Sink) {
-    let mut board = Board::new(p);
-    pieces::count(&mut board, WHITE, sink);
-    pieces::count(&mut board, BLACK, sink);
-    for colour in [WHITE, BLACK] {
-        king::count_danger(&board, colour, sink);
-        threats::count(&board, colour, sink);
-        pawns::count_passed(&board, facts, colour, sink);
-    }
-    sink.add(p.turn, terms::TEMPO, 1);
-}
-
 /// Centipawns for the side to move.
-pub fn evaluate(p: &Position, table: &mut PawnTable) -> i32 {
-    let score = endings::known(p).unwrap_or_else(|| {
-        let facts = *table.facts(p);
-        let mut sum = Sum {
-            score: p.sum + facts.score,
-            danger: 0,
-        };
-        count_terms(p, &facts, &mut sum);
-        taper(p, sum.score)
-    });
-    if p.turn == WHITE { score } else { -score }
+#[inline(always)]
+pub fn evaluate(p: &Position, ply: usize, learned: &mut Learned) -> i32 {
+    if let Some(score) = endings::known(p) {
+        return if p.turn == WHITE { score } else { -score };
+    }
+    let value = learned.evaluate(p, ply).clamp(-MOST, MOST);
+    let strong = if value > 0 { p.turn } else { p.turn ^ 1 };
+    match scale::of(p, strong) {
+        scale::FULL => value,
+        0 => taper(value, 0, phase(p)),
+        share => {
+            let pressure = scale::pressure(p, strong);
+            taper(value, share, phase(p)) + if value > 0 { pressure } else { -pressure }
+        }
+    }
 }
 
-/// One value from two, White's point of view.
-fn taper(p: &Position, score: Score) -> i32 {
-    let phase = phase(p);
-    let end = score.end() * scale::of(p, score.end()) / scale::FULL;
-    (score.middle() * phase + end * (FULL_PHASE - phase)) / FULL_PHASE
-}
-
-/// Counts all terms but material and squares; gives the share of the endgame value that counts.
-pub fn trace(p: &Position, sink: &mut impl Sink) -> f64 {
-    let facts = Facts::traced(p, sink);
-    count_terms(p, &facts, sink);
-    let mut table = PawnTable::default();
-    let facts = *table.facts(p);
-    let mut sum = Sum {
-        score: p.sum + facts.score,
-        danger: 0,
-    };
-    count_terms(p, &facts, &mut sum);
-    f64::from(scale::of(p, sum.score.end())) / f64::from(scale::FULL)
+/// The share counts the more, the fewer pieces are left.
+#[cold]
+fn taper(value: i32, share: i32, phase: i32) -> i32 {
+    value * (phase * scale::FULL + (FULL_PHASE - phase) * share) / (FULL_PHASE * scale::FULL)
 }
 
 #[cfg(test)]
@@ -158,16 +60,18 @@ mod tests {
         Position::from_chess(chess).unwrap()
     }
 
+    fn read(fen: &str) -> Chess {
+        let setup: Fen = fen.parse().unwrap();
+        setup.into_position(CastlingMode::Standard).unwrap()
+    }
+
     /// Turned round and recoloured, a position is worth the same to the side to move.
     #[test]
     fn evaluation_is_symmetric() {
         let mut seed = 3;
+        let mut learned = Learned::default();
         for fen in POSITIONS {
-            let mut chess: Chess = fen
-                .parse::<Fen>()
-                .unwrap()
-                .into_position(CastlingMode::Standard)
-                .unwrap();
+            let mut chess = read(fen);
             for _ in 0..60 {
                 let setup = chess.clone().into_setup(shakmaty::EnPassantMode::Legal);
                 let mut turned = setup.clone();
@@ -177,17 +81,9 @@ mod tests {
                 turned.ep_square = setup.ep_square.map(shakmaty::Square::flip_vertical);
                 turned.turn = !setup.turn;
                 let other = Chess::from_setup(turned, CastlingMode::Standard).unwrap();
-                let mut table = PawnTable::default();
-                let (a, b) = (
-                    evaluate(&position(&chess), &mut table),
-                    evaluate(&position(&other), &mut table),
-                );
-                assert_eq!(
-                    a,
-                    b,
-                    "{}",
-                    Fen::from_position(chess.clone(), shakmaty::EnPassantMode::Legal)
-                );
+                let mut value = |chess| evaluate(&position(chess), 0, &mut learned);
+                let fen = Fen::from_position(chess.clone(), shakmaty::EnPassantMode::Legal);
+                assert_eq!(value(&chess), value(&other), "{fen}");
                 let legal = chess.legal_moves();
                 seed = crate::engine::keys::mix(seed);
                 let Some(m) = legal.get(seed as usize % legal.len().max(1)) else {
@@ -196,5 +92,25 @@ mod tests {
                 chess.play_unchecked(&m.clone());
             }
         }
+    }
+
+    /// What no network has to learn: material that cannot win, the wrong bishop, and mating material.
+    #[test]
+    fn exact_knowledge_stands_above_the_network() {
+        let mut learned = Learned::default();
+        let mut value = |fen| evaluate(&position(&read(fen)), 0, &mut learned);
+        assert_eq!(value("8/8/4k3/8/8/2NNK3/8/8 w - - 0 1"), 0);
+        // Rook's pawn, and a bishop that does not cover the corner (textbook, no source).
+        assert_eq!(value("k7/8/8/P7/8/2B1K3/8/8 w - - 0 1"), 0);
+        let rook_and_bishop = value("8/8/4k3/4b3/8/4KR2/8/8 w - - 0 1");
+        assert!(rook_and_bishop.abs() < 100, "{rook_and_bishop}");
+        let at_the_edge = value("4k3/8/4K3/4b3/8/5R2/8/8 w - - 0 1");
+        assert!(at_the_edge > rook_and_bishop + 10, "{at_the_edge}");
+        // Philidor's defence, and the same with the king cut off.
+        let held = value("4k3/R7/8/3KP3/8/7r/8/8 w - - 0 1");
+        let cut_off = value("7k/R7/8/3KP3/8/7r/8/8 w - - 0 1");
+        assert!(2 * held.abs() < cut_off, "{held}, {cut_off}");
+        assert!(value("8/8/4k3/8/8/3NKB2/8/8 w - - 0 1") > 1_000);
+        assert!(value("8/8/4k3/8/8/4KR2/8/8 b - - 0 1") < -1_000);
     }
 }

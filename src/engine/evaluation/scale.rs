@@ -1,37 +1,61 @@
-//! How much of an endgame advantage counts: some material cannot win whatever its sum says.
+//! How much of an advantage counts: some material cannot win whatever its value says.
 
 use shakmaty::Bitboard;
 
+use super::endings::to_edge;
 use crate::engine::position::Position;
 use crate::engine::types::*;
 
 /// All of it.
 pub const FULL: i32 = 64;
+/// What is left to material that wins by an error alone.
+const LITTLE: i32 = 8;
+/// What is left of a pawn more in a rook ending that is held.
+const HELD: i32 = 16;
 
-/// Share of the endgame value, in 64ths, for the side that it favours.
-pub fn of(p: &Position, end: i32) -> i32 {
-    let strong = if end > 0 { WHITE } else { BLACK };
-    let pawns = p.men(strong, PAWN).count() as i32;
-    let weak = strong ^ 1;
-    if pawns == 0 {
-        let ahead = worth(p, strong) - worth(p, weak);
+/// Share of an endgame advantage of this side, in 64ths.
+pub fn of(p: &Position, strong: Colour) -> i32 {
+    if p.men(strong, PAWN).is_empty() {
         // Without pawns, a rook's worth of surplus at the least is needed to mate.
-        if ahead <= 3 {
-            return if worth(p, strong) < 5 { 0 } else { 8 };
+        if worth(p, strong) > worth(p, strong ^ 1) + 3 {
+            FULL
+        } else if worth(p, strong) < 5 {
+            0
+        } else {
+            LITTLE
         }
+    } else if cornered(p, strong) {
+        0
+    } else if held(p, strong) {
+        HELD
+    } else {
+        FULL
     }
-    if pawns != 0 && cornered(p, strong) {
+}
+
+/// Rook and pawn against rook, the pawn not beyond its fifth rank and the other king before its square of promotion
+/// or beside it: the defence on the third rank (P. Philidor, "L'analyse des échecs", 1777, from memory).
+fn held(p: &Position, strong: Colour) -> bool {
+    let lone = |colour| p.men(colour, ROOK).single_square().is_some();
+    if p.occupied().count() != 5 || !lone(strong) || !lone(strong ^ 1) {
+        return false;
+    }
+    let Some(pawn) = p.men(strong, PAWN).single_square() else {
+        return false;
+    };
+    let promotion = square(at(pawn) % 8 + if strong == WHITE { 56 } else { 0 });
+    relative_rank(strong, pawn) <= 4 && p.king(strong ^ 1).distance(promotion) <= 1
+}
+
+/// Little is no plan: without pawns the stronger side drives the king to the edge, where errors happen, and the other
+/// keeps him from it.
+pub fn pressure(p: &Position, strong: Colour) -> i32 {
+    let weak = strong ^ 1;
+    if p.kind(PAWN).any() || worth(p, strong) <= worth(p, weak) {
         return 0;
     }
-    if opposite_bishops(p) {
-        let others = p.kind(KNIGHT) | p.kind(ROOK) | p.kind(QUEEN);
-        return if others.is_empty() {
-            (16 + 6 * pawns).min(FULL)
-        } else {
-            (40 + 3 * pawns).min(FULL)
-        };
-    }
-    (44 + 5 * pawns).min(FULL)
+    let (hunter, prey) = (p.king(strong), p.king(weak));
+    5 * to_edge(prey) + 2 * (7 - hunter.distance(prey) as i32)
 }
 
 /// Only rook's pawns of one file, at most with bishops that do not cover the corner, and the other
@@ -63,14 +87,4 @@ fn cornered(p: &Position, strong: Colour) -> bool {
 fn worth(p: &Position, colour: Colour) -> i32 {
     let count = |kind| p.men(colour, kind).count() as i32;
     3 * (count(KNIGHT) + count(BISHOP)) + 5 * count(ROOK) + 9 * count(QUEEN)
-}
-
-fn opposite_bishops(p: &Position) -> bool {
-    let bishops = p.kind(BISHOP);
-    let lone = |colour| p.men(colour, BISHOP).single_square().is_some();
-    lone(WHITE)
-        && lone(BLACK)
-        && (bishops & Bitboard::LIGHT_SQUARES)
-            .single_square()
-            .is_some()
 }

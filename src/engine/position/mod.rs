@@ -1,4 +1,4 @@
-//! The engine's own board: sets of squares per kind and colour, with keys and sums kept up to date.
+//! The engine's own board: sets of squares per kind and colour, with keys kept up to date.
 //!
 //! A move makes a new value (`after`), nothing is taken back. Copying some two hundred bytes costs
 //! less than undoing, and no state can be left half restored. Sets of squares and attack tables are
@@ -14,7 +14,6 @@ mod play;
 pub use legality::Checks;
 
 use super::keys;
-use super::piece_square::PIECE_SQUARE;
 use super::types::*;
 
 const SHORT: u8 = 1;
@@ -30,8 +29,6 @@ pub struct Position {
     pub key: u64,
     /// Key of pawns and kings alone.
     pub pawn_key: u64,
-    /// Material and square values, White minus Black.
-    pub sum: Score,
     /// Pieces that give check to the side to move.
     pub checkers: Bitboard,
     /// Pieces of the side to move that must stay on the line to their king.
@@ -75,7 +72,6 @@ impl Position {
             squares: [EMPTY; 64],
             key: 0,
             pawn_key: 0,
-            sum: Score::ZERO,
             checkers: Bitboard::EMPTY,
             pinned: Bitboard::EMPTY,
             turn,
@@ -204,7 +200,6 @@ impl Position {
         self.colours[colour] |= bit;
         self.squares[at(square)] = man;
         self.toggle_keys(man, square);
-        self.sum += PIECE_SQUARE[usize::from(man & 15)][at(square)];
     }
 
     fn take(&mut self, square: Square) {
@@ -215,7 +210,6 @@ impl Position {
         self.colours[colour] &= !bit;
         self.squares[at(square)] = EMPTY;
         self.toggle_keys(man, square);
-        self.sum -= PIECE_SQUARE[usize::from(man & 15)][at(square)];
     }
 
     fn toggle_keys(&mut self, man: Piece, square: Square) {

@@ -56,8 +56,8 @@ impl Worker {
         self.keys.push(child.key);
     }
 
-    pub fn evaluate(&mut self, p: &Position) -> i32 {
-        let value = crate::engine::evaluation::evaluate(p, &mut self.pawns);
+    pub fn evaluate(&mut self, p: &Position, ply: usize) -> i32 {
+        let value = crate::engine::evaluation::evaluate(p, ply, &mut self.learned);
         let (noise, seed) = self.noise;
         if noise == 0 {
             return value;

@@ -82,7 +82,13 @@ impl Worker {
         if self.is_draw(p, ply) {
             return Some(0);
         }
-        (ply >= MAX_PLY - 1).then(|| if p.in_check() { 0 } else { self.evaluate(p) })
+        (ply >= MAX_PLY - 1).then(|| {
+            if p.in_check() {
+                0
+            } else {
+                self.evaluate(p, ply)
+            }
+        })
     }
 
     /// Looks the position up and evaluates it; a score if the table settles the question.
@@ -147,7 +153,7 @@ impl Worker {
         }
         node.raw_eval = match node.found {
             Some(f) if f.eval != NO_EVAL => f.eval,
-            _ => self.evaluate(p),
+            _ => self.evaluate(p, ply),
         };
         node.static_eval = node.raw_eval + self.history.correction(p);
         node.eval = node.static_eval;

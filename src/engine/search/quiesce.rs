@@ -34,7 +34,7 @@ impl Worker {
         let mut best = Best::above(alpha);
         let mut raw_eval = NO_EVAL;
         if !in_check {
-            (raw_eval, best.score) = self.stand_pat(p, found);
+            (raw_eval, best.score) = self.stand_pat(p, ply, found);
             if best.score >= beta {
                 if found.is_none() {
                     self.keep(p, ply, &best, raw_eval, Bound::Lower);
@@ -100,10 +100,10 @@ impl Worker {
     /// The evaluation as it is, and as history and the table better it: what the side to move has
     /// without a capture.
     #[inline(always)]
-    fn stand_pat(&mut self, p: &Position, found: Option<Found>) -> (i32, i32) {
+    fn stand_pat(&mut self, p: &Position, ply: usize, found: Option<Found>) -> (i32, i32) {
         let raw = match found {
             Some(f) if f.eval != NO_EVAL => f.eval,
-            _ => self.evaluate(p),
+            _ => self.evaluate(p, ply),
         };
         let eval = raw + self.history.correction(p);
         match found {

@@ -22,7 +22,7 @@ impl Worker {
         self.frames[FRAME_OFFSET].eval = if p.in_check() {
             NO_EVAL
         } else {
-            self.evaluate(p)
+            self.evaluate(p, 0)
         };
         self.frames[FRAME_OFFSET + 1].cutoffs = 0;
         for i in first..self.root.len() {
