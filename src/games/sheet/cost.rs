@@ -121,6 +121,12 @@ fn words(written: &Shape, mv: &Move) -> f64 {
         (Shape::Castle(_), Move::Castle { .. }) => 0.9,
         (Shape::Castle(_), _) => 4.0,
         (Shape::Pass, _) => 2.0,
+        (Shape::Takes { from, to }, mv) => {
+            let from_it = mv.from().is_some_and(|s| s.file() == *from);
+            let to_it = mv.to().file() == *to;
+            let apart = f64::from(u8::from(!from_it)) + f64::from(u8::from(!to_it));
+            piece(Some(Role::Pawn), mv.role()) + apart
+        }
         (Shape::Step { role, to, .. }, Move::Castle { .. }) => {
             let king = role.is_none_or(|r| r == Role::King);
             let castled = mv.castling_side().map(|side| {
