@@ -43,7 +43,15 @@ fn choice(analysis: &TreeAnalysis<'_>) -> Option<Credit> {
     let chosen = analysis.chosen()?;
     let good = analysis.root().worth - chosen.worth <= analysis.settings.equal;
     let node = chosen.node?;
-    good.then(|| told(analysis, node, wording::right_choice(&way(analysis, node))))
+    // Where everything wins, another may have won sooner: that is told beside it.
+    let wins = analysis.is_decided(analysis.root().worth, chosen.worth)
+        && chosen.worth > PlayerScore::LEVEL
+        && analysis.root().pv.first() != Some(&chosen.mv);
+    let words = match wins {
+        true => wording::winning_choice(&way(analysis, node)),
+        false => wording::right_choice(&way(analysis, node)),
+    };
+    good.then(|| told(analysis, node, words))
 }
 
 /// The best move stood among the candidates, though it was not chosen.

@@ -54,6 +54,9 @@ fn a_mate_where_everything_wins() {
     let review = reviewed(&tree(SMOTHERED, &["Nf7+ Kg8"]), &ends);
     assert!(review.is_clean(), "{:#?}", review.findings);
     insta::assert_snapshot!(notes(&review), @"MateWasThere: You win either way. Mate in two was there: 1.Qg8+ Rxg8 2.Nf7#.");
+    // Nothing better there, and a mate there, would not go together.
+    let held: Vec<&str> = review.credits.iter().map(|c| c.note.as_str()).collect();
+    assert!(held.contains(&"You chose 1.Nf7+: it wins too."), "{held:?}");
 }
 
 #[test]

@@ -31,7 +31,7 @@ pub(super) use notes::{longest_resistance, mate_was_there, simpler, threat_note}
 pub(super) use opening::{decisive, holds};
 pub(super) use phrases::{
     ambiguous, nothing_noted, pass_in_check, right_candidate, right_choice, right_legal,
-    right_reply, right_verdict, unplaced,
+    right_reply, right_verdict, unplaced, winning_choice,
 };
 pub use phrases::{coverage_words, depth_words, focus_words};
 pub(super) use questions::question;

@@ -49,6 +49,10 @@ pub(in super::super) fn right_choice(choice: &str) -> String {
     format!("You chose {choice}: nothing better was there.")
 }
 
+pub(in super::super) fn winning_choice(choice: &str) -> String {
+    format!("You chose {choice}: it wins too.")
+}
+
 pub(in super::super) fn right_candidate(candidate: &str) -> String {
     format!("You had {candidate} among your candidates: the best move was on your list.")
 }
