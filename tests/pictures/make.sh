@@ -18,7 +18,7 @@ line() { run send-keys -t s -l "$1"; sleep 0.15; keys Enter; }
 picture() {
     sleep 0.6
     local folder=target/pictures
-    case $1 in look | entry | review | figures) folder=tests/pictures ;; esac
+    case $1 in look | entry | review | tree | figures | tree-wide) folder=tests/pictures ;; esac
     run capture-pane -t s -e -p | python3 tests/pictures/ansi_to_svg.py "$columns" >"$folder/$1.svg"
 }
 # Waits until the screen shows the text: a review takes as long as the machine needs.
@@ -54,6 +54,8 @@ sitting() {
     await "Locked"
     keys Enter
     await "Depth in half-moves"
+    picture "summary$3"
+    keys n
     picture "review$3"
     keys t
     picture "tree$3"

@@ -32,7 +32,7 @@ fn from_the_first_start_to_a_coachs_answer_and_a_game() {
     screen.wait_for("Depth in half-moves");
     screen.wait_for("What your coach said comes first");
     screen.types("n").wait_for("Your coach, 1 of 1");
-    screen.wait_for("look at the back rank");
+    screen.wait_for("rank.");
     play_on(&screen);
 }
 
@@ -71,7 +71,10 @@ fn lock_with_everything(screen: &Terminal) {
 /// The summary, the first finding, the tree with its cursor, the end card and the second look.
 fn read_the_review(screen: &Terminal) {
     screen.keys(&["Enter"]).wait_for("Depth in half-moves");
-    screen.wait_for("Written: ").types("n").wait_for("1 of ");
+    screen
+        .wait_for("the truth part (n)")
+        .types("n")
+        .wait_for("1 of ");
     screen.types("t").wait_for("Your verdict");
     screen
         .keys(&["Up", "Up", "Up"])

@@ -24,6 +24,8 @@ WHAT A REVIEW TELLS
   three tenths. What is close, what does not touch your choice, and what few would find at the board is told
   apart and not counted. A review without a finding is common, and says so: your tree holds.
 
+  Last come your candidates side by side and your whole tree, move by move, with what each is worth in words.
+
   Worth is expected score, from 0 (lost) over .5 (level) to 1 (won). The same tree with the same engine gives the
   same review, byte for byte.
 

@@ -5,6 +5,8 @@
 
 mod account;
 mod attempt;
+mod filled;
+mod filled_progress;
 mod progress;
 mod review;
 mod sitting;

@@ -55,7 +55,7 @@ fn a_mate_where_everything_wins() {
     assert!(review.is_clean(), "{:#?}", review.findings);
     insta::assert_snapshot!(notes(&review), @"MateWasThere: You win either way. Mate in two was there: 1.Qg8+ Rxg8 2.Nf7#.");
     // Nothing better there, and a mate there, would not go together.
-    let held: Vec<&str> = review.credits.iter().map(|c| c.note.as_str()).collect();
+    let held: Vec<&str> = review.right.iter().map(|c| c.note.as_str()).collect();
     assert!(held.contains(&"You chose 1.Nf7+: it wins too."), "{held:?}");
 }
 

@@ -281,5 +281,51 @@ fn a_large_terminal_shows_it_all_at_once() {
     n next  Space swap  t tree  g figures  w why  a against  F1 help  Esc back
     ");
     rig.keys("t");
-    insta::assert_snapshot!(rig.text(), @"");
+    insta::assert_snapshot!(rig.text(), @r"
+    Position 1: you chose c7                                                                                                        Locked 2:40.
+
+                                                                                 > 1.c7 (held) Rd6+ 2.Kc5 +- (missed here)
+                                                                                   1.Kb7 (missed here) Rd7+ = {a draw}
+    8
+                                                                                 Your candidates, in the order of writing:
+                                                                                 > c7          0:00 +-    you are lost
+                                                                                   Kb7         1:40 =     you are lost
+    7                                                                            Your second look, before the review:
+                                                                                 0:00 in: now I see Rd1
+
+
+    6              K        P
+
+
+
+    5                                r
+
+
+
+    4
+
+
+
+    3
+
+
+
+    2
+
+
+
+    1     k
+
+          a        b        c        d        e        f        g        h
+      White to move
+
+
+    > your line  1.c7 Rd6+ 2.Kc5 (ends here)
+
+
+
+
+
+    n next  Space swap  t tree  g figures  w why  a against  F1 help  Esc back
+    ");
 }

@@ -36,7 +36,14 @@ impl Notice {
 
 /// Title at the left, something short at the right.
 pub fn title(canvas: &mut Canvas, left: &str, right: &str) {
-    canvas.put(0, 0, left, TextStyle::ACCENT.bold());
+    // A long name gives way to what stands at the right; it is told whole in the source and the history.
+    let room = canvas.width().saturating_sub(text::width(right) + 2);
+    let left = if text::width(left) > room {
+        text::fit(left, room)
+    } else {
+        left.to_owned()
+    };
+    canvas.put(0, 0, &left, TextStyle::ACCENT.bold());
     canvas.put_right(0, right, TextStyle::PLAIN.bold());
 }
 

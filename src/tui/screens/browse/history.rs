@@ -15,6 +15,7 @@ use crate::tui::nav::route::{ReviewRequest, Route};
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::sessions::LockedAttempt;
+use crate::tui::screens::browse::columns::{NARROW, columns};
 use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
@@ -466,39 +467,4 @@ fn beside(names: &Names<'_>, row: &HistoryRow) -> String {
         .chain(kinds)
         .chain(depths);
     parts.collect::<Vec<_>>().join(" ")
-}
-
-/// Widths of the columns; true for those that end at the right.
-const NARROW: [(usize, bool); 6] = [
-    (10, false),
-    (31, false),
-    (7, true),
-    (8, false),
-    (8, true),
-    (6, true),
-];
-const BROAD: [(usize, bool); 9] = [
-    (10, false),
-    (52, false),
-    (7, true),
-    (8, false),
-    (8, true),
-    (6, true),
-    (6, true),
-    (7, true),
-    (5, true),
-];
-
-fn columns(parts: &[impl AsRef<str>], wide: bool) -> String {
-    let widths: &[(usize, bool)] = if wide { &BROAD } else { &NARROW };
-    let fitted = parts.iter().zip(widths).map(|(part, (width, right))| {
-        let (width, right) = (*width, *right);
-        let cut = text::fit(part.as_ref(), width);
-        if right {
-            format!("{:>width$}", cut.trim_end())
-        } else {
-            cut
-        }
-    });
-    fitted.collect::<Vec<_>>().join(" ")
 }

@@ -7,6 +7,7 @@
 //! is uncovered reads its rows again.
 
 pub mod blind_spots;
+mod columns;
 pub mod drill_filter;
 pub mod drills;
 pub mod figures;
