@@ -15,6 +15,10 @@ BASE = ["#1d1f21", "#b04a4a", "#5c8a5c", "#b08c4a", "#4f6f9f", "#8a5c8a", "#4f8f
 CELL_W, CELL_H, PAD = 8.4, 18, 10
 
 
+# Blocks: where they begin in their row, and how much of it they fill.
+BLOCKS = {"█": (0, 1), "▀": (0, .5), "▄": (.5, .5)}
+
+
 def colour(n):
     if n < 16:
         return BASE[n]
@@ -79,7 +83,12 @@ def main():
                 x, y = PAD + column * CELL_W, PAD + row * CELL_H
                 if bg:
                     out.append(f'<rect x="{x:.1f}" y="{y}" width="{CELL_W * width(c) + .3:.1f}" height="{CELL_H + .3}" fill="{bg}"/>')
-                if c != " ":
+                if c in BLOCKS:
+                    # Drawn, so that blocks of two rows meet as they do in a terminal.
+                    top, part_of = BLOCKS[c]
+                    out.append(f'<rect x="{x:.1f}" y="{y + top * CELL_H:.1f}" width="{CELL_W + .3:.1f}" '
+                               f'height="{part_of * CELL_H + .3:.1f}" fill="{fg}"/>')
+                elif c != " ":
                     more = ' font-weight="bold"' if style["bold"] else ""
                     more += ' text-decoration="underline"' if style["under"] else ""
                     out.append(f'<text x="{x:.1f}" y="{y + 14}" fill="{fg}"{more}>{escape(c)}</text>')
