@@ -221,6 +221,8 @@ impl Store {
     pub fn backup(&self, file: &Path) -> Result<BackedUp, StoreError> {
         backup::refuse_own(&self.folder, file)?;
         let mut entries = self.ask(Source::entries)?;
+        // How far a file beside this store has been taken in means nothing in another.
+        entries.retain(|entry| backup::table(&entry.key) != waiting::Taken::TABLE);
         entries.append(&mut backup::files(&self.folder)?);
         backup::write(file, entries)
     }

@@ -201,7 +201,7 @@ fn what_does_not_exist_is_named() {
         .attempts()
         .open_sitting(&none, None, BoardVisibility::Root);
     insta::assert_snapshot!(drill.err().unwrap(), @"there is no drill 'nowhere'; `foreply drills list` shows them");
-    insta::assert_snapshot!(trial.app.attempts().attempt(&id).unwrap_err(), @"there is no attempt 'nowhere'; `foreply` shows the history of all attempts");
+    insta::assert_snapshot!(trial.app.attempts().attempt(&id).unwrap_err(), @"there is no attempt 'nowhere'; `foreply history` lists them all");
     let sitting = open(&trial, "knights");
     let early = trial.app.reviews().review(sitting.id(), &mut |_, _| {});
     assert!(matches!(early, Err(AppError::NotLocked)));

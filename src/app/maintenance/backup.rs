@@ -144,8 +144,8 @@ mod tests {
 
     use super::known;
 
-    /// What can be computed again is in no backup.
-    const DISPOSABLE: [&str; 3] = ["judge", "game-worth", "advantages"];
+    /// What can be computed again, or means nothing elsewhere, is in no backup.
+    const DISPOSABLE: [&str; 4] = ["judge", "game-worth", "advantages", "taken-in"];
 
     fn tables(folder: &Path, found: &mut Vec<String>) {
         for entry in fs::read_dir(folder).unwrap().flatten() {

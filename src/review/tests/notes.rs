@@ -54,7 +54,13 @@ fn a_mate_where_everything_wins() {
     let review = reviewed(&tree(SMOTHERED, &["Nf7+ Kg8"]), &ends);
     assert!(review.is_clean(), "{:#?}", review.findings);
     insta::assert_snapshot!(notes(&review), @"MateWasThere: You win either way. Mate in two was there: 1.Qg8+ Rxg8 2.Nf7#.");
-    // Nothing better there, and a mate there, would not go together.
+}
+
+/// Nothing better there, and a mate there, would not go together.
+#[test]
+fn a_choice_that_wins_too_is_called_so() {
+    let ends = [("Qg8+ Rxg8 Nf7#", 1.0), ("Nf7+ Kg8 Nd6+ Kh8 Nf7+", 1.0)];
+    let review = reviewed(&tree(SMOTHERED, &["Nf7+ Kg8"]), &ends);
     let held: Vec<&str> = review.right.iter().map(|c| c.note.as_str()).collect();
     assert!(held.contains(&"You chose 1.Nf7+: it wins too."), "{held:?}");
 }
