@@ -72,7 +72,7 @@ impl Terminal {
 
     /// Types a text.
     fn types(&self, text: &str) -> &Self {
-        self.tmux(&["send-keys", "-l", text]);
+        self.tmux(&["send-keys", "-l", "--", text]);
         self
     }
 

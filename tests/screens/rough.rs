@@ -146,7 +146,7 @@ fn a_review_goes_on_in_a_window_of_another_size() {
     screen.tmux(&["resize-window", "-x", "140", "-y", "45"]);
     screen.wait_for("Depth in half-moves").keys(&["n", "Right"]);
     screen.tmux(&["resize-window", "-x", "80", "-y", "24"]);
-    screen.wait_for("Depth in half-moves");
+    screen.wait_for("1 of ");
     let bottom = screen.text().lines().last().map(str::to_owned);
     assert!(
         bottom.is_some_and(|b| b.contains("n next")),

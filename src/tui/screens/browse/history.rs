@@ -301,7 +301,7 @@ impl Screen for HistoryScreen {
         let heads = if wide {
             &HEAD[..]
         } else {
-            &HEAD[..NARROW.len()]
+            HEAD.get(..NARROW.len()).unwrap_or(&HEAD)
         };
         canvas.put(2, 2, &columns(heads, wide), TextStyle::QUIET);
         let mut page = TextPage::new(canvas.width() - 4);
