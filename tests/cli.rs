@@ -152,7 +152,7 @@ fn what_is_told_as_it_is_found_is_what_is_written_at_the_end() {
     assert_eq!(told.out, std::fs::read_to_string(&target).unwrap());
     assert!(told.out.contains("\n1. "), "{}", told.out);
     // Nothing is told twice, and every review opens with its one sentence.
-    for mark in ["Chosen:", "The decisive point:"] {
+    for mark in ["\nChosen: ", "The decisive point:"] {
         let trees = told.out.matches("\n----").count();
         assert!(told.out.matches(mark).count() <= trees, "{}", told.out);
     }

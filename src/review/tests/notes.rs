@@ -59,7 +59,7 @@ fn a_mate_where_everything_wins() {
 /// Nothing better there, and a mate there, would not go together.
 #[test]
 fn a_choice_that_wins_too_is_called_so() {
-    let ends = [("Qg8+ Rxg8 Nf7#", 1.0), ("Nf7+ Kg8 Nd6+ Kh8 Nf7+", 1.0)];
+    let ends = [("Qg8+ Rxg8 Nf7#", 1.0), ("Nf7+ Kg8 Nd6+ Kh8 Nf7+", 0.99)];
     let review = reviewed(&tree(SMOTHERED, &["Nf7+ Kg8"]), &ends);
     let held: Vec<&str> = review.right.iter().map(|c| c.note.as_str()).collect();
     assert!(held.contains(&"You chose 1.Nf7+: it wins too."), "{held:?}");
