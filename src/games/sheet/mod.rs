@@ -113,7 +113,7 @@ pub(crate) fn place(start: &Chess, ply: usize) -> (Color, u32) {
     let first = start.turn();
     let half = ply + usize::from(first.is_black());
     let number = u32::try_from(half / 2).unwrap_or(u32::MAX);
-    let side = if half % 2 == 0 {
+    let side = if half.is_multiple_of(2) {
         Color::White
     } else {
         Color::Black

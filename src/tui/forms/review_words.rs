@@ -104,10 +104,10 @@ pub fn judged_by(review: &Review) -> String {
 /// Where the position stands: its FEN, and in which half-move of the game it came up.
 #[must_use]
 pub fn position(review: &Review) -> String {
-    let game = review.ply_in_game.map_or(String::new(), |ply| {
+    let before = review.ply_in_game.map_or(String::new(), |ply| {
         format!(" The game has had {ply} half-moves before it.")
     });
-    format!("Position: {}.{game}", review.root)
+    format!("Position: {}.{before}", review.root)
 }
 
 /// How he went about it.

@@ -12,7 +12,7 @@ fn plain(p: &Position) -> i32 {
     let mut total = 0_i64;
     let group = (p.occupied().count() as i64 - 2) / 4;
     for (place, side) in [p.turn, p.turn ^ 1].into_iter().enumerate() {
-        let home = |s: usize| if side == BLACK { 63 - s ^ 7 } else { s };
+        let home = |s: usize| if side == BLACK { (63 - s) ^ 7 } else { s };
         let right = home(at(p.king(side))) % 8 > 3;
         let mut sums: Vec<i64> = NET.bias.0.iter().map(|b| i64::from(*b)).collect();
         for square in p.occupied() {
