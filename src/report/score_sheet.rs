@@ -42,13 +42,13 @@ fn sentences(sheet: &Sheet, fitted: &Fitted) -> Vec<String> {
     match fitted.misfit {
         None => said.push(format!(
             "The sheet fits: {}.",
-            half_moves(fitted.moves.len())
+            full_moves(fitted.moves.len())
         )),
         Some(at) => {
             said.push(misfit(sheet, &fitted.moves, at));
             said.push(match &fitted.repairs[..] {
                 [] => "No reading with one or two slips of the pen makes the rest fit; look at the sheet again.".to_owned(),
-                [_] => "One slip of the pen makes the rest fit:".to_owned(),
+                [_] => "One reading makes the rest fit:".to_owned(),
                 _ => "What makes the rest fit, the likeliest first:".to_owned(),
             });
         }
@@ -82,8 +82,9 @@ fn against_the_result(sheet: &Sheet, moves: &[Move]) -> Option<String> {
     })
 }
 
-fn half_moves(n: usize) -> String {
-    let moves = n.div_ceil(2);
+/// So many half-moves, counted as moves.
+fn full_moves(half_moves: usize) -> String {
+    let moves = half_moves.div_ceil(2);
     let s = if moves == 1 { "" } else { "s" };
     format!("{moves} move{s}")
 }

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{MutexGuard, PoisonError};
 
 use super::journal::Entry;
-use super::{Store, StoreError, lock, private, waiting};
+use super::{Store, StoreError, places, private, waiting};
 
 pub(super) const NAME: &str = "claims";
 
@@ -82,7 +82,7 @@ impl Store {
     /// What the other windows that are open have written that names logs.
     fn said_elsewhere(&self) -> Result<Vec<Vec<u8>>, StoreError> {
         let mut files = Vec::new();
-        if self.is_beside() && lock::is_taken(&self.folder) {
+        if self.is_beside() && places::is_held(&self.folder.join("lock")) {
             files.push(self.folder.join(NAME));
         }
         let own = self.own_file();

@@ -42,20 +42,6 @@ impl Lock {
     }
 }
 
-/// True while another process has the store open.
-pub(super) fn is_taken(folder: &Path) -> bool {
-    let Ok(file) = File::open(folder.join("lock")) else {
-        return false;
-    };
-    match file.try_lock() {
-        Ok(()) => {
-            let _ = file.unlock();
-            false
-        }
-        Err(_) => true,
-    }
-}
-
 impl Drop for Lock {
     fn drop(&mut self) {
         // Where it fails, closing the file still lets go of it.

@@ -1,5 +1,6 @@
-//! Names in the home folder: whether something stands there, and a free one beside it.
+//! Names in the home folder: whether something stands there or is held, and a free one beside it.
 
+use std::fs::File;
 use std::path::{Path, PathBuf};
 
 use super::StoreError;
@@ -19,4 +20,14 @@ pub(super) fn aside(path: &Path, why: &str) -> Result<PathBuf, StoreError> {
         }
         n += 1;
     }
+}
+
+/// True while somebody holds a lock on the file; where it cannot be told too, so that it is left alone.
+pub(super) fn is_held(path: &Path) -> bool {
+    let Ok(file) = File::open(path) else {
+        return false;
+    };
+    let free = file.try_lock().is_ok();
+    let _ = file.unlock();
+    !free
 }

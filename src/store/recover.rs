@@ -54,11 +54,15 @@ pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError
 
 /// For reading only, from the journal, whatever another process does with the store.
 pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreError> {
+    let told = format!("The store is only read, and nothing new is kept ({why}).");
+    from_journal(folder, told)
+}
+
+/// The store as its journal tells it, and one sentence on why so.
+pub(super) fn from_journal(folder: &Path, told: String) -> Result<Store, StoreError> {
     strange::refuse(folder)?;
     let snapshot = Snapshot::of_home(folder)?;
-    let mut notices = vec![format!(
-        "The store is only read, and nothing new is kept ({why})."
-    )];
+    let mut notices = vec![told];
     if snapshot.bad > 0 {
         notices.push(journal::unreadable(snapshot.bad));
     }

@@ -2,13 +2,12 @@
 //! the store has taken them in. What is in them and who writes them: `window.rs`; how it is taken in: `take_in.rs`.
 
 use std::collections::BTreeSet;
-use std::fs::{File, TryLockError};
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
 use super::key::Key;
-use super::{Record, StoreError, value};
+use super::{Record, StoreError, places, value};
 
 /// What the names of these files begin with.
 pub(super) const NAME: &str = "waiting-";
@@ -73,18 +72,7 @@ pub(super) fn files(folder: &Path) -> Vec<PathBuf> {
 
 /// True while the window that writes the file is open.
 pub(super) fn is_alive(path: &Path) -> bool {
-    let Ok(file) = File::open(alive_path(path)) else {
-        return false;
-    };
-    match file.try_lock() {
-        Ok(()) => {
-            let _ = file.unlock();
-            false
-        }
-        Err(TryLockError::WouldBlock) => true,
-        // Where it cannot be told, it is left alone.
-        Err(TryLockError::Error(_)) => true,
-    }
+    places::is_held(&alive_path(path))
 }
 
 /// Takes away the file of a window that has gone, once all of it has been taken in.

@@ -12,10 +12,9 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::journal::{self, Entry, Journal};
 use super::mark::Mark;
-use super::snapshot::Snapshot;
 use super::source::Source;
 use super::waiting::{self, alive_path};
-use super::{SetAside, Store, StoreError, places, private, recover, strange, take_in};
+use super::{Store, StoreError, places, private, recover, take_in};
 
 /// The writing side of a second window.
 #[derive(Debug)]
@@ -41,36 +40,19 @@ struct Open {
 
 /// The store beside the process that has it.
 pub(super) fn open_beside(folder: &Path) -> Result<Store, StoreError> {
-    strange::refuse(folder)?;
     let seen = last_read(folder)?;
-    let snapshot = Snapshot::of_home(folder)?;
-    let mut notices = vec![
-        "Foreply is open in another window too. What you do here is kept beside it, and joined with the rest by \
-         itself."
-            .to_owned(),
-    ];
-    if snapshot.bad > 0 {
-        notices.push(journal::unreadable(snapshot.bad));
-    }
-    Ok(Store {
+    let told = "Foreply is open in another window too. What you do here is kept beside it, and joined with the rest by \
+                itself.";
+    let mut store = recover::from_journal(folder, told.to_owned())?;
+    store.window = Some(Mutex::new(SecondWindow {
         folder: folder.to_owned(),
-        source: Source::snapshot(snapshot),
-        writer: None,
-        window: Some(Mutex::new(SecondWindow {
-            folder: folder.to_owned(),
-            file: None,
-            next: 1,
-            log: Vec::new(),
-            own: HashSet::new(),
-            seen,
-        })),
-        claims: Mutex::default(),
-        notices,
-        set_aside: SetAside::default(),
-        checked: true,
-        closing: None,
-        _lock: None,
-    })
+        file: None,
+        next: 1,
+        log: Vec::new(),
+        own: HashSet::new(),
+        seen,
+    }));
+    Ok(store)
 }
 
 /// Read before the journal itself: what comes between is read twice, and not never.

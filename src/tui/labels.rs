@@ -28,30 +28,18 @@ pub fn for_coach(file: &Path) -> String {
 #[must_use]
 pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
-        Origin::Drill(id) => match app.drills().find(id) {
-            Ok((number, _)) if is_of_own_game(id) => format!("Own game {number}"),
-            Ok((number, _)) => format!("Position {number}"),
-            Err(_) if is_of_own_game(id) => "A position of an own game".to_owned(),
-            Err(_) => "A position no longer in the collection".to_owned(),
+        Origin::Drill(id) if is_of_own_game(id) => match app.drills().find(id) {
+            Ok((number, _)) => format!("Own game {number}"),
+            Err(_) => app.attempts().place(origin),
         },
-        Origin::Position => "Own position".to_owned(),
-        Origin::Playout { ply, .. } => {
-            format!("Played out, after {}", text::number(*ply) + " half-moves")
-        }
-        Origin::Notes(words) => words.clone(),
+        _ => app.attempts().place(origin),
     }
 }
 
 /// What a position is called once it is locked: an own game by its players, event and move.
 #[must_use]
 pub fn locked(app: &App, origin: &Origin) -> String {
-    match origin {
-        Origin::Drill(id) if is_of_own_game(id) => match app.drills().find(id) {
-            Ok((_, drill)) => drill.source.clone(),
-            Err(_) => self::origin(app, origin),
-        },
-        _ => self::origin(app, origin),
-    }
+    app.attempts().place(origin)
 }
 
 /// A game that was played out: against which level, and what came of it.

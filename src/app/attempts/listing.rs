@@ -3,6 +3,7 @@
 use crate::app::attempts::records::{AttemptId, HistoryEntry};
 use crate::app::attempts::service::AttemptService;
 use crate::app::attempts::short_name::ShortNames;
+use crate::app::projections::AttemptIndex;
 use crate::app::{AppError, GameId, GameSummary};
 use crate::attempt::Origin;
 use crate::drill::is_of_own_game;
@@ -127,10 +128,7 @@ impl AttemptService {
     /// # Errors
     /// The store cannot be read.
     pub fn short_names(&self) -> Result<ShortNames, AppError> {
-        let index = self.repository.index()?;
-        let attempts = index.history.keys().map(String::as_str);
-        let games = index.games.keys().map(String::as_str);
-        Ok(ShortNames::of(attempts.chain(games)))
+        Ok(short_names(&*self.repository.index()?))
     }
 
     /// The attempt that is meant: 'last', its short name or a beginning of it, or its whole name.
@@ -142,24 +140,11 @@ impl AttemptService {
             let newest = self.history()?.into_iter().next();
             return newest.map(|(id, _)| id).ok_or(AppError::NothingLocked);
         }
-        let (names, index) = (self.short_names()?, self.repository.index()?);
-        let found = names.find(text);
-        let attempts = found.iter().map(|n| AttemptId((*n).to_owned()));
-        let attempts: Vec<AttemptId> = attempts
-            .filter(|id| index.history.contains_key(id.0.as_str()))
-            .collect();
-        match &attempts[..] {
-            [one] => Ok(one.clone()),
-            // Not locked, or not there: whoever looks it up says which.
-            [] => Ok(AttemptId(text.to_owned())),
-            several => Err(AppError::SeveralAttempts {
-                text: text.to_owned(),
-                names: several
-                    .iter()
-                    .map(|id| names.shown(&id.0).to_owned())
-                    .collect(),
-            }),
-        }
+        let index = self.repository.index()?;
+        let id = one_of(&short_names(&index), text, |name| {
+            index.history.contains_key(name)
+        })?;
+        Ok(AttemptId(id))
     }
 
     /// The game played out that is meant, by its short name, a beginning of it, or its whole name.
@@ -167,23 +152,11 @@ impl AttemptService {
     /// # Errors
     /// There are several; the store cannot be read.
     pub fn named_game(&self, text: &str) -> Result<GameId, AppError> {
-        let (names, index) = (self.short_names()?, self.repository.index()?);
-        let found = names.find(text);
-        let games: Vec<&str> = found
-            .into_iter()
-            .filter(|name| index.games.contains_key(*name))
-            .collect();
-        match games[..] {
-            [one] => Ok(GameId(one.to_owned())),
-            [] => Ok(GameId(text.to_owned())),
-            _ => Err(AppError::SeveralAttempts {
-                text: text.to_owned(),
-                names: games
-                    .iter()
-                    .map(|name| names.shown(name).to_owned())
-                    .collect(),
-            }),
-        }
+        let index = self.repository.index()?;
+        let id = one_of(&short_names(&index), text, |name| {
+            index.games.contains_key(name)
+        })?;
+        Ok(GameId(id))
     }
 
     /// Locked attempts and games played out, the newest first, as far as the filter lets them through.
@@ -191,8 +164,8 @@ impl AttemptService {
     /// # Errors
     /// The store cannot be read.
     pub fn listed(&self, filter: &HistoryFilter) -> Result<Vec<Listed>, AppError> {
-        let names = self.short_names()?;
         let index = self.repository.index()?;
+        let names = short_names(&index);
         let attempts = self.history()?.into_iter().map(|(id, entry)| Listed {
             name: names.shown(&id.0).to_owned(),
             kind: HistoryKind::of(&entry.origin),
@@ -215,7 +188,8 @@ impl AttemptService {
 
     /// From where, in words: of an own game the players, the event and the move; of the collection the number, never a
     /// name that tells what is in it, since the position may come again.
-    fn place(&self, origin: &Origin) -> String {
+    #[must_use]
+    pub fn place(&self, origin: &Origin) -> String {
         match origin {
             Origin::Drill(id) => match self.drills.find(id) {
                 Ok((_, drill)) if is_of_own_game(id) => drill.source.clone(),
@@ -225,10 +199,35 @@ impl AttemptService {
             },
             Origin::Position => "Own position".to_owned(),
             Origin::Playout { ply, .. } => {
-                format!("In a game played out, after {}", half_moves(*ply))
+                format!("Played out, after {}", half_moves(*ply))
             }
             Origin::Notes(words) => words.clone(),
         }
+    }
+}
+
+fn short_names(index: &AttemptIndex) -> ShortNames {
+    let attempts = index.history.keys().map(String::as_str);
+    let games = index.games.keys().map(String::as_str);
+    ShortNames::of(attempts.chain(games))
+}
+
+/// The one name of this kind that is meant; what is meant by none is given back: it is not locked, or not there, and
+/// whoever looks it up says which.
+fn one_of(
+    names: &ShortNames,
+    text: &str,
+    is_one: impl Fn(&str) -> bool,
+) -> Result<String, AppError> {
+    let mut found = names.find(text);
+    found.retain(|name| is_one(name));
+    match found[..] {
+        [] => Ok(text.to_owned()),
+        [one] => Ok(one.to_owned()),
+        _ => Err(AppError::SeveralAttempts {
+            text: text.to_owned(),
+            names: found.iter().map(|n| names.shown(n).to_owned()).collect(),
+        }),
     }
 }
 

@@ -1,7 +1,5 @@
 //! The search for one and for two slips.
 
-use std::cmp::Ordering;
-
 use shakmaty::{Chess, Move, Position};
 
 use super::cost::{self, Habits};
@@ -40,7 +38,7 @@ pub fn fit(sheet: &Sheet) -> Fitted {
             repairs: Vec::new(),
         };
     }
-    let once = slipped(&road, entries, habits, reached, reached);
+    let once = slipped(&road, entries, habits, reached);
     let mut ended: Vec<Way> = Vec::new();
     for way in once {
         ended.extend(follow(way, entries, habits, &mut |_| {}));
@@ -57,14 +55,10 @@ pub fn fit(sheet: &Sheet) -> Fitted {
     }
 }
 
-/// The readings that explain all entries, each game once, the likeliest first; where none does, those that explain most.
+/// The readings that explain all entries, each game once, the likeliest first.
 fn whole(ended: &[Way], entries: &[Entry]) -> Vec<Repair> {
-    let most = ended.iter().map(|way| way.at).max().unwrap_or(0);
     let mut ways: Vec<&Way> = ended.iter().filter(|w| w.at == entries.len()).collect();
-    ways.sort_by(|a, b| likelier(a, b));
-    if ways.is_empty() || most < entries.len() {
-        return Vec::new();
-    }
+    ways.sort_by(|a, b| a.cost.total_cmp(&b.cost));
     let mut repairs: Vec<Repair> = Vec::new();
     for way in ways {
         let (moves, from) = way.game();
@@ -79,10 +73,6 @@ fn whole(ended: &[Way], entries: &[Entry]) -> Vec<Repair> {
         }
     }
     repairs
-}
-
-fn likelier(a: &Way, b: &Way) -> Ordering {
-    a.cost.total_cmp(&b.cost).then(a.at.cmp(&b.at).reverse())
 }
 
 /// A second slip behind the first: near where the readings with one slip end, of those that reach furthest for least.
@@ -100,7 +90,7 @@ fn twice(mut once: Vec<Way>, entries: &[Entry], habits: Habits) -> Vec<Way> {
         follow(from, entries, habits, &mut |w| road.push(w.clone()));
         let near = road.iter().filter(|w| w.at + SECOND_NEAR >= way.at);
         let near: Vec<Way> = near.cloned().collect();
-        for mut second in slipped(&near, entries, habits, way.at, way.at) {
+        for mut second in slipped(&near, entries, habits, way.at) {
             second.cost += cost::ANOTHER_SLIP;
             ended.extend(follow(second, entries, habits, &mut |_| {}));
         }
@@ -109,15 +99,9 @@ fn twice(mut once: Vec<Way>, entries: &[Entry], habits: Habits) -> Vec<Way> {
 }
 
 /// Every reading with one more slip at one of the places.
-fn slipped(
-    road: &[Way],
-    entries: &[Entry],
-    habits: Habits,
-    misfit: usize,
-    last: usize,
-) -> Vec<Way> {
+fn slipped(road: &[Way], entries: &[Entry], habits: Habits, misfit: usize) -> Vec<Way> {
     let mut found = Vec::new();
-    for way in road.iter().filter(|way| way.at <= last) {
+    for way in road.iter().filter(|way| way.at <= misfit) {
         another(way, entries, habits, misfit, &mut found);
         if way.at + NEAR >= misfit {
             missing(way, entries, misfit, &mut found);
