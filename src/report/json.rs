@@ -8,6 +8,7 @@ use crate::review::{
     Coverage, Credit, Depth, EndCardRead, Expected, Finding, Focus, MoveRead, Note, Process,
     Unjudged,
 };
+use crate::text::safe_json;
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -62,6 +63,11 @@ struct Attempt<'a> {
     model: Option<&'a Model>,
 }
 
+/// JSON as it is handed out, with a line break at the end.
+pub(super) fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
+    Ok(safe_json(serde_json::to_string_pretty(value)?) + "\n")
+}
+
 /// A value as a document for programs: its name and version first, then its own fields, with a line break at
 /// the end.
 pub(super) fn document_json<T: Serialize>(
@@ -80,7 +86,7 @@ pub(super) fn document_json<T: Serialize>(
         version: 1,
         value,
     };
-    Ok(serde_json::to_string_pretty(&named)? + "\n")
+    pretty(&named)
 }
 
 /// The document, with a line break at its end.

@@ -2,6 +2,8 @@
 
 use askama::Template;
 
+use crate::text::safe_lines;
+
 const STYLE: &str = include_str!("sheet.css");
 
 #[derive(Template)]
@@ -39,4 +41,5 @@ pub(super) fn sheet(title: &str, body: &impl Template) -> Result<String, askama:
         body: &body,
     }
     .render()
+    .map(safe_lines)
 }

@@ -1,5 +1,6 @@
 //! What a coach's file brought, as plain text and as JSON.
 
+use super::json::pretty;
 use super::paragraph;
 use crate::coach::CoachImport;
 
@@ -79,7 +80,7 @@ pub fn summary(taken: &CoachImport) -> String {
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn taken_json(all: &[&CoachImport]) -> Result<String, serde_json::Error> {
     let document = serde_json::json!({"format": "foreply-taken", "version": 1, "attempts": all});
-    Ok(serde_json::to_string_pretty(&document)? + "\n")
+    pretty(&document)
 }
 
 fn items(out: &mut String, lead: &str, of: impl Iterator<Item = String>) {

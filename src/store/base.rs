@@ -6,6 +6,7 @@
 
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use sled::{Batch, Db, Tree};
@@ -52,6 +53,25 @@ pub(super) struct Base {
     disposable: Tree,
     /// The system has refused a write.
     refused: AtomicBool,
+    // The last of them: fields go in this order.
+    last: LastHandle,
+}
+
+/// Whoever lets go of the library last has it close its files, and where the system refuses that, it panics (0.34).
+#[derive(Debug)]
+struct LastHandle {
+    db: Option<Db>,
+    failed: Arc<AtomicBool>,
+}
+
+impl Drop for LastHandle {
+    fn drop(&mut self) {
+        let db = self.db.take();
+        // What it has not written stands in the journal.
+        if guard::catch(move || drop(db)).is_err() {
+            self.failed.store(true, Ordering::Relaxed);
+        }
+    }
 }
 
 /// The library writes once more when it is closed, and may wait for ever for a disk that has refused it. What it has not
@@ -73,7 +93,12 @@ impl Base {
                 .cache_capacity(CACHE_BYTES)
                 .flush_every_ms(None)
                 .open()?;
+            let last = LastHandle {
+                db: Some(db.clone()),
+                failed: Arc::default(),
+            };
             Ok(Self {
+                last,
                 path: path.to_owned(),
                 kept: db.open_tree("kept")?,
                 disposable: db.open_tree("disposable")?,
@@ -81,6 +106,11 @@ impl Base {
                 refused: AtomicBool::new(false),
             })
         })
+    }
+
+    /// Whether closing it has failed, to be asked when it is gone: its files are then not as they seem.
+    pub(super) fn failed_to_close(&self) -> Arc<AtomicBool> {
+        self.last.failed.clone()
     }
 
     /// The database with how far it has come, if every value is as it was written and none is missing.

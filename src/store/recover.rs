@@ -32,6 +32,7 @@ pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError
     let copy = second::settle(folder, !untouched, &mut |told| mender.notices.push(told));
     mender.notices.extend(private::keep_private(folder));
     claims::forget(folder);
+    let closing = Closing::new(folder, base.failed_to_close());
     let mut store = Store {
         folder: folder.to_owned(),
         source: Source::Base(base),
@@ -41,7 +42,7 @@ pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError
         notices: mender.notices,
         set_aside: SetAside::default(),
         checked: !untouched,
-        closing: Some(Closing::new(folder)),
+        closing: Some(closing),
         _lock: Some(lock),
     };
     if let Err(e) = take_in::all(&store) {

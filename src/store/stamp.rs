@@ -7,6 +7,7 @@
 
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::UNIX_EPOCH;
 
@@ -67,11 +68,15 @@ pub(super) struct Closing {
     folder: PathBuf,
     /// Something was found damaged: the next opening shall look at everything.
     doubt: AtomicBool,
+    /// Closing the database has failed.
+    failed: Arc<AtomicBool>,
 }
 
 impl Closing {
-    pub(super) fn new(folder: &Path) -> Self {
+    /// `failed` is set where the database could not be closed.
+    pub(super) fn new(folder: &Path, failed: Arc<AtomicBool>) -> Self {
         Self {
+            failed,
             folder: folder.to_owned(),
             doubt: AtomicBool::new(false),
         }
@@ -82,7 +87,7 @@ impl Closing {
     }
 
     pub(super) fn in_doubt(&self) -> bool {
-        self.doubt.load(Ordering::Relaxed)
+        self.doubt.load(Ordering::Relaxed) || self.failed.load(Ordering::Relaxed)
     }
 }
 

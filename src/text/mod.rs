@@ -24,6 +24,36 @@ pub fn safe(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.chars().filter_map(tamed).collect())
 }
 
+/// The same for a text of many lines, such as a file that is handed on: its line breaks stay.
+#[must_use]
+pub fn safe_lines(text: String) -> String {
+    if text.chars().all(|c| c == '\n' || is_plain(c)) {
+        return text;
+    }
+    let lines: Vec<_> = text.split('\n').map(safe).collect();
+    lines.join("\n")
+}
+
+/// JSON in which what could steer a terminal or reorder a text is written as an escape (RFC 8259, section 7): a program
+/// reads the value as it is, and nobody is deceived who looks at the file.
+#[must_use]
+pub fn safe_json(json: String) -> String {
+    if json.chars().all(|c| c == '\n' || is_plain(c)) {
+        return json;
+    }
+    let mut out = String::with_capacity(json.len() + 16);
+    for c in json.chars() {
+        if c == '\n' || is_plain(c) {
+            out.push(c);
+        } else {
+            for unit in c.encode_utf16(&mut [0; 2]) {
+                out.push_str(&format!("\\u{unit:04x}"));
+            }
+        }
+    }
+    out
+}
+
 fn is_plain(c: char) -> bool {
     !c.is_control() && !hides_or_reorders(c) && !matches!(c, '\u{2028}' | '\u{2029}')
 }
@@ -158,6 +188,30 @@ pub fn list(items: &[impl AsRef<str>]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn json_keeps_its_values_and_hides_nothing() {
+        let value =
+            serde_json::json!({"words": "a\u{202E}b\u{9b}2J\u{E0041}\n\t\u{1b}", "plain": "é"});
+        let json = serde_json::to_string_pretty(&value).unwrap();
+        let safe = safe_json(json);
+        assert!(safe.chars().all(|c| c == '\n' || is_plain(c)), "{safe:?}");
+        assert!(
+            safe.contains("\\u202e") && safe.contains("\\udb40\\udc41"),
+            "{safe}"
+        );
+        assert_eq!(
+            serde_json::from_str::<serde_json::Value>(&safe).unwrap(),
+            value
+        );
+    }
+
+    #[test]
+    fn lines_stay_lines() {
+        let text = "one\u{202E}\r\n\ttwo\u{1b}\n".to_owned();
+        assert_eq!(safe_lines(text), "one \n two\u{FFFD}\n");
+        assert_eq!(safe_lines("a\nb".to_owned()), "a\nb");
+    }
 
     #[test]
     fn escape_sequences_do_not_get_through() {

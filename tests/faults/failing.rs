@@ -35,7 +35,7 @@ pub const STEPS: [Step; 6] = [
 ];
 
 impl Step {
-    fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
             Self::Sit => "start, write, lock",
             Self::Review => "review",
@@ -50,11 +50,9 @@ impl Step {
 /// One row for each step, every `stride`-th operation.
 pub fn rows(stride: u64) -> Vec<Row> {
     let folder = tempfile::tempdir().unwrap();
-    let Some(library) = library(folder.path()) else {
-        super::left_out("there is no C compiler for the library that makes operations fail");
+    let Some(desk) = Desk::of(folder.path()) else {
         return Vec::new();
     };
-    let desk = Desk::new(folder.path(), library);
     STEPS.iter().map(|step| desk.row(*step, stride)).collect()
 }
 
@@ -71,7 +69,7 @@ fn library(folder: &Path) -> Option<PathBuf> {
 }
 
 /// A home with a locked attempt, and what comes in from outside.
-struct Desk {
+pub struct Desk {
     folder: PathBuf,
     library: PathBuf,
     before: Seen,
@@ -80,6 +78,15 @@ struct Desk {
 }
 
 impl Desk {
+    /// `None` where the library cannot be made here.
+    pub fn of(folder: &Path) -> Option<Self> {
+        let made = library(folder);
+        if made.is_none() {
+            super::left_out("there is no C compiler for the library that makes operations fail");
+        }
+        made.map(|library| Self::new(folder, library))
+    }
+
     fn new(folder: &Path, library: PathBuf) -> Self {
         let model = folder.join("model");
         let sat = sitter(&model).output().unwrap();
@@ -128,7 +135,23 @@ impl Desk {
         counts.lines().filter_map(|l| l.parse().ok()).max().unwrap()
     }
 
-    fn command(&self, step: Step, place: &Path) -> Command {
+    pub fn model(&self) -> PathBuf {
+        self.folder.join("model")
+    }
+
+    /// What the home holds before anything is done with it.
+    pub fn entries(&self) -> &BTreeMap<String, String> {
+        &self.before.entries
+    }
+
+    /// The command with the library before that of C, which heeds what lies below `under`.
+    pub fn preloaded<'c>(&self, command: &'c mut Command, under: &Path) -> &'c mut Command {
+        command
+            .env("LD_PRELOAD", &self.library)
+            .env("FAILING_UNDER", under)
+    }
+
+    pub fn command(&self, step: Step, place: &Path) -> Command {
         let home = place.join("home");
         let out = place.join("out").to_str().unwrap().to_owned();
         let from = |name: &str| self.folder.join(name).to_str().unwrap().to_owned();
@@ -154,13 +177,11 @@ impl Desk {
     }
 
     fn fail(&self, step: Step, place: &Path, at: u64, how: &str) -> Output {
-        copy(&self.folder.join("model"), &place.join("home"));
+        copy(&self.model(), &place.join("home"));
         let mut command = self.command(step, place);
-        command
-            .env("LD_PRELOAD", &self.library)
+        self.preloaded(&mut command, place)
             .env("FAILING_AT", at.to_string())
             .env("FAILING_HOW", how)
-            .env("FAILING_UNDER", place)
             .env("FAILING_COUNT", place.join("count"));
         in_time(&mut command)
     }
@@ -194,32 +215,43 @@ impl Desk {
 
     /// How many entries must be there, and how many are not.
     fn held_against(&self, step: Step, ran: &Output, seen: &Seen) -> (u64, u64) {
-        let missing = |wanted: &BTreeMap<String, String>| {
-            let gone = wanted.keys().filter(|k| !seen.entries.contains_key(*k));
-            gone.count() as u64
-        };
-        let old = &self.before.entries;
         if step == Step::Restore {
             // What it says is what is there: the new entries, or all the old ones.
             let wanted = if ran.status.success() {
                 &self.other
             } else {
-                old
+                self.entries()
             };
-            return (wanted.len() as u64, missing(wanted));
+            return (wanted.len() as u64, missing(wanted, &seen.entries));
         }
-        let text = String::from_utf8_lossy(&ran.stdout);
-        let told = text
+        let said = String::from_utf8_lossy(&ran.stdout);
+        self.missing(None, &said, &seen.entries)
+    }
+
+    /// How many entries must be there, and how many are not: those of before, or all of `instead`, and each of those that the
+    /// sitting has said are kept.
+    pub fn missing(
+        &self,
+        instead: Option<&BTreeMap<String, String>>,
+        said: &str,
+        seen: &BTreeMap<String, String>,
+    ) -> (u64, u64) {
+        let told = said
             .lines()
             .filter_map(|l| l.strip_prefix("event ")?.split_once(' '));
-        let mut wanted = old.clone();
+        let mut wanted = instead.unwrap_or(self.entries()).clone();
         for (id, n) in told {
             for seq in 0..n.parse::<u64>().unwrap_or(0) {
                 wanted.insert(format!("e/attempts/{id}/{seq:020}"), String::new());
             }
         }
-        (wanted.len() as u64, missing(&wanted))
+        (wanted.len() as u64, missing(&wanted, seen))
     }
+}
+
+/// How many keys of the one are not in the other.
+pub fn missing(wanted: &BTreeMap<String, String>, seen: &BTreeMap<String, String>) -> u64 {
+    wanted.keys().filter(|k| !seen.contains_key(*k)).count() as u64
 }
 
 fn sitter(home: &Path) -> Command {

@@ -2,7 +2,7 @@
 //!
 //! `cargo test --test faults` runs a small one. `FOREPLY_FAULTS=KILLS,DAMAGES cargo test --test faults`
 //! runs as many as it says (1000,500 takes some forty minutes); `FOREPLY_FAULT_ROWS` names the one
-//! group that is run: kills, damage, disk, strangers, operations. `FOREPLY_SOAK=SITTINGS` does nothing but sit
+//! group that is run: kills, damage, disk, strangers, operations, power. `FOREPLY_SOAK=SITTINGS` does nothing but sit
 //! and review as often as it says, and tells how store, memory and start grow.
 //!
 //! *Acknowledged* is what a use case has returned from: only then does the screen show it as kept. An
@@ -16,6 +16,7 @@ mod disk;
 mod failing;
 mod home;
 mod kill;
+mod power;
 mod soak;
 mod strangers;
 #[path = "../support/left_out.rs"]
@@ -101,6 +102,9 @@ fn main() -> ExitCode {
     if wanted("operations") {
         // The long form lets every single operation fail.
         rows.extend(failing::rows(if damages >= 500 { 1 } else { 23 }));
+    }
+    if wanted("power") {
+        rows.extend(power::rows((damages / 5).clamp(6, 100)));
     }
     table(&rows);
     let bad = rows.iter().any(|r| {

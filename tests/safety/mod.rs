@@ -10,11 +10,14 @@ use std::fs;
 use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
-use foreply::app::{App, AttemptId, Config, EntryToken, Subject};
+use foreply::app::{App, AttemptId, Config, EntryToken, SetClock, Subject};
 use foreply::attempt::BoardVisibility;
 use foreply::board::{Line, line::read_fen};
+use foreply::judge::FixedJudge;
+use foreply::review::Settings;
 use foreply::store::{Record, Store};
 use foreply::tree::NodeId;
 use serde::{Deserialize, Serialize};
@@ -28,7 +31,10 @@ const POSITION: &str = "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1";
 fn attempt(home: &Path) -> AttemptId {
     let mut config = Config::new(home.to_owned());
     config.ahead = false;
-    let app = App::open(config).unwrap();
+    locked(&App::open(config).unwrap())
+}
+
+fn locked(app: &App) -> AttemptId {
     let subject = Subject::Position(Line::new(read_fen(POSITION).unwrap()));
     let attempts = app.attempts();
     let mut sitting = attempts
@@ -41,6 +47,47 @@ fn attempt(home: &Path) -> AttemptId {
     sitting.choose(first).unwrap();
     sitting.lock().unwrap();
     sitting.id().clone()
+}
+
+/// A computer whose clock stands before 1970, as it does when its battery is empty: everything is kept with that time, and told.
+#[test]
+fn a_clock_before_1970_stops_nothing() {
+    // Three days and a half before 1970-01-01 UTC.
+    const BEFORE: i64 = -302_400_000;
+    let program = Program::new();
+    let sat = {
+        let judge = Arc::new(FixedJudge::new(|_: &Line| vec![("c7".to_owned(), 0.5)]));
+        let clock = Arc::new(SetClock::new(BEFORE));
+        let app = App::with_parts(
+            program.home.path(),
+            judge,
+            Vec::new(),
+            Settings::default(),
+            clock,
+        )
+        .unwrap();
+        locked(&app).to_string()
+    };
+    let json = program.run(&["history", "--format", "json"]);
+    assert_eq!(json.code, 0, "{}", json.err);
+    assert!(json.out.contains("1969-12-28"), "{}", json.out);
+    let commands: [&[&str]; 6] = [
+        &["history"],
+        &["review", &sat, "--nodes", "100"],
+        &["progress"],
+        &["setup"],
+        &["drills", "list"],
+    ];
+    for args in commands {
+        let ran = program.run(args);
+        assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
+        assert!(!ran.err.contains("internal error"), "{}", ran.err);
+    }
+    let letter = program.out("letter.pgn");
+    let sent = program.run(&["coach", "send", "last", "-o", letter.to_str().unwrap()]);
+    assert_eq!(sent.code, 0, "{}", sent.err);
+    let letter = fs::read_to_string(letter).unwrap();
+    assert!(letter.contains("[Date \"1969.12.28\"]"), "{letter}");
 }
 
 /// Runs it, and ends the test where it does not end.

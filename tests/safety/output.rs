@@ -189,3 +189,53 @@ fn a_planted_link_is_not_written_through_and_the_mode_stays() {
     assert_eq!(fs::read_to_string(&victim).unwrap(), "a stranger's");
     assert_eq!(page.metadata().unwrap().permissions().mode() & 0o777, 0o600);
 }
+
+/// The bidirectional controls of Unicode Standard Annex 9, a zero-width blank and an escape: a reader of a file that is handed on
+/// must see what stands there.
+#[test]
+fn nothing_that_is_handed_on_reorders_or_hides_a_text() {
+    const ODD: [char; 5] = ['\u{202E}', '\u{2066}', '\u{200B}', '\u{1b}', '\u{9b}'];
+    let program = Program::new();
+    let notes = program.out("odd.pgn");
+    let odd: String = ODD.iter().collect();
+    let text = format!(
+        "[Event \"Harrow{odd}mere\"]\n[White \"Marrowby, {odd}Ilse\"]\n[Black \"?\"]\n[SetUp \"1\"]\n\
+         [FEN \"8/8/1KP5/3r4/8/8/8/k7 w - - 0 1\"]\n\n{{Mine: no{odd}thing}} 1. c7 {{I {odd}queen}} Rd6+ *\n"
+    );
+    fs::write(&notes, text).unwrap();
+    let notes = notes.to_str().unwrap();
+    let kept = program.run(&[&["review", notes, "--mine"][..], &QUICK].concat());
+    assert_eq!(kept.code, 0, "{}", kept.err);
+    let commands: [&[&str]; 9] = [
+        &["review", notes, "--nodes", "100"],
+        &["review", notes, "--nodes", "100", "--format", "json"],
+        &["review", notes, "--nodes", "100", "--format", "html"],
+        &["history"],
+        &["history", "--format", "json"],
+        &["history", "--format", "html"],
+        &["coach", "send", "last"],
+        &["progress", "--format", "json"],
+        &["drills", "from-attempt", "last"],
+    ];
+    let mut told = 0;
+    for (n, args) in commands.iter().enumerate() {
+        let out = program.out(&format!("out-{n}.txt"));
+        let ran = program.run(&[*args, &["-o", out.to_str().unwrap()]].concat());
+        let file = fs::read_to_string(&out).unwrap_or_default();
+        told += u32::from(!file.is_empty());
+        for c in ODD {
+            assert!(!file.contains(c), "{args:?}: {c:?} in {file}");
+            assert!(
+                !ran.out.contains(c) && !ran.err.contains(c),
+                "{args:?}: {c:?}"
+            );
+        }
+        if args.contains(&"json") {
+            let value: serde_json::Value = serde_json::from_str(&file).unwrap();
+            // Programs read the words as they were written.
+            let whole = value.to_string();
+            assert!(n != 1 || whole.contains('\u{202E}'), "{whole}");
+        }
+    }
+    assert!(told >= 8, "{told} files were written");
+}

@@ -34,7 +34,7 @@ fn signals_give_the_terminal_back_and_keep_the_sitting() {
     if !tmux_is_there("signals_give_the_terminal_back_and_keep_the_sitting") {
         return;
     }
-    for signal in ["-TERM", "-HUP", "-INT"] {
+    for signal in ["-TERM", "-HUP", "-INT", "-QUIT"] {
         let home = tempfile::tempdir().unwrap();
         let screen = Terminal::start(home.path(), DRILL);
         screen.wait_for("White to move, move 1.").keys(&["Enter"]);

@@ -133,6 +133,33 @@ fn pasted_lines_are_written() {
         .wait_for("1.Kb1 Rc4 =");
 }
 
+/// A Ctrl-C among what is pasted is no key, nor is anything else that steers; not on any screen, and not where a paste is marked
+/// that nobody asked to be marked.
+#[test]
+fn a_pasted_ctrl_c_ends_nothing() {
+    if !tmux_is_there("a_pasted_ctrl_c_ends_nothing") {
+        return;
+    }
+    let home = tempfile::tempdir().unwrap();
+    let screen = writing(home.path(), "");
+    screen.tmux(&["set-buffer", "c8=Q\u{3} Rd2+\u{1a}\u{4}\n"]);
+    screen.tmux(&["paste-buffer", "-p"]);
+    screen.wait_for("after c8=Q Rd2+ >");
+    // The same bytes, as a terminal sends them by itself: ESC [ 200 ~ and ESC [ 201 ~.
+    let marked = "\u{1b}[200~Kxd2\u{3}\n\u{1b}[201~";
+    let bytes: Vec<String> = marked.bytes().map(|b| format!("{b:02x}")).collect();
+    let words: Vec<&str> = bytes.iter().map(String::as_str).collect();
+    screen.tmux(&[&["send-keys", "-H"], &words[..]].concat());
+    screen.wait_for("after c8=Q Rd2+ Kxd2 >");
+    // The terminal is given back as it was: what is pasted afterwards is not marked.
+    screen.signal("-TERM");
+    screen.wait_for("exit code 0");
+    screen.tmux(&["set-buffer", "pasted"]);
+    screen.tmux(&["paste-buffer", "-p"]);
+    screen.wait_for("pasted");
+    assert!(!screen.text().contains("200~"), "{}", screen.text());
+}
+
 #[test]
 fn a_review_goes_on_in_a_window_of_another_size() {
     if !tmux_is_there("a_review_goes_on_in_a_window_of_another_size") {

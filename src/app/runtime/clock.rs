@@ -1,7 +1,7 @@
 //! Time as an argument: whoever opens the application says where it comes from.
 
 use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
-use std::time::{Instant, SystemTime, UNIX_EPOCH};
+use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
 /// A source of time.
 pub trait Clock: Send + Sync {
@@ -34,11 +34,16 @@ impl Clock for SystemClock {
     }
 
     fn wall_ms(&self) -> i64 {
-        SystemTime::now()
-            .duration_since(UNIX_EPOCH)
-            .ok()
-            .and_then(|d| i64::try_from(d.as_millis()).ok())
-            .unwrap_or(0)
+        since_epoch(SystemTime::now())
+    }
+}
+
+/// Milliseconds since 1970-01-01 UTC: fewer than none where the computer's clock stands before that day.
+fn since_epoch(time: SystemTime) -> i64 {
+    let whole = |d: Duration| i64::try_from(d.as_millis()).unwrap_or(i64::MAX);
+    match time.duration_since(UNIX_EPOCH) {
+        Ok(after) => whole(after),
+        Err(before) => -whole(before.duration()),
     }
 }
 
@@ -78,5 +83,17 @@ impl Clock for SetClock {
     fn wall_ms(&self) -> i64 {
         self.epoch_ms.load(Ordering::SeqCst)
             + i64::try_from(self.ticks_ms()).unwrap_or(i64::MAX / 2)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_clock_before_1970_tells_its_time() {
+        let day = Duration::from_secs(86_400);
+        assert_eq!(since_epoch(UNIX_EPOCH - day), -86_400_000);
+        assert_eq!(since_epoch(UNIX_EPOCH + day), 86_400_000);
     }
 }

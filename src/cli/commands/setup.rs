@@ -121,7 +121,7 @@ fn json(findings: &[Finding]) -> Result<String, Failure> {
         .collect();
     let all = serde_json::json!({ "format": "foreply-setup", "version": 1, "findings": rows });
     serde_json::to_string_pretty(&all)
-        .map(|text| text + "\n")
+        .map(|text| text::safe_json(text) + "\n")
         .map_err(Failure::input)
 }
 

@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 
 use crate::app::AppError;
+use crate::text::safe_lines;
 use crate::tui::TuiError;
 
 /// Why a command did not do what it was asked.
@@ -64,7 +65,7 @@ impl Failure {
         let mut err = io::stderr().lock();
         for message in &self.messages {
             // Nobody is left to be told when standard error is gone.
-            let _ = writeln!(err, "foreply: {}", safe_lines(message));
+            let _ = writeln!(err, "foreply: {}", safe_lines(message.clone()));
         }
         ExitCode::from(self.code)
     }
@@ -87,12 +88,6 @@ impl From<TuiError> for Failure {
             messages: vec![error.to_string()],
         }
     }
-}
-
-/// Line breaks stay, everything that could steer the terminal goes.
-fn safe_lines(message: &str) -> String {
-    let lines: Vec<_> = message.lines().map(crate::text::safe).collect();
-    lines.join("\n")
 }
 
 /// Prints a command's output. A reader that has gone away (`| head`) is no failure.

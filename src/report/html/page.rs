@@ -8,7 +8,7 @@ use crate::report::moves::{candidates, rows as rows_of_moves};
 use crate::report::text::{elsewhere as told_elsewhere, figures};
 use crate::report::{Reviewed, Subject};
 use crate::review::{Finding, FindingHeading, Review};
-use crate::text::{capital, clock, safe};
+use crate::text::{capital, clock, safe, safe_lines};
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("page.js");
@@ -165,6 +165,7 @@ pub(super) fn render(title: &str, reviews: &[Reviewed]) -> Result<String, askama
         foot: last.map(foot).unwrap_or_default(),
     }
     .render()
+    .map(safe_lines)
 }
 
 fn foot(review: &Review) -> String {

@@ -13,6 +13,7 @@ use super::sheet::{Entry, Sheet};
 use super::{Chosen, Game};
 use crate::board::line::fen;
 use crate::notation::Reading;
+use crate::text::safe_lines;
 use crate::tree::{NodeId, Tree, Verdict};
 
 /// Most characters of a line.
@@ -125,7 +126,8 @@ fn game_text(
         (u32::from(root.fullmoves()) as usize - 1) * 2 + usize::from(root.turn() == Color::Black);
     out.line(sheet, &sheet.first, ply);
     out.word(result);
-    format!("{}\n{}\n", tag_section(tags, result), out.finish())
+    // A file goes to others, and they shall see what stands there.
+    safe_lines(format!("{}\n{}\n", tag_section(tags, result), out.finish()))
 }
 
 fn tag_section(tags: &[(String, String)], result: &str) -> String {

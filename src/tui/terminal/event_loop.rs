@@ -7,7 +7,6 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use cursive::backend::Backend;
 use cursive::backends::crossterm;
 use cursive::event::Event;
 use cursive::theme::{BorderStyle, Color, Palette, PaletteColor, Theme};
@@ -15,6 +14,7 @@ use cursive::{Cursive, CursiveRunner};
 
 use crate::app::{end_engines, panic_is_handled};
 use crate::tui::TuiError;
+use crate::tui::terminal::backend;
 use crate::tui::terminal::colours::Colours;
 use crate::tui::terminal::root_view::{RootView, RouterHandle};
 
@@ -62,7 +62,7 @@ pub fn show(router: &RouterHandle, colours: Colours) -> Result<(), TuiError> {
     let pause = Arc::new(AtomicBool::new(false));
     #[cfg(unix)]
     heed(signal_hook::consts::SIGTSTP, &pause)?;
-    let mut backend = backend()?;
+    let mut backend = backend::take()?;
     let hook = std::panic::take_hook();
     keep_panics();
     let watched = Arc::new(AtomicBool::new(true));
@@ -80,16 +80,12 @@ pub fn show(router: &RouterHandle, colours: Colours) -> Result<(), TuiError> {
             return Ok(());
         }
         wait_for_the_shell();
-        backend = self::backend()?;
+        backend = backend::take()?;
     };
     let done = catch_unwind(AssertUnwindSafe(run));
     watched.store(false, Ordering::Relaxed);
     std::panic::set_hook(hook);
     done.map_err(|_| TuiError::Panic(panic_message()))?
-}
-
-fn backend() -> Result<Box<dyn Backend>, TuiError> {
-    crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))
 }
 
 /// Stops the program until its shell has it go on. Without a shell that could, which is where it runs in the

@@ -6,6 +6,7 @@
 //! It must never know a screen, an attempt or a use case beyond opening and closing the program. The
 //! benchmark drives the same screens without a terminal through [`host::ScreenHost`].
 
+mod backend;
 pub mod colours;
 pub mod event_loop;
 pub mod host;

@@ -1,0 +1,226 @@
+//! The terminal library's output with a reading of our own before it: what is pasted comes as the text that it is.
+//!
+//! The library does not ask the terminal to mark what is pasted (bracketed paste, the private mode 2004 of xterm's control
+//! sequences), so a pasted Ctrl-C ended the program, and where a shell had left that mode on, a paste ended it in a panic.
+
+use std::collections::VecDeque;
+use std::io::Write;
+use std::time::Duration;
+
+use cursive::backend::Backend;
+use cursive::backends::crossterm::crossterm::event::{
+    DisableBracketedPaste, EnableBracketedPaste, Event as Read, KeyCode, KeyEvent, KeyEventKind,
+    KeyModifiers, MouseButton as Button, MouseEventKind, poll, read,
+};
+use cursive::backends::crossterm::crossterm::execute;
+use cursive::event::{Event, Key, MouseButton, MouseEvent};
+use cursive::style::{Color, ColorPair, Effect};
+use cursive::{Vec2, backends::crossterm};
+
+use crate::tui::TuiError;
+
+/// How long a look for input may take.
+const LOOK: Duration = Duration::from_millis(1);
+
+/// The library's backend behind our reading.
+pub(super) struct Pasting {
+    inner: Box<dyn Backend>,
+    /// Pasted, and not handed on yet.
+    pasted: VecDeque<Event>,
+}
+
+/// Takes the terminal.
+pub(super) fn take() -> Result<Box<dyn Backend>, TuiError> {
+    let inner = crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))?;
+    mark_pastes(true);
+    let pasted = VecDeque::new();
+    Ok(Box::new(Pasting { inner, pasted }))
+}
+
+/// A terminal that does not know the mode takes no notice of it: pastes are keys there, as they were.
+fn mark_pastes(on: bool) {
+    #[cfg(unix)]
+    let out = std::fs::File::options().write(true).open("/dev/tty");
+    #[cfg(not(unix))]
+    let out = Ok::<_, std::io::Error>(std::io::stdout());
+    if let Ok(mut out) = out {
+        let _ = match on {
+            true => execute!(out, EnableBracketedPaste),
+            false => execute!(out, DisableBracketedPaste),
+        };
+        let _ = out.flush();
+    }
+}
+
+impl Drop for Pasting {
+    fn drop(&mut self) {
+        mark_pastes(false);
+    }
+}
+
+impl Backend for Pasting {
+    fn poll_event(&mut self) -> Option<Event> {
+        if let Some(event) = self.pasted.pop_front() {
+            return Some(event);
+        }
+        // An error of reading is no event; whether the terminal is still there, the watch asks.
+        while let Ok(true) = poll(LOOK) {
+            match read().ok()? {
+                Read::Paste(text) => {
+                    self.pasted.extend(typed(&text));
+                    if let Some(first) = self.pasted.pop_front() {
+                        return Some(first);
+                    }
+                }
+                other => {
+                    if let Some(event) = event(&other) {
+                        return Some(event);
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    fn set_title(&mut self, title: String) {
+        self.inner.set_title(title);
+    }
+
+    fn refresh(&mut self) {
+        self.inner.refresh();
+    }
+
+    fn has_colors(&self) -> bool {
+        self.inner.has_colors()
+    }
+
+    fn screen_size(&self) -> Vec2 {
+        self.inner.screen_size()
+    }
+
+    fn move_to(&self, at: Vec2) {
+        self.inner.move_to(at);
+    }
+
+    fn print(&self, text: &str) {
+        self.inner.print(text);
+    }
+
+    fn clear(&self, colour: Color) {
+        self.inner.clear(colour);
+    }
+
+    fn set_color(&self, colours: ColorPair) -> ColorPair {
+        self.inner.set_color(colours)
+    }
+
+    fn set_effect(&self, effect: Effect) {
+        self.inner.set_effect(effect);
+    }
+
+    fn unset_effect(&self, effect: Effect) {
+        self.inner.unset_effect(effect);
+    }
+
+    fn is_persistent(&self) -> bool {
+        self.inner.is_persistent()
+    }
+
+    fn name(&self) -> &str {
+        self.inner.name()
+    }
+}
+
+/// Pasted text as typed: ends of lines are Enter, and no other control character is a key.
+fn typed(pasted: &str) -> impl Iterator<Item = Event> + '_ {
+    let lines = pasted.replace("\r\n", "\n");
+    let event = |c: char| match c {
+        '\n' | '\r' => Some(Event::Key(Key::Enter)),
+        '\t' => Some(Event::Char(' ')),
+        c if c.is_control() => None,
+        c => Some(Event::Char(c)),
+    };
+    lines
+        .chars()
+        .filter_map(event)
+        .collect::<Vec<_>>()
+        .into_iter()
+}
+
+/// What the terminal says, where it means something here.
+fn event(read: &Read) -> Option<Event> {
+    match read {
+        Read::Key(key) if key.kind == KeyEventKind::Press => pressed(key),
+        Read::Mouse(mouse) if mouse.kind == MouseEventKind::Down(Button::Left) => {
+            Some(Event::Mouse {
+                event: MouseEvent::Press(MouseButton::Left),
+                position: (mouse.column, mouse.row).into(),
+                offset: Vec2::zero(),
+            })
+        }
+        Read::Resize(..) => Some(Event::WindowResize),
+        _ => None,
+    }
+}
+
+fn pressed(key: &KeyEvent) -> Option<Event> {
+    let with = |modifier| key.modifiers.contains(modifier);
+    let named = match key.code {
+        KeyCode::Char(c) if with(KeyModifiers::CONTROL) => return Some(Event::CtrlChar(c)),
+        KeyCode::Char(c) if with(KeyModifiers::ALT) => return Some(Event::AltChar(c)),
+        KeyCode::Char(c) => return Some(Event::Char(c)),
+        KeyCode::BackTab => return Some(Event::Shift(Key::Tab)),
+        KeyCode::F(n @ 1..=12) => Key::from_f(n),
+        KeyCode::Esc => Key::Esc,
+        KeyCode::Enter => Key::Enter,
+        KeyCode::Tab => Key::Tab,
+        KeyCode::Backspace => Key::Backspace,
+        KeyCode::Delete => Key::Del,
+        KeyCode::Left => Key::Left,
+        KeyCode::Right => Key::Right,
+        KeyCode::Up => Key::Up,
+        KeyCode::Down => Key::Down,
+        KeyCode::Home => Key::Home,
+        KeyCode::End => Key::End,
+        KeyCode::PageUp => Key::PageUp,
+        KeyCode::PageDown => Key::PageDown,
+        _ => return None,
+    };
+    Some(match key.modifiers {
+        m if m.contains(KeyModifiers::CONTROL) => Event::Ctrl(named),
+        m if m.contains(KeyModifiers::ALT) => Event::Alt(named),
+        m if m.contains(KeyModifiers::SHIFT) => Event::Shift(named),
+        _ => Event::Key(named),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_pasted_is_text_and_ends_of_lines() {
+        let events: Vec<Event> = typed("e4\te5\r\n\u{3}\u{1a}Nf3\u{1b}").collect();
+        let chars = |text: &str| text.chars().map(Event::Char).collect::<Vec<_>>();
+        let wanted = [chars("e4 e5"), vec![Event::Key(Key::Enter)], chars("Nf3")];
+        assert_eq!(events, wanted.concat());
+    }
+
+    #[test]
+    fn keys_are_told_from_their_modifiers() {
+        let key = |code, modifiers| event(&Read::Key(KeyEvent::new(code, modifiers)));
+        let (none, ctrl) = (KeyModifiers::NONE, KeyModifiers::CONTROL);
+        assert_eq!(key(KeyCode::Char('c'), ctrl), Some(Event::CtrlChar('c')));
+        assert_eq!(
+            key(KeyCode::Char('N'), KeyModifiers::SHIFT),
+            Some(Event::Char('N'))
+        );
+        assert_eq!(key(KeyCode::F(10), none), Some(Event::Key(Key::F10)));
+        assert_eq!(
+            key(KeyCode::Up, KeyModifiers::SHIFT),
+            Some(Event::Shift(Key::Up))
+        );
+        assert_eq!(key(KeyCode::BackTab, none), Some(Event::Shift(Key::Tab)));
+        assert_eq!(key(KeyCode::Insert, none), None);
+    }
+}
