@@ -49,10 +49,9 @@ fn run(args: &Args) -> Result<(), String> {
     if args.speed {
         return speed::run(args, jobs);
     }
-    let judge = asked::judge(args.engine.as_deref(), args.jobs, store.clone())?;
     if args.published {
+        let judge = asked::judge(args.engine.as_deref(), args.jobs, store)?;
         return published::run(args, &judge, jobs);
     }
-    let reference = asked::judge(args.reference.as_deref(), args.jobs, store)?;
-    held::run(args, &judge, &reference, jobs)
+    held::run(args, store.as_ref(), jobs)
 }

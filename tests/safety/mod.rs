@@ -71,7 +71,7 @@ fn a_clock_before_1970_stops_nothing() {
     let json = program.run(&["history", "--format", "json"]);
     assert_eq!(json.code, 0, "{}", json.err);
     assert!(json.out.contains("1969-12-28"), "{}", json.out);
-    let commands: [&[&str]; 6] = [
+    let commands: [&[&str]; 5] = [
         &["history"],
         &["review", &sat, "--nodes", "100"],
         &["progress"],

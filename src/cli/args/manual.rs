@@ -21,8 +21,9 @@ WHAT A REVIEW TELLS
 
   A finding counts if it changes what your choice is worth by a tenth of a point or more, and only after it was
   searched again with four times the nodes; between two moves that leave the same side better it takes more, up to
-  three tenths. What is close, what does not touch your choice, and what few would find at the board is told
-  apart and not counted. A review without a finding is common, and says so: your tree holds.
+  three tenths. What is close, what does not touch your choice, and what is hard at the board (few would find it, or
+  the engine itself finds no way in) is told apart and not counted. A review without a finding is common, and says so:
+  your tree holds.
 
   Last come your candidates side by side and your whole tree, move by move, with what each is worth in words.
 

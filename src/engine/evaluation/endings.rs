@@ -4,7 +4,7 @@
 //! The plans (drive the king to the edge; with bishop and knight to a corner of the bishop's colour)
 //! are textbook knowledge.
 
-use shakmaty::{Bitboard, Square};
+use shakmaty::{Bitboard, File, Rank, Square};
 
 use super::pawn_ending;
 use crate::engine::position::Position;
@@ -20,7 +20,7 @@ pub fn known(p: &Position) -> Option<i32> {
     } else if p.side(WHITE).single_square().is_some() {
         WHITE
     } else {
-        return None;
+        return queen_against_pawn(p).then_some(0);
     };
     let strong = weak ^ 1;
     let sign = if strong == WHITE { 1 } else { -1 };
@@ -102,9 +102,69 @@ fn one_pawn(p: &Position, strong: Colour) -> i32 {
     WON + 100 + 20 * rank
 }
 
+/// How far the strong king must be from the square of promotion for the draw to be one: nearer, it is sometimes in time.
+const TOO_FAR: u32 = 5;
+
+/// Queen against a pawn that is about to promote, held by stalemate: a rook's or bishop's pawn with its king beside it, the other
+/// king far away, the queen not before the pawn (textbook; G. Lolli, 'Osservazioni', 1763, from memory). What is won all the
+/// same, by a check that gains the square of promotion, a search of a few moves sees.
+fn queen_against_pawn(p: &Position) -> bool {
+    if p.occupied().count() != 4 {
+        return false;
+    }
+    let (Some(queen), Some(pawn)) = (p.kind(QUEEN).single_square(), p.kind(PAWN).single_square())
+    else {
+        return false;
+    };
+    let strong = if p.side(WHITE).contains(queen) {
+        WHITE
+    } else {
+        BLACK
+    };
+    let weak = strong ^ 1;
+    let draws = [File::A, File::C, File::F, File::H].contains(&pawn.file());
+    if !p.side(weak).contains(pawn) || relative_rank(weak, pawn) != 6 || !draws {
+        return false;
+    }
+    let last = if weak == WHITE {
+        Rank::Eighth
+    } else {
+        Rank::First
+    };
+    let promotion = Square::from_coords(pawn.file(), last);
+    let beside = p.king(weak).distance(pawn) == 1;
+    beside && queen != promotion && p.king(strong).distance(promotion) >= TOO_FAR
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use shakmaty::{CastlingMode, Chess, fen::Fen};
+
+    fn known_of(fen: &str) -> Option<i32> {
+        let chess: Chess = fen
+            .parse::<Fen>()
+            .unwrap()
+            .into_position(CastlingMode::Standard)
+            .unwrap();
+        known(&Position::from_chess(&chess).unwrap())
+    }
+
+    #[test]
+    fn a_pawn_on_the_seventh_holds_against_the_queen_on_four_files_only() {
+        assert_eq!(known_of("6K1/8/8/8/8/3Q4/2p5/1k6 w - - 0 1"), Some(0));
+        assert_eq!(known_of("1K6/P7/2q5/8/8/8/8/7k b - - 0 1"), Some(0));
+        // A knight's or centre pawn, a king that is near, a queen before the pawn, a pawn on the sixth.
+        for fen in [
+            "6K1/8/8/8/8/3Q4/1p6/k7 w - - 0 1",
+            "6K1/8/8/8/8/2Q5/3p4/4k3 w - - 0 1",
+            "8/8/8/8/3K4/3Q4/2p5/1k6 w - - 0 1",
+            "6K1/8/8/8/8/8/1kp5/2Q5 b - - 0 1",
+            "6K1/8/8/8/3Q4/2p5/1k6/8 w - - 0 1",
+        ] {
+            assert_eq!(known_of(fen), None, "{fen}");
+        }
+    }
 
     #[test]
     fn corners_draw_the_king_with_bishop_and_knight() {

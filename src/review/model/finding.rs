@@ -214,7 +214,7 @@ impl Serialize for FindingPart {
 pub enum FindingHeading {
     OnYourWay,
     OtherCandidates,
-    FewWouldFindIt,
+    HardAtTheBoard,
     Struck,
 }
 
@@ -223,7 +223,7 @@ impl FindingHeading {
     pub const ALL: [Self; 4] = [
         Self::OnYourWay,
         Self::OtherCandidates,
-        Self::FewWouldFindIt,
+        Self::HardAtTheBoard,
         Self::Struck,
     ];
 
@@ -232,7 +232,7 @@ impl FindingHeading {
         match self {
             Self::OnYourWay => "On the way you chose, not counted",
             Self::OtherCandidates => "In your other candidates, not counted",
-            Self::FewWouldFindIt => "Few would find it, not counted",
+            Self::HardAtTheBoard => "Hard at the board, not counted",
             Self::Struck => "Struck by your coach, not counted",
         }
     }
@@ -245,7 +245,7 @@ impl Finding {
         match (self.class, self.part) {
             (FindingStatus::Counted, _) => None,
             (FindingStatus::Overruled, _) => Some(FindingHeading::Struck),
-            (FindingStatus::Withheld, _) => Some(FindingHeading::FewWouldFindIt),
+            (FindingStatus::Withheld, _) => Some(FindingHeading::HardAtTheBoard),
             (FindingStatus::Close | FindingStatus::Aside, FindingPart::Choice) => {
                 Some(FindingHeading::OnYourWay)
             }

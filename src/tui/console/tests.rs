@@ -223,14 +223,14 @@ fn a_screen_reader_reads_the_whole_sitting() {
     Your tree holds in what counts.
     What held: You chose 1.c7: nothing better was there.
     Depth in half-moves: 4 needed, 3 reached, 3 sound.
-    1. missed counter-sacrifice (few would find it: not counted)
+    1. missed counter-sacrifice (hard at the board: not counted)
     Your line stops with 2.Kc5 and it is his turn. You judged: you are winning.
     One move on he lets you take a rook with 2...Ka2: 3.c8=Q Ka1 4.Kxd6. Then you
     are lost. The engine finds no way in: ask your coach.
     You: c7 Rd6+ Kc5
     The truth: c7 Rd6+ Kc5 Ka2 c8=Q Ka1 Kxd6
     What would he gain by giving up a rook here?
-    2. missed defence (few would find it: not counted)
+    2. missed defence (hard at the board: not counted)
     After 1.Kb7 you had 1...Rd7+. He also has 1...Ka2: 2.Ka6 Ka1 3.Ka7. Then you
     are lost. The engine finds no way in: ask your coach.
     You: Kb7 Rd7+
@@ -243,7 +243,7 @@ fn a_screen_reader_reads_the_whole_sitting() {
     Your second look, before the review:
     0:00 in: now I see Rd1
     Type 'help' for what you can answer, Enter alone to leave.
-    1. missed counter-sacrifice (few would find it: not counted)
+    1. missed counter-sacrifice (hard at the board: not counted)
     Your line stops with 2.Kc5 and it is his turn. You judged: you are winning.
     One move on he lets you take a rook with 2...Ka2: 3.c8=Q Ka1 4.Kxd6. Then you
     are lost. The engine finds no way in: ask your coach.
@@ -259,10 +259,10 @@ fn a_screen_reader_reads_the_whole_sitting() {
     c7 (your choice), at 0:00. The truth: you are lost.
     c7 Rd6+, at 0:00. The truth: you are lost.
     c7 Rd6+ Kc5, at 0:00. Your verdict: you are winning. The truth: you are lost.
-    Missed here, finding 1: missed counter-sacrifice (few would find it: not
+    Missed here, finding 1: missed counter-sacrifice (hard at the board: not
     counted).
     Kb7, at 0:00. The truth: you are lost.
-    Missed here, finding 2: missed defence (few would find it: not counted).
+    Missed here, finding 2: missed defence (hard at the board: not counted).
     Kb7 Rd7+, at 0:00. Your verdict: the position is level. The truth: you are
     slightly better.
     Depth in half-moves: 4 needed, 3 reached, 3 sound.

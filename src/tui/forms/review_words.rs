@@ -20,7 +20,7 @@ pub fn heading(finding: &Finding) -> String {
             FindingPart::Choice => " (on your way: not counted)",
             FindingPart::OtherCandidate => " (another candidate: not counted)",
         },
-        FindingStatus::Withheld => " (few would find it: not counted)",
+        FindingStatus::Withheld => " (hard at the board: not counted)",
         FindingStatus::Overruled => " (struck by your coach: not counted)",
     };
     format!("{}{aside}", finding.kind.label())

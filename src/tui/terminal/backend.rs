@@ -3,6 +3,7 @@
 //! The library does not ask the terminal to mark what is pasted (bracketed paste, the private mode 2004 of xterm's control
 //! sequences), so a pasted Ctrl-C ended the program, and where a shell had left that mode on, a paste ended it in a panic.
 
+use std::cell::Cell;
 use std::collections::VecDeque;
 use std::io::Write;
 use std::time::Duration;
@@ -27,14 +28,42 @@ pub(super) struct Pasting {
     inner: Box<dyn Backend>,
     /// Pasted, and not handed on yet.
     pasted: VecDeque<Event>,
+    intensity: Cell<Intensity>,
+}
+
+/// Bold and faint end with one control sequence (ECMA-48, SGR 22), and the library ends an effect after it has begun the
+/// next one: bold words behind faint ones were plain.
+#[derive(Debug, Clone, Copy, Default)]
+struct Intensity {
+    bold: bool,
+    faint: bool,
+}
+
+impl Intensity {
+    fn with(self, effect: Effect, on: bool) -> Self {
+        match effect {
+            Effect::Bold => Self { bold: on, ..self },
+            Effect::Dim => Self { faint: on, ..self },
+            _ => self,
+        }
+    }
+}
+
+impl Pasting {
+    fn over(inner: Box<dyn Backend>) -> Self {
+        Self {
+            inner,
+            pasted: VecDeque::new(),
+            intensity: Cell::default(),
+        }
+    }
 }
 
 /// Takes the terminal.
 pub(super) fn take() -> Result<Box<dyn Backend>, TuiError> {
     let inner = crossterm::Backend::init().map_err(|e| TuiError::NoTerminal(e.to_string()))?;
     mark_pastes(true);
-    let pasted = VecDeque::new();
-    Ok(Box::new(Pasting { inner, pasted }))
+    Ok(Box::new(Pasting::over(inner)))
 }
 
 /// A terminal that does not know the mode takes no notice of it: pastes are keys there, as they were.
@@ -115,11 +144,20 @@ impl Backend for Pasting {
     }
 
     fn set_effect(&self, effect: Effect) {
+        self.intensity.set(self.intensity.get().with(effect, true));
         self.inner.set_effect(effect);
     }
 
     fn unset_effect(&self, effect: Effect) {
+        let left = self.intensity.get().with(effect, false);
+        self.intensity.set(left);
         self.inner.unset_effect(effect);
+        // What ended with it begins again.
+        match effect {
+            Effect::Dim if left.bold => self.inner.set_effect(Effect::Bold),
+            Effect::Bold if left.faint => self.inner.set_effect(Effect::Dim),
+            _ => {}
+        }
     }
 
     fn is_persistent(&self) -> bool {
@@ -196,6 +234,10 @@ fn pressed(key: &KeyEvent) -> Option<Event> {
 
 #[cfg(test)]
 mod tests {
+    use std::cell::RefCell;
+    use std::collections::BTreeSet;
+    use std::rc::Rc;
+
     use super::*;
 
     #[test]
@@ -204,6 +246,72 @@ mod tests {
         let chars = |text: &str| text.chars().map(Event::Char).collect::<Vec<_>>();
         let wanted = [chars("e4 e5"), vec![Event::Key(Key::Enter)], chars("Nf3")];
         assert_eq!(events, wanted.concat());
+    }
+
+    /// What a terminal shows: SGR 22 ends both.
+    #[derive(Default, Clone)]
+    struct Shown(Rc<RefCell<BTreeSet<&'static str>>>);
+
+    impl Backend for Shown {
+        fn poll_event(&mut self) -> Option<Event> {
+            None
+        }
+        fn set_title(&mut self, _: String) {}
+        fn refresh(&mut self) {}
+        fn has_colors(&self) -> bool {
+            false
+        }
+        fn screen_size(&self) -> Vec2 {
+            Vec2::new(80, 24)
+        }
+        fn move_to(&self, _: Vec2) {}
+        fn print(&self, _: &str) {}
+        fn clear(&self, _: Color) {}
+        fn set_color(&self, colours: ColorPair) -> ColorPair {
+            colours
+        }
+        fn set_effect(&self, effect: Effect) {
+            let name = match effect {
+                Effect::Bold => "bold",
+                Effect::Dim => "faint",
+                _ => "other",
+            };
+            self.0.borrow_mut().insert(name);
+        }
+        fn unset_effect(&self, effect: Effect) {
+            let mut shown = self.0.borrow_mut();
+            match effect {
+                Effect::Bold | Effect::Dim => shown.retain(|name| *name == "other"),
+                _ => shown.retain(|name| *name != "other"),
+            }
+        }
+    }
+
+    /// In the order in which the library changes from one style to the next: first what is new, then what is gone.
+    #[test]
+    fn bold_behind_faint_is_bold() {
+        let shown = Shown::default();
+        let terminal = Pasting::over(Box::new(shown.clone()));
+        let now = || {
+            shown
+                .0
+                .borrow()
+                .iter()
+                .copied()
+                .collect::<Vec<_>>()
+                .join(" ")
+        };
+        terminal.set_effect(Effect::Dim);
+        terminal.set_effect(Effect::Bold);
+        terminal.unset_effect(Effect::Dim);
+        assert_eq!(now(), "bold");
+        terminal.set_effect(Effect::Underline);
+        terminal.set_effect(Effect::Dim);
+        terminal.unset_effect(Effect::Bold);
+        assert_eq!(now(), "faint other");
+        terminal.unset_effect(Effect::Underline);
+        terminal.unset_effect(Effect::Dim);
+        assert_eq!(now(), "");
     }
 
     #[test]

@@ -68,9 +68,9 @@ fn the_review_opens_with_what_it_comes_to() {
     4                            Depth in half-moves: 4 needed, 3 reached, 3 sound.
     3
     2                            Where your tree and the truth part (n):
-    1  k                         1 missed counter-sacrifice (few would find it: not
+    1  k                         1 missed counter-sacrifice (hard at the board: not
        a  b  c  d  e  f  g  h      counted): Ka2 after c7 Rd6+ Kc5
-      White to move              2 missed defence (few would find it: not counted):
+      White to move              2 missed defence (hard at the board: not counted):
                                    Ka2 after Kb7
                                  Then: the end of your line as you saw it.
 
@@ -242,9 +242,9 @@ fn a_large_terminal_shows_it_all_at_once() {
                                                                                  Depth in half-moves: 4 needed, 3 reached, 3 sound.
 
                                                                                  Where your tree and the truth part (n):
-    7                                                                            1 missed counter-sacrifice (few would find it: not counted):
+    7                                                                            1 missed counter-sacrifice (hard at the board: not counted):
                                                                                    Ka2 after c7 Rd6+ Kc5
-                                                                                 2 missed defence (few would find it: not counted): Ka2 after
+                                                                                 2 missed defence (hard at the board: not counted): Ka2 after
                                                                                    Kb7
     6              K        P                                                    Then: the end of your line as you saw it.
 

@@ -98,8 +98,27 @@ fn lines_before_a_move_are_written_as_in_a_sitting() {
     assert!(rig.text().contains("candidate >"), "{}", rig.text());
     rig.keys("+-<Enter>");
     assert!(rig.text().contains("belongs to a move"), "{}", rig.text());
-    rig.keys("Kb7<Enter>");
-    assert!(rig.text().contains("1.Kb7"), "{}", rig.text());
+    rig.keys("<Ctrl-U>Kb7 Rd6<Enter>");
+    assert!(rig.text().contains("1.Kb7 Rd6"), "{}", rig.text());
+    // A move in the middle is corrected, what stands below it stays; and the verdict is told in words.
+    rig.keys("<Left><Ctrl-F>");
+    assert!(rig.text().contains("> correct Kb7"), "{}", rig.text());
+    rig.keys("<Ctrl-U>correct Kc5<Enter>");
+    assert!(rig.text().contains("1.Kc5 Rd6"), "{}", rig.text());
+    rig.keys("<F8>");
+    assert!(rig.text().contains("1.Kb7 Rd6"), "{}", rig.text());
+    rig.keys("<F9>");
+    assert!(rig.text().contains("1.Kc5 Rd6"), "{}", rig.text());
+    rig.keys("=<Enter>");
+    assert!(
+        rig.text().contains("= the position is level."),
+        "{}",
+        rig.text()
+    );
+    // What cannot be read stays in the line, what comes before it is kept.
+    rig.keys("Rd8 zzz<Enter>");
+    assert!(rig.text().contains("1...Rd8"), "{}", rig.text());
+    assert!(rig.text().contains("> zzz"), "{}", rig.text());
 }
 
 #[test]

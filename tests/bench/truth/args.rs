@@ -14,6 +14,7 @@ cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
   --jobs N           engines side by side             [default: one for each core]
   --cache DIR        keep answers there, so that a second run asks nothing twice
   --sample N         at most N positions, spread over all
+  --skip N           pass over the first N of that spread: thresholds were set on the first 62, none on those behind them
   --log FILE         keep each position's outcome there: the same command goes on where it stopped
   --minutes N        begin no position after that
 Without files the other benches take drills/*.yaml.";
@@ -29,6 +30,7 @@ pub struct Args {
     pub jobs: Option<usize>,
     pub cache: Option<PathBuf>,
     pub sample: Option<usize>,
+    pub skip: usize,
     pub log: Option<PathBuf>,
     pub minutes: Option<u64>,
     pub files: Vec<PathBuf>,
@@ -46,6 +48,7 @@ impl Args {
             jobs: None,
             cache: None,
             sample: None,
+            skip: 0,
             log: None,
             minutes: None,
             files: Vec::new(),
@@ -64,6 +67,7 @@ impl Args {
                 "--jobs" => args.jobs = Some(number(&value()?)?),
                 "--cache" => args.cache = Some(value()?.into()),
                 "--sample" => args.sample = Some(number(&value()?)?),
+                "--skip" => args.skip = number(&value()?)?,
                 "--log" => args.log = Some(value()?.into()),
                 "--minutes" => args.minutes = Some(number(&value()?)?),
                 "-h" | "--help" => return Err(USAGE.to_owned()),

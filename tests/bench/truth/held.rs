@@ -1,5 +1,7 @@
 //! Findings against a reference that searches many times longer.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use foreply::board::Line;
@@ -8,10 +10,11 @@ use foreply::judge::{self as j, Judge as _, Question};
 use foreply::review::{
     Finding, FindingStatus, Review, ReviewInput, Settings, review, value_of_verdict,
 };
+use foreply::store::Store;
 use foreply::tree::{NodeId, Tree};
 
 use super::args::Args;
-use super::asked::{Judge, Meter};
+use super::asked::{self, Judge};
 use super::log::{Held, Log, Omitted, Outcome, Told};
 use super::trees::{Case, Omission, cases};
 
@@ -32,43 +35,60 @@ struct Bench<'a> {
     nodes: u64,
 }
 
-pub fn run(args: &Args, judge: &Judge, reference: &Judge, jobs: usize) -> Result<(), String> {
-    let settings = Settings {
-        nodes: args.nodes,
-        ..Settings::default()
-    };
-    let bench = Bench {
-        judge,
-        reference,
-        settings,
-        nodes: args.nodes * args.factor,
-    };
-    let heading = format!(
-        "reviewed by {} with {} nodes, held against {} with {}",
-        judge.name(),
-        args.nodes,
-        reference.name(),
-        bench.nodes
-    );
-    println!("{heading}");
-    let mut log = Log::open(args.log.as_deref(), &heading)?;
-    let (meter, start) = (Meter::start(judge), Instant::now());
+/// The positions are shared among so many workers, each with an engine and a reference of its own.
+pub fn run(args: &Args, store: Option<&Arc<Store>>, jobs: usize) -> Result<(), String> {
     let drills = drills(args)?;
-    for drill in spread(&drills, args.sample) {
-        if args
-            .minutes
-            .is_some_and(|m| start.elapsed() >= Duration::from_secs(60 * m))
+    let chosen = spread(&drills, args.sample.map(|n| n + args.skip));
+    let chosen: Vec<&Drill> = chosen.into_iter().skip(args.skip).collect();
+    let (next, start) = (AtomicUsize::new(0), Instant::now());
+    let log: Mutex<Option<Log>> = Mutex::new(None);
+    let work = || -> Result<(), String> {
+        let judge = asked::judge(args.engine.as_deref(), Some(1), store.cloned())?;
+        let reference = asked::judge(args.reference.as_deref(), Some(1), store.cloned())?;
+        let bench = Bench {
+            judge: &judge,
+            reference: &reference,
+            settings: Settings {
+                nodes: args.nodes,
+                ..Settings::default()
+            },
+            nodes: args.nodes * args.factor,
+        };
+        let locked = || log.lock().unwrap_or_else(PoisonError::into_inner);
         {
-            break;
+            let mut log = locked();
+            if log.is_none() {
+                let heading = bench.heading();
+                println!("{heading}");
+                *log = Some(Log::open(args.log.as_deref(), &heading)?);
+            }
         }
-        if log.has(&drill.id) {
-            continue;
+        while let Some(drill) = chosen.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let limit = args.minutes.map(|m| Duration::from_secs(60 * m));
+            if limit.is_some_and(|limit| start.elapsed() >= limit) {
+                break;
+            }
+            if locked().as_ref().is_some_and(|log| log.has(&drill.id)) {
+                continue;
+            }
+            let outcome = bench.position(drill)?;
+            if let Some(log) = locked().as_mut() {
+                print!("{}", outcome.told());
+                log.add(outcome)?;
+            }
         }
-        let outcome = bench.position(drill)?;
-        print!("{}", outcome.told());
-        log.add(outcome)?;
-    }
-    println!("{}reviews: {}", log.total(), meter.read(judge).line(jobs));
+        Ok(())
+    };
+    std::thread::scope(|scope| {
+        let workers: Vec<_> = (0..jobs).map(|_| scope.spawn(work)).collect();
+        workers.into_iter().try_for_each(|worker| {
+            let done = worker.join();
+            done.unwrap_or_else(|_| Err("a worker has panicked".to_owned()))
+        })
+    })?;
+    let log = log.into_inner().unwrap_or_else(PoisonError::into_inner);
+    let total = log.map(|log| log.total()).unwrap_or_default();
+    println!("{total}{:.0} s", start.elapsed().as_secs_f64());
     Ok(())
 }
 
@@ -139,6 +159,16 @@ fn made(id: &str, solution: Tree) -> Drill {
 }
 
 impl Bench<'_> {
+    fn heading(&self) -> String {
+        format!(
+            "reviewed by {} with {} nodes, held against {} with {}",
+            self.judge.name(),
+            self.settings.nodes,
+            self.reference.name(),
+            self.nodes
+        )
+    }
+
     fn position(&self, drill: &Drill) -> Result<Outcome, String> {
         let mut outcome = Outcome::new(&drill.id);
         let (judge, nodes) = (self.judge, self.settings.nodes);
@@ -177,7 +207,9 @@ impl Bench<'_> {
                 _ => continue,
             };
             let gap = self.gap(&case.tree, choice, finding)?;
-            list.push(told(case, finding, gap, &self.settings));
+            let mut told = told(case, finding, gap, &self.settings);
+            told.proved = self.proved(&case.tree, finding)?;
+            list.push(told);
         }
         Ok(())
     }
@@ -258,6 +290,39 @@ impl Bench<'_> {
         }))
     }
 
+    /// Whether the line that is told proves its point: on its last board the reference still sees, for the same side, at least
+    /// half of what it sees after the overlooked move. `None` where the board alone decides, or no line is told.
+    fn proved(&self, tree: &Tree, finding: &Finding) -> Result<Option<bool>, String> {
+        let kinds = ["phantom move", "bare candidate", "missed threat"];
+        let Some(line) = tree
+            .line(finding.at)
+            .filter(|_| !kinds.contains(&finding.kind.label()) && finding.proof.len() > 1)
+        else {
+            return Ok(None);
+        };
+        let mut end = line.clone();
+        for san in &finding.proof {
+            let san: shakmaty::san::SanPlus =
+                san.parse().map_err(|_| format!("'{san}' is no move"))?;
+            let mv = san.san.to_move(end.position()).map_err(|e| e.to_string())?;
+            end.push(&mv).map_err(|e| e.to_string())?;
+        }
+        let verdict = tree
+            .node(finding.at)
+            .and_then(|n| value_of_verdict(n.verdict?, line.player()))
+            .map(|e| e.value());
+        let believed = match verdict {
+            Some(stated) => Some(stated),
+            None => self.best_written(tree, finding.at, &line)?,
+        };
+        let Some(believed) = believed else {
+            return Ok(None);
+        };
+        let promised = self.after(&line, &finding.resource)? - believed;
+        let kept = self.worth(&end)? - believed;
+        Ok(Some(kept * promised.signum() >= promised.abs() / 2.0))
+    }
+
     fn best_written(&self, tree: &Tree, at: NodeId, line: &Line) -> Result<Option<f64>, String> {
         let mut best: Option<f64> = None;
         for child in tree.standing(at).filter_map(|c| tree.line(c)) {
@@ -335,6 +400,7 @@ fn omission(case: &Case, found: &Review, truth: f64, written: f64) -> Omitted {
 fn told(case: &Case, finding: &Finding, gap: Option<f64>, settings: &Settings) -> Told {
     let path = finding.paths.first().map(|p| p.join(" "));
     Told {
+        proved: None,
         kind: finding.kind.label().to_owned(),
         held: gap.map_or(Held::True, |g| held_by(g, settings.delta.value())),
         words: format!(

@@ -23,6 +23,9 @@ pub enum Held {
 pub struct Told {
     pub kind: String,
     pub held: Held,
+    /// Whether its line proves it, where one is told.
+    #[serde(default)]
+    pub proved: Option<bool>,
     pub words: String,
 }
 
@@ -68,6 +71,9 @@ impl Outcome {
                 let (held, kind) = (told.held, &told.kind);
                 let _ = writeln!(out, "{held:?}{what}: {} {kind} {}", self.id, told.words);
             }
+        }
+        for told in self.findings.iter().filter(|f| f.proved == Some(false)) {
+            let _ = writeln!(out, "Not proved: {} {} {}", self.id, told.kind, told.words);
         }
         for omitted in self.omissions.iter().filter(|o| !o.told) {
             let _ = writeln!(
@@ -165,6 +171,13 @@ impl Log {
         for ((class, kind), [yes, close, no]) in precision.iter().rev() {
             let _ = writeln!(out, "  {class:8} {kind:26} {yes:3} {close:3} {no:3}");
         }
+        let counted = || self.outcomes.iter().flat_map(|o| &o.findings);
+        let proved = counted().filter(|f| f.proved == Some(true)).count();
+        let lines = counted().filter(|f| f.proved.is_some()).count();
+        let _ = writeln!(
+            out,
+            "--- counted findings whose line proves them: {proved} of {lines}"
+        );
         let sound = || self.outcomes.iter().flat_map(|o| &o.sound);
         let clean = sound().filter(|clean| **clean).count();
         let _ = writeln!(

@@ -1,10 +1,11 @@
 //! How long reviews take, cold and warm, with one engine and with several side by side.
 
 use std::path::PathBuf;
+use std::time::{Duration, Instant};
 
 use foreply::app::Note;
 use foreply::app::notes;
-use foreply::review::{ReviewInput, Settings, review};
+use foreply::review::{Finding, ReviewInput, ReviewObserver, Settings, review};
 
 use super::args::Args;
 use super::asked::{self, Meter};
@@ -42,6 +43,41 @@ pub fn run(args: &Args, jobs: usize) -> Result<(), String> {
     Ok(())
 }
 
+/// When the first and the last counted finding were told before the review was whole.
+struct Watch {
+    start: Instant,
+    told: Vec<Duration>,
+}
+
+impl Watch {
+    fn start() -> Self {
+        Self {
+            start: Instant::now(),
+            told: Vec::new(),
+        }
+    }
+
+    fn told(&self) -> String {
+        match (self.told.first(), self.told.last()) {
+            (Some(first), Some(last)) => format!(
+                ", the first after {:.2} s, {} by {:.2} s",
+                first.as_secs_f64(),
+                self.told.len(),
+                last.as_secs_f64()
+            ),
+            _ => String::new(),
+        }
+    }
+}
+
+impl ReviewObserver for Watch {
+    fn progress(&mut self, _: usize, _: usize) {}
+
+    fn finding(&mut self, _: &Finding) {
+        self.told.push(self.start.elapsed());
+    }
+}
+
 /// The reviews of one tree, cold and then warm, in full.
 fn timed(args: &Args, note: &Note, jobs: usize) -> Result<[String; 2], String> {
     let judge = asked::judge(args.engine.as_deref(), Some(jobs), None)?;
@@ -57,10 +93,13 @@ fn timed(args: &Args, note: &Note, jobs: usize) -> Result<[String; 2], String> {
     };
     let pass = |name| {
         let meter = Meter::start(&judge);
-        let found =
-            review(&written, &judge, &settings, &mut |_, _| {}).map_err(|e| e.to_string())?;
+        let mut watch = Watch::start();
+        let found = review(&written, &judge, &settings, &mut watch).map_err(|e| e.to_string())?;
         let (line, counted) = (meter.read(&judge).line(jobs), found.counted().count());
-        println!("  {jobs} side by side, {name}  {line}  {counted} counted");
+        println!(
+            "  {jobs} side by side, {name}  {line}  {counted} counted{}",
+            watch.told()
+        );
         Ok::<String, String>(format!("{found:?}"))
     };
     let cold = pass("cold")?;

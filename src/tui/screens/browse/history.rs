@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use crate::app::{AppError, AttemptId, GameId, GameSummary, HistoryEntry, Subject};
+use crate::app::{AppError, AttemptId, GameId, GameSummary, HistoryEntry, ShortNames, Subject};
 use crate::attempt::Origin;
 use crate::board::{Line, line};
 use crate::text;
@@ -50,6 +50,8 @@ pub struct HistoryScreen {
     every: Vec<HistoryRow>,
     /// Where the games come from that were played out, by their names.
     games: HashMap<String, Origin>,
+    /// What is typed for each of them after a command.
+    short: ShortNames,
     /// Those that the filter lets through.
     all: Vec<HistoryRow>,
     filter: LineEditor,
@@ -66,6 +68,7 @@ impl HistoryScreen {
         Ok(Self {
             all: every.clone(),
             games: games(&every),
+            short: ctx.app.attempts().short_names()?,
             every,
             filter: LineEditor::default(),
             filtering: false,
@@ -226,6 +229,7 @@ impl HistoryScreen {
         Names {
             ctx,
             games: &self.games,
+            short: &self.short,
         }
     }
 
@@ -273,9 +277,11 @@ impl Screen for HistoryScreen {
 
     /// What was reviewed meanwhile is told so.
     fn uncovered(&mut self, ctx: &Context) -> Option<Route> {
-        match rows(ctx) {
-            Ok(every) => {
+        let short = ctx.app.attempts().short_names();
+        match rows(ctx).and_then(|every| Ok((every, short?))) {
+            Ok((every, short)) => {
                 self.games = games(&every);
+                self.short = short;
                 self.every = every;
                 self.sift(ctx);
             }
@@ -345,6 +351,7 @@ impl Screen for HistoryScreen {
 struct Names<'a> {
     ctx: &'a Context,
     games: &'a HashMap<String, Origin>,
+    short: &'a ShortNames,
 }
 
 impl Names<'_> {
@@ -433,10 +440,11 @@ const LATE: u64 = 10;
 /// What the row has no room for: the whole name, whose move it was, whether the time was short, the depths and
 /// the kinds of findings.
 fn beside(names: &Names<'_>, row: &HistoryRow) -> String {
-    let summary = match row {
-        HistoryRow::Attempt(_, summary) => summary,
-        HistoryRow::Game(_, game) => {
-            return format!("{}.", labels::played_out(&names.ctx.app, game));
+    let (id, summary) = match row {
+        HistoryRow::Attempt(id, summary) => (id, summary),
+        HistoryRow::Game(id, game) => {
+            let played = labels::played_out(&names.ctx.app, game);
+            return format!("{played}. For commands: {}.", names.short.shown(&id.0));
         }
     };
     let name = names.of(&summary.origin);
@@ -465,6 +473,10 @@ fn beside(names: &Names<'_>, row: &HistoryRow) -> String {
         .chain(side)
         .chain(time.map(str::to_owned))
         .chain(kinds)
-        .chain(depths);
+        .chain(depths)
+        .chain(std::iter::once(format!(
+            "For commands: {}.",
+            names.short.shown(&id.0)
+        )));
     parts.collect::<Vec<_>>().join(" ")
 }

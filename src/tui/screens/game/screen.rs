@@ -15,6 +15,7 @@ use crate::tree::NodeId;
 use crate::tui::input::action::{Action, CommonAction, EditAction, GameAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::input::line_parser;
+use crate::tui::input::typed_command::{self, TypedCommand};
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
 use crate::tui::nav::screen::{Screen, Transition};
@@ -140,12 +141,12 @@ impl GameScreen {
 
     /// Through what he writes, and what is done to a move of it, as in a sitting.
     fn walk(&mut self, action: Action) {
-        let Some(sitting) = &mut self.sitting else {
+        let Some(sitting) = &self.sitting else {
             return;
         };
         let (tree, none) = (sitting.tree(), HashSet::new());
         let parent = tree.parent(self.cursor).unwrap_or(NodeId::ROOT);
-        let to = match action {
+        self.cursor = match action {
             Action::Edit(EditAction::Left) => parent,
             Action::Edit(EditAction::Right) => {
                 let first = tree.children(self.cursor).first();
@@ -156,23 +157,55 @@ impl GameScreen {
             Action::Writing(WritingAction::NextCandidate) => {
                 walk::candidate(tree, self.cursor, true)
             }
-            Action::Writing(WritingAction::Strike) => {
-                let struck = tree.node(self.cursor).map(|n| n.struck);
-                let done = struck.map(|struck| sitting.strike(self.cursor, !struck));
-                self.notice = done.and_then(Result::err).map(|e| Notice::error(&e));
-                return;
+            Action::Writing(WritingAction::PreviousCandidate) => {
+                walk::candidate(tree, self.cursor, false)
             }
-            Action::Writing(WritingAction::Undo) => {
-                let path = tree.path(self.cursor);
-                self.notice = sitting.undo().err().map(|e| Notice::error(&e));
-                let tree = sitting.tree();
-                let left = path.iter().rev().find(|n| tree.node(**n).is_some());
-                self.cursor = left.copied().unwrap_or(NodeId::ROOT);
+            Action::Writing(change) => {
+                let changed = self.change(change);
+                self.notice = changed.err().map(|e| Notice::error(&e));
                 return;
             }
             _ => return,
         };
-        self.cursor = to;
+    }
+
+    /// Changes what stands already. Nothing here asks whether a move is possible.
+    fn change(&mut self, action: WritingAction) -> Result<(), AppError> {
+        let Some(sitting) = &mut self.sitting else {
+            return Ok(());
+        };
+        let node = sitting.tree().node(self.cursor);
+        match (action, node) {
+            (WritingAction::Undo, _) => {
+                let path = sitting.tree().path(self.cursor);
+                sitting.undo()?;
+                let tree = sitting.tree();
+                let left = path.iter().rev().find(|n| tree.node(**n).is_some());
+                self.cursor = left.copied().unwrap_or(NodeId::ROOT);
+            }
+            (WritingAction::Redo, _) => sitting.redo()?,
+            (WritingAction::Strike, Some(node)) => {
+                let struck = node.struck;
+                sitting.strike(self.cursor, !struck)?;
+            }
+            (WritingAction::Only, Some(node)) => {
+                let only = node.only;
+                sitting.only(self.cursor, !only)?;
+            }
+            (WritingAction::Note, Some(node)) => self.line.set(&format!("{{{}", node.comment)),
+            (WritingAction::Correct, Some(node)) => {
+                self.line.set(&format!("correct {}", node.text));
+            }
+            (
+                WritingAction::Strike
+                | WritingAction::Only
+                | WritingAction::Note
+                | WritingAction::Correct,
+                None,
+            ) => return Err(AppError::Line("put the cursor on a move first".to_owned())),
+            _ => {}
+        }
+        Ok(())
     }
 
     fn leave(mut self: Box<Self>) -> Transition {
@@ -228,20 +261,40 @@ impl GameScreen {
             }
             return Ok(());
         }
-        let read = line_parser::read(text);
-        if let Some((bad, _)) = &read.bad {
-            return Err(AppError::Line(bad.to_string()));
+        match typed_command::read(text) {
+            Some(TypedCommand::Correct(text)) => return self.correct(text),
+            Some(TypedCommand::Run(Action::Writing(change))) => return self.change(change),
+            _ => {}
         }
+        let read = line_parser::read(text);
         let needs_a_move = self.cursor == NodeId::ROOT
             && !matches!(read.pieces.first(), Some(EntryToken::Move(_)) | None);
         if needs_a_move {
+            self.line.set(text);
             let words = "a verdict or a comment belongs to a move: put the cursor on one";
             return Err(AppError::Line(words.to_owned()));
         }
         if let Some(sitting) = &mut self.sitting {
             self.cursor = sitting.write(self.cursor, &read.pieces)?;
         }
+        // As in a sitting: what could be read is kept, the rest stays in the line.
+        if let Some((bad, span)) = &read.bad {
+            self.line.set(text.get(span.start..).unwrap_or_default());
+            return Err(AppError::Line(bad.to_string()));
+        }
+        if let Some(EntryToken::Verdict(verdict)) = read.pieces.last() {
+            let words = format!("{verdict} {}.", verdict.words());
+            self.notice = Some(Notice::Quiet(words));
+        }
         Ok(())
+    }
+
+    /// The move under the cursor gets another text; what stands below it stays.
+    fn correct(&mut self, text: &str) -> Result<(), AppError> {
+        match &mut self.sitting {
+            Some(sitting) if self.cursor != NodeId::ROOT => sitting.retype(self.cursor, text),
+            _ => Err(AppError::Line("put the cursor on a move first".to_owned())),
+        }
     }
 
     fn obey(&mut self, app: &App, text: &str) -> Result<(), AppError> {
