@@ -2,6 +2,7 @@
 
 mod account;
 mod add;
+mod event;
 mod fair;
 mod hostile;
 mod moments;
