@@ -2,6 +2,7 @@
 //! disappears here would be lost in every home that holds it.
 
 use foreply::drill::Proof;
+use foreply::games::event::countable::{Countable, Oversight};
 use foreply::games::moment::Reason;
 use foreply::progress::causes::{OFFERED, OfferedCause};
 use foreply::review::{FindingKind, StoredFindingKind};
@@ -49,6 +50,23 @@ fn reasons_of_a_moment() {
             .all(|r| Reason::from_code(r.code()) == Some(*r))
     );
     assert_eq!(Reason::from_code("own-game"), None);
+}
+
+/// A takeaway is kept with what it is tied to; of an oversight the reason's own code stands in it.
+#[test]
+fn what_takeaways_are_tied_to() {
+    let all = [
+        Countable::Oversight(Oversight::ReplyOverlooked),
+        Countable::ClockAt30 { minutes: 20 },
+        Countable::Converted,
+        Countable::Recognised,
+    ];
+    for (tied, code) in all.iter().zip(listed("takeaways are tied to")) {
+        let stored = serde_json::to_string(tied).unwrap();
+        assert!(stored.contains(&format!("\"{code}\"")), "{stored}");
+        assert_eq!(serde_json::from_str::<Countable>(&stored).unwrap(), *tied);
+    }
+    assert_eq!(listed("takeaways are tied to").len(), all.len());
 }
 
 #[test]

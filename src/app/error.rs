@@ -81,6 +81,52 @@ pub enum AppError {
         "{0}: no result and dated today, so it may be going on; it is not judged before you say that it is over with `foreply games moments --over` (FIDE Laws of Chess, 11.3: no analysis during play)"
     )]
     MayGoOn(String),
+    #[error(
+        "{0}: no result and dated today, so it may be going on; no notes are taken on it before you say that it is over with `foreply games moments --over` (FIDE Laws of Chess, 11.3)"
+    )]
+    NotesInPlay(String),
+    #[error(transparent)]
+    Thought(#[from] crate::games::thoughts::ThoughtError),
+    #[error(
+        "{game}: your own thoughts on it are begun and not locked, and the judge speaks only after them; lock them first: foreply games recall {id} --lock"
+    )]
+    ThoughtsOpen { game: String, id: String },
+    #[error(
+        "what you saw at move {0} is begun and not locked: `foreply` offers to go on with it, or to put it aside; then lock"
+    )]
+    TreeOpen(usize),
+    #[error("your thoughts on this game are not locked; first `foreply games recall {0} --lock`")]
+    ThoughtsNotLocked(String),
+    #[error("{0}")]
+    Prepared(String),
+    #[error("{0}")]
+    Takeaway(String),
+    #[error(
+        "there is no game of '{0}', neither among yours nor in the files given; write his name as the games do"
+    )]
+    NoGamesOf(String),
+    #[error("the game '{0}' names no event")]
+    NoEvent(String),
+    #[error("there is no event '{0}' in your games; `foreply games event --list` shows them")]
+    NoSuchEvent(String),
+    #[error(
+        "'{text}' fits several events: {}; write one of them out",
+        crate::text::list(names)
+    )]
+    SeveralEvents { text: String, names: Vec<String> },
+    #[error(
+        "no game of the event '{0}' may be judged yet: they may be going on, or your own thoughts on them are not locked (`foreply games list`)"
+    )]
+    EventNotJudged(String),
+    #[error("no prepared lines are kept as '{0}'; `foreply games prepare` lists them")]
+    NotPrepared(String),
+    #[error("there is no game '{0}' of yours; `foreply games list` shows them")]
+    NoSuchOwnGame(String),
+    #[error(
+        "'{text}' fits several games: {}; name one of them",
+        crate::text::list(names)
+    )]
+    SeveralOwnGames { text: String, names: Vec<String> },
     #[error("there is no branch {0}; `foreply games openings` numbers them from 1 to {1}")]
     NoSuchBranch(usize, usize),
     #[error("{0}; the card is as it was")]

@@ -79,6 +79,12 @@ pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
+/// The texts of several PGN files.
+pub(crate) fn texts(files: &[String]) -> Result<Vec<String>, Failure> {
+    let one = |file: &String| Ok(crate::tree::pgn::decode(&notes_file(file)?).into_owned());
+    files.iter().map(one).collect()
+}
+
 pub(crate) fn drill_of_collection(text: &str) -> Result<&'static Drill, Failure> {
     let drills = built_in()?;
     let number = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));

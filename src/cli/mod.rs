@@ -11,6 +11,7 @@ mod everything_said;
 mod locate;
 mod open_app;
 mod shell;
+mod told;
 
 use std::io::Write;
 use std::panic::{AssertUnwindSafe, catch_unwind};

@@ -8,6 +8,7 @@ use std::time::{Duration, Instant};
 use crate::app::{App, Config};
 use crate::cli::args::Global;
 use crate::cli::shell::error::Failure;
+use crate::cli::told;
 use crate::report;
 use crate::tui::{self, Options, ReportTexts, Start, TuiError};
 
@@ -65,6 +66,10 @@ fn texts() -> ReportTexts {
     ReportTexts {
         progress: report::progress_text,
         account: report::account_text,
+        opponent: report::opponent_text,
+        event: |read| report::event_text(&told::event(read)),
+        own_game: |read| report::account_of_game_text(&told::account(read)),
+        thoughts: |read| report::thoughts_read_text(&told::thoughts(read)),
     }
 }
 

@@ -107,6 +107,12 @@ impl OwnGame {
         mover == self.side
     }
 
+    /// The half-move with which the player made the move of this number; `None` where he made none.
+    #[must_use]
+    pub fn his_ply(&self, number: usize) -> Option<usize> {
+        (0..self.plies()).find(|p| self.is_his(*p) && self.number(*p) == number)
+    }
+
     /// The move number of a half-move.
     #[must_use]
     pub fn number(&self, ply: usize) -> usize {

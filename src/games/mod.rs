@@ -10,6 +10,9 @@
 //! * [`opening`]: his games by their first moves; [`structure`] and [`plan`]: the pawn structures that he keeps
 //!   meeting, with his words for each.
 //! * [`sheet`]: a score sheet typed from paper, and what it must have said where it does not fit.
+//! * [`thoughts`]: what he thinks decided a game before any engine speaks of it, beside what did.
+//! * [`account`]: one game on a page; [`event`]: a tournament or season, and what he takes away from it.
+//! * [`opponent`]: what the games of the next opponent say, as counts.
 //! * [`clock`]: where his time went; [`conversion`]: what became of his advantages.
 //!
 //! # Definitions
@@ -39,21 +42,25 @@
 //! Before the first question `review FILE.pgn` keeps each written tree with the time (table `read-notes`), whoever wrote
 //! it; another tree under the same heading at the same position is told as changed and is no attempt from memory.
 
+pub mod account;
 mod add;
 mod choose;
 pub mod clock;
 pub mod conversion;
 mod drill;
+pub mod event;
 mod fair;
 mod kept;
 pub mod moment;
 mod name;
 pub mod opening;
+pub mod opponent;
 pub mod plan;
 pub mod sheet;
 mod split;
 pub mod structure;
 pub mod survey;
+pub mod thoughts;
 mod time;
 pub mod wording;
 mod worth;
@@ -62,7 +69,7 @@ pub use add::{Added, Decide, Importer, Phantom, names_in};
 pub use choose::choose;
 pub use drill::drill;
 pub use fair::may_be_going_on;
-pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points};
+pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points, result};
 pub use name::{Same, same as same_name};
 pub use time::{Period, Times, periods};
 pub use worth::GameScores;

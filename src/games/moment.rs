@@ -1,11 +1,13 @@
 //! Why a move of a game is worth a sitting.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use serde::Serialize;
 use shakmaty::{Move, Position};
 
+use super::kept::OwnGame;
 use super::survey::{EQUAL, Ply, Settings, Surveyed};
+use crate::board::Line;
 
 /// From here on a side stands better by an advantage that should win (as the verdict 'clearly better').
 pub const ADVANTAGE: f64 = 0.70;
@@ -165,14 +167,15 @@ impl Habits {
     /// Of all surveyed games. Book moves, moves without a choice and recaptures are no thinks.
     #[must_use]
     pub fn of(games: &[Surveyed]) -> Self {
+        Self::of_games(games.iter().map(|g| &g.game))
+    }
+
+    /// The same of games that nobody has judged: no score is needed for it.
+    #[must_use]
+    pub fn of_games<'a>(games: impl Iterator<Item = &'a OwnGame> + Clone) -> Self {
         let mut positions = HashMap::new();
-        for surveyed in games {
-            let keys: std::collections::HashSet<u128> = surveyed
-                .game
-                .lines()
-                .iter()
-                .map(crate::board::Line::key)
-                .collect();
+        for game in games.clone() {
+            let keys: HashSet<u128> = game.lines().iter().map(Line::key).collect();
             for key in keys {
                 *positions.entry(key).or_insert(0) += 1;
             }
@@ -181,12 +184,7 @@ impl Habits {
             positions,
             ..Self::default()
         };
-        let mut spent: Vec<u64> = games
-            .iter()
-            .flat_map(|g| (0..g.plies.len()).map(move |ply| (g, ply)))
-            .filter(|(g, ply)| g.game.is_his(*ply) && habits.is_think(g, *ply))
-            .filter_map(|(g, ply)| g.game.times.spent(ply))
-            .collect();
+        let mut spent: Vec<u64> = games.flat_map(|game| habits.thinks(game)).collect();
         spent.sort_unstable();
         let count = spent.len();
         if count >= 10 {
@@ -197,6 +195,25 @@ impl Habits {
             habits.short_ms = spent.get(count / 5).copied();
         }
         habits
+    }
+
+    /// The times of his thinks in a game.
+    fn thinks(&self, game: &OwnGame) -> Vec<u64> {
+        let lines = game.lines();
+        let own = lines
+            .iter()
+            .enumerate()
+            .filter(|(ply, _)| game.is_his(*ply));
+        own.filter_map(|(ply, line)| {
+            let ms = game.times.spent(ply)?;
+            let choice = line.position().legal_moves().len() > 1;
+            let book = self
+                .positions
+                .get(&line.key())
+                .is_some_and(|n| *n >= BOOK_GAMES);
+            (choice && !book && !took_back(game, ply)).then_some(ms)
+        })
+        .collect()
     }
 
     /// In how many of his games the position before a half-move stood.
@@ -210,17 +227,16 @@ impl Habits {
     pub fn is_book(&self, surveyed: &Surveyed, ply: usize) -> bool {
         self.met(surveyed, ply) >= BOOK_GAMES
     }
-
-    fn is_think(&self, surveyed: &Surveyed, ply: usize) -> bool {
-        let choice = surveyed.plies.get(ply).is_some_and(|p| p.legal > 1);
-        choice && !self.is_book(surveyed, ply) && !is_recapture(surveyed, ply)
-    }
 }
 
 /// True where the move takes on the square where the move before it took.
 #[must_use]
 pub fn is_recapture(surveyed: &Surveyed, ply: usize) -> bool {
-    let moves = &surveyed.game.game.main_moves;
+    took_back(&surveyed.game, ply)
+}
+
+fn took_back(game: &OwnGame, ply: usize) -> bool {
+    let moves = &game.game.main_moves;
     let taking = |at: usize| moves.get(at).filter(|m| m.is_capture());
     let Some((before, here)) = ply.checked_sub(1).and_then(taking).zip(taking(ply)) else {
         return false;
@@ -229,7 +245,8 @@ pub fn is_recapture(surveyed: &Surveyed, ply: usize) -> bool {
 }
 
 /// True where the played move is the best, or as good.
-fn held(ply: &Ply) -> bool {
+#[must_use]
+pub fn held(ply: &Ply) -> bool {
     ply.drop() < EQUAL
 }
 
@@ -248,14 +265,17 @@ pub fn doubtful(surveyed: &Surveyed, settings: &Settings) -> Vec<usize> {
         .collect()
 }
 
-fn is_decided(ply: &Ply) -> bool {
+/// True where all was decided before and after.
+#[must_use]
+pub fn is_decided(ply: &Ply) -> bool {
     let beyond = |e: f64| (e < DECIDED.0, e > DECIDED.1);
     let (a, b) = (beyond(ply.before), beyond(ply.after));
     (a.0 && b.0) || (a.1 && b.1)
 }
 
 /// How much worse the second-best move is; 0 where nothing is known of one.
-fn gap(ply: &Ply) -> f64 {
+#[must_use]
+pub fn gap(ply: &Ply) -> f64 {
     match ply.best.as_slice() {
         [first, second, ..] => (first.expected - second.expected).max(0.0),
         _ => 0.0,

@@ -66,6 +66,23 @@ pub struct Surveyed {
     pub plies: Vec<Ply>,
 }
 
+impl Surveyed {
+    /// The move that was played at a half-move, and the best one there, in SAN; empty where there is none.
+    #[must_use]
+    pub fn sans(&self, ply: usize) -> (String, String) {
+        let line = self.game.line_to(ply);
+        let san = |mv: &Move| crate::board::line::san(line.position(), mv);
+        let played = self.game.game.main_moves.get(ply);
+        let best = self.plies.get(ply).and_then(|p| p.best.first());
+        let best = best.and_then(|b| b.line.first());
+        let legal = |mv: &&Move| line.position().is_legal(mv);
+        (
+            played.filter(legal).map(san).unwrap_or_default(),
+            best.filter(legal).map(san).unwrap_or_default(),
+        )
+    }
+}
+
 impl Ply {
     /// What the move gave away; never negative.
     #[must_use]
@@ -195,7 +212,7 @@ fn his(game: &OwnGame, ply: usize, mover: f64) -> f64 {
     if game.is_his(ply) { mover } else { 1.0 - mover }
 }
 
-/// Asks again about half-moves of the player's with more nodes, on equal terms: the best move, the second
+/// Asks again about half-moves of either side with more nodes, on equal terms: the best move, the second
 /// best and the played one, each alone from the position after it. `progress` is told after each few half-moves
 /// how many were new.
 ///
@@ -225,8 +242,9 @@ pub fn confirm(
         let mut answers = judge.answer(&asked)?.into_iter();
         for (ply, moves) in some.iter().zip(&moves) {
             let played = surveyed.game.game.main_moves.get(*ply);
+            let his = surveyed.game.is_his(*ply);
             if let Some(at) = surveyed.plies.get_mut(*ply) {
-                at.correct(moves.iter().zip(&mut answers), played);
+                at.correct(moves.iter().zip(&mut answers), played, his);
             }
         }
         progress(some.len());
@@ -255,9 +273,15 @@ impl Ply {
         &mut self,
         answers: impl Iterator<Item = (&'a Move, Answer)>,
         played: Option<&Move>,
+        his: bool,
     ) {
         for (mv, answer) in answers {
-            let expected = answer.expected.flip().value();
+            // The answer is that of whoever is to move after the move.
+            let expected = if his {
+                answer.expected.flip().value()
+            } else {
+                answer.expected.value()
+            };
             if Some(mv) == played {
                 self.after = expected;
             }
@@ -273,8 +297,14 @@ impl Ply {
             }
         }
         // Moves that were not asked again keep their place behind those that were.
-        self.best.sort_by(|a, b| b.expected.total_cmp(&a.expected));
+        let sign = if his { 1.0 } else { -1.0 };
+        self.best
+            .sort_by(|a, b| (sign * b.expected).total_cmp(&(sign * a.expected)));
         let best = self.best.first().map_or(self.before, |l| l.expected);
-        self.before = best.max(self.after);
+        self.before = if his {
+            best.max(self.after)
+        } else {
+            best.min(self.after)
+        };
     }
 }

@@ -12,6 +12,7 @@ use super::course::{Week, weeks};
 use super::difficulty::{Stratum, by_grade, strata};
 use super::feature::sight_words;
 use super::judgement::{Judgement, Results, judgement};
+use super::recognising::{Recognised, Recognising, recognising};
 use super::record::{AttemptStatistics, Moment, Source};
 use super::schedule::DAY_MS;
 use super::spots::{Spot, spots};
@@ -34,6 +35,8 @@ pub struct Given {
     pub played: Vec<Played>,
     /// Own games that were judged.
     pub own_games: Vec<Advantage>,
+    /// Own games on which he wrote his thoughts before the judge spoke.
+    pub recognised: Vec<Recognised>,
     /// Grades of the drills, 1 to 5, by their positions.
     pub grades: HashMap<String, u8>,
     /// Why he missed something: the cause in his own words, and the kind that was computed, one entry
@@ -67,6 +70,8 @@ pub struct Report {
     pub grades: Vec<(u8, Rate)>,
     /// What became of advantages.
     pub converting: Converting,
+    /// How well he names the turning points of his own games.
+    pub recognising: Recognising,
     pub account: Account,
     /// Kinds of counted findings, in so many attempts.
     pub kinds: Vec<(StoredFindingKind, usize)>,
@@ -113,6 +118,7 @@ pub fn report(given: Given, zone: &TimeZone) -> Report {
         difficulty: strata(&refs),
         grades: by_grade(&refs, &given.grades),
         converting: converting(&given.played, &given.own_games),
+        recognising: recognising(&given.recognised, zone),
         account: account(given.plan, &refs, &sittings, given.now_ms),
         kinds: kinds(&refs),
         causes: causes(&given.causes, &given.removed),

@@ -162,7 +162,7 @@ pub fn bars(title: &str, bars: &[Bar]) -> String {
 }
 
 /// The beginning of a picture of some height.
-fn begin(title: &str, height: f64) -> String {
+pub(super) fn begin(title: &str, height: f64) -> String {
     let title = escaped(title);
     format!(
         "<svg viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" aria-label=\"{title}\" xmlns=\"http://www.w3.org/2000/svg\" font-family=\"sans-serif\" font-size=\"12\"><title>{title}</title>"
@@ -210,7 +210,7 @@ fn text(x: f64, y: f64, anchor: &str, words: &str) -> String {
 }
 
 /// Safe between tags and in attributes.
-fn escaped(text: &str) -> String {
+pub(super) fn escaped(text: &str) -> String {
     let mut out = String::new();
     for c in crate::text::safe(text).chars() {
         match c {

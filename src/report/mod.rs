@@ -5,17 +5,24 @@
 //! command prints.
 
 pub mod chart;
+mod chart_bands;
 mod desk;
 mod eve;
+mod event;
+mod game_account;
+mod game_account_html;
 pub mod games;
 pub mod games_clock;
 mod games_clock_html;
+mod games_list;
 pub mod games_openings;
 pub mod games_plans;
 mod history;
 mod html;
 mod json;
 mod moves;
+mod opponent;
+mod own_thoughts;
 mod playout;
 mod playout_html;
 mod progress;
@@ -35,12 +42,21 @@ use crate::review::Review;
 use crate::tree::{NodeId, Tree};
 
 pub use desk::desk;
-pub use eve::{Solved, eve_json, eve_text};
+pub use eve::{Eve, Solved, eve_html, eve_json, eve_text};
+pub use event::{EventTold, event_html, event_json, event_text, events_list};
+pub use game_account::{AccountTold, account_of_game_json, account_of_game_text};
+pub use game_account_html::account_of_game_html;
 pub use games_clock_html::clock_html;
+pub use games_list::{GameRow, games_list, games_list_json};
 pub use history::{HistoryRow, RowReview, history_html, history_json, history_text};
 pub use html::html;
 use json::document_json;
 pub use json::json;
+pub use opponent::{opponent_facts, opponent_html, opponent_json, opponent_text};
+pub use own_thoughts::{
+    ThoughtsTold, thoughts_html, thoughts_json, thoughts_read_html, thoughts_read_json,
+    thoughts_read_text, thoughts_text,
+};
 pub use playout::{account_json, account_text, board_text};
 pub use playout_html::account_html;
 pub use progress::progress_text;

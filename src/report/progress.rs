@@ -3,7 +3,7 @@
 use super::games::counted;
 use super::paragraph as lead;
 use super::progress_parts::{bar, paragraph, percent};
-use super::progress_results::{against, converting, difficulty, share, weeks};
+use super::progress_results::{against, converting, difficulty, recognising, share, weeks};
 use crate::progress::account::{Account, Change};
 use crate::progress::causes::{Cause, agreement};
 use crate::progress::judgement::Judgement;
@@ -36,6 +36,7 @@ pub fn progress_text(report: &Report) -> String {
         out.push_str(&difficulty(report));
     }
     out.push_str(&became(report));
+    out.push_str(&named(report));
     out.push_str(&heading("The last four weeks against the twelve before"));
     out.push_str(&account(&report.account));
     out.push_str(&heading("Kinds of findings, and your own words for why"));
@@ -50,6 +51,15 @@ fn became(report: &Report) -> String {
         return told;
     }
     heading("What became of your advantages") + &told
+}
+
+/// How well he names where his own games turned, where he has written about one.
+fn named(report: &Report) -> String {
+    let told = recognising(&report.recognising);
+    if told.is_empty() {
+        return told;
+    }
+    heading("Where your own games turned, named by you first") + &told
 }
 
 pub(super) fn heading(text: &str) -> String {
@@ -75,7 +85,7 @@ fn nothing_yet(report: &Report) -> String {
         out.push_str(&lead(text, " - "));
     }
     out.push_str(&paragraph("`foreply` opens the first position."));
-    out + &became(report)
+    out + &became(report) + &named(report)
 }
 
 fn uncounted(count: usize) -> String {

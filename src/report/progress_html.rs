@@ -93,6 +93,15 @@ you wrote, at equal difficulty too; share of the time that went to candidates yo
 {% for r in games.rows %}<tr><td>{{ r.words }}</td><td class="n">{{ r.won.part }} of {{ r.won.of }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}not enough yet{% endif %}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}
+{% if report.recognising.games > 0 %}
+<h2>Where your own games turned, named by you first</h2>
+{% for sentence in recognised() %}<p>{{ sentence }}</p>
+{% endfor %}
+<div class="wide"><table>
+<tr><th>month</th><th class="n">games</th><th class="n">turning points named</th><th class="n">95 %</th><th class="n">your moments right</th></tr>
+{% for m in report.recognising.months %}<tr><td>{{ m.month }}</td><td class="n">{{ m.games }}</td><td class="n">{{ m.named.part }} of {{ m.named.of }}</td><td class="n">{{ wilson(m.named) }}</td><td class="n">{{ m.right.part }} of {{ m.right.of }}</td></tr>
+{% endfor %}</table></div>
+{% endif %}
 {% if report.attempts > 0 %}
 
 <h2>The last four weeks against the twelve before</h2>
@@ -139,6 +148,10 @@ struct Advantages<'a> {
 impl Html<'_> {
     fn notes(&self) -> Vec<String> {
         progress::notes(self.report)
+    }
+
+    fn recognised(&self) -> Vec<String> {
+        progress_results::recognised(&self.report.recognising)
     }
 
     fn results(&self) -> Vec<String> {

@@ -1,9 +1,11 @@
 //! Progress as plain text, 78 columns: depth and time, difficulty, and what came of play-outs and games.
 
+use super::games::counted;
 use super::progress_parts::{bar, paragraph, percent};
 use crate::progress::converting::{Converting, Row};
 use crate::progress::course::Week;
 use crate::progress::judgement::Against;
+use crate::progress::recognising::Recognising;
 use crate::progress::report::Report;
 use crate::progress::stats::Rate;
 use crate::text::clock;
@@ -125,6 +127,44 @@ fn rows(rows: &[Row]) -> String {
         format!("  {:<25} {}{enough}\n", r.words, share(r.won, "won"))
     };
     rows.iter().map(row).collect()
+}
+
+/// How many turning points he named, and how many of his moments were one. Empty where nothing was written.
+pub(super) fn recognising(of: &Recognising) -> String {
+    let mut out = String::new();
+    if of.games == 0 {
+        return out;
+    }
+    for sentence in recognised(of) {
+        out.push_str(&paragraph(&sentence));
+    }
+    for month in of.months.iter().filter(|_| of.months.len() > 1) {
+        out.push_str(&format!(
+            "  {}  {:<8}  {}; of your moments {} of {} right\n",
+            month.month,
+            counted(month.games, "game"),
+            share(month.named, "named"),
+            month.right.part,
+            month.right.of
+        ));
+    }
+    out
+}
+
+/// The same without the months, a sentence each.
+pub(super) fn recognised(of: &Recognising) -> Vec<String> {
+    let enough = if of.enough { "" } else { " Not enough yet." };
+    vec![
+        format!(
+            "Turning points in {} about which you wrote before the judge spoke: {}.{enough}",
+            counted(of.games, "game"),
+            share(of.named, "named")
+        ),
+        format!(
+            "Of your own moments {} of {} were turning points, or critical.",
+            of.right.part, of.right.of
+        ),
+    ]
 }
 
 /// His verdicts against results, a sentence each.

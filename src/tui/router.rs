@@ -22,6 +22,9 @@ use crate::tui::screens::game::terms::TermsScreen;
 use crate::tui::screens::overlays::help::HelpScreen;
 use crate::tui::screens::overlays::pause::PauseScreen;
 use crate::tui::screens::overlays::tour;
+use crate::tui::screens::own_games::list::OwnGamesScreen;
+use crate::tui::screens::own_games::page::OwnGamePageScreen;
+use crate::tui::screens::recalling::recall::RecallScreen;
 use crate::tui::screens::review::pending::PendingReviewScreen;
 use crate::tui::screens::review::screen::ReviewScreen;
 use crate::tui::screens::writing::commit::CommitScreen;
@@ -269,6 +272,9 @@ fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
         Route::ResumedGame(id) => Box::new(GameScreen::resume(ctx, &id)?),
         Route::Game(playing) => Box::new(GameScreen::on(ctx, *playing)),
         Route::GameAccount(playing) => Box::new(GameAccountScreen::begin(ctx, *playing)),
+        Route::OwnGames => Box::new(OwnGamesScreen::open(ctx)?),
+        Route::Recall(id) => Box::new(RecallScreen::open(ctx, &id)?),
+        Route::OwnGamePage(page) => Box::new(OwnGamePageScreen::begin(ctx, page)),
         Route::Help(contexts) => Box::new(HelpScreen::of(contexts)),
     })
 }

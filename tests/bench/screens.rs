@@ -56,6 +56,10 @@ impl Rig {
         let texts = ReportTexts {
             progress: report::progress_text,
             account: report::account_text,
+            thoughts: |_| String::new(),
+            own_game: |_| String::new(),
+            event: |_| String::new(),
+            opponent: |_| String::new(),
         };
         let stage = ScreenHost::open(app, start, Options::default(), texts, &truecolor).unwrap();
         let mut runner = CursiveRunner::new(stage.cursive(), backend);

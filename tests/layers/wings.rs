@@ -109,7 +109,13 @@ pub const RULES: &[Rule] = &[
     Rule {
         of: "cli::commands",
         within: "cli",
-        only: &["cli::args", "cli::locate", "cli::open_app", "cli::shell"],
+        only: &[
+            "cli::args",
+            "cli::locate",
+            "cli::open_app",
+            "cli::shell",
+            "cli::told",
+        ],
         never: &[],
         why: "a command knows no other command",
     },

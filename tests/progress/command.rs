@@ -58,5 +58,17 @@ fn the_eve_of_a_game_offers_nothing_new() {
     assert_eq!(value["format"], "foreply-eve");
     assert_eq!(value["drills"], serde_json::json!([]));
     let page = program.run(&["progress", "--eve", "--format", "html"]);
-    assert_eq!(page.code, 1);
+    assert_eq!(page.code, 0, "{}", page.err);
+    assert!(
+        page.out.contains("<h1>The eve of a game</h1>"),
+        "{}",
+        page.out
+    );
+    let nobody = program.run(&["progress", "--eve", "--against", "Nobody, N"]);
+    assert_eq!((nobody.code, nobody.out.as_str()), (1, ""));
+    assert!(
+        nobody.err.contains("no game of 'Nobody, N'"),
+        "{}",
+        nobody.err
+    );
 }

@@ -206,7 +206,7 @@ impl AttemptService {
     }
 }
 
-fn short_names(index: &AttemptIndex) -> ShortNames {
+pub(crate) fn short_names(index: &AttemptIndex) -> ShortNames {
     let attempts = index.history.keys().map(String::as_str);
     let games = index.games.keys().map(String::as_str);
     ShortNames::of(attempts.chain(games))

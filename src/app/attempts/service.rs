@@ -33,6 +33,8 @@ pub enum Subject {
     Drill(String),
     /// A position with the game before it, where it is known.
     Position(Line),
+    /// A position of an own game, written from memory: which one, in words, and the game up to it.
+    Memory { words: String, line: Line },
 }
 
 /// A sitting that was begun and not locked.
@@ -90,6 +92,11 @@ impl AttemptService {
                 (Origin::Drill(id.clone()), &drill.root, Some(minutes))
             }
             Subject::Position(line) => (Origin::Position, line, minutes),
+            Subject::Memory { words, line } => (
+                Origin::Notes(format!("from memory: {words}")),
+                line,
+                minutes,
+            ),
         };
         self.open_at(origin, root, minutes, sight)
     }

@@ -45,7 +45,15 @@ impl GameService {
 
     /// Before an attempt from memory is judged for the first time: refuses where its game may be going on,
     /// and marks the game as judged, so that what is written later is not from memory.
-    pub(crate) fn first_judgement(&self, id: &AttemptId) -> Result<(), AppError> {
+    pub(crate) fn first_judgement(&self, id: &AttemptId, origin: &Origin) -> Result<(), AppError> {
+        if let Origin::Notes(words) = origin
+            && let Some(game) = self.game_of_memory(words)?
+        {
+            if !self.repository.store().is_read_only() {
+                self.gather_thoughts(&game)?;
+            }
+            self.refuse_before_lock(&game)?;
+        }
         let all = self.repository.store().scan::<Marks>()?;
         let of_attempt = |m: &Marks| m.notes.iter().any(|(_, name)| *name == id.0);
         let Some((game, mut marks)) = all.into_iter().find(|(_, m)| of_attempt(m)) else {

@@ -129,6 +129,8 @@ pub struct JudgedGames {
     pub games: Vec<Surveyed>,
     /// Games that may be going on, by their headings.
     pub held_back: Vec<String>,
+    /// Games on which his own thoughts are begun and not locked, by identifier and heading.
+    pub waiting: Vec<(String, String)>,
     /// The judge's name, and its nodes for each position.
     pub judge: String,
     pub nodes: u64,
@@ -157,6 +159,16 @@ impl GameService {
         if games.is_empty() {
             return Err(AppError::NoGames);
         }
+        self.judge_these(games, settings, progress)
+    }
+
+    /// The same for some of his games.
+    pub(crate) fn judge_these(
+        &self,
+        games: Vec<OwnGame>,
+        settings: &Settings,
+        progress: &mut dyn FnMut(Step),
+    ) -> Result<JudgedGames, AppError> {
         let today = self.today();
         let mut judged = JudgedGames {
             nodes: settings.nodes,
@@ -167,6 +179,10 @@ impl GameService {
             let mut marks = self.game_marks(&game.id)?;
             if crate::games::may_be_going_on(&game.game, &today) && !marks.over {
                 judged.held_back.push(game.heading());
+                continue;
+            }
+            if self.refuse_before_lock(&game).is_err() {
+                judged.waiting.push((game.id.clone(), game.heading()));
                 continue;
             }
             if !marks.judged {

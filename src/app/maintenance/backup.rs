@@ -81,7 +81,7 @@ impl Known {
     }
 }
 
-const TABLES: [Known; 19] = [
+const TABLES: [Known; 22] = [
     Known::of::<TimedAttemptEvent>(),
     Known::of::<HistoryEntry>(),
     Known::of::<OpenAttempt>(),
@@ -99,6 +99,9 @@ const TABLES: [Known; 19] = [
     Known::of::<crate::app::practice::drill_library::AddedDrill>(),
     Known::of::<crate::app::reviews::notes::ReadNotes>(),
     Known::of::<crate::games::plan::PlanCard>(),
+    Known::of::<crate::games::thoughts::Thoughts>(),
+    Known::of::<crate::games::account::preparation::PreparedLines>(),
+    Known::of::<crate::games::event::takeaway::EventTakeaways>(),
     Known::of::<crate::playout::TimedPlayoutEvent>(),
     Known::of::<crate::app::GameSummary>(),
 ];
@@ -145,7 +148,13 @@ mod tests {
     use super::known;
 
     /// What can be computed again, or means nothing elsewhere, is in no backup.
-    const DISPOSABLE: [&str; 4] = ["judge", "game-worth", "advantages", "taken-in"];
+    const DISPOSABLE: [&str; 5] = [
+        "judge",
+        "game-worth",
+        "advantages",
+        "recognised",
+        "taken-in",
+    ];
 
     fn tables(folder: &Path, found: &mut Vec<String>) {
         for entry in fs::read_dir(folder).unwrap().flatten() {

@@ -8,6 +8,7 @@ use jiff::tz::TimeZone;
 use crate::app::attempts::records::AttemptId;
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::selection::SelectionReasons;
+use crate::app::games::service::GameService;
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::practice::drill_library;
 use crate::app::projections::AttemptIndex;
@@ -28,6 +29,7 @@ pub struct PracticeService {
     pub(crate) drills: DrillCatalogue,
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) reasons: SelectionReasons,
+    pub(crate) games: GameService,
 }
 
 /// A position to practise now. Why it was chosen is told by [`App::why_chosen`], after the commit.
@@ -48,6 +50,8 @@ pub struct PreGamePlan {
     pub drills: Vec<Recommendation>,
     /// Up to two habits, in words.
     pub habits: Vec<String>,
+    /// What he took away from his last event, in his own words.
+    pub takeaways: Vec<String>,
 }
 
 impl PracticeService {
@@ -113,6 +117,7 @@ impl PracticeService {
         Ok(PreGamePlan {
             drills: solved.filter_map(|id| self.offer(id)).collect(),
             habits: found(&index).iter().take(2).map(Spot::habit).collect(),
+            takeaways: self.games.reminder()?.words,
         })
     }
 

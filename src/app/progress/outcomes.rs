@@ -11,6 +11,7 @@ use crate::games::Marks;
 use crate::playout::{Goal, Outcome};
 use crate::progress::converting::{Advantage, Played};
 use crate::progress::judgement::Results;
+use crate::progress::recognising::Recognised;
 use crate::progress::stats::forecast::Forecast;
 use crate::progress::{AttemptStatistics, Source};
 
@@ -22,6 +23,7 @@ pub(crate) struct ForecastOutcomes {
     pub(crate) results: Vec<Results>,
     pub(crate) played: Vec<Played>,
     pub(crate) own_games: Vec<Advantage>,
+    pub(crate) recognised: Vec<Recognised>,
 }
 
 impl ProgressService {
@@ -34,6 +36,7 @@ impl ProgressService {
         let mut games = self.playouts.games_played_out()?;
         games.reverse();
         let own = self.repository.store().scan::<Advantage>()?;
+        let recognised = self.repository.store().scan::<Recognised>()?;
         Ok(ForecastOutcomes {
             results: vec![
                 from_play_outs(&games, counted, summaries),
@@ -41,6 +44,7 @@ impl ProgressService {
             ],
             played: games.iter().filter_map(|(_, g)| played(g)).collect(),
             own_games: own.into_iter().map(|(_, a)| a).collect(),
+            recognised: recognised.into_iter().map(|(_, r)| r).collect(),
         })
     }
 

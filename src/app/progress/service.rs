@@ -140,6 +140,7 @@ impl ProgressService {
             results: came.results,
             played: came.played,
             own_games: came.own_games,
+            recognised: came.recognised,
             grades: self.grades(),
             causes: self.own_causes(&counted)?,
             removed: self.causes.removed()?,

@@ -109,7 +109,7 @@ impl ReviewService {
                 let over = self.playouts.game(&game)?.end().is_some();
                 over.then_some(()).ok_or(AppError::GameGoesOn(game.0))
             }
-            Origin::Notes(_) => self.games.first_judgement(id),
+            origin @ Origin::Notes(_) => self.games.first_judgement(id, origin),
             _ => Ok(()),
         }
     }

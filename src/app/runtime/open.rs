@@ -212,6 +212,7 @@ impl App {
             drills: drills.clone(),
             clock: clock.clone(),
             reasons,
+            games: games.clone(),
         };
         let progress = ProgressService {
             repository: repository.clone(),

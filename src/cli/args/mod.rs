@@ -24,7 +24,10 @@ pub(crate) use backup::{Backup, Restore};
 pub(crate) use coach::{Coach, Send, Take};
 pub(crate) use drills::Drills;
 pub(crate) use engine::{Engine, EngineCommand};
-pub(crate) use games::{AddGames, Clock, Games, Judging, Moments, Openings, PlanCard, ScoreSheet};
+pub(crate) use games::{
+    AddGames, Clock, Event, GameAccount, Games, Judging, ListGames, Moments, Openings, Opponent,
+    PlanCard, Prepare, Recall, ScoreSheet, Side,
+};
 pub(crate) use generated::{Completions, Man};
 pub(crate) use global::{Format, Global, Page};
 pub(crate) use history::History;

@@ -23,4 +23,10 @@ pub(crate) struct ProgressPage {
     /// For the eve of a game instead: three positions you have solved and two habits, nothing new
     #[arg(long)]
     pub eve: bool,
+    /// On that page also what the games of your opponent say, as counts
+    #[arg(long, value_name = "NAME", requires = "eve")]
+    pub against: Option<String>,
+    /// A PGN file with games of his; can be given several times
+    #[arg(long, value_name = "FILE", requires = "against")]
+    pub games: Vec<String>,
 }

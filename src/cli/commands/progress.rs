@@ -44,14 +44,20 @@ fn eve(app: &App, args: &ProgressPage, target: &Target) -> Result<(), Failure> {
         minutes: next.minutes,
     });
     let drills: Vec<report::Solved> = drills.collect();
+    let opponent = match &args.against {
+        Some(name) => Some(app.games().opponent(name, &locate::texts(&args.games)?)?),
+        None => None,
+    };
+    let eve = report::Eve {
+        drills: &drills,
+        habits: &found.habits,
+        takeaways: &found.takeaways,
+        opponent: opponent.as_ref(),
+    };
     let page = match args.format {
-        Page::Text => report::eve_text(&drills, &found.habits),
-        Page::Json => report::eve_json(&drills, &found.habits).map_err(Failure::input)?,
-        Page::Html => {
-            return Err(Failure::input(
-                "the eve of a game is told as text or JSON; leave --format html out",
-            ));
-        }
+        Page::Text => report::eve_text(&eve),
+        Page::Json => report::eve_json(&eve).map_err(Failure::input)?,
+        Page::Html => report::eve_html(&eve).map_err(Failure::input)?,
     };
     target.write(&page)
 }

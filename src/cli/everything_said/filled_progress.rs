@@ -6,6 +6,7 @@ use crate::progress::converting::{Converting, Row};
 use crate::progress::course::Week;
 use crate::progress::difficulty::Stratum;
 use crate::progress::judgement::{Against, Error, Judgement};
+use crate::progress::recognising::{Recognising, RecognisingMonth};
 use crate::progress::report::{Group, Report};
 use crate::progress::stats::forecast::{Bin, Brier};
 use crate::progress::stats::{Interval, Rate};
@@ -135,6 +136,21 @@ pub(super) fn filled() -> Report {
             twice: rate(547, 1_129),
             own_games: vec![row(557)],
             judged: 1_151,
+        },
+        recognising: Recognising {
+            games: 1_213,
+            named: rate(577, 1_217),
+            interval: interval(0.1, 0.2),
+            right: rate(587, 1_223),
+            enough: false,
+            months: ["2026-01", "2026-02"]
+                .map(|month| RecognisingMonth {
+                    month: month.to_owned(),
+                    games: 1_229,
+                    named: rate(593, 1_231),
+                    right: rate(599, 1_237),
+                })
+                .into(),
         },
         account: Account {
             plan: Plan {

@@ -5,8 +5,11 @@
 
 mod account;
 mod attempt;
+mod event;
 mod filled;
+
 mod filled_progress;
+mod games;
 mod progress;
 mod review;
 mod sitting;

@@ -10,6 +10,7 @@ use crate::progress::converting::{Converting, Row};
 use crate::progress::course::Week;
 use crate::progress::difficulty::Stratum;
 use crate::progress::judgement::{Against, Error, Judgement};
+use crate::progress::recognising::{Recognising, RecognisingMonth};
 use crate::progress::report::{Group, Report};
 use crate::progress::stats::forecast::{Bin, Brier};
 use crate::progress::stats::{Interval, Rate};
@@ -65,6 +66,7 @@ fn values(report: &Report) -> Vec<Value> {
         difficulty,
         grades,
         converting,
+        recognising,
         account,
         kinds,
         causes,
@@ -97,6 +99,7 @@ fn values(report: &Report) -> Vec<Value> {
         all.extend(of_rate("solved of a grade", solved));
     }
     all.extend(of_converting(converting));
+    all.extend(of_recognising(recognising));
     all.extend(of_account(account));
     for (kind, count) in kinds {
         all.extend([
@@ -303,6 +306,33 @@ fn of_converting(converting: &Converting) -> Vec<Value> {
     {
         all.push(value("kind of games", words));
         all.extend(of_rate("games won", won));
+    }
+    all
+}
+
+fn of_recognising(recognising: &Recognising) -> Vec<Value> {
+    let Recognising {
+        games,
+        named,
+        interval: _,
+        right,
+        enough: _,
+        months,
+    } = recognising;
+    let mut all = vec![value("games written about first", games)];
+    all.extend(of_rate("turning points named", named));
+    all.extend(of_rate("moments of his that were right", right));
+    for RecognisingMonth {
+        month,
+        games,
+        named,
+        right,
+    } in months
+    {
+        all.push(value("month", month));
+        all.push(value("games of a month", games));
+        all.extend(of_rate("named in a month", named));
+        all.extend(of_rate("right in a month", right));
     }
     all
 }

@@ -9,6 +9,7 @@ pub enum Action {
     Writing(WritingAction),
     Review(ReviewAction),
     Game(GameAction),
+    OwnGame(OwnGameAction),
 }
 
 /// What means the same on many screens.
@@ -52,6 +53,8 @@ pub enum ListAction {
     Figures,
     /// A position of his own.
     Position,
+    /// His own games.
+    OwnGames,
 }
 
 /// What is done to an attempt up to its lock, and directly behind it.
@@ -122,6 +125,30 @@ pub enum GameAction {
     Side,
     /// The clock of the game.
     Clock,
+}
+
+/// What is done with an own game.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OwnGameAction {
+    /// His own thoughts on it.
+    Thoughts,
+    /// Its account.
+    Account,
+    /// The event it belongs to.
+    Event,
+    /// What the games of its opponent say.
+    Opponent,
+    Backward,
+    Forward,
+    /// A moment that decided it, or none again.
+    Mark,
+    /// What he saw there, how he felt, what he feared.
+    Saw,
+    Felt,
+    Feared,
+    /// One sentence on the game.
+    Sentence,
+    Lock,
 }
 
 /// An editing step.

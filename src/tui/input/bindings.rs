@@ -2,7 +2,8 @@
 
 use super::key::KeyPress;
 use crate::tui::input::action::{
-    Action, CommonAction, EditAction, GameAction, ListAction, ReviewAction, WritingAction,
+    Action, CommonAction, EditAction, GameAction, ListAction, OwnGameAction, ReviewAction,
+    WritingAction,
 };
 
 /// Where a binding is valid.
@@ -38,6 +39,14 @@ pub enum KeyContext {
     Terms,
     Game,
     GameAccount,
+    /// All own games.
+    OwnGames,
+    /// An own game, gone through with his own thoughts.
+    Recall,
+    /// Something that is typed there.
+    RecallLine,
+    /// Whether his thoughts are to be final.
+    RecallLock,
 }
 
 /// One binding: keys, what they do, and its words.
@@ -69,8 +78,8 @@ const fn c(
 
 use KeyContext::{
     BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Fen, Figures, Filter, Game,
-    GameAccount, Help, History, Home, Line, Locked, Paused, PendingReview, Preview, Response,
-    Review, SecondLook, Terms, Writing,
+    GameAccount, Help, History, Home, Line, Locked, OwnGames, Paused, PendingReview, Preview,
+    Recall, RecallLine, RecallLock, Response, Review, SecondLook, Terms, Writing,
 };
 use KeyPress::{Char, Ctrl, F};
 
@@ -103,6 +112,7 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Home, Action::List(ListAction::History), &[Char('h')], "history", "all attempts so far"),
     c(Home, Action::List(ListAction::Eve), &[Char('e')], "", "the eve of a game: three positions you have solved, two habits in words, nothing new; + or - brings the others back"),
     c(Home, Action::List(ListAction::Figures), &[Char('g')], "figures", "what all your attempts say together"),
+    c(Home, Action::List(ListAction::OwnGames), &[Char('o')], "games", "your own games: what you think of each, and what it was"),
     c(Home, Action::List(ListAction::Position), &[Char('p')], "", "a position of your own, as FEN"),
     c(Home, Action::List(ListAction::PutAside), &[Char('d')], "", "put the marked unfinished sitting aside; it is kept, but no longer offered"),
     c(Home, Action::Common(CommonAction::Help), HELP, "help", "this help"),
@@ -311,6 +321,42 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(GameAccount, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(GameAccount, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
+    c(OwnGames, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the marked game: your own thoughts first, as long as they are not locked and no engine has spoken; then its account"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Thoughts), &[Char('t')], "own thoughts", "what you yourself think decided the game: to be written, or, once locked, beside what did"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Account), &[Char('a')], "account", "the account of the game: win, draw and loss, time, moments, what was hard, what slipped"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Event), &[Char('e')], "event", "the event of the game: its rounds, what runs through them, what you took away"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Opponent), &[Char('o')], "opponent", "what the games that you have of this opponent say, as counts"),
+    c(OwnGames, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the game above"),
+    c(OwnGames, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "mark the game below"),
+    c(OwnGames, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
+    c(OwnGames, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "", "a page down"),
+    c(OwnGames, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(OwnGames, Action::Common(CommonAction::Back), BACK, "back", "back"),
+
+    c(Recall, Action::OwnGame(OwnGameAction::Mark), &[Char('m')], "mark", "mark the position as a moment that decided the game, or take the mark away; it must be your move"),
+    c(Recall, Action::OwnGame(OwnGameAction::Saw), &[Char('w')], "what you saw", "write what you saw there: candidates and lines, as in every sitting"),
+    c(Recall, Action::OwnGame(OwnGameAction::Felt), &[Char('v')], "felt", "how you felt about the position: a verdict, or your expected score"),
+    c(Recall, Action::OwnGame(OwnGameAction::Feared), &[Char('a')], "afraid", "what you were afraid of there"),
+    c(Recall, Action::OwnGame(OwnGameAction::Sentence), &[Char('s')], "sentence", "one sentence on the game"),
+    c(Recall, Action::OwnGame(OwnGameAction::Backward), &[KeyPress::Left], "", "one half-move back"),
+    c(Recall, Action::OwnGame(OwnGameAction::Forward), &[KeyPress::Right], "", "one half-move on"),
+    c(Recall, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "one move back"),
+    c(Recall, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "one move on"),
+    c(Recall, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "ten moves back"),
+    c(Recall, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "", "ten moves on"),
+    c(Recall, Action::Common(CommonAction::Flip), &[Char('f')], "", "turn the board round"),
+    c(Recall, Action::OwnGame(OwnGameAction::Lock), &[Char('l')], "lock", "make your thoughts final; then the engine speaks of the game"),
+    c(Recall, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(Recall, Action::Common(CommonAction::Back), BACK, "back", "back; everything is kept"),
+
+    c(RecallLine, Action::Common(CommonAction::Open), &[KeyPress::Enter], "keep", "keep what is typed; an empty line takes it back"),
+    c(RecallLine, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),
+    c(RecallLine, Action::Common(CommonAction::Back), &[KeyPress::Esc], "back", "back; what is typed is dropped"),
+
+    c(RecallLock, Action::Writing(WritingAction::Yes), &[Char('y')], "lock", "lock your thoughts: they are final from then on"),
+    c(RecallLock, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(RecallLock, Action::Common(CommonAction::Back), BACK, "not yet", "back to the game"),
+
     c(Filter, Action::Common(CommonAction::Open), &[KeyPress::Enter], "show", "keep the filter"),
     c(Filter, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),
     c(Filter, Action::Common(CommonAction::Back), &[KeyPress::Esc], "all", "show all again"),
@@ -353,7 +399,7 @@ mod tests {
     use super::*;
     use crate::text;
 
-    const CONTEXTS: [&[KeyContext]; 23] = [
+    const CONTEXTS: [&[KeyContext]; 27] = [
         &[Terms],
         &[Home],
         &[Fen, Line],
@@ -377,6 +423,10 @@ mod tests {
         &[Help],
         &[Game, Line],
         &[GameAccount],
+        &[OwnGames],
+        &[Recall],
+        &[RecallLine, Line],
+        &[RecallLock],
     ];
 
     #[test]

@@ -2,8 +2,9 @@
 
 use jiff::tz::TimeZone;
 
-use crate::app::App;
+use crate::app::{App, EventRead, GameAccountRead, ThoughtsRead};
 use crate::attempt::BoardVisibility;
+use crate::games::opponent::OpponentFacts;
 use crate::playout::Account;
 use crate::progress::Report;
 use crate::tui::widgets::board::Glyphs;
@@ -24,6 +25,14 @@ pub struct ReportTexts {
     pub progress: fn(&Report) -> String,
     /// The account of a game that was played out.
     pub account: fn(&Account) -> String,
+    /// His thoughts on a game beside what decided it.
+    pub thoughts: fn(&ThoughtsRead) -> String,
+    /// What the games of an opponent say.
+    pub opponent: fn(&OpponentFacts) -> String,
+    /// The account of an event.
+    pub event: fn(&EventRead) -> String,
+    /// The account of an own game.
+    pub own_game: fn(&GameAccountRead) -> String,
 }
 
 /// How things are shown.

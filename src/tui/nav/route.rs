@@ -31,7 +31,26 @@ pub enum Route {
     ResumedGame(GameId),
     Game(Box<PlayoutSession>),
     GameAccount(Box<PlayoutSession>),
+    /// All own games.
+    OwnGames,
+    /// His own thoughts on an own game, by its identifier, to be written.
+    Recall(String),
+    /// A page on an own game.
+    OwnGamePage(OwnPage),
     Help(&'static [KeyContext]),
+}
+
+/// What a page on own games is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum OwnPage {
+    /// His locked thoughts on a game, by its identifier, beside the game.
+    Thoughts(String),
+    /// The account of a game, by its identifier.
+    Account(String),
+    /// The event with a game of this identifier.
+    Event(String),
+    /// What the games of an opponent say, by his name.
+    Opponent(String),
 }
 
 /// Whose review, and where it opens.

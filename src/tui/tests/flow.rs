@@ -154,7 +154,7 @@ fn a_sitting_from_the_first_look_to_the_history() {
 
 
 
-    Enter open  n now  c collection  h history  g figures  F1 help  q quit
+    Enter open  n now  c collection  h history  g figures  o games  F1 help  q quit
     ");
     rig.keys("h");
     let text = rig.text();
@@ -302,7 +302,7 @@ fn a_sitting_that_was_left_is_offered_first() {
 
 
     The sitting is kept: go on with it any time.
-    Enter open  n now  c collection  h history  g figures  F1 help  q quit
+    Enter open  n now  c collection  h history  g figures  o games  F1 help  q quit
     ");
     trial.clock.advance(1_000_000);
     rig.keys("<Enter>Kb5<Enter>");

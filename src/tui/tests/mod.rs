@@ -10,6 +10,7 @@ mod flow;
 mod games;
 mod harness;
 mod no_hints_before_lock;
+mod own_games;
 mod partial_review;
 mod random_keys;
 mod review;

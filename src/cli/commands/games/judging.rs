@@ -1,6 +1,6 @@
 //! Every move of the games, judged: what several of the commands begin with.
 
-use crate::app::{App, JudgedGames};
+use crate::app::{App, AppError, JudgedGames};
 use crate::cli::Failure;
 use crate::cli::args::{Global, Judging};
 use crate::cli::shell::error::held_back;
@@ -17,21 +17,30 @@ pub(super) fn judged(
     if args.over {
         app.games().say_over()?;
     }
-    let settings = Settings {
-        nodes: args.nodes,
-        ..Settings::default()
-    };
+    let settings = settings(args);
     let bar = Progress::timed(global.quiet, "judging");
     let judged = app
         .games()
         .judge_games(&settings, &mut |step| bar.show(step.done, step.of))?;
     drop(bar);
-    let held: Vec<String> = judged.held_back.iter().map(|g| held_back(g)).collect();
+    let mut held: Vec<String> = judged.held_back.iter().map(|g| held_back(g)).collect();
+    held.extend(judged.waiting.iter().map(|(id, game)| {
+        let (id, game) = (id.clone(), game.clone());
+        AppError::ThoughtsOpen { game, id }.to_string()
+    }));
     global.tell(&held);
     if judged.games.is_empty() {
         return Err(Failure::inputs(held));
     }
     Ok((judged, settings))
+}
+
+/// How closely the judge is to look.
+pub(super) fn settings(args: &Judging) -> Settings {
+    Settings {
+        nodes: args.nodes,
+        ..Settings::default()
+    }
 }
 
 /// Who judged, for the foot of a page.

@@ -37,6 +37,8 @@ pub struct HomeScreen {
     tried: usize,
     /// Minutes at hand.
     minutes: u32,
+    /// What he took away from his last event, in his own words.
+    takeaways: Vec<String>,
     /// On the eve of a game: what is said in the place of what is new.
     eve: Option<Vec<String>>,
     /// A position that is typed.
@@ -80,6 +82,7 @@ impl HomeScreen {
                 history: Vec::new(),
                 tried: 0,
                 minutes: MINUTES_AT_HAND,
+                takeaways: Vec::new(),
                 eve: None,
                 asking: None,
                 notice: Some(Notice::error(&error)),
@@ -124,6 +127,7 @@ impl HomeScreen {
             tried: tried(ctx, &history),
             history,
             minutes: MINUTES_AT_HAND,
+            takeaways: ctx.app.games().reminder()?.words,
             eve: None,
             asking: None,
             notice: None,
@@ -156,7 +160,9 @@ impl HomeScreen {
                     _ => "For the eve of a game: solved before, nothing new.",
                 };
                 let words = std::iter::once(words.to_owned());
-                self.eve = Some(words.chain(eve.habits).collect());
+                let takeaways = eve.takeaways.iter().map(|t| format!("You took away: {t}"));
+                let takeaways: Vec<String> = takeaways.collect();
+                self.eve = Some(words.chain(eve.habits).chain(takeaways).collect());
                 self.put_offers(eve.drills);
             }
             Err(error) => self.notice = Some(Notice::error(&error)),
@@ -172,6 +178,7 @@ impl HomeScreen {
             Action::Common(CommonAction::Open) => return self.show(ctx),
             Action::List(ListAction::History) => return Transition::Push(self, Route::History),
             Action::List(ListAction::Figures) => return Transition::Push(self, Route::Figures),
+            Action::List(ListAction::OwnGames) => return Transition::Push(self, Route::OwnGames),
             Action::List(ListAction::Drills) => return Transition::Push(self, Route::Drills),
             Action::List(ListAction::Fitting) => return self.show_fitting(ctx),
             Action::List(ListAction::More) => self.set_minutes(ctx, self.minutes + STEP),
@@ -370,6 +377,13 @@ impl HomeScreen {
                 page.say(words, TextStyle::QUIET);
             }
             None => {}
+        }
+        if self.eve.is_none() && !self.takeaways.is_empty() {
+            page.gap();
+            page.say("You took away from your last event:", TextStyle::QUIET);
+            for words in &self.takeaways {
+                page.say(words, TextStyle::PLAIN);
+            }
         }
         let room = canvas.height().saturating_sub(y + 3);
         page.draw(canvas, (2, y + 1, room), &PageScroll::default());

@@ -40,7 +40,7 @@ impl TermsScreen {
     pub fn open(ctx: &Context, subject: Subject) -> Result<Self, AppError> {
         let root = match &subject {
             Subject::Drill(id) => ctx.app.drills().find(id)?.1.root.clone(),
-            Subject::Position(line) => line.clone(),
+            Subject::Position(line) | Subject::Memory { line, .. } => line.clone(),
         };
         let mut look = BoardAppearance::of(root.position());
         look.below = root.position().turn();

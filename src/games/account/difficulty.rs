@@ -1,0 +1,237 @@
+//! How hard a position is to play for whoever has to move.
+//!
+//! # Definition
+//! Two terms, neither of which knows the score or the player. *Risk*: the share of the legal moves that give away .10 or
+//! more, each weighted by exp(E / .10), E being what a first glance at it gives; so moves that nobody would look at count
+//! little. *First impression*: what the moves that a search of 100 and one of 400 nodes prefer give away, each counted up
+//! to .30, on average. D = 1.5 risk + 2 first impression.
+//!
+//! That positions differ in how often players err in them, and that this says more than rating and time do: A. Anderson, J.
+//! Kleinberg, S. Mullainathan, Assessing human error against a benchmark of perfection (KDD 2016), who count the share of
+//! possible moves that are errors. How far D orders the errors of real games: `cargo bench --bench difficulty -- FILE.pgn`,
+//! figures in `tests/bench/RESULTS.md`.
+//!
+//! It costs three searches besides the glance, with 16,500 nodes in all and as many again for each legal move as the glance
+//! takes. It is told in words, never as a number, and is no judgement of the move that was played.
+//!
+//! Must never know: which move was played.
+
+use serde::Serialize;
+use shakmaty::{Move, Position};
+
+use crate::board::Line;
+use crate::judge::{Answer, Judge, JudgeError, Question};
+
+/// Nodes of the glance, for each legal move.
+const GLANCE: u64 = 30;
+/// Nodes in which every legal move is searched to the same depth.
+const TRUTH: u64 = 16_000;
+/// Nodes of the two first impressions.
+const IMPRESSIONS: [u64; 2] = [100, 400];
+/// What counts as given away, and up to what a first impression counts.
+const ERROR: f64 = 0.10;
+const CAP: f64 = 0.30;
+/// How fast a move that looks worse loses weight.
+const SOFT: f64 = 0.10;
+
+/// From here on a position is hard, and from here very hard: about a fifth and a tenth of all positions of the games in
+/// the bench.
+pub const HARD: f64 = 0.9;
+pub const VERY_HARD: f64 = 1.2;
+
+/// How hard a position is.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct Difficulty {
+    /// Weighted share of the moves that err, 0 to 1.
+    pub risk: f64,
+    /// What the first impressions give away on average, 0 to .30.
+    pub impression: f64,
+    /// Moves that keep the result within .10 of the best, of the legal ones.
+    pub keep: usize,
+    pub legal: usize,
+}
+
+impl Difficulty {
+    /// The one number: for ordering alone.
+    #[must_use]
+    pub fn value(&self) -> f64 {
+        1.5 * self.risk + 2.0 * self.impression
+    }
+
+    /// In three to five words; `None` where there is nothing to say.
+    #[must_use]
+    pub fn words(&self) -> Option<&'static str> {
+        if self.legal < 2 || self.value() < HARD {
+            return None;
+        }
+        Some(match (self.impression >= 0.10, self.keep) {
+            (true, 1) => "one move, not the obvious one",
+            (true, _) => "the first impression deceives",
+            (false, 1) => "only one move holds",
+            (false, 2 | 3) => "few moves hold",
+            (false, _) => "many ways to go wrong",
+        })
+    }
+
+    /// True where most players would find their way.
+    #[must_use]
+    pub fn is_easy(&self) -> bool {
+        self.value() < HARD / 2.0
+    }
+}
+
+/// What is asked about a position.
+#[must_use]
+pub fn questions(line: &Line) -> Vec<Question> {
+    let legal = line.position().legal_moves().len();
+    let ask = |lines: usize, nodes: u64| Question {
+        line: line.clone(),
+        lines: lines.max(1),
+        nodes,
+    };
+    let glance = ask(legal, GLANCE * legal as u64);
+    let impressions = IMPRESSIONS.map(|nodes| ask(1, nodes));
+    [glance, ask(legal, TRUTH)]
+        .into_iter()
+        .chain(impressions)
+        .collect()
+}
+
+/// The difficulty of the positions that these lines have reached; `None` where the game is over there.
+///
+/// # Errors
+/// The engine failed.
+pub fn difficulties(
+    lines: &[Line],
+    judge: &dyn Judge,
+    progress: &mut dyn FnMut(usize),
+) -> Result<Vec<Option<Difficulty>>, JudgeError> {
+    let mut found = Vec::with_capacity(lines.len());
+    for some in lines.chunks(16) {
+        let asked: Vec<Vec<Question>> = some.iter().map(questions).collect();
+        let answers = judge.answer(&asked.concat())?;
+        let each = 2 + IMPRESSIONS.len();
+        found.extend(
+            answers
+                .chunks(each)
+                .zip(some)
+                .map(|(answers, line)| of(answers, line)),
+        );
+        progress(some.len());
+    }
+    Ok(found)
+}
+
+fn of(answers: &[Answer], line: &Line) -> Option<Difficulty> {
+    let legal = line.position().legal_moves().len();
+    let [glance, truth, impressions @ ..] = answers else {
+        return None;
+    };
+    let best = truth.moves.first()?.expected.value();
+    let worth = |mv: &Move| {
+        let ranked = truth.moves.iter().find(|r| r.mv == *mv);
+        // What was not reached within the nodes was the last to be looked at.
+        ranked.map_or(0.0, |r| r.expected.value())
+    };
+    let top = glance.moves.iter().map(|r| r.expected.value());
+    let top = top.fold(0.0, f64::max);
+    let (mut all, mut wrong) = (0.0, 0.0);
+    for ranked in &glance.moves {
+        let weight = ((ranked.expected.value() - top) / SOFT).exp();
+        all += weight;
+        if best - worth(&ranked.mv) >= ERROR {
+            wrong += weight;
+        }
+    }
+    let given = impressions.iter().filter_map(|a| a.moves.first());
+    let given: Vec<f64> = given
+        .map(|r| (best - worth(&r.mv)).clamp(0.0, CAP))
+        .collect();
+    let keeping = |r: &&crate::judge::Ranked| best - r.expected.value() < ERROR;
+    Some(Difficulty {
+        risk: if all > 0.0 { wrong / all } else { 0.0 },
+        impression: given.iter().sum::<f64>() / (given.len().max(1) as f64),
+        keep: truth.moves.iter().filter(keeping).count(),
+        legal,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::line::read_fen;
+    use crate::judge::{Basis, MoverScore, Ranked};
+
+    /// A judge to whom one move is good and all others lose, and who sees it from so many nodes on.
+    struct Late {
+        good: &'static str,
+        from: u64,
+    }
+
+    impl Judge for Late {
+        fn name(&self) -> String {
+            "late".to_owned()
+        }
+
+        fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+            Ok(questions.iter().map(|q| self.one(q)).collect())
+        }
+    }
+
+    impl Late {
+        fn one(&self, q: &Question) -> Answer {
+            let mut moves: Vec<Ranked> = q
+                .line
+                .position()
+                .legal_moves()
+                .into_iter()
+                .map(|mv| {
+                    let is_good = crate::board::line::uci(&mv) == self.good;
+                    let sees = q.nodes >= self.from;
+                    let worth = if is_good == sees { 0.9 } else { 0.2 };
+                    Ranked {
+                        expected: MoverScore::new(worth),
+                        mate: None,
+                        pv: vec![mv.clone()],
+                        mv,
+                    }
+                })
+                .collect();
+            moves.sort_by(|a, b| b.expected.value().total_cmp(&a.expected.value()));
+            moves.truncate(q.lines);
+            Answer {
+                expected: moves[0].expected,
+                basis: Basis::Engine {
+                    depth: 1,
+                    nodes: q.nodes,
+                },
+                moves,
+            }
+        }
+    }
+
+    fn measured(from: u64) -> Difficulty {
+        let line = Line::new(read_fen("4k3/8/8/8/8/8/3P4/4K3 w - - 0 1").unwrap());
+        let found = difficulties(&[line], &Late { good: "d2d4", from }, &mut |_| {});
+        found.unwrap()[0].unwrap()
+    }
+
+    #[test]
+    fn one_move_that_is_seen_at_once_is_no_hard_task() {
+        let seen = measured(0);
+        assert_eq!((seen.keep, seen.legal), (1, 6));
+        assert!(seen.impression == 0.0 && seen.risk < 0.01, "{seen:?}");
+        assert!(seen.is_easy() && seen.words().is_none());
+    }
+
+    #[test]
+    fn one_move_that_is_seen_late_is() {
+        let late = measured(1_000);
+        assert!(
+            (late.impression - CAP).abs() < 1e-9 && late.risk > 0.99,
+            "{late:?}"
+        );
+        assert_eq!(late.words(), Some("one move, not the obvious one"));
+        assert!(late.value() > VERY_HARD);
+    }
+}

@@ -1,0 +1,386 @@
+//! The account of an event: as text, JSON and a page.
+
+use std::fmt::Write;
+
+use askama::Template;
+use serde::Serialize;
+
+use super::games::{By, counted};
+use super::sheet::sheet;
+use super::{document_json, paragraph};
+use crate::games::event::GameEvent;
+use crate::games::event::account::{EventAccount, GAMES_MIN, RoundTold};
+use crate::games::event::countable::Count;
+use crate::games::event::takeaway::Takeaway;
+use crate::progress::resolution::Resolution;
+use crate::progress::stats::Rate;
+use crate::review::standing;
+use crate::score::PlayerScore;
+use crate::text::{capital, fit, safe};
+
+/// An event with all that is told of it.
+#[derive(Clone, Copy)]
+pub struct EventTold<'a> {
+    pub event: &'a GameEvent,
+    pub account: &'a EventAccount,
+    pub resolutions: &'a [Resolution],
+    /// Of which event those are.
+    pub earlier: Option<&'a str>,
+    pub takeaways: &'a [Takeaway],
+    /// Games that are left out because they may not be judged yet.
+    pub held_back: &'a [String],
+    pub by: By<'a>,
+}
+
+/// The events as a list.
+#[must_use]
+pub fn events_list(events: &[GameEvent]) -> String {
+    let mut out = String::new();
+    for event in events {
+        let _ = writeln!(
+            out,
+            "{}  {} to {}  {}",
+            fit(&safe(&event.id), 44),
+            event.from,
+            event.to,
+            counted(event.games.len(), "game")
+        );
+    }
+    out
+}
+
+/// The account as text.
+#[must_use]
+pub fn event_text(of: &EventTold<'_>) -> String {
+    let heading = heading(of);
+    let mut out = format!(
+        "{}{}\n",
+        paragraph(&heading, ""),
+        "-".repeat(78.min(heading.chars().count()))
+    );
+    for line in resolution_words(of) {
+        out.push_str(&paragraph(&line, ""));
+    }
+    for odd in odd(of) {
+        out.push_str(&paragraph(&odd, ""));
+    }
+    out.push_str("\n rd      opponent            rating  points  best chance       became\n");
+    for round in &of.account.rounds {
+        out.push_str(&row(round));
+    }
+    let _ = writeln!(out, "\nWhat runs through");
+    for line in runs_through(of.account) {
+        out.push_str(&paragraph(&line, "  "));
+    }
+    let _ = writeln!(out, "\nWhat you take away");
+    for line in takeaways(of) {
+        out.push_str(&paragraph(&line, "  "));
+    }
+    let _ = write!(out, "\n{}", paragraph(&foot(of.by), ""));
+    out
+}
+
+fn heading(of: &EventTold<'_>) -> String {
+    let event = of.event;
+    let finished = counted(of.account.finished, "game");
+    safe(&format!(
+        "{}, {} to {}: {} points of {finished}",
+        event.name, event.from, event.to, of.account.points
+    ))
+    .into_owned()
+}
+
+/// The resolutions of the event before, first of all.
+fn resolution_words(of: &EventTold<'_>) -> Vec<String> {
+    let Some(earlier) = of.earlier else {
+        return Vec::new();
+    };
+    let first = format!("What you took away from {}:", safe(earlier));
+    let each = of
+        .resolutions
+        .iter()
+        .map(|r| format!("'{}' - {}", safe(&r.words), r.sentence()));
+    std::iter::once(first).chain(each).collect()
+}
+
+fn odd(of: &EventTold<'_>) -> Vec<String> {
+    let mut odd = of.event.odd.clone();
+    for round in &of.account.rounds {
+        let which = match round.round {
+            Some(n) => format!("Round {n}"),
+            None => format!("Against {}", safe(&round.opponent)),
+        };
+        odd.extend(
+            round
+                .odd
+                .iter()
+                .map(|o| format!("{which}: {}", o.sentence())),
+        );
+    }
+    let held = of.held_back.iter();
+    odd.extend(held.map(|g| {
+        format!(
+            "{}: left out, since it may be going on or your own thoughts on it are not locked.",
+            safe(g)
+        )
+    }));
+    odd
+}
+
+fn points(points: Option<f64>) -> &'static str {
+    match points {
+        Some(p) if p >= 1.0 => "1",
+        Some(p) if p > 0.0 => "1/2",
+        Some(_) => "0",
+        None => "-",
+    }
+}
+
+fn row(of: &RoundTold) -> String {
+    let rating = of.rating.map_or_else(|| "-".to_owned(), |r| r.to_string());
+    let chance = format!("{} (move {})", best(of.peak), of.peak_move);
+    let mut line = format!(
+        "{:>3} {:<5} {} {rating:>6}  {:>5}  {}  {}",
+        of.round.map_or_else(|| "-".to_owned(), |r| r.to_string()),
+        if of.white { "White" } else { "Black" },
+        fit(&safe(&of.opponent), 18),
+        points(of.points),
+        fit(&chance, 18),
+        of.became.words()
+    );
+    let more = more(of);
+    if !more.is_empty() {
+        let _ = write!(line, "\n            {}", more.join("; "));
+    }
+    line + "\n"
+}
+
+/// The best that he stood, in a word or two.
+fn best(peak: f64) -> &'static str {
+    match peak {
+        p if p >= 0.85 => "winning",
+        p if p >= 0.70 => "clear",
+        p if p >= 0.55 => "slight",
+        _ => "level",
+    }
+}
+
+/// Time trouble and turning points of a round.
+fn more(of: &RoundTold) -> Vec<String> {
+    let short = of
+        .trouble_from
+        .map(|n| format!("short of time from move {n}"));
+    let named = of
+        .recognised
+        .map(|c| format!("turning points named: {} of {}", c.part, c.of));
+    short.into_iter().chain(named).collect()
+}
+
+/// '2 of 5 (12-77 %)', with how little that may be.
+fn share(count: Count) -> String {
+    let i = Rate::new(count.part, count.of).wilson();
+    let few = if count.of < GAMES_MIN {
+        "; too few to say"
+    } else {
+        ""
+    };
+    format!(
+        "{} of {} (95 %: {:.0}-{:.0} %{few})",
+        count.part,
+        count.of,
+        100.0 * i.low,
+        100.0 * i.high
+    )
+}
+
+/// What runs through the event, and what is too little to say so.
+fn runs_through(of: &EventAccount) -> Vec<String> {
+    let games = of.rounds.len();
+    let mut lines = Vec::new();
+    let through: Vec<_> = of.oversights.iter().filter(|o| o.runs_through).collect();
+    for oversight in &through {
+        lines.push(format!(
+            "{}: {}, in {} of {}.",
+            capital(oversight.words),
+            counted(oversight.moments, "time"),
+            oversight.games,
+            counted(games, "game")
+        ));
+    }
+    if through.is_empty() {
+        lines.push("No kind of oversight comes in half of the games and in three at least: too few to say.".to_owned());
+    }
+    let rest = of.oversights.iter().filter(|o| !o.runs_through);
+    let rest: Vec<String> = rest.map(|o| format!("{} {}", o.words, o.moments)).collect();
+    if !rest.is_empty() {
+        lines.push(format!("Besides: {}.", rest.join(", ")));
+    }
+    if of.converted.of > 0 {
+        lines.push(format!(
+            "Games in which you stood at .85 or more, won: {}.",
+            share(of.converted)
+        ));
+    } else {
+        lines.push("In no game with a result did you stand at .85 or more.".to_owned());
+    }
+    if of.trouble.of == 0 {
+        lines.push("No clock times: nothing can be said about time.".to_owned());
+    } else {
+        let mut line = format!("Games in time trouble: {}", share(of.trouble));
+        if let (Some(inside), Some(outside)) = (of.lost_in_trouble, of.lost_elsewhere) {
+            let _ = write!(
+                line,
+                "; given away a move: {inside:.3} there, {outside:.3} elsewhere"
+            );
+        }
+        lines.push(line + ".");
+    }
+    if of.early.of > 0 {
+        let mean = of.early_mean.map_or_else(String::new, |m| {
+            format!("; on average {}", standing(PlayerScore::new(m)))
+        });
+        lines.push(format!(
+            "Games in which you stood worse before the 21st move: {}{mean}.",
+            share(of.early)
+        ));
+    }
+    if of.recognised.of > 0 {
+        lines.push(format!(
+            "Turning points that you named before the judge spoke: {}.",
+            share(of.recognised)
+        ));
+    }
+    lines
+}
+
+fn takeaways(of: &EventTold<'_>) -> Vec<String> {
+    if of.takeaways.is_empty() {
+        return vec![
+            "Nothing yet. In your own words, at most three: --takeaway WORDS, tied to something that is counted with --tie."
+                .to_owned(),
+        ];
+    }
+    let numbered = of.takeaways.iter().enumerate();
+    numbered
+        .map(|(i, t)| {
+            let tied = t
+                .tied
+                .map_or_else(String::new, |c| format!(" Counted: {}.", c.words()));
+            format!("{}. '{}'{tied}", i + 1, safe(&t.words))
+        })
+        .collect()
+}
+
+fn foot(by: By<'_>) -> String {
+    format!(
+        "Judged by {}, {} nodes for each position. A coach's judgement outranks an engine's number.",
+        safe(by.engine),
+        by.nodes
+    )
+}
+
+/// The same, format `foreply-event`, version 1.
+///
+/// # Errors
+/// A value cannot be written as JSON; none of ours is of that kind.
+pub fn event_json(of: &EventTold<'_>) -> Result<String, serde_json::Error> {
+    #[derive(Serialize)]
+    struct Document<'a> {
+        event: &'a str,
+        name: &'a str,
+        from: &'a str,
+        to: &'a str,
+        judge: By<'a>,
+        odd: Vec<String>,
+        earlier: Option<&'a str>,
+        resolutions: &'a [Resolution],
+        account: &'a EventAccount,
+        told: Vec<String>,
+        takeaways: &'a [Takeaway],
+    }
+    let document = Document {
+        event: &of.event.id,
+        name: &of.event.name,
+        from: &of.event.from,
+        to: &of.event.to,
+        judge: of.by,
+        odd: odd(of),
+        earlier: of.earlier,
+        resolutions: of.resolutions,
+        account: of.account,
+        told: runs_through(of.account),
+        takeaways: of.takeaways,
+    };
+    document_json("foreply-event", &document)
+}
+
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r#"<h1>The event</h1>
+<p>{{ heading }}</p>
+{% for line in resolutions %}<p>{{ line }}</p>
+{% endfor %}
+{% for line in odd %}<p class="quiet">{{ line }}</p>
+{% endfor %}
+<h2>Round by round</h2>
+<div class="wide"><table>
+<tr><th class="n">round</th><th>you</th><th>opponent</th><th class="n">rating</th><th class="n">points</th><th>best chance</th><th>became</th></tr>
+{% for r in rows %}<tr><td class="n">{{ r.round }}</td><td>{{ r.colour }}</td><td>{{ r.opponent }}</td><td class="n">{{ r.rating }}</td><td class="n">{{ r.points }}</td><td>{{ r.best }}</td><td>{{ r.became }}{% if !r.more.is_empty() %}<br><span class="quiet">{{ r.more }}</span>{% endif %}</td></tr>
+{% endfor %}</table></div>
+<h2>What runs through</h2>
+<ul>{% for line in through %}<li>{{ line }}</li>
+{% endfor %}</ul>
+<h2>What you take away</h2>
+<ul>{% for line in takeaways %}<li>{{ line }}</li>
+{% endfor %}</ul>
+<p class="quiet">{{ foot }}</p>
+"#
+)]
+struct Html {
+    heading: String,
+    resolutions: Vec<String>,
+    odd: Vec<String>,
+    rows: Vec<Row>,
+    through: Vec<String>,
+    takeaways: Vec<String>,
+    foot: String,
+}
+
+struct Row {
+    round: String,
+    colour: &'static str,
+    opponent: String,
+    rating: String,
+    points: &'static str,
+    best: String,
+    became: &'static str,
+    more: String,
+}
+
+/// The page.
+///
+/// # Errors
+/// The template fails; ours does not.
+pub fn event_html(of: &EventTold<'_>) -> Result<String, askama::Error> {
+    let rows = of.account.rounds.iter().map(|r| Row {
+        round: r.round.map_or_else(String::new, |n| n.to_string()),
+        colour: if r.white { "White" } else { "Black" },
+        opponent: safe(&r.opponent).into_owned(),
+        rating: r.rating.map_or_else(String::new, |n| n.to_string()),
+        points: points(r.points),
+        best: format!("{}, move {}", best(r.peak), r.peak_move),
+        became: r.became.words(),
+        more: more(r).join("; "),
+    });
+    let html = Html {
+        heading: heading(of),
+        resolutions: resolution_words(of),
+        odd: odd(of),
+        rows: rows.collect(),
+        through: runs_through(of.account),
+        takeaways: takeaways(of),
+        foot: foot(of.by),
+    };
+    sheet("the event", &html)
+}

@@ -1,0 +1,144 @@
+//! The opponent of the next round: facts with counts, as text, JSON and a page.
+
+use askama::Template;
+
+use super::games::counted;
+use super::sheet::sheet;
+use super::{document_json, paragraph};
+use crate::games::opponent::{FirstMoves, OpponentFacts};
+use crate::text::{clock, list, safe};
+
+/// The facts as text.
+#[must_use]
+pub fn opponent_text(of: &OpponentFacts) -> String {
+    let heading = heading(of);
+    let line = "-".repeat(78.min(heading.chars().count()));
+    let mut out = format!("{}{line}\n", paragraph(&heading, ""));
+    for fact in opponent_facts(of) {
+        out.push_str(&paragraph(&fact, ""));
+    }
+    out
+}
+
+fn heading(of: &OpponentFacts) -> String {
+    let dates = match (of.from.as_str(), of.to.as_str()) {
+        (from, to) if from == to => from.to_owned(),
+        (from, to) => format!("{from} to {to}"),
+    };
+    safe(&format!(
+        "{}: {} with White, {} with Black, {dates}",
+        of.name,
+        counted(of.white, "game"),
+        of.black
+    ))
+    .into_owned()
+}
+
+/// The facts, a sentence each.
+#[must_use]
+pub fn opponent_facts(of: &OpponentFacts) -> Vec<String> {
+    let [won, drawn, lost] = of.results;
+    let mut facts = vec![format!("Won {won}, drawn {drawn}, lost {lost}.")];
+    facts.extend(of.firsts.iter().map(first));
+    if of.draws > 0 {
+        let moves = of.draw_moves.unwrap_or_default();
+        facts.push(format!(
+            "His draws lasted {moves:.0} moves on average; {} of {} ended before move 30.",
+            of.short_draws, of.draws
+        ));
+    }
+    facts.push(match of.offered {
+        0 => "He never had an even exchange of pieces to take.".to_owned(),
+        n => format!(
+            "An even exchange of pieces was his to take at {}; he took it {}.",
+            counted(n, "turn"),
+            times(of.taken)
+        ),
+    });
+    facts.push(format!(
+        "The queens were off before move 25 in {} of {}.",
+        of.queens_off,
+        counted(of.white + of.black, "game")
+    ));
+    if of.timed == 0 {
+        facts.push("No clock times in his games.".to_owned());
+        return facts;
+    }
+    for used in &of.used {
+        facts.push(format!(
+            "Before move {} he had used {} on average ({}).",
+            used.before_move,
+            clock((used.seconds * 1000.0) as u64),
+            counted(used.games, "game")
+        ));
+    }
+    facts.push(format!(
+        "He was in time trouble in {} of {} with times.",
+        of.trouble,
+        counted(of.timed, "game")
+    ));
+    facts
+}
+
+fn times(n: usize) -> String {
+    match n {
+        0 => "never".to_owned(),
+        1 => "once".to_owned(),
+        2 => "twice".to_owned(),
+        n => format!("{n} times"),
+    }
+}
+
+fn first(of: &FirstMoves) -> String {
+    let dots = if of.against.is_some() { "1..." } else { "1." };
+    let moves: Vec<String> = of
+        .moves
+        .iter()
+        .map(|(m, n)| format!("{dots}{m} {}", times(*n)))
+        .collect();
+    match &of.against {
+        None => format!("With White: {}.", list(&moves)),
+        Some(mv) => format!("Against 1.{mv}: {}.", list(&moves)),
+    }
+}
+
+/// The same, format `foreply-opponent`, version 1.
+///
+/// # Errors
+/// A value cannot be written as JSON; none of ours is of that kind.
+pub fn opponent_json(of: &OpponentFacts) -> Result<String, serde_json::Error> {
+    #[derive(serde::Serialize)]
+    struct Document<'a> {
+        facts: &'a OpponentFacts,
+        told: Vec<String>,
+    }
+    let told = opponent_facts(of);
+    document_json("foreply-opponent", &Document { facts: of, told })
+}
+
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r#"<h1>The opponent</h1>
+<p>{{ heading }}</p>
+<ul>{% for fact in facts %}<li>{{ fact }}</li>
+{% endfor %}</ul>
+<p class="quiet">Only counts, no advice; no engine was asked.</p>
+"#
+)]
+struct Html {
+    heading: String,
+    facts: Vec<String>,
+}
+
+/// The page.
+///
+/// # Errors
+/// The template fails; ours does not.
+pub fn opponent_html(of: &OpponentFacts) -> Result<String, askama::Error> {
+    let html = Html {
+        heading: heading(of),
+        facts: opponent_facts(of),
+    };
+    sheet("the opponent", &html)
+}
