@@ -81,7 +81,7 @@ pub(super) fn two_sided(title: &str, of: &[(f64, bool)]) -> String {
         "<line x1=\"{LEFT}\" y1=\"{middle:.1}\" x2=\"{:.1}\" y2=\"{middle:.1}\" stroke=\"currentColor\" stroke-opacity=\".4\"/>",
         WIDTH - RIGHT
     ));
-    let words = format!("{most:.0} min");
+    let words = format!("{most:.0}");
     out.push_str(&words_at(LEFT - 6.0, TOP + 8.0, "end", &words));
     out.push_str(&words_at(LEFT - 6.0, HEIGHT - BELOW, "end", &words));
     out + "</svg>"
@@ -157,6 +157,6 @@ mod tests {
             svg.contains("height=\"71.0\"") && svg.contains("height=\"35.5\""),
             "{svg}"
         );
-        assert!(svg.contains("10 min") && !svg.contains("NaN"), "{svg}");
+        assert!(svg.contains(">10<") && !svg.contains("NaN"), "{svg}");
     }
 }

@@ -64,7 +64,7 @@ pub fn event_text(of: &EventTold<'_>) -> String {
     for odd in odd(of) {
         out.push_str(&paragraph(&odd, ""));
     }
-    out.push_str("\n rd      opponent            rating  points  best chance       became\n");
+    out.push_str("\n    you   opponent        rtg. pts  best, move      became\n");
     for round in &of.account.rounds {
         out.push_str(&row(round));
     }
@@ -138,19 +138,19 @@ fn points(points: Option<f64>) -> &'static str {
 
 fn row(of: &RoundTold) -> String {
     let rating = of.rating.map_or_else(|| "-".to_owned(), |r| r.to_string());
-    let chance = format!("{} (move {})", best(of.peak), of.peak_move);
+    let chance = format!("{}, {}", best(of.peak), of.peak_move);
     let mut line = format!(
-        "{:>3} {:<5} {} {rating:>6}  {:>5}  {}  {}",
+        "{:>3} {:<5} {} {rating:>4} {:>3}  {}  {}",
         of.round.map_or_else(|| "-".to_owned(), |r| r.to_string()),
         if of.white { "White" } else { "Black" },
-        fit(&safe(&of.opponent), 18),
+        fit(&safe(&of.opponent), 15),
         points(of.points),
-        fit(&chance, 18),
+        fit(&chance, 14),
         of.became.words()
     );
     let more = more(of);
     if !more.is_empty() {
-        let _ = write!(line, "\n            {}", more.join("; "));
+        let _ = write!(line, "\n          {}", more.join("; "));
     }
     line + "\n"
 }

@@ -251,12 +251,14 @@ fn drop_words(game: &OwnGame, of: &AdvantageDrop) -> String {
         (Some(spent), Some(left)) => format!(" You took {} of {}.", clock(spent), clock(left)),
         _ => String::new(),
     };
+    let (before, after) = (stood(of.before), stood(of.after));
+    let what = match before == after {
+        true => "gave some of it away".to_owned(),
+        false => format!("before, {before}; after, {after}"),
+    };
     format!(
-        "{at}{}: from '{}' to '{}'; {at}{} keeps more.{time}",
-        of.played,
-        stood(of.before),
-        stood(of.after),
-        of.best
+        "{at}{}: {what}; {at}{} keeps more.{time}",
+        of.played, of.best
     )
 }
 

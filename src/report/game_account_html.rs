@@ -19,7 +19,7 @@ use crate::games::account::bands::Shares;
 <h2>The course</h2>
 <p class="quiet">Your win (dark, from below), draw and loss (white) after each half-move, of a hundred such games.</p>
 {{ bands|safe }}
-{% if timed %}<p class="quiet">Time for each half-move, yours dark, his light.</p>
+{% if timed %}<p class="quiet">Minutes for each half-move, yours dark and up, his light and down.</p>
 {{ times|safe }}{% endif %}
 <div class="wide"><table>
 <tr><th>after</th><th class="n">win</th><th class="n">draw</th><th class="n">loss</th>{% if timed %}<th class="n">you used</th><th class="n">he used</th>{% endif %}</tr>

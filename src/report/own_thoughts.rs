@@ -221,6 +221,21 @@ fn mark_words(game: &OwnGame, compared: &Compared, mark: &MarkRead) -> String {
     if !mark.feared.is_empty() {
         let _ = write!(words, " You feared: '{}'.", safe(&mark.feared));
     }
+    if let Some(fear) = &mark.fear {
+        let after = stood(fear.then);
+        let _ = match fear.real {
+            true => write!(
+                words,
+                " That was real: {} was as good as any reply of his; {after}.",
+                fear.reply
+            ),
+            false => write!(
+                words,
+                " There was less in it: after {} {after}.",
+                fear.reply
+            ),
+        };
+    }
     if let Some(attempt) = &mark.attempt {
         let _ = write!(words, " What you saw: foreply review {attempt}");
     }

@@ -59,7 +59,7 @@ fn one_game_on_a_page() {
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["format"], "foreply-game-account");
     let moves = json["account"]["moves"].as_array().unwrap();
-    assert_eq!(moves.len(), 91);
+    assert_eq!(moves.len(), 92);
     for mv in moves {
         let shares = ["win", "draw", "loss"].map(|s| mv["shares"][s].as_f64().unwrap());
         assert!((shares.iter().sum::<f64>() - 1.0).abs() < 1e-6, "{mv}");

@@ -36,12 +36,12 @@ fn the_judge_is_silent_until_his_thoughts_are_locked() {
             "--felt",
             "+/=",
             "--feared",
-            "the knight on f6",
+            "Nxg4, the knight on f6",
         ],
     );
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        said.contains("Move 5: White is slightly better. Feared: 'the knight on f6'. What you saw is written down."),
+        said.contains("Move 5: White is slightly better. Feared: 'Nxg4, the knight on f6'. What you saw is written down."),
         "{said}"
     );
     // Neither the moments nor the review of what he saw speak before the lock.
@@ -81,6 +81,10 @@ fn the_judge_is_silent_until_his_thoughts_are_locked() {
         "{read}"
     );
     assert!(read.contains("5.Qg4: a turning point."), "{read}");
+    assert!(
+        read.contains("That was real: Nxg4 was as good as any reply of his"),
+        "{read}"
+    );
     let json = ok(
         &program,
         &[

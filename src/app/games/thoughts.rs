@@ -8,10 +8,11 @@ use crate::app::{AppError, AttemptId, EntryToken, Subject};
 use crate::attempt::Origin;
 use crate::games::moment::{self, Habits, Moment};
 use crate::games::survey::{self, Settings, Surveyed};
-use crate::games::thoughts::compare::{Compared, compare};
+use crate::games::thoughts::compare::{Compared, FearRead, compare, feared_reply};
 use crate::games::thoughts::turning::doubtful_gifts;
 use crate::games::thoughts::{Thought, ThoughtError, Thoughts};
 use crate::games::{OwnGame, may_be_going_on};
+use crate::judge::Question;
 use crate::progress::recognising::Recognised;
 use crate::tree::pgn::Written;
 use crate::tree::{Author, NodeId, Tree};
@@ -192,6 +193,7 @@ impl GameService {
         let (surveyed, judge) = self.judge_whole(game, settings, progress)?;
         let mut compared = compare(&thoughts, &surveyed, settings);
         self.count_recognised(&thoughts, &compared, &game.id)?;
+        self.read_fears(&thoughts, &surveyed, &mut compared, settings)?;
         let names = short_names(&*self.repository.index()?);
         for attempt in compared.marks.iter_mut().filter_map(|m| m.attempt.as_mut()) {
             *attempt = names.shown(attempt).to_owned();
@@ -236,6 +238,33 @@ impl GameService {
         };
         survey::confirm(&mut surveyed, &plies, &*judge, settings, &mut step)?;
         Ok((surveyed, judged.judge))
+    }
+
+    /// Asks about each reply that he feared by itself, with as many nodes as what is asked again.
+    fn read_fears(
+        &self,
+        thoughts: &Thoughts,
+        surveyed: &Surveyed,
+        compared: &mut Compared,
+        settings: &Settings,
+    ) -> Result<(), AppError> {
+        let judge = self.judges.judge()?;
+        for (mark, read) in thoughts.marks.iter().zip(&mut compared.marks) {
+            let Some((reply, line)) = feared_reply(&surveyed.game, mark) else {
+                continue;
+            };
+            let nodes = settings.nodes * settings.confirm;
+            let answer = judge.answer_one(Question {
+                line,
+                lines: 1,
+                nodes,
+            })?;
+            // After the reply it is his turn again.
+            let then = answer.expected.value();
+            let best = surveyed.plies.get(mark.ply).map_or(then, |p| p.after);
+            read.fear = Some(FearRead::of(reply, then, best, settings));
+        }
+        Ok(())
     }
 
     pub(crate) fn count_recognised(

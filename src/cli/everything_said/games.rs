@@ -12,7 +12,7 @@ use crate::games::account::{
 };
 use crate::games::moment::{Moment, Reason};
 use crate::games::survey::Surveyed;
-use crate::games::thoughts::compare::{Compared, MarkKind, MarkRead, Turned};
+use crate::games::thoughts::compare::{Compared, FearRead, MarkKind, MarkRead, Turned};
 use crate::games::thoughts::turning::TurningPoint;
 use crate::games::thoughts::{ThoughtMark, Thoughts};
 use crate::games::{KeptGame, OwnGame};
@@ -369,6 +369,11 @@ fn his_thoughts_reach_every_surface() {
             kind: MarkKind::Turning(0),
             verdict,
             feared: "Zqfear".to_owned(),
+            fear: Some(FearRead {
+                reply: "Zqreal".to_owned(),
+                then: 0.5,
+                real: true,
+            }),
             attempt: Some("zqattempt".to_owned()),
             truth: 0.8,
             played: "Zqmark".to_owned(),
@@ -381,6 +386,7 @@ fn his_thoughts_reach_every_surface() {
         kind: _,
         verdict: _,
         feared,
+        fear,
         attempt,
         truth: _,
         played,
@@ -390,6 +396,8 @@ fn his_thoughts_reach_every_surface() {
     let values = [
         value("sentence", &thoughts.sentence),
         value("fear", feared),
+        value("the feared reply", &fear.as_ref().unwrap().reply),
+        any_of("whether it was real", &["That was real", "\"real\": true"]),
         any_of("verdict", &["White is clearly better", "white-clear"]),
         value("attempt", attempt.as_ref().unwrap()),
         value("move of a moment", played),

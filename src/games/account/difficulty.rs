@@ -34,10 +34,10 @@ const CAP: f64 = 0.30;
 /// How fast a move that looks worse loses weight.
 const SOFT: f64 = 0.10;
 
-/// From here on a position is hard, and from here very hard: about a fifth and a tenth of all positions of the games in
-/// the bench.
-pub const HARD: f64 = 0.9;
-pub const VERY_HARD: f64 = 1.2;
+/// From here on a position is hard, and from here very hard: the hardest fifth and the hardest tenth of all positions of
+/// the games in the bench.
+pub const HARD: f64 = 1.3;
+pub const VERY_HARD: f64 = 1.6;
 
 /// How hard a position is.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]

@@ -1,8 +1,8 @@
 //! An advantage that was not brought home: where it was largest, what it was made of, and each drop.
 //!
 //! # Definition
-//! His expected score was .70 or more, and the game was not won. The peak is the last of the highest scores before the
-//! first drop after it. Its kind is what the board shows there: material in the exchange value of the men (pawn 1, knight
+//! His expected score was .70 or more before a move of his, and still so after it and after the reply, unless his own move
+//! gave it away; and the game was not won. The peak is the last of the highest of these scores. Its kind is what the board shows there: material in the exchange value of the men (pawn 1, knight
 //! and bishop 3, rook 5, queen 9; common practice), where everything that can be taken has been taken; without material an
 //! attack, where three or more of his men beside the king bear on the squares round the other king (common practice, no
 //! source); else space, where his pawns and men control clearly more squares of the other half (four or more); else better
@@ -84,13 +84,14 @@ pub fn unconverted(surveyed: &Surveyed) -> Option<Unconverted> {
     if game.points()? >= 1.0 {
         return None;
     }
-    let best = surveyed.plies.iter().map(|p| p.before).fold(0.0, f64::max);
+    let own = (0..surveyed.plies.len()).filter(|p| game.is_his(*p));
+    let heights: Vec<(usize, f64)> = own.filter_map(|p| Some((p, stood(surveyed, p)?))).collect();
+    let best = heights.iter().map(|h| h.1).fold(0.0, f64::max);
     if best < ADVANTAGE {
         return None;
     }
     // Of several that are as high the last: from there it went.
-    let mut plies = surveyed.plies.iter().enumerate();
-    let (peak, at) = plies.rfind(|(_, p)| best - p.before <= 0.01)?;
+    let (peak, expected) = *heights.iter().rfind(|h| best - h.1 <= 0.01)?;
     let own = (peak..surveyed.plies.len()).filter(|p| game.is_his(*p));
     let drops = own.filter_map(|ply| {
         let scored = surveyed.plies.get(ply)?;
@@ -107,10 +108,21 @@ pub fn unconverted(surveyed: &Surveyed) -> Option<Unconverted> {
     });
     Some(Unconverted {
         peak,
-        expected: at.before,
+        expected,
         kind: kind(game.line_to(peak).position(), game.side),
         drops: drops.collect(),
     })
+}
+
+/// How well he stood before a move of his. What the searches after it no longer see was never there, unless his own move
+/// gave it away.
+fn stood(surveyed: &Surveyed, ply: usize) -> Option<f64> {
+    let here = surveyed.plies.get(ply)?;
+    if here.drop() >= DROP {
+        return Some(here.before);
+    }
+    let next = surveyed.plies.get(ply + 1).map_or(here.after, |p| p.after);
+    Some(here.before.min(here.after).min(next))
 }
 
 /// What his advantage in a position is made of.

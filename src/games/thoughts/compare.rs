@@ -4,8 +4,11 @@ use serde::Serialize;
 
 use super::turning::{NEAR, TurningPoint, turning_points};
 use super::{ThoughtMark, Thoughts};
+use crate::board::Line;
+use crate::games::OwnGame;
 use crate::games::moment;
 use crate::games::survey::{Settings, Surveyed};
+use crate::notation::{self, Reading};
 use crate::tree::Verdict;
 
 /// What a moment of his was.
@@ -20,6 +23,17 @@ pub enum MarkKind {
     None,
 }
 
+/// A reply that he feared, where his words name one that was possible after his move.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FearRead {
+    /// In SAN.
+    pub reply: String,
+    /// His expected score after it, in truth.
+    pub then: f64,
+    /// It was his opponent's best reply, or as good.
+    pub real: bool,
+}
+
 /// A moment of his, and what it was.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct MarkRead {
@@ -27,6 +41,8 @@ pub struct MarkRead {
     pub kind: MarkKind,
     pub verdict: Option<Verdict>,
     pub feared: String,
+    /// What he feared, asked about by itself.
+    pub fear: Option<FearRead>,
     /// The attempt that holds what he saw there, by a name that commands take.
     pub attempt: Option<String>,
     /// His expected score before the move, in truth.
@@ -117,11 +133,41 @@ fn read(mark: &ThoughtMark, kind: MarkKind, surveyed: &Surveyed) -> MarkRead {
         kind,
         verdict: mark.verdict,
         feared: mark.feared.clone(),
+        fear: None,
         attempt: mark.attempt.clone(),
         truth: scored.map_or(0.5, |p| p.before),
         lost: scored.map_or(0.0, |p| p.drop()),
         played,
         best,
+    }
+}
+
+/// The reply to a move of the game that his words name: the first word that is a possible move there.
+#[must_use]
+pub fn feared_reply(game: &OwnGame, mark: &ThoughtMark) -> Option<(String, Line)> {
+    let after = game.line_to(mark.ply + 1);
+    let words = mark.feared.split_whitespace();
+    let mv = words.filter_map(|word| {
+        let word = word.trim_matches(|c: char| matches!(c, ',' | ';' | ':' | '.'));
+        match notation::resolve(&notation::parse(word).ok()?, &after) {
+            Reading::Legal(mv) => Some(mv),
+            _ => None,
+        }
+    });
+    let mv = mv.into_iter().next()?;
+    let san = crate::board::line::san(after.position(), &mv);
+    Some((san, after.child(&mv).ok()?))
+}
+
+impl FearRead {
+    /// What became of a fear: `then` is his expected score after the reply, `best` the one after the best reply.
+    #[must_use]
+    pub fn of(reply: String, then: f64, best: f64, settings: &Settings) -> Self {
+        Self {
+            reply,
+            then,
+            real: then - best < settings.delta / 2.0,
+        }
     }
 }
 

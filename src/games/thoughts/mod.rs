@@ -14,6 +14,8 @@
 //! - **Critical**: no turning point, but the second-best move was delta or more worse and he found the best. To mark it
 //!   is right; not to mark it is no miss.
 //! - **None**: any other moment of his.
+//! - **A fear was real** where the reply that his words name was possible after his move and left him at most .05 (half of
+//!   delta) better than the best reply does.
 //!
 //! Must never know: the attempt behind a moment, except its name.
 

@@ -138,6 +138,8 @@ pub enum OwnGameAction {
     Event,
     /// What the games of its opponent say.
     Opponent,
+    /// What he takes away from its event.
+    TakeAway,
     Backward,
     Forward,
     /// A moment that decided it, or none again.

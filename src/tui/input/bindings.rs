@@ -326,6 +326,7 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(OwnGames, Action::OwnGame(OwnGameAction::Account), &[Char('a')], "account", "the account of the game: win, draw and loss, time, moments, what was hard, what slipped"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Event), &[Char('e')], "event", "the event of the game: its rounds, what runs through them, what you took away"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Opponent), &[Char('o')], "opponent", "what the games that you have of this opponent say, as counts"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::TakeAway), &[Char('w')], "", "write what you take away from the event of the game; the eve of a game and the next event show it"),
     c(OwnGames, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the game above"),
     c(OwnGames, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "mark the game below"),
     c(OwnGames, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),

@@ -88,6 +88,42 @@ fn a_game_is_gone_through_marked_and_locked() {
     rig.keys("<Esc>o").wait_for("Pell, Doran is told.");
 }
 
+/// What he takes away from an event comes back on the home screen, and on the eve.
+#[test]
+fn a_takeaway_comes_back() {
+    let trial = with_game();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Esc>owHis checks first. [luck]<Enter>");
+    assert!(
+        rig.text().contains("'luck' cannot be counted"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("<Ctrl-U>His checks first. [reply-overlooked]<Enter>");
+    let text = rig.text();
+    assert!(
+        text.contains("One takeaway is kept for Harrowmere Chess League."),
+        "{text}"
+    );
+    rig.keys("<Esc>");
+    let text = rig.text();
+    assert!(
+        text.contains("You took away from your last event:"),
+        "{text}"
+    );
+    assert!(text.contains("His checks first."), "{text}");
+    rig.keys("e");
+    assert!(
+        rig.text().contains("You took away: His checks"),
+        "{}",
+        rig.text()
+    );
+    let event = trial.app.games().game_event("last").unwrap();
+    let kept = trial.app.games().takeaways(&event).unwrap().takeaways;
+    assert_eq!(kept[0].words, "His checks first.");
+    assert!(kept[0].tied.is_some());
+}
+
 /// Whatever was written is there again after the program was left in the middle, and a tree that was begun goes on.
 #[test]
 fn nothing_of_it_is_lost_in_the_middle() {

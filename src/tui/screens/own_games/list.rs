@@ -1,6 +1,7 @@
 //! All own games, the newest first.
 
-use crate::app::{AppError, ListedGame};
+use crate::app::{AppError, ListedGame, TakeawayChange};
+use crate::games::event::countable::Countable;
 use crate::games::result;
 use crate::text;
 use crate::tui::input::action::{Action, CommonAction, OwnGameAction};
@@ -12,14 +13,18 @@ use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
+use crate::tui::widgets::line_editor::LineEditor;
 use crate::tui::widgets::list::ListView;
 
 const CONTEXTS: &[KeyContext] = &[KeyContext::OwnGames];
+const LINE_CONTEXTS: &[KeyContext] = &[KeyContext::RecallLine, KeyContext::Line];
 
 /// The list.
 pub struct OwnGamesScreen {
     games: Vec<ListedGame>,
     list: ListView,
+    /// What he takes away from the event of the marked game, while it is typed.
+    typed: Option<LineEditor>,
     notice: Option<Notice>,
 }
 
@@ -30,6 +35,7 @@ impl OwnGamesScreen {
         Ok(Self {
             games: load(ctx)?,
             list: ListView::default(),
+            typed: None,
             notice: None,
         })
     }
@@ -39,6 +45,10 @@ impl OwnGamesScreen {
             Action::Common(CommonAction::Back) => return Transition::Pop,
             Action::Common(CommonAction::Help) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
+            }
+            Action::OwnGame(OwnGameAction::TakeAway) => {
+                self.typed = self.marked().map(|_| LineEditor::default());
+                None
             }
             Action::Common(CommonAction::Open) => self.marked().map(first),
             Action::OwnGame(OwnGameAction::Opponent) => self.marked().map(opponent),
@@ -54,6 +64,58 @@ impl OwnGamesScreen {
             Some(route) => Transition::Push(self, route),
             None => Transition::Stay(self),
         }
+    }
+
+    /// A takeaway as it is typed; what it is tied to stands behind it in square brackets.
+    fn take_away(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
+        let Some(typed) = &mut self.typed else {
+            return Transition::Stay(self);
+        };
+        match input {
+            ScreenInput::Action(Action::Common(CommonAction::Help)) => {
+                return Transition::Push(self, Route::Help(LINE_CONTEXTS));
+            }
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => self.typed = None,
+            ScreenInput::Action(Action::Common(CommonAction::Open)) => {
+                let line = typed.text().to_owned();
+                match self.keep(&line, ctx) {
+                    Ok(words) => {
+                        self.typed = None;
+                        self.notice = Some(Notice::Quiet(words));
+                    }
+                    Err(why) => self.notice = Some(Notice::Alert(why)),
+                }
+            }
+            ScreenInput::Action(Action::Edit(edit)) => typed.edit(edit),
+            ScreenInput::Char(c) => typed.insert(c),
+            _ => {}
+        }
+        Transition::Stay(self)
+    }
+
+    fn keep(&self, line: &str, ctx: &Context) -> Result<String, String> {
+        let marked = self.marked().ok_or("no game is marked")?;
+        let (words, tied) = match line
+            .trim()
+            .strip_suffix(']')
+            .and_then(|l| l.rsplit_once('['))
+        {
+            Some((words, tied)) => (words, Some(Countable::parse(tied)?)),
+            None => (line, None),
+        };
+        let games = ctx.app.games();
+        let event = games
+            .event_of_game(&marked.game.id)
+            .map_err(|e| e.to_string())?;
+        let change = TakeawayChange::Add(words.trim().to_owned(), tied);
+        let kept = games
+            .change_takeaways(&event, change)
+            .map_err(|e| e.to_string())?;
+        let count = match kept.takeaways.len() {
+            1 => "One takeaway is".to_owned(),
+            n => format!("{} takeaways are", text::capital(&text::number(n))),
+        };
+        Ok(format!("{count} kept for {}.", text::safe(&event.name)))
     }
 
     fn marked(&self) -> Option<&ListedGame> {
@@ -110,11 +172,19 @@ fn thoughts(of: &ListedGame) -> Route {
 
 impl Screen for OwnGamesScreen {
     fn key_contexts(&self) -> &'static [KeyContext] {
-        CONTEXTS
+        match self.typed {
+            Some(_) => LINE_CONTEXTS,
+            None => CONTEXTS,
+        }
     }
 
-    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         match input {
+            ScreenInput::Click(_) if self.typed.is_some() => Transition::Stay(self),
+            input if self.typed.is_some() => {
+                self.notice = None;
+                self.take_away(input, ctx)
+            }
             ScreenInput::Action(action) => {
                 self.notice = None;
                 self.act(action)
@@ -152,10 +222,22 @@ impl Screen for OwnGamesScreen {
         let line = |i: usize| self.games.get(i).map_or_else(String::new, line);
         let area = (0, 2, canvas.width(), rows);
         self.list.draw(canvas, area, self.games.len(), &line);
+        let bottom = canvas.height() - 2;
+        let Some(typed) = &self.typed else {
+            if let Some(notice) = &self.notice {
+                notice.draw(canvas, bottom);
+            }
+            return chrome::bar(canvas, KeyContext::OwnGames);
+        };
+        let words = "What you take away from the event of this game, in your own words. Behind it in square brackets, if \
+                     you like, what is to be counted: [reply-overlooked], [clock:20], [converted], [recognised] ...";
+        canvas.clear((0, bottom - 2, canvas.width(), 2));
+        canvas.put_wrapped((0, bottom - 2, canvas.width(), 2), words, TextStyle::QUIET);
         if let Some(notice) = &self.notice {
-            notice.draw(canvas, canvas.height() - 2);
+            notice.draw(canvas, bottom - 1);
         }
-        chrome::bar(canvas, KeyContext::OwnGames);
+        chrome::entry_line(canvas, bottom, "take away >", typed);
+        chrome::bar(canvas, KeyContext::RecallLine);
     }
 }
 
