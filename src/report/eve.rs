@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 
-use super::json::document_json;
 use super::progress::heading;
 use super::progress_parts::paragraph;
+use super::published::{Published, document_json};
 
 /// A solved position: its drill, and minutes.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Solved {
     pub drill: String,
     pub minutes: u32,
@@ -37,17 +37,24 @@ pub fn eve_text(drills: &[Solved], habits: &[String]) -> String {
     out
 }
 
+/// The eve of a game: what was solved before, nothing new (`foreply progress --eve --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    drills: &'a [Solved],
+    /// Habits in words.
+    habits: &'a [String],
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-eve";
+}
+
 /// The same, format `foreply-eve`, version 1.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn eve_json(drills: &[Solved], habits: &[String]) -> Result<String, serde_json::Error> {
-    #[derive(Serialize)]
-    struct Document<'a> {
-        drills: &'a [Solved],
-        habits: &'a [String],
-    }
-    document_json("foreply-eve", &Document { drills, habits })
+    document_json(&Document { drills, habits })
 }
 
 #[cfg(test)]

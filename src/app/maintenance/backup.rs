@@ -81,7 +81,7 @@ impl Known {
     }
 }
 
-const TABLES: [Known; 19] = [
+const TABLES: [Known; 20] = [
     Known::of::<TimedAttemptEvent>(),
     Known::of::<HistoryEntry>(),
     Known::of::<OpenAttempt>(),
@@ -101,6 +101,7 @@ const TABLES: [Known; 19] = [
     Known::of::<crate::games::plan::PlanCard>(),
     Known::of::<crate::playout::TimedPlayoutEvent>(),
     Known::of::<crate::app::GameSummary>(),
+    Known::of::<crate::app::HomeworkTask>(),
 ];
 
 /// The newest form that this program reads of a table that it knows.

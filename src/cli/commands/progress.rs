@@ -12,6 +12,7 @@ use crate::report;
 
 pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let app = open_app::reading(global)?;
     if args.sittings.is_some() || args.habit.is_some() {
         let old = app.progress().plan()?;
@@ -26,10 +27,10 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
             .count_all(&mut |done, all| bar.show(done, all))?;
     }
     if args.eve {
-        return eve(&app, args, &target);
+        return eve(&app, form, &target);
     }
     let found = app.progress().report(&TimeZone::system())?;
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::progress_text(&found),
         Page::Json => report::progress_json(&found).map_err(Failure::input)?,
         Page::Html => report::progress_html(&found).map_err(Failure::input)?,
@@ -37,14 +38,14 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
     target.write(&page)
 }
 
-fn eve(app: &App, args: &ProgressPage, target: &Target) -> Result<(), Failure> {
+fn eve(app: &App, form: Page, target: &Target) -> Result<(), Failure> {
     let found = app.practice().eve()?;
     let drills = found.drills.into_iter().map(|next| report::Solved {
         drill: next.drill,
         minutes: next.minutes,
     });
     let drills: Vec<report::Solved> = drills.collect();
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::eve_text(&drills, &found.habits),
         Page::Json => report::eve_json(&drills, &found.habits).map_err(Failure::input)?,
         Page::Html => {
