@@ -69,7 +69,10 @@ mkdir -p "$work/slurm/state" "$work/slurm/spool" /run/munge
 chown -R munge: /etc/munge /run/munge /var/lib/munge /var/log/munge 2>/dev/null || true
 chmod 400 /etc/munge/munge.key
 chmod 755 /run/munge
-pgrep -x munged >/dev/null || runuser -u munge -- munged
+if ! pgrep -x munged >/dev/null; then
+    runuser -u munge -- munged
+    pgrep -n -x munged >>"$work/pids"
+fi
 cat >"$work/slurm.conf" <<CONF
 ClusterName=harrowmere
 SlurmctldHost=$host
