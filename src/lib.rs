@@ -31,6 +31,7 @@ pub mod engine;
 pub mod games;
 pub mod judge;
 pub mod notation;
+pub mod platform;
 pub mod playout;
 pub mod progress;
 pub mod report;

@@ -29,6 +29,13 @@ pub enum AppError {
     Attempt(#[from] FoldError),
     #[error("there is no attempt '{0}'; `foreply history` lists them all")]
     NoSuchAttempt(String),
+    #[error("{0} struck this finding, and only he lets it stand again: give his name with --by")]
+    RulingOfAnother(String),
+    /// Something is wrong with a file of questions or answers.
+    #[error("{0}")]
+    Work(String),
+    #[error("no homework is left to do; `foreply coach homework` lists what was set")]
+    NoHomework,
     #[error("there is no locked attempt yet; `foreply` opens a position to begin with")]
     NothingLocked,
     #[error(

@@ -11,6 +11,7 @@
 mod attempts;
 mod error;
 mod games;
+mod judging;
 mod maintenance;
 mod playouts;
 mod practice;
@@ -23,6 +24,7 @@ pub(crate) mod testing;
 
 use std::sync::Arc;
 
+pub use attempts::homework::{HomeworkDone, HomeworkTask};
 pub use attempts::listing::{HistoryFilter, HistoryKind, Listed, ListedWhat};
 pub use attempts::records::{AttemptId, HistoryEntry, ReviewSummary};
 pub use attempts::service::{AttemptService, OpenSitting, Subject};
@@ -36,9 +38,12 @@ pub use games::memory_notes::RememberedNotes;
 pub use games::openings::{Openings, Structure};
 pub use games::service::{GameService, JudgedGames, Step, Whose, date_of};
 pub use games::thoughts::ThoughtsRead;
+pub use judging::answer::Answered;
+pub use judging::gather::GatheredAnswers;
+pub use judging::plan::{JudgeWorkService, WorkPlan};
 pub use maintenance::backup::{inspect_backup, restore};
 pub use maintenance::health::{Finding, State, setup};
-pub use maintenance::output::{Asked, Output, OutputError, is_same_file};
+pub use maintenance::output::{Asked, Output, OutputError};
 pub use maintenance::service::MaintenanceService;
 pub use playouts::engine_decision::EngineDecision;
 pub use playouts::records::{GameId, GameSummary, PlayoutTerms, converted};
@@ -50,7 +55,9 @@ pub use practice::recommendations::{PracticeService, PreGamePlan, Recommendation
 pub use practice::solution_check::SolutionCheck;
 pub use progress::service::{BlindSpot, MissedMoment, ProgressService};
 pub use reviews::causes::{CAUSES_MAX, CauseService};
-pub use reviews::coach::{Answer as CoachAnswer, CoachLetter, CoachService};
+pub use reviews::coach::{CoachLetter, CoachService, LetterTerms};
+pub use reviews::coach_answers::{Answer as CoachAnswer, AnswerReader, AnswerTerms};
+pub use reviews::homework::HomeworkService;
 pub use reviews::notes::{ChangedNotes, NOTES_MAX, Note, NoteService, Notes, notes};
 pub use reviews::objection::ObjectionAnswer;
 pub use reviews::queue::{ReviewState, SoFar};
@@ -60,6 +67,7 @@ pub use runtime::open::Config;
 pub use runtime::settings_file::{Preset, SETTINGS_FILE};
 
 pub use crate::judge::end_all as end_engines;
+pub use crate::platform::is_same_file;
 pub use crate::store::{BackedUp, Restored, SetAside, panic_is_handled};
 
 /// The application: cheap to clone, shared between threads.
@@ -75,6 +83,8 @@ struct Services {
     reviews: ReviewService,
     causes: CauseService,
     coach: CoachService,
+    homework: HomeworkService,
+    judge_work: JudgeWorkService,
     notes: NoteService,
     drills: DrillService,
     practice: PracticeService,
@@ -101,6 +111,18 @@ impl App {
     #[must_use]
     pub fn causes(&self) -> &CauseService {
         &self.0.causes
+    }
+
+    /// The judge's work, portable.
+    #[must_use]
+    pub fn judge_work(&self) -> &JudgeWorkService {
+        &self.0.judge_work
+    }
+
+    /// What a coach has set.
+    #[must_use]
+    pub fn homework(&self) -> &HomeworkService {
+        &self.0.homework
     }
 
     /// Attempts out to a coach, and his answers.

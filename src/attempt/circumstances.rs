@@ -2,7 +2,7 @@
 
 use jiff::{Timestamp, tz::TimeZone};
 
-use super::{Attempt, BoardVisibility};
+use super::{Attempt, BoardVisibility, Origin};
 use crate::board::line;
 use crate::text::clock;
 
@@ -22,12 +22,21 @@ impl Attempt {
         words
     }
 
+    /// Whether the times of its moves were taken: not of notes that were written elsewhere, nor before the lock.
+    #[must_use]
+    pub fn is_timed(&self) -> bool {
+        self.locked_ms().is_some() && !matches!(self.opened().origin, Origin::Notes(_))
+    }
+
     fn sitting(&self, zone: &TimeZone) -> String {
         let opened = self.opened();
         let day = Timestamp::from_millisecond(opened.wall_ms).map_or_else(
             |_| "on an unknown day".to_owned(),
             |t| format!("on {}", t.to_zoned(zone.clone()).date()),
         );
+        if matches!(opened.origin, Origin::Notes(_)) {
+            return format!("Written elsewhere; taken in {day}. How long it took is not known.");
+        }
         let used = self.locked_ms().unwrap_or(self.last_ms());
         let used = clock(used.saturating_sub(self.started_ms().unwrap_or(0)));
         let budget = match opened.budget_ms {

@@ -20,12 +20,17 @@ pub enum Remark {
     Marked { node: NodeId, nags: Vec<u8> },
     /// His words on a move, or on the position (the root); they replace his earlier ones.
     Said { node: NodeId, text: String },
-    /// The position after this move is homework.
-    Homework { node: NodeId },
+    /// The position after this move is homework, to be done by the day `due` (ISO 8601, `2026-12-05`) where he
+    /// names one.
+    Homework {
+        node: NodeId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        due: Option<String>,
+    },
 }
 
 /// The name of a finding, or of all findings at a place: what a coach strikes.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct FindingSelector {
     /// Moves from the root to the place, in SAN.
     pub path: Vec<String>,
@@ -68,6 +73,8 @@ pub struct Remarks {
     pub nags: Vec<u8>,
     pub words: String,
     pub homework: bool,
+    /// The day by which the homework is to be done, as ISO 8601 writes it.
+    pub due: Option<String>,
 }
 
 /// All that coaches wrote to one attempt.
@@ -79,6 +86,8 @@ pub struct Coached {
     remarks: BTreeMap<(NodeId, String), Remarks>,
     overruled: Vec<Overruling>,
     told: Vec<SentFinding>,
+    homework_told: Vec<String>,
+    player: Option<String>,
 }
 
 impl Coached {
@@ -91,6 +100,8 @@ impl Coached {
             remarks: BTreeMap::new(),
             overruled: Vec::new(),
             told: Vec::new(),
+            homework_told: Vec::new(),
+            player: None,
         }
     }
 
@@ -110,7 +121,11 @@ impl Coached {
             Remark::Judged { node, verdict } => self.at(*node, by)?.verdict = Some(*verdict),
             Remark::Marked { node, nags } => self.at(*node, by)?.nags.clone_from(nags),
             Remark::Said { node, text } => self.at(*node, by)?.words.clone_from(text),
-            Remark::Homework { node } => self.at(*node, by)?.homework = true,
+            Remark::Homework { node, due } => {
+                let at = self.at(*node, by)?;
+                at.homework = true;
+                at.due.clone_from(due);
+            }
         }
         Ok(())
     }
@@ -135,8 +150,23 @@ impl Coached {
         self.overruled.retain(|o| o.finding != *finding);
     }
 
-    pub(super) fn told_again(&mut self, told: &[SentFinding]) {
+    /// It went out once more: with these findings, and these sentences on homework.
+    pub(super) fn sent(
+        &mut self,
+        told: &[SentFinding],
+        homework: &[String],
+        player: Option<&String>,
+    ) {
         self.told = told.to_vec();
+        // Of all files that went out: an earlier one may come back after a later one.
+        for sentence in homework {
+            if !self.homework_told.contains(sentence) {
+                self.homework_told.push(sentence.clone());
+            }
+        }
+        if let Some(player) = player {
+            self.player = Some(player.clone());
+        }
     }
 
     pub(super) fn clarify(&mut self, node: NodeId, uci: &str) -> Result<(), FoldError> {
@@ -170,6 +200,18 @@ impl Coached {
     #[must_use]
     pub fn overruled(&self) -> &[Overruling] {
         &self.overruled
+    }
+
+    /// The sentences on homework that went out with the attempt, each once.
+    #[must_use]
+    pub fn homework_told(&self) -> &[String] {
+        &self.homework_told
+    }
+
+    /// The name under which the player sent it last.
+    #[must_use]
+    pub fn player(&self) -> Option<&str> {
+        self.player.as_deref()
     }
 
     /// The findings as they were sent last, the first being number 1.

@@ -85,6 +85,12 @@ pub enum AttemptEvent {
     Sent {
         wall_ms: i64,
         findings: Vec<SentFinding>,
+        /// What was said of homework in the file.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        homework: Vec<String>,
+        /// The player's name in the file.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        player: Option<String>,
     },
     /// After the lock: a coach wrote something to it. Never part of the player's tree.
     Coached {

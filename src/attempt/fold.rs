@@ -166,7 +166,12 @@ impl Attempt {
         let new = || Box::new(Coached::new(tree));
         let coached = self.coached.get_or_insert_with(new);
         match what {
-            AttemptEvent::Sent { findings, .. } => coached.told_again(findings),
+            AttemptEvent::Sent {
+                findings,
+                homework,
+                player,
+                ..
+            } => coached.sent(findings, homework, player.as_ref()),
             AttemptEvent::Coached { by, remark, .. } => coached.apply(by, remark)?,
             AttemptEvent::Overruled {
                 by,

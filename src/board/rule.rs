@@ -5,7 +5,17 @@ use shakmaty::Color;
 /// A result, or a claim to one, that follows from the FIDE Laws of Chess alone.
 ///
 /// Article numbers are those of the Laws in force from 1 January 2023.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rule {
     /// Article 5.1.1: the king of the side to move is attacked and no legal move exists.

@@ -39,7 +39,7 @@ use super::{Line, exchange};
 pub const OFFER: f64 = 1.5;
 
 /// What is given up.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Gives {
     /// One pawn.

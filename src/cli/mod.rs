@@ -2,7 +2,7 @@
 //!
 //! Takes the program's arguments; calls one use case of `app` each, hands the value to `report`,
 //! prints. Output meant for programs goes to standard output alone; progress and messages to standard
-//! error. Exit codes: 0 done, 1 bad input, 2 wrong usage, 3 engine, 4 store.
+//! error. Exit codes: 0 done, 1 bad input, 2 wrong usage, 3 engine, 4 store, 70 an error in the program.
 
 mod args;
 mod commands;
@@ -17,8 +17,6 @@ use std::io::Write;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 
-use clap::Parser;
-
 use crate::app::{end_engines, panic_is_handled};
 use args::{Args, Command, Global};
 pub use shell::error::Failure;
@@ -26,7 +24,7 @@ pub use shell::error::Failure;
 /// Runs the program with the arguments of the process.
 #[must_use]
 pub fn main() -> ExitCode {
-    let args = match Args::try_parse() {
+    let args = match Args::of_process() {
         Ok(args) => args,
         // Help and version are no errors; clap knows which stream and which code.
         Err(e) => {
@@ -39,7 +37,6 @@ pub fn main() -> ExitCode {
         }
     };
     tell_panics();
-    #[cfg(unix)]
     if !matches!(args.command, Some(Command::Engine(_))) {
         shell::signals::watch();
     }
@@ -93,6 +90,8 @@ fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
         Some(Command::Coach(command)) => commands::coach::run(global, &command),
         Some(Command::Completions(args)) => commands::generated::completions(&args),
         Some(Command::Man(args)) => commands::generated::man(global, &args),
+        Some(Command::Judge(command)) => commands::judge::run(global, &command),
+        Some(Command::Schema(args)) => commands::schema::run(&args),
         Some(Command::Engine(command)) => commands::engine::run(global, command),
     }
 }

@@ -45,7 +45,6 @@ pub(crate) fn show(
     options: Options,
 ) -> Result<(), Failure> {
     let ascii = global.ascii()?;
-    #[cfg(unix)]
     crate::cli::shell::signals::leave_to_screens();
     let watch = Watch::over(app.clone());
     let kept = app.clone();

@@ -3,9 +3,10 @@
 use serde::Serialize;
 
 use crate::attempt::AttemptEvent;
+use crate::tree::NodeId;
 
 /// What a coach's file brought, to be appended to the attempt and to be told.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct CoachImport {
     pub attempt: String,
     /// The coach's name.
@@ -22,6 +23,8 @@ pub struct CoachImport {
     pub upheld: Vec<String>,
     /// Moves from the root to positions he set as homework.
     pub homework: Vec<Vec<String>>,
+    /// The same with what to do and until when.
+    pub tasks: Vec<Assignment>,
     /// What could not be taken, or stands against what was sent.
     pub conflicts: Vec<String>,
     /// What the file no longer has; it stays in the attempt.
@@ -29,6 +32,20 @@ pub struct CoachImport {
     /// What to append to the attempt's log.
     #[serde(skip)]
     pub events: Vec<AttemptEvent>,
+}
+
+/// A position that a coach set as homework.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+pub struct Assignment {
+    /// The move of the coaches' tree after which it is; the root for the position itself.
+    #[serde(skip)]
+    pub node: NodeId,
+    /// Moves from the root to it, in SAN.
+    pub path: Vec<String>,
+    /// The day by which it is to be done, as ISO 8601 writes it; `None` where he named none.
+    pub due: Option<String>,
+    /// What to do, in his words; may be empty.
+    pub words: String,
 }
 
 impl CoachImport {
@@ -50,6 +67,7 @@ impl CoachImport {
             overruled: Vec::new(),
             upheld: Vec::new(),
             homework: Vec::new(),
+            tasks: Vec::new(),
             conflicts: Vec::new(),
             kept: Vec::new(),
             events: Vec::new(),

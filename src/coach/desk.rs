@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use crate::review::{FindingKind, Review};
+use super::Model;
+use crate::review::{FindingKind, FindingStatus, Review};
 
 /// What the reviews of one student say together.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Student {
     pub name: String,
     pub trees: usize,
@@ -19,14 +20,25 @@ pub struct Student {
     pub sound: f64,
     /// The counted findings by kind.
     pub kinds: BTreeMap<FindingKind, usize>,
+    /// Moves of the coach's own trees at these positions, and how many of them were written; `None` where he gave no
+    /// tree at any.
+    pub wanted: Option<usize>,
+    pub seen: Option<usize>,
+    /// Findings that a coach struck; they are not among the kinds.
+    pub struck: usize,
 }
+
+/// A review, and the tree held against the coach's own where he gave one.
+type Tree<'a> = (&'a Review, Option<&'a Model>);
 
 /// The students in the order of their names.
 #[must_use]
-pub fn students<'a>(reviews: impl IntoIterator<Item = (&'a str, &'a Review)>) -> Vec<Student> {
-    let mut by_name: BTreeMap<&str, Vec<&Review>> = BTreeMap::new();
-    for (name, review) in reviews {
-        by_name.entry(name).or_default().push(review);
+pub fn students<'a>(
+    reviews: impl IntoIterator<Item = (&'a str, &'a Review, Option<&'a Model>)>,
+) -> Vec<Student> {
+    let mut by_name: BTreeMap<&str, Vec<Tree<'a>>> = BTreeMap::new();
+    for (name, review, model) in reviews {
+        by_name.entry(name).or_default().push((review, model));
     }
     by_name
         .into_iter()
@@ -34,7 +46,9 @@ pub fn students<'a>(reviews: impl IntoIterator<Item = (&'a str, &'a Review)>) ->
         .collect()
 }
 
-fn student(name: &str, reviews: &[&Review]) -> Student {
+fn student(name: &str, trees: &[Tree<'_>]) -> Student {
+    let reviews: Vec<&Review> = trees.iter().map(|(review, _)| *review).collect();
+    let models = || trees.iter().filter_map(|(_, model)| *model);
     let chosen: Vec<&&Review> = reviews.iter().filter(|r| r.choice.is_some()).collect();
     let mean = |of: fn(&Review) -> usize| {
         let sum: usize = chosen.iter().map(|r| of(r)).sum();
@@ -52,6 +66,13 @@ fn student(name: &str, reviews: &[&Review]) -> Student {
         reached: mean(|r| r.depth.reached),
         sound: mean(|r| r.depth.sound),
         kinds,
+        wanted: models().map(|m| m.wanted).reduce(|a, b| a + b),
+        seen: models().map(|m| m.seen).reduce(|a, b| a + b),
+        struck: reviews
+            .iter()
+            .flat_map(|r| &r.findings)
+            .filter(|f| f.class == FindingStatus::Overruled)
+            .count(),
     }
 }
 

@@ -1,6 +1,8 @@
 //! The coach's part of what came back.
 
-use super::brought::CoachImport;
+use jiff::civil::Date;
+
+use super::brought::{Assignment, CoachImport};
 use super::gathered::{Gathered, Said};
 use super::order::{Order, looks_like_an_order, orders};
 use super::send::is_circumstance;
@@ -8,6 +10,7 @@ use super::words::{left, loosened};
 use crate::attempt::{
     Attempt, AttemptEvent, Coached, FindingSelector, Remark, Remarks, SentFinding,
 };
+use crate::board::Line;
 use crate::text::FIELD_MAX;
 use crate::tree::{NodeId, Verdict};
 
@@ -125,7 +128,10 @@ impl Merge<'_> {
     }
 
     fn words(&mut self, node: NodeId, sent: &Said, back: &Said) {
-        let mut left = left(&sent.comments, &back.comments);
+        let mut known = sent.comments.clone();
+        // Of notes an older program wrote times that nobody had taken.
+        known.extend((!self.attempt.is_timed()).then(|| "Written at 0:00.".to_owned()));
+        let mut left = left(&known, &back.comments);
         // Times and the review's words are not the player's: a coach may well delete them.
         left.missing
             .retain(|w| !self.is_told(w) && !is_circumstance(w));
@@ -172,14 +178,14 @@ impl Merge<'_> {
         let orders = orders(words);
         if orders.is_empty() && looks_like_an_order(words) {
             let conflict = format!(
-                "{} '{words}' has no colon behind its first word; it was taken as words, not as an order",
+                "{} '{words}' was taken as words, not as an order: a colon belongs behind its first word, numbers or a day (2026-12-05) between the two",
                 self.place(node)
             );
             self.taken.conflicts.push(conflict);
         }
         for order in orders {
             match order {
-                Order::Homework => self.homework(node),
+                Order::Homework { due, words } => self.homework(node, due, words),
                 Order::Overruled { numbers, reason } => {
                     for finding in self.named(node, &numbers) {
                         self.overrule(finding, &reason);
@@ -194,13 +200,30 @@ impl Merge<'_> {
         }
     }
 
-    fn homework(&mut self, node: NodeId) {
-        if self.own(node).homework {
+    /// Sets a position as homework; said again it is set again where the day is another one.
+    fn homework(&mut self, node: NodeId, due: Option<Date>, words: String) {
+        let due = due.map(|d| d.to_string());
+        let own = self.own(node);
+        if own.homework && own.due == due {
             return;
         }
+        let open = |line: &Line| line.rule().is_none();
+        if !self.coached.tree().line(node).as_ref().is_some_and(open) {
+            let conflict = format!(
+                "{} there is no position to think about: a move before it is not possible, or the game is over; it was not set as homework",
+                self.place(node)
+            );
+            return self.taken.conflicts.push(conflict);
+        }
         let path = self.path(node);
-        self.taken.homework.push(path);
-        self.remark(Remark::Homework { node });
+        self.taken.homework.push(path.clone());
+        self.taken.tasks.push(Assignment {
+            node,
+            path,
+            due: due.clone(),
+            words,
+        });
+        self.remark(Remark::Homework { node, due });
     }
 
     /// The findings an order is about: by number, or those of the place.
@@ -264,9 +287,19 @@ impl Merge<'_> {
         });
     }
 
+    /// What one coach struck only he lets stand again.
     fn uphold(&mut self, finding: FindingSelector) {
-        if !self.is_struck(&finding) {
+        let mut struck = self.coached.overruled().iter();
+        let Some(struck) = struck.find(|o| o.finding == finding) else {
             return;
+        };
+        if struck.by != self.by {
+            let conflict = format!(
+                "{} was struck by {}, and only he lets it stand again",
+                describe(&finding),
+                struck.by
+            );
+            return self.taken.conflicts.push(conflict);
         }
         self.taken.upheld.push(describe(&finding));
         self.taken.events.push(AttemptEvent::Upheld {

@@ -13,7 +13,7 @@
 //!
 //! - `Overruled: why` strikes the findings of the place; `Overruled 2: why` finding 2 of the sent review
 //! - `Upheld:`, `Upheld 2:` lets it stand again
-//! - `Homework: what to do` makes the position after the move homework
+//! - `Homework: what to do` makes the position after the move homework, `Homework by 2026-12-05: what to do` until a day
 //!
 //! The colon belongs to the word; large or small letters do not matter.
 //!
@@ -50,10 +50,10 @@ mod take;
 mod tests;
 mod words;
 
-pub use brought::CoachImport;
+pub use brought::{Assignment, CoachImport};
 pub use desk::{Student, students};
 pub use model::{Missed, Model, model};
 pub use order::{Order, orders};
-pub use said::{CoachWord, layer, said};
-pub use send::{CoachExport, tag, told, written};
-pub use take::{Refused, compare};
+pub use said::{CoachWord, layer};
+pub use send::{CoachExport, TASK, tag, told, written};
+pub use take::{Refused, compare, holds_all};

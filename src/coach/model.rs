@@ -11,7 +11,7 @@ use crate::tree::{NodeId, Tree};
 const MISSED_MAX: usize = 40;
 
 /// A player's tree held against a coach's.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Model {
     /// Moves of the coach's tree.
     pub wanted: usize,
@@ -22,7 +22,7 @@ pub struct Model {
 }
 
 /// A move of the coach's that the player did not write, though he wrote all before it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Missed {
     /// The way there and the move, in SAN.
     pub path: Vec<String>,

@@ -1,5 +1,7 @@
 //! What a coach orders by a word in a comment.
 
+use jiff::civil::Date;
+
 /// An order found in a coach's words.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Order {
@@ -7,15 +9,16 @@ pub enum Order {
     Overruled { numbers: Vec<usize>, reason: String },
     /// Let them stand again.
     Upheld { numbers: Vec<usize> },
-    /// The position here is homework.
-    Homework,
+    /// The position here is homework: what to do, and the day by which.
+    Homework { due: Option<Date>, words: String },
 }
 
-const WORDS: [&str; 3] = ["overruled", "upheld", "homework"];
+const HOMEWORK: &str = "homework";
+const WORDS: [&str; 3] = ["overruled", "upheld", HOMEWORK];
 
 /// The orders in a coach's words, in their order. A word of these is an order where it stands by
-/// itself and a colon follows, with numbers between the two or without; its reason goes to the next
-/// order.
+/// itself and a colon follows, with numbers between the two or without, for homework a day as ISO 8601 writes it
+/// (`Homework by 2026-12-05:`); its reason goes to the next order.
 #[must_use]
 pub fn orders(words: &str) -> Vec<Order> {
     let marks = marks(words);
@@ -40,6 +43,7 @@ pub(super) fn looks_like_an_order(words: &str) -> bool {
 struct Mark {
     word: &'static str,
     numbers: Vec<usize>,
+    due: Option<Date>,
     from: usize,
     /// Behind the colon.
     to: usize,
@@ -54,7 +58,10 @@ impl Mark {
                 reason: reason.trim().to_owned(),
             },
             "upheld" => Order::Upheld { numbers },
-            _ => Order::Homework,
+            _ => Order::Homework {
+                due: self.due,
+                words: reason.trim().to_owned(),
+            },
         }
     }
 }
@@ -81,15 +88,23 @@ fn mark(text: &str, from: usize, word: &'static str) -> Option<Mark> {
     let behind = text.get(from + word.len()..)?;
     let colon = behind.find(':')?;
     let between = behind.get(..colon)?;
-    let mut numbers = Vec::new();
-    for part in between.split([' ', ',', '&']).filter(|p| !p.is_empty()) {
-        if part != "and" {
+    let (mut numbers, mut due) = (Vec::new(), None);
+    let parts = between.split([' ', ',', '&']).filter(|p| !p.is_empty());
+    for part in parts {
+        let is_filler = part == "and" || (word == HOMEWORK && matches!(part, "by" | "for"));
+        if is_filler {
+            continue;
+        }
+        if word == HOMEWORK {
+            due = Some(part.parse().ok()?);
+        } else {
             numbers.push(part.parse().ok()?);
         }
     }
     Some(Mark {
         word,
         numbers,
+        due,
         from,
         to: from + word.len() + colon + 1,
     })

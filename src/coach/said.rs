@@ -1,19 +1,33 @@
 //! What coaches said to an attempt, each thing with the place it is about.
 
-use crate::attempt::{Coached, Overruling, Remarks};
+use serde::Serialize;
+
+use super::order::{Order, orders};
+use crate::attempt::{Coached, FindingSelector, Overruling, Remarks};
+use crate::text::ended;
 use crate::tree::{NodeId, Tree};
 
 /// One thing that a coach said to an attempt.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct CoachWord {
     /// The coach's name as he gave it; may come from a file.
     pub by: String,
     /// Moves from the root to the place it is about, in SAN.
     pub path: Vec<String>,
     /// The move of the tree it is about; the root for the position itself.
+    #[serde(skip)]
     pub at: NodeId,
     /// The line that he added there, in SAN; empty where he added none.
     pub line: Vec<String>,
+    /// What he said of the move, without his name and the place; empty for a line and a ruling.
+    pub said: String,
+    /// His verdict on the move, as a sign.
+    pub verdict: Option<String>,
+    /// He set the position as homework, to be done by the day `due` (ISO 8601) where he named one.
+    pub homework: bool,
+    pub due: Option<String>,
+    /// The finding that he struck.
+    pub struck: Option<FindingSelector>,
     /// All of it in one sentence.
     pub sentence: String,
 }
@@ -27,17 +41,17 @@ pub fn layer(coached: &Coached) -> Vec<CoachWord> {
         let what = of(remarks)?;
         let path = tree.sans(at);
         let sentence = format!("{by}, {}: {what}", place(&path));
-        Some(word(by, path, at, sentence))
+        Some(CoachWord {
+            said: what,
+            verdict: remarks.verdict.map(|v| v.to_string()),
+            homework: remarks.homework,
+            due: remarks.due.clone(),
+            ..word(by, path, at, sentence)
+        })
     }));
     words.sort_by_key(|w| w.at);
     words.extend(coached.overruled().iter().map(|o| struck(tree, o)));
     words
-}
-
-/// The same in sentences alone.
-#[must_use]
-pub fn said(coached: &Coached) -> Vec<String> {
-    layer(coached).into_iter().map(|w| w.sentence).collect()
 }
 
 fn word(by: &str, path: Vec<String>, at: NodeId, sentence: String) -> CoachWord {
@@ -46,6 +60,11 @@ fn word(by: &str, path: Vec<String>, at: NodeId, sentence: String) -> CoachWord 
         path,
         at,
         line: Vec::new(),
+        said: String::new(),
+        verdict: None,
+        homework: false,
+        due: None,
+        struck: None,
         sentence,
     }
 }
@@ -75,8 +94,8 @@ fn added(coached: &Coached) -> Vec<CoachWord> {
 
 fn struck(tree: &Tree, overruling: &Overruling) -> CoachWord {
     let why = match overruling.reason.trim() {
-        "" => String::new(),
-        why => format!(": {why}"),
+        "" => ".".to_owned(),
+        why => format!(": {}", ended(why)),
     };
     let path = overruling.finding.path.clone();
     let at = match path.as_slice() {
@@ -84,12 +103,28 @@ fn struck(tree: &Tree, overruling: &Overruling) -> CoachWord {
         path => format!("after {}", path.join(" ")),
     };
     let by = &overruling.by;
-    let sentence = format!("{by} struck a finding {at}{why}.");
+    let named = [
+        overruling
+            .finding
+            .kind
+            .as_ref()
+            .map(|k| k.replace('-', " ")),
+        overruling.finding.resource.clone(),
+    ];
+    let named: Vec<String> = named.into_iter().flatten().collect();
+    let what = match named.join(", ") {
+        named if named.is_empty() => "every finding".to_owned(),
+        named => format!("a finding ({named})"),
+    };
+    let sentence = format!("{by} struck {what} {at}{why}");
     let node = tree
         .nodes()
         .map(|(id, _)| id)
         .find(|id| tree.sans(*id) == path);
-    word(by, path, node.unwrap_or(NodeId::ROOT), sentence)
+    CoachWord {
+        struck: Some(overruling.finding.clone()),
+        ..word(by, path, node.unwrap_or(NodeId::ROOT), sentence)
+    }
 }
 
 fn place(path: &[String]) -> String {
@@ -106,10 +141,19 @@ fn of(remarks: &Remarks) -> Option<String> {
         (!words.is_empty()).then(|| words.to_owned()),
         remarks.verdict.map(|v| format!("judged {v}")),
         (!remarks.nags.is_empty()).then(|| glyphs.collect::<Vec<_>>().join(", ")),
-        remarks.homework.then(|| "set as homework".to_owned()),
+        (remarks.homework && !says_homework(words)).then(|| match &remarks.due {
+            Some(due) => format!("set as homework, to be done by {due}"),
+            None => "set as homework".to_owned(),
+        }),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
     (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// True where his words order homework themselves.
+fn says_homework(words: &str) -> bool {
+    let orders = orders(words);
+    orders.iter().any(|o| matches!(o, Order::Homework { .. }))
 }
 
 /// A coach's glyph in the words of the PGN standard 1994, section 10.
@@ -155,7 +199,10 @@ mod tests {
         let nags = vec![1, 140];
         let remarks = [
             Remark::Marked { node: c7, nags },
-            Remark::Homework { node: king },
+            Remark::Homework {
+                node: king,
+                due: Some("2026-12-05".to_owned()),
+            },
             Remark::Judged {
                 node: king,
                 verdict: Verdict::parse("=").unwrap(),
@@ -164,10 +211,10 @@ mod tests {
         for remark in &remarks {
             coached.apply(by, remark).unwrap();
         }
-        insta::assert_snapshot!(said(&coached).join("\n"), @r"
+        insta::assert_snapshot!(layer(&coached).iter().map(|w| w.sentence.as_str()).collect::<Vec<_>>().join("\n"), @r"
         Bram Oskarn, after c7: a good move, marked $140
         Bram Oskarn, after c7 Rd6+: adds Kc5 Rd1.
-        Bram Oskarn, after c7 Rd6+ Kc5: judged =; set as homework
+        Bram Oskarn, after c7 Rd6+ Kc5: judged =; set as homework, to be done by 2026-12-05
         ");
         let words = layer(&coached);
         assert_eq!(

@@ -10,6 +10,9 @@ use crate::tree::{NodeId, Tree, Verdict};
 /// The tag that names the attempt, so that the answer finds it again.
 const ATTEMPT: &str = "Attempt";
 
+/// How every sentence on homework begins, so that it is known again for no word of the coach's.
+pub const TASK: &str = "Task of ";
+
 /// What is sent.
 #[derive(Debug, Clone, Copy)]
 pub struct CoachExport<'a> {
@@ -20,6 +23,8 @@ pub struct CoachExport<'a> {
     pub player: Option<&'a str>,
     /// Findings of a review as a second layer; none where the coach is to think first.
     pub told: &'a [SentFinding],
+    /// Sentences on homework, each of [`TASK`].
+    pub homework: &'a [String],
 }
 
 /// The name of the attempt in a game's tags.
@@ -42,6 +47,7 @@ pub fn written(letter: &CoachExport<'_>) -> String {
         debug_assert!(set.is_ok(), "{set:?}");
     }
     let mut first = circumstances(attempt);
+    first.extend(letter.homework.iter().cloned());
     first.extend(behind(letter, NodeId::ROOT));
     write_tree_with(&tree, &tags(letter), attempt.choice(), &first.join("\n"))
 }
@@ -53,7 +59,7 @@ fn tags(letter: &CoachExport<'_>) -> Vec<(String, String)> {
     };
     let mut tags = vec![
         ("Event", "Written variations".to_owned()),
-        ("Date", date(letter.attempt.opened().wall_ms)),
+        ("Date", date(letter.attempt)),
         (ATTEMPT, letter.id.to_owned()),
     ];
     if let Some(player) = letter.player {
@@ -63,16 +69,18 @@ fn tags(letter: &CoachExport<'_>) -> Vec<(String, String)> {
     tags.into_iter().map(|(n, v)| (n.to_owned(), v)).collect()
 }
 
-/// The day in the form of the Date tag (section 8.1.1.3), in universal time.
-fn date(wall_ms: i64) -> String {
-    jiff::Timestamp::from_millisecond(wall_ms)
+/// The day in the form of the Date tag (section 8.1.1.3), in universal time; unknown for notes that were
+/// written elsewhere.
+fn date(attempt: &Attempt) -> String {
+    let at = jiff::Timestamp::from_millisecond(attempt.opened().wall_ms).ok();
+    at.filter(|_| attempt.is_timed())
         .map(|t| t.strftime("%Y.%m.%d").to_string())
-        .unwrap_or_else(|_| "????.??.??".to_owned())
+        .unwrap_or_else(|| "????.??.??".to_owned())
 }
 
 /// True for a comment about the sitting: when something was written, what was played before.
 pub(super) fn is_circumstance(comment: &str) -> bool {
-    let starts = ["Written at ", "Time used: ", "Played before: "];
+    let starts = ["Written at ", "Time used: ", "Played before: ", TASK];
     starts.iter().any(|s| comment.starts_with(s))
 }
 
@@ -83,7 +91,11 @@ fn circumstances(attempt: &Attempt) -> Vec<String> {
         let played = line::sans(root.start(), root.past()).join(" ");
         words.push(format!("Played before: {played}."));
     }
-    if let (Some(from), Some(to)) = (attempt.started_ms(), attempt.locked_ms()) {
+    if let (Some(from), Some(to), true) = (
+        attempt.started_ms(),
+        attempt.locked_ms(),
+        attempt.is_timed(),
+    ) {
         let used = clock(to.saturating_sub(from));
         words.push(match attempt.opened().budget_ms {
             Some(budget) => format!("Time used: {used} of {}.", clock(budget)),
@@ -105,7 +117,8 @@ fn comments(letter: &CoachExport<'_>, id: NodeId) -> Vec<String> {
     };
     let start = attempt.started_ms().unwrap_or(0);
     let at = clock(node.at_ms.saturating_sub(start));
-    let mut words = vec![format!("Written at {at}.")];
+    let mut words = Vec::new();
+    words.extend(attempt.is_timed().then(|| format!("Written at {at}.")));
     words.extend(node.comment.lines().map(str::to_owned));
     words.extend(beside(attempt, id));
     words.extend(behind(letter, id));

@@ -6,6 +6,7 @@ use super::merge::Merge;
 use super::send::{CoachExport, written};
 use crate::attempt::{Attempt, Coached, FoldError};
 use crate::board::Line;
+use crate::tree::NodeId;
 use crate::tree::pgn::{Game, games_as_they_stand};
 
 /// Why a game is not the answer to an attempt.
@@ -19,6 +20,26 @@ pub enum Refused {
     NotLocked(String),
     #[error("the coach's lines do not fit into the attempt: {0}")]
     Full(#[from] FoldError),
+}
+
+/// Fewest moves of an attempt by which a game is known again as its answer; with fewer, anybody's tree may hold them.
+const KNOWN_BY: usize = 4;
+
+/// Whether a game holds all legal moves that were written in an attempt, and so many that it is no accident: what
+/// somebody else wrote on the same position does not.
+#[must_use]
+pub fn holds_all(game: &Game, attempt: &Attempt) -> bool {
+    let mut coached = Coached::new(attempt.tree());
+    let written = coached.tree().nodes();
+    let own: Vec<NodeId> = written
+        .map(|(id, _)| id)
+        .filter(|id| attempt.tree().stands(*id) && attempt.tree().legal(*id).is_some())
+        .collect();
+    // What does not fit into a tree is no answer to it.
+    let Ok(back) = gather(game, &mut coached, "") else {
+        return false;
+    };
+    own.len() >= KNOWN_BY && own.iter().all(|id| back.places.contains_key(id))
 }
 
 /// Compares a game with the attempt it answers. `game` is read as it stands
@@ -44,11 +65,13 @@ pub fn compare(
         None => Coached::new(attempt.tree()),
     };
     let told = coached.told().to_vec();
+    let homework = coached.homework_told().to_vec();
     let letter = CoachExport {
         attempt,
         id,
         player: None,
         told: &told,
+        homework: &homework,
     };
     let before = coached.tree().len();
     let sent = match games_as_they_stand(&written(&letter)).next() {

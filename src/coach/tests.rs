@@ -76,6 +76,7 @@ fn sent(attempt: &Attempt, told: &[SentFinding]) -> String {
         id: "a-1",
         player: Some("Marrowby, Ilse"),
         told,
+        homework: &[],
     })
 }
 
@@ -138,6 +139,8 @@ fn nothing_changed_is_nothing_new() {
         let what = AttemptEvent::Sent {
             wall_ms: WALL,
             findings: told.clone(),
+            homework: Vec::new(),
+            player: None,
         };
         let attempt = with(&attempt(), &[what]);
         let taken = take(&attempt, &sent(&attempt, &told)).unwrap();
@@ -171,6 +174,8 @@ fn a_coach_is_told_apart_from_his_student() {
     let what = AttemptEvent::Sent {
         wall_ms: WALL,
         findings: told_here(),
+        homework: Vec::new(),
+        player: None,
     };
     let attempt = with(&attempt(), &[what]);
     let taken = take(&attempt, ANSWERED).unwrap();
@@ -239,6 +244,19 @@ fn a_coach_is_told_apart_from_his_student() {
       "Rxc3"
     ]
   ],
+  "tasks": [
+    {
+      "path": [
+        "Nxc3",
+        "Nxc3",
+        "Rxc3",
+        "Rxc3",
+        "Rxc3"
+      ],
+      "due": null,
+      "words": "find it"
+    }
+  ],
   "conflicts": [],
   "kept": [
     "the choice Nxc3 (the file's main line is Nd4 now)"
@@ -260,6 +278,8 @@ fn a_finding_stands_again() {
     let sent_first = AttemptEvent::Sent {
         wall_ms: WALL,
         findings: told_here(),
+        homework: Vec::new(),
+        player: None,
     };
     let attempt = with(&attempt(), &[sent_first]);
     let text = sent(&attempt, &told_here());

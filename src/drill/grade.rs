@@ -35,7 +35,19 @@ const TEMPTING_MAX: usize = 10;
 const BOUNDS: [f64; 4] = [8.0, 11.0, 14.0, 17.0];
 
 /// How difficult: 1 (least) to 5.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
 #[serde(try_from = "u8", into = "u8")]
 pub struct Grade(u8);
 

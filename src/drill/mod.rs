@@ -48,6 +48,7 @@ mod from_pgn;
 pub mod grade;
 mod made;
 mod record;
+mod to_pgn;
 mod yaml;
 
 use crate::board::Line;
@@ -59,6 +60,7 @@ pub use epd::write as write_epd;
 pub use error::DrillError;
 pub use file::load_file;
 pub use grade::Grade;
+pub use to_pgn::write as write_pgn;
 pub use yaml::{FILE_MAX, load, with_grades, write};
 
 /// What the player is to reach.

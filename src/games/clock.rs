@@ -8,7 +8,7 @@ use super::survey::{Settings, Surveyed};
 use crate::board::phase::{self, Phase};
 
 /// Thinks of one kind.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Thinks {
     pub moves: usize,
     pub seconds: f64,
@@ -37,7 +37,7 @@ impl Thinks {
 }
 
 /// The times of all games. Moves without a time are left out.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Clock {
     /// Games with and without times.
     pub games: usize,

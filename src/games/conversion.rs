@@ -11,7 +11,7 @@ use crate::board::phase;
 pub const HEIGHTS: [f64; 3] = [0.70, 0.85, 0.95];
 
 /// How he fared from one height of advantage on, in the games with a result.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Height {
     /// Expected score that he reached.
     pub from: f64,
@@ -25,7 +25,7 @@ pub struct Height {
 }
 
 /// The move of a game that gave away the most after he stood so well.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Slip {
     /// The game by its place, and by its identifier.
     #[serde(skip)]
@@ -42,7 +42,7 @@ pub struct Slip {
 }
 
 /// The games of a month.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Month {
     /// `2026.02`.
     pub month: String,

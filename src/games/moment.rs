@@ -26,7 +26,9 @@ const BOOK_GAMES: usize = 3;
 const LONG_MS: u64 = 120_000;
 
 /// The reasons, in the order in which the first one is told.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Reason {
     /// He stood at .30 or less, the opponent let him up to .40 or more, and he fell back.

@@ -29,7 +29,7 @@ pub struct Known<'a> {
 }
 
 /// What stood on the board and on the clock after so many moves.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Mark {
     /// After which move.
     pub after_move: usize,
@@ -44,7 +44,7 @@ pub struct Mark {
 }
 
 /// Games with the same first moves.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Branch {
     /// Its number on the page, from 1.
     pub number: usize,
@@ -65,7 +65,7 @@ pub struct Branch {
 }
 
 /// The openings of one colour.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Side {
     pub white: bool,
     pub all: Branch,

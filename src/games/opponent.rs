@@ -24,7 +24,7 @@ const READ_AT: [usize; 2] = [15, 30];
 const EARLY: usize = 25;
 
 /// All that is counted.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct OpponentFacts {
     pub name: String,
     /// His games with White and with Black, and how many of all have times.
@@ -53,7 +53,7 @@ pub struct OpponentFacts {
 }
 
 /// What he plays first, in one situation.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct FirstMoves {
     /// With White, or against which move.
     pub against: Option<String>,
@@ -63,7 +63,7 @@ pub struct FirstMoves {
 }
 
 /// How much time he had used before a move.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct UsedAt {
     pub before_move: usize,
     pub games: usize,

@@ -10,7 +10,7 @@ pub const WORDS_MAX: usize = 2000;
 pub const REMARKS_MAX: usize = 100;
 
 /// The plan card of one structure; it lies under the structure's key.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct PlanCard {
     /// The pawn break that is played for.
     pub pawn_break: String,
@@ -26,7 +26,7 @@ pub struct PlanCard {
 }
 
 /// What a coach said about it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Remark {
     pub by: String,
     pub words: String,

@@ -40,7 +40,7 @@ impl Record for Kept {
 }
 
 impl Kept {
-    fn new(asked: String, answer: &Answer) -> Self {
+    pub(super) fn new(asked: String, answer: &Answer) -> Self {
         let moves = answer.moves.iter().map(|m| KeptMove {
             expected: m.expected.value().to_bits(),
             mate: m.mate,
@@ -52,6 +52,11 @@ impl Kept {
             basis: answer.basis,
             moves: moves.collect(),
         }
+    }
+
+    /// True where it is the answer to what is asked about that line.
+    pub(super) fn answers(&self, asked: &str, line: &Line) -> bool {
+        self.asked == asked && self.answer(line).is_some_and(|a| !a.moves.is_empty())
     }
 
     /// The answer again; `None` where a move is not legal, so something else was kept.
@@ -170,7 +175,7 @@ impl<J: Judge> Judge for CachedJudge<J> {
 
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let who = self.judge.identity();
-        let asked = |q: &Question| format!("{who} | {}", question::signature(q));
+        let asked = |q: &Question| asked_of(&who, q);
         let known: Vec<Option<Answer>> = questions
             .iter()
             .map(|q| rules::result(&q.line).or_else(|| self.find(&asked(q), &q.line)))
@@ -186,9 +191,14 @@ fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
+/// Judge and question in full.
+pub(super) fn asked_of(identity: &str, question: &Question) -> String {
+    format!("{identity} | {}", question::signature(question))
+}
+
 /// 128 bits in hexadecimal digits (XXH3 of Y. Collet, seed 0): the same in every version of the program, which
 /// the standard hasher is not.
-fn key(text: &str) -> String {
+pub(super) fn key(text: &str) -> String {
     format!("{:032x}", xxhash_rust::xxh3::xxh3_128(text.as_bytes()))
 }
 

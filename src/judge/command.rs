@@ -7,6 +7,7 @@ use std::process::{Command, Stdio};
 use std::time::UNIX_EPOCH;
 
 use super::{JudgeError, own};
+use crate::platform;
 
 /// A program with its arguments.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -73,8 +74,7 @@ impl EngineCommand {
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::null());
-        #[cfg(unix)]
-        std::os::unix::process::CommandExt::process_group(&mut command, 0);
+        platform::lead_a_group(&mut command);
         command
     }
 

@@ -9,8 +9,10 @@
 //! * [`EngineJudge`]: any UCI engine as child processes, by default this program's own.
 //! * [`CachedJudge`]: another judge, asked only what it was not asked before.
 //! * [`TableJudge`]: another judge, asked only what endgame tables do not know.
+//! * `away`: questions that are answered elsewhere, as lines of text.
 //! * [`FixedJudge`]: answers from a table, for tests and for positions whose truth is known.
 
+mod away;
 mod cache;
 mod command;
 mod error;
@@ -30,6 +32,7 @@ use shakmaty::{Color, Move};
 use crate::board::{Line, Rule};
 
 pub use crate::score::MoverScore;
+pub use away::{PortableAnswer, PortableQuestion, ShardHead, line_of, of_line};
 pub use cache::{CachedJudge, Kept};
 pub use command::EngineCommand;
 pub use error::JudgeError;

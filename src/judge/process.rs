@@ -15,6 +15,7 @@ use std::time::{Duration, Instant};
 
 use super::EngineCommand;
 use super::error::Fault;
+use crate::platform;
 use crate::text::limits::{ENGINE_LINE_MAX, ENGINE_LINES_WAITING};
 
 /// How often it is asked whether the process is still there while it says nothing.
@@ -82,7 +83,7 @@ impl Process {
                 }
                 Err(RecvTimeoutError::Disconnected) => return Err(self.ended(doing)),
                 // A process that it has left behind may hold the pipe open for it.
-                Err(RecvTimeoutError::Timeout) if group::has_ended(&mut self.child) => {
+                Err(RecvTimeoutError::Timeout) if platform::has_ended(&mut self.child) => {
                     return Err(self.ended(doing));
                 }
                 Err(RecvTimeoutError::Timeout) => {}
@@ -108,7 +109,7 @@ impl Process {
     fn status_within(&mut self, limit: Duration) -> Option<ExitStatus> {
         let end = Instant::now() + limit;
         loop {
-            if group::has_ended(&mut self.child) {
+            if platform::has_ended(&mut self.child) {
                 return self.end();
             }
             if Instant::now() >= end {
@@ -120,7 +121,7 @@ impl Process {
 
     /// First the group, and its number is forgotten, while it cannot have been given to another.
     fn end(&mut self) -> Option<ExitStatus> {
-        group::kill(&mut self.child);
+        platform::end_group(&mut self.child);
         running().remove(&self.child.id());
         self.child.wait().ok()
     }
@@ -146,52 +147,8 @@ fn running() -> MutexGuard<'static, BTreeSet<u32>> {
 /// for one never comes to drop it. The lock is held, so that no number is reaped meanwhile.
 pub fn end_all() {
     for &number in running().iter() {
-        group::kill_number(number);
+        platform::end_group_numbered(number);
     }
-}
-
-/// The process and all that it has started. It leads a group of its own (see `EngineCommand::process`),
-/// so that it also does not hear the Ctrl-C that is meant for us.
-#[cfg(unix)]
-mod group {
-    use std::process::Child;
-
-    use rustix::process::{Pid, Signal, WaitId, WaitIdOptions, kill_process_group, waitid};
-
-    /// Asks without reaping: as long as the process is not reaped its number is its own.
-    pub(super) fn has_ended(child: &mut Child) -> bool {
-        let look = WaitIdOptions::EXITED | WaitIdOptions::NOHANG | WaitIdOptions::NOWAIT;
-        let ended = Pid::from_raw(child.id().cast_signed())
-            .and_then(|pid| waitid(WaitId::Pid(pid), look).transpose());
-        // An error says that there is no such child any more.
-        ended.is_some()
-    }
-
-    pub(super) fn kill(child: &mut Child) {
-        kill_number(child.id());
-    }
-
-    pub(super) fn kill_number(number: u32) {
-        let group = Pid::from_raw(number.cast_signed());
-        // Already gone is as good as killed.
-        let _ = group.map(|group| kill_process_group(group, Signal::KILL));
-    }
-}
-
-#[cfg(not(unix))]
-mod group {
-    use std::process::Child;
-
-    pub(super) fn has_ended(child: &mut Child) -> bool {
-        !matches!(child.try_wait(), Ok(None))
-    }
-
-    pub(super) fn kill(child: &mut Child) {
-        child.kill().ok();
-    }
-
-    /// Such a system ends it by the end of its input.
-    pub(super) fn kill_number(_: u32) {}
 }
 
 /// Reads lines until the pipe ends or nobody hears any more.

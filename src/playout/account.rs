@@ -4,14 +4,14 @@ use shakmaty::Position;
 
 use super::course::{Move, Survey};
 use super::moments::{Drift, Moment, Simpler, drifts, moments, simpler};
-use super::{Game, Outcome};
+use super::{End, Game, Outcome};
 use crate::attempt::Attempt;
-use crate::board::{Line, line};
+use crate::board::{Line, Rule, line};
 use crate::judge::{Answer, Judge, JudgeError, Question};
 use crate::review::Settings;
 
 /// Everything a finished game has to tell.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Account {
     pub judge: String,
     pub nodes: u64,
@@ -22,6 +22,8 @@ pub struct Account {
     pub end: String,
     /// True where the player reached what he was to reach.
     pub reached: bool,
+    /// The advantage that a stalemate gave away; `null` where the game ended otherwise, or he had none.
+    pub stalemate_from: Option<StalemateFrom>,
     /// Expected score of the player at the root.
     pub start: f64,
     pub moves: Vec<Move>,
@@ -34,6 +36,15 @@ pub struct Account {
     /// The player's plans in his own words, each with the number of the move it was written before and the
     /// moves that followed it.
     pub plans: Vec<Plan>,
+}
+
+/// The last move of the player's before which he still stood better.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
+pub struct StalemateFrom {
+    /// The move with its number.
+    pub played: String,
+    /// Expected score of the player before it.
+    pub before: f64,
 }
 
 impl Account {
@@ -51,11 +62,24 @@ impl Account {
     }
 }
 
+/// What the player gave away by a stalemate; `None` where it was none, or cost him nothing.
+fn stalemate_from(game: &Game, moves: &[Move]) -> Option<StalemateFrom> {
+    if game.end() != Some(End::Rule(Rule::Stalemate)) {
+        return None;
+    }
+    let better = |m: &&Move| m.own && m.before - 0.5 >= LEFT_BEHIND;
+    let last = moves.iter().rev().find(better)?;
+    Some(StalemateFrom {
+        played: last.numbered(),
+        before: last.before,
+    })
+}
+
 /// Less between the last position and the result is not told.
 const LEFT_BEHIND: f64 = 0.15;
 
 /// A plan in the player's own words, and what was then played, by both sides. No engine judges words.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Plan {
     pub before_move: usize,
     pub text: String,
@@ -102,6 +126,7 @@ pub fn account(
         reached: game
             .outcome()
             .is_some_and(|o| o.reached(game.opened().goal)),
+        stalemate_from: stalemate_from(game, &survey.moves),
         start: survey.worth(0),
         drifts: drifts(&survey.moves, settings.delta.value()),
         simpler: simpler(&survey)?,

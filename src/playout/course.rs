@@ -7,7 +7,7 @@ use crate::judge::{Answer, Judge, JudgeError, Question};
 use crate::review::Settings;
 
 /// One move of the game with the expected score around it. All scores are the player's, 0 to 1.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Move {
     /// Number of the move in the game, as on a score sheet.
     pub number: usize,

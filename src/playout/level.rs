@@ -9,7 +9,9 @@ use serde::{Deserialize, Serialize};
 /// Three things make a weaker opponent, each by itself known to lower playing strength (common
 /// practice, no source): fewer nodes, an error in its judgement of each move, and contentment with
 /// moves that are only nearly the best.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(try_from = "u8", into = "u8")]
 pub struct Level(u8);
 

@@ -32,7 +32,7 @@ mod opponent;
 #[cfg(test)]
 mod tests;
 
-pub use account::{Account, Plan as AccountPlan, account, score_sheet, start};
+pub use account::{Account, Plan as AccountPlan, StalemateFrom, account, score_sheet, start};
 pub use course::Move as AccountMove;
 pub use end::{End, Outcome};
 pub use event::{ClockSet, Goal, Opened, PlayoutEvent, Side, TimedPlayoutEvent};

@@ -3,14 +3,14 @@
 use shakmaty::{Move as BoardMove, Position};
 
 use super::course::{Move, Survey};
-use crate::board::{Line, exchange, line, motif, phase, sacrifice};
+use crate::board::{Line, Rule, exchange, line, motif, phase, sacrifice};
 use crate::judge::{Basis, JudgeError};
 use crate::review::{self, FindingKind, FindingStatus, ReviewInput};
 use crate::score::PlayerScore;
 use crate::tree::{Author, NodeId, Tree};
 
 /// A decision that cost at least delta.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Moment {
     /// Number of moves (of both sides) made before it.
     pub ply: usize,
@@ -37,7 +37,7 @@ pub struct Moment {
 }
 
 /// What the player allowed.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Chance {
     /// The reply in SAN.
     pub reply: String,
@@ -48,7 +48,7 @@ pub struct Chance {
 }
 
 /// A stretch in which the position got worse without a single mistake.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Drift {
     /// Places in the list of moves, first and last, both the player's.
     pub from: usize,
@@ -62,7 +62,7 @@ pub struct Drift {
 }
 
 /// A simpler way that was there. Unscored.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Simpler {
     pub at_move: usize,
     pub sentence: String,
@@ -209,14 +209,36 @@ fn plainly(
     let mut next = pos.clone();
     next.play_unchecked(played);
     let pv = answer.moves.first().map_or(&[][..], |r| r.pv.as_slice());
-    let line = line::sans(&next, pv.get(..TOLD_PLIES).unwrap_or(pv)).join(" ");
+    let told = pv.get(..TOLD_PLIES).unwrap_or(pv);
+    let line = line::sans(&next, told).join(" ");
+    let comes = match line.as_str() {
+        "" => format!("After {}", line::san(pos, played)),
+        line => format!("After {} comes {line}", line::san(pos, played)),
+    };
+    // Where the game is over there it is said how: 'level' is for a position that is played on.
+    let then = match end_of(here, played, told) {
+        Some(over) if line.is_empty() => format!(" it is {over}."),
+        Some(over) => format!(", and it is {over}."),
+        None => format!(". Then {}.", review::standing(PlayerScore::new(after))),
+    };
     format!(
-        "After {} comes {line}. Then {}. {} was there: then {}.",
-        line::san(pos, played),
-        review::standing(PlayerScore::new(after)),
+        "{comes}{then} {} was there: then {}.",
         line::san(pos, better),
         review::standing(PlayerScore::new(before))
     )
+}
+
+/// How the game ends after a move and what follows it: 'stalemate: a draw'; `None` where it goes on.
+fn end_of(here: &Line, played: &BoardMove, then: &[BoardMove]) -> Option<String> {
+    let mut end = here.child(played).ok()?;
+    for mv in then {
+        end.push(mv).ok()?;
+    }
+    let rule = end.rule().filter(|rule| !rule.is_claim())?;
+    Some(match rule {
+        Rule::Checkmate => rule.words().to_owned(),
+        _ => format!("{}: a draw", rule.words()),
+    })
 }
 
 fn bare_tree(here: &Line, played: &BoardMove) -> (Tree, Option<NodeId>) {

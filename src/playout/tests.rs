@@ -413,5 +413,10 @@ fn the_move_that_gave_the_win_away_is_told() {
     let chance = moment.chance.as_ref().unwrap();
     assert_eq!((chance.reply.as_str(), chance.taken), ("Rc4+", true));
     insta::assert_snapshot!(chance.kind, @"a sacrifice (a rook)");
-    insta::assert_snapshot!(moment.sentence, @"After c8=Q comes Rc4+ Qxc4. Then the position is level. c8=R was there: then you are winning.");
+    insta::assert_snapshot!(moment.sentence, @"After c8=Q comes Rc4+ Qxc4, and it is stalemate: a draw. c8=R was there: then you are winning.");
+    let stalemate = account.stalemate_from.unwrap();
+    assert_eq!(
+        (stalemate.played.as_str(), stalemate.before),
+        ("1. c8=Q", 0.99)
+    );
 }

@@ -17,7 +17,7 @@ const BEFORE_DAYS: i64 = 84;
 pub const TRIALS_MIN: u64 = 10;
 
 /// What he sets himself for a month.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Plan {
     /// Sittings a week.
     pub sittings: Option<u32>,
@@ -31,7 +31,7 @@ impl Record for Plan {
 }
 
 /// The last four weeks against the twelve before.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Account {
     pub plan: Plan,
     /// Sittings in the last four weeks, first sights and repeats.
@@ -47,7 +47,7 @@ pub struct Account {
 }
 
 /// Missed then and now.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Change {
     pub now: Rate,
     pub before: Rate,
@@ -59,7 +59,7 @@ pub struct Change {
 }
 
 /// What may be said of a change. It takes the interval and the comparison at equal strata to agree.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     Better,

@@ -90,7 +90,7 @@ pub const OFFERED: [OfferedCause; 7] = [
 const SAID_MIN: usize = 3;
 
 /// A cause in his own words beside the kinds of finding that he gave it for.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Cause {
     pub words: String,
     pub count: usize,

@@ -19,7 +19,7 @@ pub const GAMES_MIN: u64 = 10;
 /// How well the player stood in one game, and what he made of it. Kept for each own game that has been
 /// judged and has a result, under its name; it can
 /// be computed again.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Advantage {
     /// His expected score, 0 to 1: at the start of a play-out, the highest of an own game.
     pub from: f64,
@@ -48,7 +48,7 @@ pub struct Played {
 }
 
 /// All of it.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Converting {
     pub play_outs: Vec<Row>,
     /// Play-outs whose start has not been judged.
@@ -61,7 +61,7 @@ pub struct Converting {
 }
 
 /// Games of one kind: won of all.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Row {
     pub words: &'static str,
     pub won: Rate,

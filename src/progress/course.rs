@@ -19,10 +19,11 @@ use super::record::AttemptStatistics;
 use super::stats::{Interval, mean, median};
 
 /// One week, from Monday on, in the player's own time zone.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Week {
     /// Its Monday.
     #[serde(serialize_with = "as_text")]
+    #[schemars(with = "String")]
     pub from: Date,
     pub attempts: usize,
     /// Half-moves.
@@ -162,7 +163,8 @@ fn week(
         sound: average(|c| f64::from(c.sound)),
         reached_share: reached_share.clamp(0.0, 1.0),
         sound_share: sound_share.clamp(0.0, 1.0),
-        interval,
+        // A share at equal difficulty can be estimated beside what a share can be.
+        interval: interval.map(|i| i.within(0.0, 1.0)),
         first_reply_ms: usual.adjusted(of).map(|ms| ms as u64),
         dropped: (spent > 0).then(|| (dropped as f64 / spent as f64).min(1.0)),
     }

@@ -37,7 +37,7 @@ pub fn replies(of: &[&AttemptStatistics]) -> Vec<f64> {
 }
 
 /// Attempts of one difficulty.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Stratum {
     /// Half-moves: '3-4'.
     pub needed: &'static str,
@@ -74,7 +74,7 @@ fn stratum((needed, plausible): Difficulty, of: &[&AttemptStatistics]) -> Option
         attempts: of.len(),
         reached,
         held,
-        interval,
+        interval: interval.map(|i| i.within(0.0, 1.0)),
         first_reply_ms: median(&replies(of)).map(|ms| ms as u64),
     })
 }

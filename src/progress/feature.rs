@@ -14,7 +14,7 @@ use crate::review::{Trial, Turn};
 pub struct Feature(u8);
 
 /// Sets of properties that exclude each other, or that are asked about together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Group {
     Turn,
@@ -236,7 +236,9 @@ impl Serialize for Feature {
 }
 
 /// The properties of one trial, and whether it was seen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(transparent)]
 pub struct Bits(u64);
 

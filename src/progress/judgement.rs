@@ -13,7 +13,7 @@ use super::stats::{Interval, mean};
 pub const ATTEMPTS_MIN: usize = 10;
 
 /// What the verdicts say together.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Judgement {
     pub all: Option<Error>,
     /// By part of the game and by standing at the root, in words.
@@ -34,7 +34,7 @@ pub struct Results {
 }
 
 /// How good his expectations were against results.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Against {
     pub words: &'static str,
     pub games: usize,
@@ -43,11 +43,15 @@ pub struct Against {
     pub enough: bool,
 }
 
+/// A lean smaller than this is none, in expected score: what counts as a gap between two moves. That there is none is said
+/// only where the interval leaves no larger one.
+const LEAN: f64 = 0.10;
+
 /// Games below which a score against results says nothing.
 pub const RESULTS_MIN: usize = 10;
 
 /// Mean error of some verdicts, in expected score.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Error {
     /// Positive where he is too hopeful, negative where too gloomy.
     pub signed: f64,
@@ -67,7 +71,8 @@ impl Error {
             Some(_) if self.attempts < ATTEMPTS_MIN => "not enough yet",
             Some(i) if i.low > 0.0 => "too hopeful",
             Some(i) if i.high < 0.0 => "too gloomy",
-            Some(_) => "no lean either way",
+            Some(i) if i.low > -LEAN && i.high < LEAN => "no lean either way",
+            Some(_) => "not enough yet",
             None => "not enough yet",
         }
     }
@@ -144,10 +149,7 @@ fn error(attempts: &[Vec<(f64, f64)>]) -> Option<Error> {
     };
     let (signed, interval) = mean(&means(|e| e))?;
     // No verdict can be further off than from one end to the other.
-    let interval = interval.map(|i| Interval {
-        low: i.low.max(-1.0),
-        high: i.high.min(1.0),
-    });
+    let interval = interval.map(|i| i.within(-1.0, 1.0));
     let (absolute, _) = mean(&means(f64::abs))?;
     Some(Error {
         signed,

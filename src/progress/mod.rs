@@ -21,6 +21,7 @@ pub mod count;
 pub mod course;
 pub mod difficulty;
 pub mod feature;
+mod feature_schema;
 pub mod judgement;
 pub mod next;
 pub mod recognising;

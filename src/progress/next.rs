@@ -93,7 +93,8 @@ pub fn next(
     minutes: u32,
 ) -> Vec<Chosen> {
     let done = by_root(done);
-    let due = due(candidates, &done, now_ms);
+    let due = due(candidates, &done, now_ms).into_iter();
+    let due: Vec<Chosen> = due.map(|(_, c)| c).collect();
     let new = new(candidates, &done, spots, now_ms);
     let mut left = minutes;
     let mut chosen: Vec<Chosen> = Vec::new();
@@ -110,6 +111,27 @@ pub fn next(
     chosen
 }
 
+/// What was failed and is due to come back, whether or not the minutes at hand suffice for it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Debt {
+    pub positions: usize,
+    /// Their thinking time together.
+    pub minutes: u32,
+    /// When the first of them was due, milliseconds since 1970-01-01 UTC; 0 where there is none.
+    pub oldest_ms: i64,
+}
+
+/// The debt at a time.
+#[must_use]
+pub fn debt(candidates: &[Candidate], done: &[Done], now_ms: i64) -> Debt {
+    let due = due(candidates, &by_root(done), now_ms);
+    Debt {
+        positions: due.len(),
+        minutes: due.iter().map(|(_, c)| c.minutes).sum(),
+        oldest_ms: due.first().map_or(0, |(at, _)| *at),
+    }
+}
+
 /// The attempts at each position, in the order of making.
 type ByRoot<'a> = HashMap<&'a str, Vec<&'a Done>>;
 
@@ -121,8 +143,8 @@ fn by_root(done: &[Done]) -> ByRoot<'_> {
     by
 }
 
-/// Those that come back now, the longest overdue first.
-fn due(candidates: &[Candidate], done: &ByRoot, now_ms: i64) -> Vec<Chosen> {
+/// Those that come back now, the longest overdue first, each with the time since when.
+fn due(candidates: &[Candidate], done: &ByRoot, now_ms: i64) -> Vec<(i64, Chosen)> {
     let mut due: Vec<(i64, Chosen)> = Vec::new();
     for candidate in candidates.iter().filter(|c| is_ripe(c, now_ms)) {
         let here = done
@@ -143,7 +165,7 @@ fn due(candidates: &[Candidate], done: &ByRoot, now_ms: i64) -> Vec<Chosen> {
         }
     }
     due.sort_by_key(|(at, _)| *at);
-    due.into_iter().map(|(_, c)| c).collect()
+    due
 }
 
 /// What came of the attempts at a position.

@@ -15,7 +15,7 @@ use crate::store::Record;
 pub const ENOUGH: u64 = 20;
 
 /// The counts of one game; it lies under the game's identifier, and can be computed again.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Recognised {
     /// When he locked his thoughts, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,
@@ -34,7 +34,7 @@ impl Record for Recognised {
 }
 
 /// All games together, and by month.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Recognising {
     pub games: usize,
     /// Turning points that he named, of all.
@@ -49,7 +49,7 @@ pub struct Recognising {
 }
 
 /// The games whose thoughts were locked in one month.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct RecognisingMonth {
     /// `2026-11`.
     pub month: String,

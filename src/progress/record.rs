@@ -86,7 +86,7 @@ pub struct Moments {
 }
 
 /// One moment.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Moment {
     /// Moves from the root to it, in SAN.
     pub path: Vec<String>,

@@ -47,8 +47,8 @@ pub struct Given {
     pub now_ms: i64,
 }
 
-/// All of it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+/// What many attempts say together.
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Report {
     pub attempts: usize,
     pub uncounted: usize,
@@ -80,7 +80,7 @@ pub struct Report {
 }
 
 /// Attempts that are counted together.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Group {
     pub words: String,
     pub attempts: usize,

@@ -25,7 +25,7 @@ use super::stats::{Interval, Rate, difference};
 pub const CASES_MIN: u64 = 3;
 
 /// A resolution and what came of it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Resolution {
     /// His words.
     pub words: String,
@@ -41,7 +41,7 @@ pub struct Resolution {
 }
 
 /// What may be said of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Held {
     Held,

@@ -3,7 +3,8 @@
 //! A property is *asked about* from 20 trials of 10 attempts on. It is a blind spot where it is missed
 //! 10 points more often than his other trials of the same strata (whose move, half-moves deep, forcing
 //! class), and Benjamini and Hochberg's procedure at 10 % over all that are asked about lets it stand.
-//! Everything else is 'not enough yet', or no weakness. Depth and forcing class are what trials are
+//! 'No weakness' is said only where the 95 % interval of that difference excludes 10 points; everything else is 'not enough
+//! yet', with the number of trials that would tell. Depth and forcing class are what trials are
 //! compared within: deep and quiet moves are missed more often by everybody, so they are shown and never
 //! called a blind spot (a simulated player without any weakness was called blind to deep moves in one
 //! run of five before). Only first sights of sittings with one sight of the board are counted.
@@ -17,7 +18,7 @@ use super::feature::{Feature, Group};
 use super::record::AttemptStatistics;
 use super::stats::mantel::compare;
 use super::stats::many::discoveries;
-use super::stats::{Interval, Rate};
+use super::stats::{Interval, Rate, Z95};
 use crate::text::capital;
 
 /// Trials from which on a property is asked about.
@@ -30,7 +31,7 @@ pub const MORE: f64 = 0.10;
 pub const FALSE_SHARE: f64 = 0.10;
 
 /// What the trials say of one property.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Spot {
     pub feature: Feature,
     pub words: &'static str,
@@ -42,6 +43,11 @@ pub struct Spot {
     pub others: Option<Rate>,
     /// How much more often, compared within the strata; -1 to 1.
     pub difference: Option<f64>,
+    /// 95 % interval of that difference, within -1 to 1.
+    pub difference_interval: Option<Interval>,
+    /// Trials with the property from which on ten points more can be told from none, at his rates; `None` where they
+    /// are there, or nothing can be compared.
+    pub needed: Option<u64>,
     /// One-sided.
     pub p: Option<f64>,
     pub state: State,
@@ -50,12 +56,12 @@ pub struct Spot {
     pub moments: Vec<(String, usize)>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
     /// A blind spot.
     Found,
-    /// Enough trials, and no weakness in them.
+    /// The interval of the difference excludes ten points more.
     NoWeakness,
     /// Too few trials, or too few to be sure.
     NotEnoughYet,
@@ -92,9 +98,9 @@ pub fn from_tally(tally: &Tally) -> Vec<Spot> {
         let more = spot.difference.unwrap_or(0.0);
         spot.state = match (positive, more >= MORE) {
             (true, true) => State::Found,
-            // Ten points more, but it may be chance.
-            (false, true) => State::NotEnoughYet,
-            _ => State::NoWeakness,
+            // Ten points more are not what the trials say, and cannot be what they hide.
+            _ if spot.is_excluded() => State::NoWeakness,
+            _ => State::NotEnoughYet,
         };
     }
     spots.sort_by(|a, b| {
@@ -128,6 +134,8 @@ fn one(tally: &Tally, feature: Feature) -> Spot {
         interval: missed.wilson(),
         others: compared.map(|c| c.outside),
         difference: compared.map(|c| c.difference),
+        difference_interval: compared.map(|c| c.interval),
+        needed: compared.and_then(|c| needed(c.inside, c.outside)),
         p: compared.map(|c| c.p),
         state: if is_difficulty(feature) {
             State::Difficulty
@@ -138,7 +146,28 @@ fn one(tally: &Tally, feature: Feature) -> Spot {
     }
 }
 
+/// Trials inside that tell a difference of [`MORE`] from none, two-sided at 5 % and found in 80 of 100 cases, where so many
+/// others come on each of them: `(1.96 + 0.84)^2 * p * (1 - p) * (1 + inside / outside) / MORE^2` with the common rate `p`
+/// (the normal approximation of two proportions; J. L. Fleiss, Statistical Methods for Rates and Proportions, 1981,
+/// chapter 3; from memory). `None` where there are as many.
+fn needed(inside: Rate, outside: Rate) -> Option<u64> {
+    /// Quantile of the normal distribution at 80 %.
+    const POWER: f64 = 0.841_621;
+    let common = inside.with(outside);
+    // A rate of none or all is not believed to the last point.
+    let p = common.share().clamp(0.05, 0.95);
+    let ratio = inside.of as f64 / outside.of.max(1) as f64;
+    let number = (Z95 + POWER).powi(2) * p * (1.0 - p) * (1.0 + ratio) / (MORE * MORE);
+    let number = number.ceil() as u64;
+    (number > inside.of).then_some(number)
+}
+
 impl Spot {
+    /// The interval leaves no room for ten points more.
+    fn is_excluded(&self) -> bool {
+        self.difference_interval.is_some_and(|i| i.high < MORE)
+    }
+
     /// What to do about it, in one sentence.
     #[must_use]
     pub fn habit(&self) -> String {
@@ -162,6 +191,13 @@ impl Spot {
             text.push_str(&format!(
                 ", your others of that depth and kind {} of {}",
                 others.part, others.of
+            ));
+        }
+        if let Some(more) = self.difference_interval {
+            text.push_str(&format!(
+                "; {} to {} points more",
+                percent(more.low),
+                percent(more.high)
             ));
         }
         text + "."
@@ -206,11 +242,31 @@ mod tests {
     fn the_gate() {
         assert_eq!(state(&tally(19, 19, 0)), State::NotEnoughYet);
         assert_eq!(state(&tally(20, 20, 0)), State::Found);
-        assert_eq!(state(&tally(20, 4, 4)), State::NoWeakness);
+        // As often as the others, but the trials are too few to exclude ten points more.
+        assert_eq!(state(&tally(20, 4, 4)), State::NotEnoughYet);
+        assert_eq!(state(&tally(400, 80, 80)), State::NoWeakness);
         // Ten points more that may be chance.
         assert_eq!(state(&tally(20, 6, 4)), State::NotEnoughYet);
         // Certain, but less than ten points.
         assert_eq!(state(&tally(4000, 1300, 1000)), State::NoWeakness);
+    }
+
+    /// What is said to be needed tells: at so many trials of the same rates the state is no longer open.
+    #[test]
+    fn the_number_that_is_needed_is_enough() {
+        let spots = from_tally(&tally(20, 4, 4));
+        let spot = spots
+            .iter()
+            .find(|s| s.feature == feature("replies-that-give-up"));
+        let needed = spot.unwrap().needed.unwrap();
+        assert!((200..320).contains(&needed), "{needed}");
+        let many = tally(needed, needed / 5, needed / 5);
+        assert_eq!(state(&many), State::NoWeakness);
+        let spots = from_tally(&many);
+        let spot = spots
+            .iter()
+            .find(|s| s.feature == feature("replies-that-give-up"));
+        assert_eq!(spot.unwrap().needed, None);
     }
 
     #[test]
@@ -231,6 +287,6 @@ mod tests {
             .iter()
             .find(|s| s.feature == feature("replies-that-give-up"))
             .unwrap();
-        insta::assert_snapshot!(spot.sentence(), @"Replies that give something up: 9 of 21 missed (24-63 %), your others of that depth and kind 4 of 21.");
+        insta::assert_snapshot!(spot.sentence(), @"Replies that give something up: 9 of 21 missed (24-63 %), your others of that depth and kind 4 of 21; -3 to 51 points more.");
     }
 }

@@ -40,7 +40,7 @@ pub fn line(title: &str, points: &[Point]) -> String {
         .map(|(i, p)| at(place(i), up(p.value)))
         .collect();
     out.push_str(&format!(
-        "<polyline points=\"{}\" fill=\"none\" stroke=\"#222\" stroke-width=\"1.5\"/>",
+        "<polyline points=\"{}\" class=\"line\"/>",
         path.join(" ")
     ));
     let every = points.len().div_ceil(LABELS).max(1);
@@ -50,7 +50,7 @@ pub fn line(title: &str, points: &[Point]) -> String {
             out.push_str(&stroke(x, up(low), x, up(high)));
         }
         out.push_str(&format!(
-            "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"3\" fill=\"#222\"/>"
+            "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"3\" class=\"dot\"/>"
         ));
         if i % every == 0 {
             out.push_str(&text(x, HEIGHT - 8.0, "middle", &point.label));
@@ -76,7 +76,7 @@ pub fn rates(title: &str, points: &[Point]) -> String {
         let middle = ROW * (i as f64 + 0.5);
         out.push_str(&text(WORDS - 6.0, middle + 4.0, "end", &point.label));
         out.push_str(&format!(
-            "<rect x=\"{WORDS}\" y=\"{:.1}\" width=\"{:.1}\" height=\"8\" fill=\"#bbb\"/>",
+            "<rect x=\"{WORDS}\" y=\"{:.1}\" width=\"{:.1}\" height=\"8\" class=\"bar\"/>",
             middle - 4.0,
             across(point.value) - WORDS
         ));
@@ -102,14 +102,17 @@ pub fn agreement(title: &str, points: &[(f64, f64, usize)]) -> String {
     let mut out = open(title);
     let x = |share: f64| LEFT + share.clamp(0.0, 1.0) * (WIDTH - LEFT - RIGHT);
     out.push_str(&format!(
-        "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" stroke=\"#999\" stroke-dasharray=\"4 4\"/>",
-        x(0.0), up(0.0), x(1.0), up(1.0)
+        "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" class=\"broken\"/>",
+        x(0.0),
+        up(0.0),
+        x(1.0),
+        up(1.0)
     ));
     let most = points.iter().map(|p| p.2).max().unwrap_or(1).max(1) as f64;
     for (said, was, weight) in points {
         let radius = 3.0 + 7.0 * (*weight as f64 / most).sqrt();
         out.push_str(&format!(
-            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{radius:.1}\" fill=\"none\" stroke=\"#222\" stroke-width=\"1.5\"/>",
+            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{radius:.1}\" class=\"line\"/>",
             x(*said),
             up(*was)
         ));
@@ -153,7 +156,7 @@ pub fn bars(title: &str, bars: &[Bar]) -> String {
         } * (WIDTH - NAMES - NUMBERS);
         out.push_str(&text(NAMES - 8.0, y + 12.0, "end", &bar.label));
         out.push_str(&format!(
-            "<rect x=\"{NAMES}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{:.1}\" fill=\"#999\"/>",
+            "<rect x=\"{NAMES}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{:.1}\" class=\"bar\"/>",
             ROW - 6.0
         ));
         out.push_str(&text(NAMES + width + 6.0, y + 12.0, "start", &bar.words));
@@ -186,7 +189,7 @@ fn open(title: &str) -> String {
 }
 
 fn grid(x1: f64, y1: f64, x2: f64, y2: f64) -> String {
-    format!("<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\" stroke=\"#ddd\"/>")
+    format!("<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\" class=\"grid\"/>")
 }
 
 fn up(share: f64) -> f64 {
@@ -199,12 +202,12 @@ fn at(x: f64, y: f64) -> String {
 }
 
 fn stroke(x1: f64, y1: f64, x2: f64, y2: f64) -> String {
-    format!("<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\" stroke=\"#888\"/>")
+    format!("<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\" class=\"whisker\"/>")
 }
 
 fn text(x: f64, y: f64, anchor: &str, words: &str) -> String {
     format!(
-        "<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\" fill=\"#222\">{}</text>",
+        "<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\" class=\"ink\">{}</text>",
         escaped(words)
     )
 }

@@ -4,6 +4,8 @@ use super::Reviewed;
 use crate::coach::{Student, students};
 use crate::text::{fit, safe};
 
+/// Columns of what was seen of the coach's own trees.
+const MODEL: usize = 13;
 /// Columns of a name.
 const NAME: usize = 22;
 
@@ -11,7 +13,7 @@ const NAME: usize = 22;
 pub(super) fn of(reviews: &[Reviewed]) -> Vec<Student> {
     students(reviews.iter().map(|r| {
         let name = r.of.student.as_deref().unwrap_or(&r.of.heading);
-        (name, &r.review)
+        (name, &r.review, r.of.model.as_ref())
     }))
 }
 
@@ -19,25 +21,44 @@ pub(super) fn of(reviews: &[Reviewed]) -> Vec<Student> {
 #[must_use]
 pub fn desk(reviews: &[Reviewed]) -> String {
     let mut out = format!(
-        "{} trees  hold  needed  reached  sound  missed\n",
+        "{} trees  hold  needed  reached  sound  ",
         fit("Student", NAME)
     );
-    for student in of(reviews) {
-        out += &row(&student);
+    let students = of(reviews);
+    let held = students.iter().any(|s| s.wanted.is_some());
+    if held {
+        out += &fit("the coach's", MODEL);
     }
-    out += "\nHalf-moves are means of the trees with a choice. A coach's judgement outranks an engine's number.\n";
+    out += "missed\n";
+    for student in &students {
+        out += &row(student, held);
+    }
+    let model = match held {
+        true => "; the coach's: moves of his own trees that were written",
+        false => "",
+    };
+    out += &format!(
+        "\nHalf-moves are means of the trees with a choice{model}. A coach's judgement outranks an engine's number.\n"
+    );
     out
 }
 
-fn row(student: &Student) -> String {
+fn row(student: &Student, held: bool) -> String {
     let mut kinds: Vec<_> = student.kinds.iter().collect();
     kinds.sort_by_key(|(kind, count)| (std::cmp::Reverse(**count), **kind));
+    let struck = (student.struck > 0).then(|| format!("struck by the coach {}", student.struck));
     let kinds: Vec<String> = kinds
         .iter()
         .map(|(k, n)| format!("{} {n}", k.label()))
+        .chain(struck)
         .collect();
+    let model = match (held, student.seen.zip(student.wanted)) {
+        (false, _) => String::new(),
+        (true, Some((seen, wanted))) => fit(&format!("{seen} of {wanted}"), MODEL),
+        (true, None) => fit("-", MODEL),
+    };
     let figures = format!(
-        "{} {:>5}  {:>4}  {:>6.1}  {:>7.1}  {:>5.1}  ",
+        "{} {:>5}  {:>4}  {:>6.1}  {:>7.1}  {:>5.1}  {model}",
         fit(&safe(&student.name), NAME),
         student.trees,
         student.clean,

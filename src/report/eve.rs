@@ -3,16 +3,16 @@
 use askama::Template;
 use serde::Serialize;
 
-use super::json::document_json;
 use super::opponent::{opponent_facts, opponent_text};
 use super::progress::heading;
 use super::progress_parts::paragraph;
+use super::published::{Published, document_json};
 use super::sheet::sheet;
 use crate::games::opponent::OpponentFacts;
 use crate::text::safe;
 
 /// A solved position: its drill, and minutes.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Solved {
     pub drill: String,
     pub minutes: u32,
@@ -71,26 +71,34 @@ pub fn eve_text(of: &Eve<'_>) -> String {
     out
 }
 
+/// The eve of a game: what was solved before, nothing new (`foreply progress --eve --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    drills: &'a [Solved],
+    /// Habits in words.
+    habits: &'a [String],
+    /// What he took away from his last event, in his own words.
+    takeaways: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    opponent: Option<&'a OpponentFacts>,
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-eve";
+}
+
 /// The same, format `foreply-eve`, version 1.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn eve_json(of: &Eve<'_>) -> Result<String, serde_json::Error> {
-    #[derive(Serialize)]
-    struct Document<'a> {
-        drills: &'a [Solved],
-        habits: &'a [String],
-        takeaways: &'a [String],
-        #[serde(skip_serializing_if = "Option::is_none")]
-        opponent: Option<&'a OpponentFacts>,
-    }
     let document = Document {
         drills: of.drills,
         habits: of.habits,
         takeaways: of.takeaways,
         opponent: of.opponent,
     };
-    document_json("foreply-eve", &document)
+    document_json(&document)
 }
 
 #[derive(Template)]

@@ -6,8 +6,9 @@ use askama::Template;
 use serde::Serialize;
 
 use super::games::{By, counted};
+use super::paragraph;
+use super::published::{Published, document_json};
 use super::sheet::sheet;
-use super::{document_json, paragraph};
 use crate::games::event::GameEvent;
 use crate::games::event::account::{EventAccount, GAMES_MIN, RoundTold};
 use crate::games::event::countable::Count;
@@ -279,25 +280,31 @@ fn foot(by: By<'_>) -> String {
     )
 }
 
+/// The account of an event (`foreply games event --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    event: &'a str,
+    name: &'a str,
+    from: &'a str,
+    to: &'a str,
+    judge: By<'a>,
+    odd: Vec<String>,
+    earlier: Option<&'a str>,
+    resolutions: &'a [Resolution],
+    account: &'a EventAccount,
+    told: Vec<String>,
+    takeaways: &'a [Takeaway],
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-event";
+}
+
 /// The same, format `foreply-event`, version 1.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn event_json(of: &EventTold<'_>) -> Result<String, serde_json::Error> {
-    #[derive(Serialize)]
-    struct Document<'a> {
-        event: &'a str,
-        name: &'a str,
-        from: &'a str,
-        to: &'a str,
-        judge: By<'a>,
-        odd: Vec<String>,
-        earlier: Option<&'a str>,
-        resolutions: &'a [Resolution],
-        account: &'a EventAccount,
-        told: Vec<String>,
-        takeaways: &'a [Takeaway],
-    }
     let document = Document {
         event: &of.event.id,
         name: &of.event.name,
@@ -311,7 +318,7 @@ pub fn event_json(of: &EventTold<'_>) -> Result<String, serde_json::Error> {
         told: runs_through(of.account),
         takeaways: of.takeaways,
     };
-    document_json("foreply-event", &document)
+    document_json(&document)
 }
 
 #[derive(Template)]

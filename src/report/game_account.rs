@@ -4,7 +4,8 @@ use std::fmt::Write;
 
 use super::games::{By, counted};
 use super::own_thoughts::{foot, moment_words, stood};
-use super::{document_json, paragraph};
+use super::paragraph;
+use super::published::{Published, document_json};
 use crate::games::account::bands::Shares;
 use crate::games::account::passed::PassedChance;
 use crate::games::account::preparation::PreparationEnd;
@@ -377,27 +378,34 @@ fn times(of: &AccountTold<'_>) -> Vec<String> {
         .collect()
 }
 
+/// The account of one game (`foreply games account --format json`).
+#[derive(serde::Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    game: &'a str,
+    heading: String,
+    judge: By<'a>,
+    account: &'a GameAccount,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    compared: Option<&'a Compared>,
+    told: Vec<SectionTold>,
+}
+
+#[derive(serde::Serialize, schemars::JsonSchema)]
+struct SectionTold {
+    title: &'static str,
+    sentences: Vec<String>,
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-game-account";
+}
+
 /// The same, format `foreply-game-account`, version 1.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn account_of_game_json(of: &AccountTold<'_>) -> Result<String, serde_json::Error> {
-    #[derive(serde::Serialize)]
-    struct Told {
-        title: &'static str,
-        sentences: Vec<String>,
-    }
-    #[derive(serde::Serialize)]
-    struct Document<'a> {
-        game: &'a str,
-        heading: String,
-        judge: By<'a>,
-        account: &'a GameAccount,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        compared: Option<&'a Compared>,
-        told: Vec<Told>,
-    }
-    let told = sections(of).into_iter().map(|s| Told {
+    let told = sections(of).into_iter().map(|s| SectionTold {
         title: s.title,
         sentences: s.sentences,
     });
@@ -409,5 +417,5 @@ pub fn account_of_game_json(of: &AccountTold<'_>) -> Result<String, serde_json::
         compared: of.compared,
         told: told.collect(),
     };
-    document_json("foreply-game-account", &document)
+    document_json(&document)
 }

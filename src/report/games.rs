@@ -5,14 +5,15 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
-use super::{document_json, paragraph};
+use super::paragraph;
+use super::published::{Published, document_json};
 use crate::games::moment::{Moment, Reason};
 use crate::games::survey::Surveyed;
 use crate::games::wording::{in_the_game, sentence};
 use crate::text::{number, safe};
 
 /// The judge by name and its nodes for each position.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, Serialize, schemars::JsonSchema)]
 pub struct By<'a> {
     pub engine: &'a str,
     pub nodes: u64,
@@ -98,13 +99,18 @@ pub(super) fn counted(n: usize, what: &str) -> String {
     format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// The positions of his own games that are worth a sitting (`foreply games moments --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
     judge: By<'a>,
     moments: Vec<Entry<'a>>,
 }
 
-#[derive(Serialize)]
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-moments";
+}
+
+#[derive(Serialize, schemars::JsonSchema)]
 struct Entry<'a> {
     game: &'a str,
     heading: String,
@@ -124,7 +130,7 @@ struct Entry<'a> {
     sentence: String,
 }
 
-/// The chosen moments, format `foreply-moments`, version 1. Fields may be added; none is renamed.
+/// The chosen moments.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
@@ -140,7 +146,7 @@ pub fn moments_json(
             .filter_map(|m| Some(entry(games.get(m.game)?, m)))
             .collect(),
     };
-    document_json("foreply-moments", &document)
+    document_json(&document)
 }
 
 fn entry<'a>(surveyed: &'a Surveyed, moment: &'a Moment) -> Entry<'a> {

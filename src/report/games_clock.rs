@@ -5,7 +5,8 @@ use std::fmt::Write;
 use serde::Serialize;
 
 use super::games::{By, counted};
-use super::{document_json, paragraph};
+use super::paragraph;
+use super::published::{Published, document_json};
 use crate::games::clock::{Clock, Thinks};
 use crate::games::conversion::{Height, Slip};
 use crate::games::survey::Surveyed;
@@ -148,14 +149,19 @@ fn times(clock: &Clock) -> String {
     out
 }
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// Where the time went, and what became of advantages (`foreply games clock --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
     judge: By<'a>,
     clock: &'a Clock,
     conversion: &'a [Height],
 }
 
-/// The same, format `foreply-clock`, version 1.
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-clock";
+}
+
+/// The same.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
@@ -169,5 +175,5 @@ pub fn clock_json(
         clock,
         conversion: heights,
     };
-    document_json("foreply-clock", &document)
+    document_json(&document)
 }

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
-use super::document_json;
+use super::published::{Published, document_json};
 use crate::games::{OwnGame, result};
 use crate::text::{fit, safe};
 
@@ -53,32 +53,39 @@ pub fn games_list(rows: &[GameRow<'_>]) -> String {
     out
 }
 
-/// The same, format `foreply-games`, version 1.
+#[derive(Serialize, schemars::JsonSchema)]
+struct Row<'a> {
+    id: &'a str,
+    heading: String,
+    date: &'a str,
+    event: Option<&'a str>,
+    round: Option<&'a str>,
+    white: bool,
+    opponent: &'a str,
+    result: Option<&'a str>,
+    points: Option<f64>,
+    half_moves: usize,
+    thoughts_begun: bool,
+    thoughts_locked: bool,
+    judged: bool,
+    may_be_going_on: bool,
+}
+
+/// The own games with their names (`foreply games list --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    games: Vec<Row<'a>>,
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-game-list";
+}
+
+/// The same, format `foreply-game-list`, version 1.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn games_list_json(rows: &[GameRow<'_>]) -> Result<String, serde_json::Error> {
-    #[derive(Serialize)]
-    struct Row<'a> {
-        id: &'a str,
-        heading: String,
-        date: &'a str,
-        event: Option<&'a str>,
-        round: Option<&'a str>,
-        white: bool,
-        opponent: &'a str,
-        result: Option<&'a str>,
-        points: Option<f64>,
-        half_moves: usize,
-        thoughts_begun: bool,
-        thoughts_locked: bool,
-        judged: bool,
-        may_be_going_on: bool,
-    }
-    #[derive(Serialize)]
-    struct Document<'a> {
-        games: Vec<Row<'a>>,
-    }
     let rows = rows.iter().map(|row| Row {
         id: &row.game.id,
         heading: row.game.heading(),
@@ -95,10 +102,7 @@ pub fn games_list_json(rows: &[GameRow<'_>]) -> Result<String, serde_json::Error
         judged: row.judged,
         may_be_going_on: row.going_on,
     });
-    document_json(
-        "foreply-games",
-        &Document {
-            games: rows.collect(),
-        },
-    )
+    document_json(&Document {
+        games: rows.collect(),
+    })
 }

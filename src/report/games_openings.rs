@@ -5,7 +5,8 @@ use std::fmt::Write;
 use serde::Serialize;
 
 use super::games::counted;
-use super::{document_json, paragraph};
+use super::paragraph;
+use super::published::{Published, document_json};
 use crate::games::OwnGame;
 use crate::games::opening::{Branch, Mark, Side};
 use crate::text;
@@ -37,18 +38,24 @@ pub fn openings(page: &Openings<'_>) -> String {
         tree(&mut out, &side.all, 0);
         out.push('\n');
     }
-    out.push_str(&standing_out(page));
-    out.push_str(&foot(page));
+    let told = standing_out(page);
+    out.extend(told.iter().map(|line| paragraph(line, "")));
+    if !told.is_empty() {
+        out.push('\n');
+    }
+    out.push_str(&paragraph(&foot_sentences(page).join(" "), ""));
     out
 }
 
+/// Where he stood at a mark, and the time that he had used.
+pub(super) fn figures(mark: &Mark) -> (String, String) {
+    let stood = mark.expected.map_or("-".to_owned(), |e| format!("{e:.2}"));
+    let stood = stood.trim_start_matches('0').to_owned();
+    let used = mark.used_seconds.map(|s| text::clock((s * 1000.0) as u64));
+    (stood, used.unwrap_or("-".to_owned()))
+}
+
 fn tree(out: &mut String, branch: &Branch, depth: usize) {
-    let figures = |m: &Mark| {
-        let stood = m.expected.map_or("-".to_owned(), |e| format!("{e:.2}"));
-        let stood = stood.trim_start_matches('0').to_owned();
-        let used = m.used_seconds.map(|s| text::clock((s * 1000.0) as u64));
-        (stood, used.unwrap_or("-".to_owned()))
-    };
     let marks: Vec<(String, String)> = branch.marks.iter().map(figures).collect();
     let stood: Vec<String> = marks.iter().map(|m| format!("{:>4}", m.0)).collect();
     let used: Vec<String> = marks.iter().map(|m| format!("{:>7}", m.1)).collect();
@@ -84,7 +91,7 @@ fn tree(out: &mut String, branch: &Branch, depth: usize) {
 }
 
 /// `2...d6 3.d4 cxd4`: moves with their numbers.
-fn numbered(from: usize, moves: &[String]) -> String {
+pub(super) fn numbered(from: usize, moves: &[String]) -> String {
     let word = |(i, san): (usize, &String)| {
         let ply = from + i;
         match (ply.is_multiple_of(2), i) {
@@ -102,21 +109,18 @@ fn numbered(from: usize, moves: &[String]) -> String {
 }
 
 /// The branches that leave him worse or short of time; what is told of a branch is not told of those below it.
-fn standing_out(page: &Openings<'_>) -> String {
-    let mut out = String::new();
+pub(super) fn standing_out(page: &Openings<'_>) -> Vec<String> {
+    let mut out = Vec::new();
     for side in page.sides {
         for branch in &side.all.branches {
             tell(&mut out, branch, page.all, (true, true));
         }
     }
-    if !out.is_empty() {
-        out.push('\n');
-    }
     out
 }
 
 /// Tells of a branch and those below it, as far as `(worse, slow)` are still to be told.
-fn tell(out: &mut String, branch: &Branch, all: &[Mark], mut open: (bool, bool)) {
+fn tell(out: &mut Vec<String>, branch: &Branch, all: &[Mark], mut open: (bool, bool)) {
     if branch.games.len() < 2 {
         return;
     }
@@ -128,7 +132,7 @@ fn tell(out: &mut String, branch: &Branch, all: &[Mark], mut open: (bool, bool))
             mark.expected.unwrap_or_default(),
             counted(mark.judged, "judged game")
         );
-        out.push_str(&paragraph(&line, ""));
+        out.push(line);
         open.0 = false;
     }
     if let Some((mark, mean)) = branch.slow(all).filter(|_| open.1) {
@@ -140,7 +144,7 @@ fn tell(out: &mut String, branch: &Branch, all: &[Mark], mut open: (bool, bool))
             mark.after_move,
             clock(mean)
         );
-        out.push_str(&paragraph(&line, ""));
+        out.push(line);
         open.1 = false;
     }
     for below in &branch.branches {
@@ -148,7 +152,8 @@ fn tell(out: &mut String, branch: &Branch, all: &[Mark], mut open: (bool, bool))
     }
 }
 
-fn foot(page: &Openings<'_>) -> String {
+/// What is to be known of the figures.
+pub(super) fn foot_sentences(page: &Openings<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     let of = page.games.len();
     lines.push(match page.judged {
@@ -164,18 +169,23 @@ fn foot(page: &Openings<'_>) -> String {
         lines.push(format!("Left out, with a start of its own: {games}."));
     }
     lines.push("Points are of the games with a result.".to_owned());
-    paragraph(&lines.join(" "), "")
+    lines
 }
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// How he stood, and what time was left, when the opening was over (`foreply games openings --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
     games: Vec<&'a str>,
     judged: usize,
     all: &'a [Mark],
     sides: &'a [Side],
 }
 
-/// The same, format `foreply-openings`, version 1; the numbers in `games` of a branch are places in `games`.
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-openings";
+}
+
+/// The same; the numbers in `games` of a branch are places in `games`.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
@@ -186,5 +196,5 @@ pub fn openings_json(page: &Openings<'_>) -> Result<String, serde_json::Error> {
         all: page.all,
         sides: page.sides,
     };
-    document_json("foreply-openings", &document)
+    document_json(&document)
 }

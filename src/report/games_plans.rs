@@ -6,7 +6,8 @@ use serde::Serialize;
 use shakmaty::Color;
 
 use super::games::counted;
-use super::{board_text, document_json, paragraph};
+use super::published::{Published, document_json};
+use super::{board_text, paragraph};
 use crate::games::OwnGame;
 use crate::games::plan::PlanCard;
 use crate::games::structure::{Met, words};
@@ -83,7 +84,7 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
     out
 }
 
-fn outcome(points: f64) -> String {
+pub(super) fn outcome(points: f64) -> String {
     match points {
         1.0 => "won".to_owned(),
         0.0 => "lost".to_owned(),
@@ -91,12 +92,17 @@ fn outcome(points: f64) -> String {
     }
 }
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// The pawn structures that he keeps meeting, with his plan for each (`foreply games plan --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
     structures: Vec<Entry<'a>>,
 }
 
-#[derive(Serialize)]
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-plans";
+}
+
+#[derive(Serialize, schemars::JsonSchema)]
 struct Entry<'a> {
     number: usize,
     key: String,
@@ -105,7 +111,7 @@ struct Entry<'a> {
     card: Option<PlanCard>,
 }
 
-/// The same, format `foreply-plans`, version 1.
+/// The same.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
@@ -123,5 +129,5 @@ pub fn plans_json(
     };
     let structures = structures.iter().map(entry).collect();
     let document = Document { structures };
-    document_json("foreply-plans", &document)
+    document_json(&document)
 }

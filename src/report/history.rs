@@ -5,7 +5,7 @@ use std::fmt::Write;
 use askama::Template;
 use serde::Serialize;
 
-use super::document_json;
+use super::published::{Published, document_json};
 use super::sheet::sheet;
 use crate::text::{clock, safe, wrap};
 
@@ -14,7 +14,7 @@ const WIDTH: usize = 80;
 const INDENT: usize = 18;
 
 /// One attempt, or one game that was played out.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct HistoryRow {
     /// The short name, which every command takes.
     pub name: String,
@@ -49,7 +49,7 @@ pub struct HistoryRow {
 }
 
 /// A review in short.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct RowReview {
     /// Number of counted findings.
     pub counted: usize,
@@ -64,6 +64,9 @@ pub struct RowReview {
     pub needed: usize,
     pub reached: usize,
     pub sound: usize,
+    /// Findings that a coach struck; they are not counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub struck: Option<usize>,
 }
 
 impl HistoryRow {
@@ -89,7 +92,11 @@ impl HistoryRow {
             Some(review) if review.counted == 0 => "holds in what counts".to_owned(),
             Some(review) => review.labels.join(", "),
         };
-        format!("{chosen}{time}: {said}")
+        let struck = match self.review.as_ref().and_then(|r| r.struck) {
+            None => String::new(),
+            Some(n) => format!("; {n} struck by your coach"),
+        };
+        format!("{chosen}{time}: {said}{struck}")
     }
 }
 
@@ -139,24 +146,27 @@ pub fn history_text(rows: &[HistoryRow], found: usize, asked: &[String]) -> Stri
     out
 }
 
-/// As JSON, format `foreply-history`, version 1.
+/// What was written and played out, the newest first (`foreply history --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    /// How many there are before the limit.
+    found: usize,
+    entries: &'a [HistoryRow],
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-history";
+}
+
+/// As JSON.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn history_json(rows: &[HistoryRow], found: usize) -> Result<String, serde_json::Error> {
-    #[derive(Serialize)]
-    struct Document<'a> {
-        /// How many there are before the limit.
-        found: usize,
-        entries: &'a [HistoryRow],
-    }
-    document_json(
-        "foreply-history",
-        &Document {
-            found,
-            entries: rows,
-        },
-    )
+    document_json(&Document {
+        found,
+        entries: rows,
+    })
 }
 
 /// Every text that is put in is escaped.
@@ -165,7 +175,7 @@ pub fn history_json(rows: &[HistoryRow], found: usize) -> Result<String, serde_j
     ext = "html",
     source = r#"<h1>History</h1>
 <p>{{ summary }}</p>
-<div class="wide"><table>
+<div class="wide" tabindex="0"><table>
 <tr><th>name</th><th>day</th><th>from</th><th>what came of it</th></tr>
 {% for row in rows %}<tr><td><code>{{ row.name }}</code></td><td>{{ row.date }}</td><td>{{ row.place }}</td><td>{{ outcome(row) }}</td></tr>
 {% endfor %}</table></div>

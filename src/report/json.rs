@@ -1,17 +1,18 @@
-//! Reviews as JSON, format `foreply-review`, version 1. Fields may be added; none is renamed.
+//! Reviews as JSON.
 
 use serde::Serialize;
 
 use super::Reviewed;
-use crate::coach::{Model, Student};
+use super::published::{Published, document_json};
+use crate::coach::{CoachWord, Model, Student};
 use crate::review::{
     Coverage, Credit, Depth, EndCardRead, Expected, Finding, Focus, MoveRead, Note, Process,
     Unjudged,
 };
-use crate::text::safe_json;
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// Reviews of written trees against the truth (`foreply review --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
     judge: JudgeName<'a>,
     attempts: Vec<Attempt<'a>>,
     /// One entry a student, where there are several reviews.
@@ -19,14 +20,18 @@ struct Document<'a> {
     students: Vec<Student>,
 }
 
-#[derive(Serialize)]
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-review";
+}
+
+#[derive(Serialize, schemars::JsonSchema)]
 struct JudgeName<'a> {
     engine: &'a str,
     nodes: u64,
     tables: bool,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 struct Attempt<'a> {
     heading: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -51,8 +56,11 @@ struct Attempt<'a> {
     focus: Focus,
     #[serde(skip_serializing_if = "Option::is_none")]
     process: Option<&'a Process>,
-    #[serde(skip_serializing_if = "<[String]>::is_empty")]
-    coach: &'a [String],
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    coach: Vec<&'a str>,
+    /// The same piece by piece, each with its place in the tree.
+    #[serde(skip_serializing_if = "<[CoachWord]>::is_empty")]
+    coach_words: &'a [CoachWord],
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
     circumstances: &'a [String],
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
@@ -61,32 +69,6 @@ struct Attempt<'a> {
     answers: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
     model: Option<&'a Model>,
-}
-
-/// JSON as it is handed out, with a line break at the end.
-pub(super) fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
-    Ok(safe_json(serde_json::to_string_pretty(value)?) + "\n")
-}
-
-/// A value as a document for programs: its name and version first, then its own fields, with a line break at
-/// the end.
-pub(super) fn document_json<T: Serialize>(
-    format: &'static str,
-    value: &T,
-) -> Result<String, serde_json::Error> {
-    #[derive(Serialize)]
-    struct Named<'a, T> {
-        format: &'static str,
-        version: u32,
-        #[serde(flatten)]
-        value: &'a T,
-    }
-    let named = Named {
-        format,
-        version: 1,
-        value,
-    };
-    pretty(&named)
 }
 
 /// The document, with a line break at its end.
@@ -107,7 +89,7 @@ pub fn json(reviews: &[Reviewed]) -> Result<String, serde_json::Error> {
             many => super::desk::of(many),
         },
     };
-    document_json("foreply-review", &document)
+    document_json(&document)
 }
 
 fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
@@ -135,7 +117,13 @@ fn attempt(reviewed: &Reviewed) -> Attempt<'_> {
         coverage: of.coverage,
         focus: of.focus,
         process: of.process.as_ref(),
-        coach: &reviewed.of.coach,
+        coach: reviewed
+            .of
+            .coach
+            .iter()
+            .map(|w| w.sentence.as_str())
+            .collect(),
+        coach_words: &reviewed.of.coach,
         circumstances: &reviewed.of.circumstances,
         second_look: &reviewed.of.second_look,
         answers: &reviewed.of.answers,

@@ -16,8 +16,11 @@ pub mod games_clock;
 mod games_clock_html;
 mod games_list;
 pub mod games_openings;
+mod games_openings_html;
 pub mod games_plans;
+mod games_plans_html;
 mod history;
+mod homework;
 mod html;
 mod json;
 mod moves;
@@ -32,13 +35,17 @@ mod progress_parts;
 mod progress_results;
 #[cfg(test)]
 mod progress_tests;
+mod published;
+mod schemas;
 mod score_sheet;
+mod setup;
 mod sheet;
 mod taken;
 mod text;
 
-use crate::coach::Model;
-use crate::review::Review;
+use crate::attempt::FindingSelector;
+use crate::coach::{CoachWord, Model};
+use crate::review::{Finding, FindingStatus, Review};
 use crate::tree::{NodeId, Tree};
 
 pub use desk::desk;
@@ -48,9 +55,11 @@ pub use game_account::{AccountTold, account_of_game_json, account_of_game_text};
 pub use game_account_html::account_of_game_html;
 pub use games_clock_html::clock_html;
 pub use games_list::{GameRow, games_list, games_list_json};
+pub use games_openings_html::openings_html;
+pub use games_plans_html::plans_html;
 pub use history::{HistoryRow, RowReview, history_html, history_json, history_text};
+pub use homework::{Task, TaskDone, day, findings_to_rule, homework_json, homework_text, to_rule};
 pub use html::html;
-use json::document_json;
 pub use json::json;
 pub use opponent::{opponent_facts, opponent_html, opponent_json, opponent_text};
 pub use own_thoughts::{
@@ -62,7 +71,9 @@ pub use playout_html::account_html;
 pub use progress::progress_text;
 pub use progress_html::progress_html;
 pub use progress_json::progress_json;
+pub use schemas::{SchemaOf, schema, schemas};
 pub use score_sheet::{sheet_json, sheet_pgn, sheet_text};
+pub use setup::{SetupRow, SetupState, setup_json};
 pub use taken::{taken, taken_json};
 use text::paragraph;
 pub use text::{
@@ -81,14 +92,37 @@ pub struct Subject {
     pub choice: Option<NodeId>,
     /// The tree held against the coach's own, where he gave one.
     pub model: Option<Model>,
-    /// What coaches said to it, in sentences; may come from a file.
-    pub coach: Vec<String>,
+    /// What coaches said to it; may come from a file.
+    pub coach: Vec<CoachWord>,
     /// When and how it was written, in sentences; empty where that is not known.
     pub circumstances: Vec<String>,
     /// What the player wrote in a second look before the review.
     pub second_look: Vec<String>,
     /// What he answered to the review: causes, notes, lines of his own.
     pub answers: Vec<String>,
+}
+
+impl Subject {
+    /// What coaches said of one move of the tree, each with his name.
+    fn said_at(&self, node: NodeId) -> impl Iterator<Item = String> + '_ {
+        let here = self.coach.iter().filter(move |w| w.at == node);
+        let here = here.filter(|w| !w.said.is_empty());
+        here.map(|w| format!("{}: {}", w.by, w.said))
+    }
+
+    /// The sentence of a finding that does not count; of one that a coach struck with who did it and why.
+    fn beside(&self, finding: &Finding) -> String {
+        let names = |struck: &FindingSelector| {
+            struck.names(&finding.paths, finding.kind.code(), &finding.resource)
+        };
+        let mut rulings = self.coach.iter();
+        match rulings.find(|w| w.struck.as_ref().is_some_and(names)) {
+            Some(ruling) if finding.class == FindingStatus::Overruled => {
+                format!("{} {}", finding.sentence, ruling.sentence)
+            }
+            _ => finding.sentence.clone(),
+        }
+    }
 }
 
 /// One review and what it is of.

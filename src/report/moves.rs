@@ -82,6 +82,8 @@ impl<'a> RowOfMoves<'a> {
         if !node.comment.is_empty() {
             self.words.push(format!("{{{}}}", node.comment));
         }
+        let coach = self.of.said_at(id);
+        self.words.extend(coach.map(|said| format!("({said})")));
         let read = self.review.moves.iter().find(|m| m.node == id);
         let truth = read.and_then(|m| m.truth.as_deref());
         if truth.is_some() && truth != self.told {

@@ -3,8 +3,9 @@
 use askama::Template;
 
 use super::games::counted;
+use super::paragraph;
+use super::published::{Published, document_json};
 use super::sheet::sheet;
-use super::{document_json, paragraph};
 use crate::games::opponent::{FirstMoves, OpponentFacts};
 use crate::text::{clock, list, safe};
 
@@ -102,18 +103,24 @@ fn first(of: &FirstMoves) -> String {
     }
 }
 
+/// What the games of an opponent say (`foreply games opponent --format json`).
+#[derive(serde::Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    facts: &'a OpponentFacts,
+    told: Vec<String>,
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-opponent";
+}
+
 /// The same, format `foreply-opponent`, version 1.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn opponent_json(of: &OpponentFacts) -> Result<String, serde_json::Error> {
-    #[derive(serde::Serialize)]
-    struct Document<'a> {
-        facts: &'a OpponentFacts,
-        told: Vec<String>,
-    }
     let told = opponent_facts(of);
-    document_json("foreply-opponent", &Document { facts: of, told })
+    document_json(&Document { facts: of, told })
 }
 
 #[derive(Template)]

@@ -6,8 +6,9 @@ use askama::Template;
 use serde::Serialize;
 
 use super::games::By;
+use super::paragraph;
+use super::published::{Published, document_json};
 use super::sheet::sheet;
-use super::{document_json, paragraph};
 use crate::games::moment::Moment;
 use crate::games::survey::Surveyed;
 use crate::games::thoughts::Thoughts;
@@ -264,8 +265,9 @@ pub(super) fn foot(by: By<'_>) -> String {
     )
 }
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// His own thoughts on a game (`foreply games recall --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
     game: &'a str,
     heading: String,
     side: &'static str,
@@ -280,7 +282,11 @@ struct Document<'a> {
     moments: Vec<MomentTold<'a>>,
 }
 
-#[derive(Serialize)]
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-thoughts";
+}
+
+#[derive(Serialize, schemars::JsonSchema)]
 struct MomentTold<'a> {
     ply: usize,
     number: String,
@@ -308,7 +314,7 @@ fn document<'a>(game: &'a OwnGame, thoughts: &'a Thoughts) -> Document<'a> {
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn thoughts_json(game: &OwnGame, thoughts: &Thoughts) -> Result<String, serde_json::Error> {
-    document_json("foreply-thoughts", &document(game, thoughts))
+    document_json(&document(game, thoughts))
 }
 
 /// The whole, in the same format with more fields.
@@ -332,7 +338,7 @@ pub fn thoughts_read_json(of: &ThoughtsTold<'_>) -> Result<String, serde_json::E
         moments: moments.collect(),
         ..document(game, of.thoughts)
     };
-    document_json("foreply-thoughts", &document)
+    document_json(&document)
 }
 
 #[derive(Template)]

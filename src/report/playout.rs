@@ -2,7 +2,8 @@
 
 use shakmaty::{Color, File, Position, Rank, Square};
 
-use super::{document_json, paragraph};
+use super::paragraph;
+use super::published::{Published, document_json};
 use crate::playout::{Account, AccountMove, Chance, Drift, Moment, score_sheet};
 use crate::review::standing;
 use crate::score::PlayerScore;
@@ -60,6 +61,14 @@ pub(super) fn result(account: &Account) -> String {
     } else {
         "You did not reach what you were to reach"
     };
+    let stalemate = account.stalemate_from.as_ref();
+    let stalemate = stalemate.map_or(String::new(), |from| {
+        let stood = standing(PlayerScore::new(from.before));
+        format!(
+            " The stalemate gave half a point away: before {} {stood}.",
+            from.played
+        )
+    });
     let last = account.left_behind().map_or(String::new(), |worth| {
         format!(
             " In the last position {}.",
@@ -67,10 +76,14 @@ pub(super) fn result(account: &Account) -> String {
         )
     });
     format!(
-        "{side}{reached}: {}. {}.{last}",
+        "{side}{reached}: {}. {}.{stalemate}{last}",
         account.outcome.word(),
         capital(&account.end)
     )
+}
+
+impl Published for Account {
+    const FORMAT: &'static str = "foreply-playout";
 }
 
 /// The account for programs: the value itself, with a name and a version.
@@ -78,7 +91,7 @@ pub(super) fn result(account: &Account) -> String {
 /// # Errors
 /// The value cannot be written as JSON, which does not happen to an account.
 pub fn account_json(account: &Account) -> Result<String, serde_json::Error> {
-    document_json("foreply-playout", account)
+    document_json(account)
 }
 
 /// How the player stood after each of his moves: one column a move, `#` as high as he stood.

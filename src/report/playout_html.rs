@@ -33,10 +33,10 @@ use crate::text::clock;
 <p>Then came: {{ p.played.join(" ") }}</p>
 {% endfor %}
 <h2>Move by move</h2>
-<table>
+<div class="wide" tabindex="0"><table>
 <tr><th>move</th><th>then</th><th class="n">took</th><th class="n">left</th><th>written</th></tr>
 {% for m in own %}<tr><td>{{ m.numbered() }}</td><td>{{ standing(m.after) }}</td><td class="n">{{ took(m) }}</td><td class="n">{{ left(m) }}</td><td>{% if m.written %}yes{% endif %}</td></tr>
-{% endfor %}</table>
+{% endfor %}</table></div>
 <p class="quiet">Judged by {{ account.judge }}, {{ account.nodes }} nodes a move. A coach's judgement outranks an engine's
 number.</p>
 "#

@@ -149,9 +149,7 @@ fn blind_spots(report: &Report) -> String {
     }
     let found: Vec<&Spot> = of_state(report, State::Found);
     if found.is_empty() {
-        out.push_str(&paragraph(
-            "Not enough yet to name a blind spot, or none there.",
-        ));
+        out.push_str(&paragraph(&none_named(report)));
     }
     for (number, spot) in found.iter().enumerate() {
         out.push_str(&lead(&spot.sentence(), &format!("{}. ", number + 1)));
@@ -169,9 +167,50 @@ fn blind_spots(report: &Report) -> String {
         }
     }
     if !others.is_empty() {
-        out.push_str(&format!("\nThe rest, most trials first:\n{others}"));
+        out.push_str(&format!(
+            "\nThe rest, most trials first: points more often than your others of that depth\nand kind (95 %), and moments that would tell ten points from none:\n{others}"
+        ));
     }
     out
+}
+
+/// What may be said where no blind spot is named: that there is none only where every kind that was asked about is told.
+pub(super) fn none_named(report: &Report) -> String {
+    let open = of_state(report, State::NotEnoughYet);
+    let told = of_state(report, State::NoWeakness).len();
+    let least = open.iter().filter_map(|s| s.needed).min();
+    let least = least.map_or_else(String::new, |n| {
+        format!(" The first of them can be told from {n} moments on.")
+    });
+    match (open.len(), told) {
+        (0, 0) => "Nothing can be said yet: there are no moments to compare.".to_owned(),
+        (0, 1) => "No blind spot: the one kind of move that can be compared you do not miss ten points more often than \
+                   your others."
+            .to_owned(),
+        (0, n) => format!(
+            "No blind spot: none of the {n} kinds of move do you miss ten points more often than your others."
+        ),
+        (n, told) => {
+            let told = match told {
+                0 => String::new(),
+                1 => " Of 1 kind it is known that you do not miss ten points more.".to_owned(),
+                m => format!(" Of {m} kinds it is known that you do not miss ten points more."),
+            };
+            let kinds = match n {
+                1 => "1 kind of move is".to_owned(),
+                n => format!("{n} kinds of move are"),
+            };
+            format!("No blind spot can be named yet: {kinds} still open.{told}{least}")
+        }
+    }
+}
+
+/// '-3 to 8': how many points more often than the others it is missed, with 95 %; empty where nothing is compared.
+pub(super) fn points_more(spot: &Spot) -> String {
+    let points = |x: f64| format!("{:.0}", x * 100.0).replace("-0", "0");
+    spot.difference_interval.map_or_else(String::new, |i| {
+        format!("{} to {}", points(i.low), points(i.high))
+    })
 }
 
 fn spot_row(spot: &Spot) -> String {
@@ -179,7 +218,16 @@ fn spot_row(spot: &Spot) -> String {
         "{:>3} of {:<3} {}",
         spot.missed.part, spot.missed.of, spot.words
     );
-    crate::text::fit(&row, 60).trim_end().to_owned()
+    let more = points_more(spot);
+    let needed = match (spot.state, spot.needed) {
+        (State::NotEnoughYet, Some(needed)) => format!("{needed:>6}"),
+        _ => String::new(),
+    };
+    if more.is_empty() {
+        return crate::text::fit(&row, 60).trim_end().to_owned();
+    }
+    let row = format!("{} {more:>10} {needed}", crate::text::fit(&row, 42));
+    row.trim_end().to_owned()
 }
 
 fn of_state(report: &Report, state: State) -> Vec<&Spot> {

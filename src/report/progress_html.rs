@@ -26,22 +26,22 @@ against the twelve before; from 10 games on how often you win what you should.</
 {% for note in notes() %}<p class="quiet">{{ note }}</p>
 {% endfor %}
 {% if report.attempts > 0 %}
-<div class="wide"><table><caption class="quiet">What is counted, each kind apart</caption>
+<div class="wide" tabindex="0"><table><caption class="quiet">What is counted, each kind apart</caption>
 <tr><th class="n">attempts</th><th>kind</th><th class="n">missed</th><th class="n">95 %</th></tr>
 {% for g in report.groups %}<tr><td class="n">{{ g.attempts }}</td><td>{{ g.words }}</td><td class="n">{{ g.missed.part }} of {{ g.missed.of }}</td><td class="n">{{ wilson(g.missed) }}</td></tr>
 {% endfor %}</table></div>
 
 <h2>What you miss more often than your other moves</h2>
 {% if let Some(main) = report.main %}<p class="quiet">Counted: {{ main.words }}.</p>{% endif %}
-{% if found.is_empty() %}<p>Not enough yet to name a blind spot, or none there.</p>{% endif %}
+{% if found.is_empty() %}<p>{{ none_named() }}</p>{% endif %}
 {% for s in found %}<div class="spot"><p><strong>{{ s.sentence() }}</strong><br>{{ s.habit() }}</p>
 {% let told = moments(s) %}<ul>{% for m in told.0 %}<li>{{ m.words }} <code class="quiet">{{ m.command }}</code></li>{% endfor %}{% if told.1 > 0 %}<li class="quiet">and {{ told.1 }} more</li>{% endif %}</ul></div>
 {% endfor %}
 {% if !kinds_of_moves.is_empty() %}<p class="quiet">How often each kind was missed, with its 95 % interval.</p>
 <div class="pair">{{ missed|safe }}
-<div class="wide"><table>
-<tr><th>kind</th><th class="n">missed</th><th class="n">95 %</th><th class="n">others</th><th></th></tr>
-{% for s in kinds_of_moves %}<tr><td>{{ s.words }}</td><td class="n">{{ s.missed.part }} of {{ s.missed.of }}</td><td class="n">{{ wilson(s.missed) }}</td><td class="n">{{ others(s) }}</td><td class="s">{{ state(s) }}</td></tr>
+<div class="wide" tabindex="0"><table>
+<tr><th>kind</th><th class="n">missed</th><th class="n">95 %</th><th class="n">others</th><th class="n">points more, 95 %</th><th></th><th class="n">moments that would tell</th></tr>
+{% for s in kinds_of_moves %}<tr><td>{{ s.words }}</td><td class="n">{{ s.missed.part }} of {{ s.missed.of }}</td><td class="n">{{ wilson(s.missed) }}</td><td class="n">{{ others(s) }}</td><td class="n">{{ more(s) }}</td><td class="s">{{ state(s) }}</td><td class="n">{{ needed(s) }}</td></tr>
 {% endfor %}</table></div></div>
 {% endif %}
 
@@ -52,11 +52,11 @@ against the twelve before; from 10 games on how often you win what you should.</
 <p class="quiet">Across: what you said. Up: what it was. On the broken line they agree; below it you were too
 hopeful. The wider a circle, the more verdicts.</p>
 <div class="pair">{{ diagram|safe }}
-<div class="wide"><table>
+<div class="wide" tabindex="0"><table>
 <tr><th class="n">you said</th><th class="n">it was</th><th class="n">verdicts</th></tr>
 {% for b in report.judgement.diagram %}<tr><td class="n">{{ percent(b.stated) }} %</td><td class="n">{{ percent(b.came) }} %</td><td class="n">{{ b.count }}</td></tr>
 {% endfor %}</table></div></div>
-<div class="wide"><table>
+<div class="wide" tabindex="0"><table>
 <tr><th>where</th><th class="n">stated less true</th><th class="n">95 %</th><th class="n">off</th><th class="n">attempts</th><th></th></tr>
 {% for p in report.judgement.parts %}<tr><td>{{ p.0 }}</td><td class="n">{{ points(p.1.signed) }}</td><td class="n">{{ range(p.1.interval) }}</td><td class="n">{{ percent(p.1.absolute) }}</td><td class="n">{{ p.1.attempts }}</td><td class="s">{{ p.1.words() }}</td></tr>
 {% endfor %}</table></div>
@@ -68,17 +68,17 @@ hopeful. The wider a circle, the more verdicts.</p>
 {% if late.is_empty() %}<p>No attempt with a depth yet.</p>{% else %}
 <p class="quiet">How much of the needed depth held, in percent, at equal difficulty, with its 95 % interval.</p>
 <div class="pair">{{ weeks|safe }}
-<div class="wide"><table>
+<div class="wide" tabindex="0"><table>
 <tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">held</th><th class="n">reached</th><th class="n">reply</th><th class="n">dropped</th></tr>
 {% for w in late %}<tr><td class="n">{{ w.from }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td><td class="n">{{ percent(w.reached_share) }} %</td><td class="n">{{ time(w.first_reply_ms) }}</td><td class="n">{{ part(w.dropped) }}</td></tr>
 {% endfor %}</table></div></div>
 <p class="quiet">Needed, reached and sound in half-moves; held and reached in percent at equal difficulty; median time to the first reply that
 you wrote, at equal difficulty too; share of the time that went to candidates you dropped.</p>
-<div class="wide"><table><caption class="quiet">By difficulty</caption>
+<div class="wide" tabindex="0"><table><caption class="quiet">By difficulty</caption>
 <tr><th>half-moves needed</th><th>plausible moves</th><th class="n">attempts</th><th class="n">held</th><th class="n">reached</th><th class="n">first reply</th></tr>
 {% for d in report.difficulty %}<tr><td>{{ d.needed }}</td><td>{{ d.plausible }}</td><td class="n">{{ d.attempts }}</td><td class="n">{{ percent(d.held) }} %</td><td class="n">{{ percent(d.reached) }} %</td><td class="n">{{ time(d.first_reply_ms) }}</td></tr>
 {% endfor %}</table></div>
-{% if !report.grades.is_empty() %}<div class="wide"><table>
+{% if !report.grades.is_empty() %}<div class="wide" tabindex="0"><table>
 <tr><th>grade of the drill</th><th class="n">solved</th><th class="n">95 %</th></tr>
 {% for g in report.grades %}<tr><td>{{ g.0 }}</td><td class="n">{{ g.1.part }} of {{ g.1.of }}</td><td class="n">{{ wilson(g.1) }}</td></tr>
 {% endfor %}</table></div>{% endif %}
@@ -88,7 +88,7 @@ you wrote, at equal difficulty too; share of the time that went to candidates yo
 <h2>{{ games.title }}</h2>
 <p class="quiet">{{ games.words }}</p>
 <div class="pair">{{ games.chart|safe }}
-<div class="wide"><table>
+<div class="wide" tabindex="0"><table>
 <tr><th>your expected score</th><th class="n">won</th><th class="n">95 %</th><th></th></tr>
 {% for r in games.rows %}<tr><td>{{ r.words }}</td><td class="n">{{ r.won.part }} of {{ r.won.of }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}not enough yet{% endif %}</td></tr>
 {% endfor %}</table></div></div>
@@ -106,18 +106,18 @@ you wrote, at equal difficulty too; share of the time that went to candidates yo
 
 <h2>The last four weeks against the twelve before</h2>
 <p>Sittings: {{ report.account.sittings }} in four weeks, {{ report.account.before }} in the twelve before{% if let Some(n) = report.account.plan.sittings %}; planned: {{ n }} a week{% endif %}.</p>
-<div class="wide"><table>
+<div class="wide" tabindex="0"><table>
 <tr><th></th><th class="n">missed now</th><th class="n">before</th><th class="n">points</th><th></th></tr>
 {% for c in changes() %}<tr><td>{{ c.0 }}</td><td class="n">{{ c.1.now.part }} of {{ c.1.now.of }}</td>{% if c.1.before.of == 0 %}<td></td><td></td><td>nothing before to compare with</td>{% else %}<td class="n">{{ c.1.before.part }} of {{ c.1.before.of }}</td><td class="n">{{ points(c.1.difference) }} ({{ points(c.1.interval.low) }} to {{ points(c.1.interval.high) }})</td><td>{{ c.1.verdict.words() }}</td>{% endif %}</tr>
 {% endfor %}</table></div>
 {% if report.account.solved_again.of > 0 %}<p>Failed before and tried again: {{ report.account.solved_again.part }} of {{ report.account.solved_again.of }} solved.</p>{% endif %}
 
 <h2>Kinds of findings, and your own words for why</h2>
-{% if report.kinds.is_empty() %}<p>No finding counted yet.</p>{% else %}<div class="wide"><table>
+{% if report.kinds.is_empty() %}<p>No finding counted yet.</p>{% else %}<div class="wide" tabindex="0"><table>
 <tr><th class="n">attempts</th><th>the review says</th></tr>
 {% for k in report.kinds %}<tr><td class="n">{{ k.1 }}</td><td>{{ k.0.label() }}</td></tr>
 {% endfor %}</table></div>{% endif %}
-{% if !report.causes.is_empty() %}<div class="wide"><table>
+{% if !report.causes.is_empty() %}<div class="wide" tabindex="0"><table>
 <tr><th class="n">times</th><th>you say</th><th>for</th><th></th></tr>
 {% for c in report.causes %}<tr><td class="n">{{ c.count }}</td><td>{{ c.title() }}</td><td>{{ c.kinds_in_words() }}</td><td>{{ c.sentence() }}</td></tr>
 {% endfor %}</table></div>{% endif %}
@@ -146,6 +146,19 @@ struct Advantages<'a> {
 }
 
 impl Html<'_> {
+    fn none_named(&self) -> String {
+        progress::none_named(self.report)
+    }
+
+    fn more(&self, spot: &Spot) -> String {
+        progress::points_more(spot)
+    }
+
+    fn needed(&self, spot: &Spot) -> String {
+        let needed = spot.needed.filter(|_| spot.state == State::NotEnoughYet);
+        needed.map_or_else(String::new, |n| n.to_string())
+    }
+
     fn notes(&self) -> Vec<String> {
         progress::notes(self.report)
     }

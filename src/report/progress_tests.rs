@@ -130,7 +130,7 @@ fn the_page_names_the_weakness_and_opens_its_moments() {
     if let Ok(path) = std::env::var("FOREPLY_WRITE_PAGE") {
         std::fs::write(path + ".txt", &text).unwrap();
     }
-    let wanted = "1. Replies that give something up: 40 of 60 missed (54-77 %), your others of\n   that depth and kind 12 of 60.\n   foreply review a059   Rxf3 after Nd4\n";
+    let wanted = "1. Replies that give something up: 40 of 60 missed (54-77 %), your others of\n   that depth and kind 12 of 60; 31 to 62 points more.\n   foreply review a059   Rxf3 after Nd4\n";
     assert!(text.contains(wanted), "{text}");
     for part in [
         "2 locked attempts are not counted",
@@ -162,7 +162,7 @@ fn the_printed_page_has_each_chart_with_its_numbers() {
     for svg in html.split("</svg>").skip(1) {
         let table = svg.trim_start();
         assert!(
-            table.starts_with("<div class=\"wide\"><table>"),
+            table.starts_with("<div class=\"wide\" tabindex=\"0\"><table>"),
             "no table below a chart"
         );
     }

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use serde::Serialize;
 use shakmaty::{Move, Position};
 
-use super::document_json;
+use super::published::{Published, document_json};
 use crate::board::line::{fen, san};
 use crate::board::{Line, Rule};
 use crate::games::sheet::{Fitted, Repair, Sheet, doubt, misfit, repaired};
@@ -166,30 +166,39 @@ pub fn sheet_pgn(sheet: &Sheet, fitted: &Fitted, repair: Option<&Repair>) -> Str
     out
 }
 
-/// As JSON, format `foreply-sheet`, version 1.
+/// A score sheet typed from paper, and what it takes to make a game of it (`foreply games sheet --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document {
+    fits: bool,
+    /// Sentences as in the text.
+    said: Vec<String>,
+    /// Line of the text where it stops to fit.
+    line: Option<usize>,
+    /// The game in SAN, as far as the sheet fits as it stands.
+    moves: Vec<String>,
+    /// `1-0`, `0-1`, `1/2-1/2` or `*`.
+    result: &'static str,
+    /// Readings that fit, the likeliest first.
+    repairs: Vec<Way>,
+}
+
+#[derive(Serialize, schemars::JsonSchema)]
+struct Way {
+    told: String,
+    /// How much it changes what is written; the smaller the likelier.
+    cost: f64,
+    moves: Vec<String>,
+}
+
+impl Published for Document {
+    const FORMAT: &'static str = "foreply-sheet";
+}
+
+/// As JSON.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn sheet_json(sheet: &Sheet, fitted: &Fitted) -> Result<String, serde_json::Error> {
-    #[derive(Serialize)]
-    struct Way {
-        told: String,
-        /// How much it changes what is written; the smaller the likelier.
-        cost: f64,
-        moves: Vec<String>,
-    }
-    #[derive(Serialize)]
-    struct Document {
-        fits: bool,
-        /// Sentences as in the text.
-        said: Vec<String>,
-        /// Line of the text where it stops to fit.
-        line: Option<usize>,
-        /// The game in SAN, as far as the sheet fits as it stands.
-        moves: Vec<String>,
-        result: &'static str,
-        repairs: Vec<Way>,
-    }
     let sans = |moves: &[Move]| crate::board::line::sans(&sheet.start, moves);
     let way = |repair: &Repair| Way {
         told: repaired(sheet, repair),
@@ -205,5 +214,5 @@ pub fn sheet_json(sheet: &Sheet, fitted: &Fitted) -> Result<String, serde_json::
         result: sheet.result,
         repairs: fitted.repairs.iter().map(way).collect(),
     };
-    document_json("foreply-sheet", &document)
+    document_json(&document)
 }

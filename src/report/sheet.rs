@@ -1,10 +1,11 @@
-//! The sheet around a page of figures: HTML that stands alone and can be printed.
+//! The sheet around a page of figures: HTML that stands alone and can be printed, in the colours and letters of the review's
+//! page.
 
 use askama::Template;
 
 use crate::text::safe_lines;
 
-const STYLE: &str = include_str!("sheet.css");
+const STYLE: &str = concat!(include_str!("html/base.css"), include_str!("sheet.css"));
 
 #[derive(Template)]
 #[template(
@@ -13,13 +14,19 @@ const STYLE: &str = include_str!("sheet.css");
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <title>Foreply: {{ title }}</title>
 <style>
 {{ style|safe }}</style>
 </head>
 <body>
-{{ body|safe }}</body>
+<main>
+{{ body|safe }}</main>
+<footer>
+<p>For training only, never during a game in progress (FIDE Laws of Chess, article 11.3).</p>
+</footer>
+</body>
 </html>
 "#
 )]

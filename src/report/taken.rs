@@ -1,7 +1,9 @@
 //! What a coach's file brought, as plain text and as JSON.
 
-use super::json::pretty;
+use serde::Serialize;
+
 use super::paragraph;
+use super::published::{Published, document_json};
 use crate::coach::CoachImport;
 
 /// One paragraph of what is new, then the details: `+` a line, `:` words, `!` a conflict, `=` what
@@ -74,13 +76,22 @@ pub fn summary(taken: &CoachImport) -> String {
     }
 }
 
-/// All of them as JSON, format `foreply-taken`, version 1.
+/// What coaches' files brought (`foreply coach take --format json`).
+#[derive(Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    attempts: &'a [&'a CoachImport],
+}
+
+impl Published for Document<'_> {
+    const FORMAT: &'static str = "foreply-taken";
+}
+
+/// All of them as JSON.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn taken_json(all: &[&CoachImport]) -> Result<String, serde_json::Error> {
-    let document = serde_json::json!({"format": "foreply-taken", "version": 1, "attempts": all});
-    pretty(&document)
+    document_json(&Document { attempts: all })
 }
 
 fn items(out: &mut String, lead: &str, of: impl Iterator<Item = String>) {

@@ -132,9 +132,10 @@ pub fn text_opening(of: &Subject, opening: &str, right: &[Credit]) -> String {
 
 /// What the coach said and wanted to be seen.
 fn coach(of: &Subject) -> String {
+    let said: Vec<String> = of.coach.iter().map(|w| w.sentence.clone()).collect();
     let wanted = of.model.as_ref().map(crate::coach::Model::sentences);
     let groups = [
-        ("Your coach", of.coach.clone()),
+        ("Your coach", said),
         (
             "What your coach wanted you to see",
             wanted.unwrap_or_default(),
@@ -198,8 +199,8 @@ fn findings(reviewed: &Reviewed, told: usize) -> String {
 /// A finding that does not count: its sentence, with the whole way there where one move would not tell it.
 fn beside(of: &Subject, finding: &Finding) -> String {
     match finding.paths.first() {
-        Some(path) if path.len() > 1 => format!("[{}] {}", way(of, path), finding.sentence),
-        _ => finding.sentence.clone(),
+        Some(path) if path.len() > 1 => format!("[{}] {}", way(of, path), of.beside(finding)),
+        _ => of.beside(finding),
     }
 }
 

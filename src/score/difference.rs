@@ -6,7 +6,15 @@ use std::ops::{Add, Sub};
 
 /// How much one expected score is above another: -1 to 1. Also what a threshold for such a difference is.
 #[derive(
-    Debug, Clone, Copy, PartialEq, PartialOrd, Default, serde::Serialize, serde::Deserialize,
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    PartialOrd,
+    Default,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
 )]
 #[serde(transparent)]
 pub struct ScoreDiff(f64);

@@ -7,7 +7,16 @@ use shakmaty::Color;
 use super::{PlayerScore, ScoreDiff, within_bounds, write_score};
 
 /// Expected score of the side to move in its own position: 0 (lost) to 1 (won), a draw being 0.5.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    PartialOrd,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
+)]
 #[serde(transparent)]
 pub struct MoverScore(f64);
 

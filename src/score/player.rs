@@ -7,7 +7,16 @@ use std::ops::{Add, Sub};
 use super::{ScoreDiff, within_bounds, write_score};
 
 /// Expected score of the player at the root, whoever is to move: 0 (lost) to 1 (won), a draw being 0.5.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    PartialOrd,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
+)]
 #[serde(transparent)]
 pub struct PlayerScore(f64);
 

@@ -15,6 +15,7 @@ use std::path::{Path, PathBuf};
 use super::StoreError;
 pub(super) use super::entry::Entry;
 use super::whole::{Draft, Readers};
+use crate::platform;
 
 const NAME: &str = "foreply-journal";
 /// Stands for an entry that is in no copy; no checksum looks like it.
@@ -158,25 +159,10 @@ impl Journal {
 impl Journal {
     /// A file that was removed, or whose disk was taken away, can still be written to, and all of it
     /// would be lost.
-    #[cfg(unix)]
     fn still_there(&self) -> Result<(), StoreError> {
-        use std::os::unix::fs::MetadataExt;
-        let place = |m: std::fs::Metadata| (m.dev(), m.ino());
-        let named = std::fs::metadata(&self.path).ok().map(place);
-        let open = self.file.metadata().ok().map(place);
-        if named.is_some() && named == open {
-            return Ok(());
-        }
-        Err(StoreError::Gone {
-            path: self.path.clone(),
-        })
-    }
-
-    #[cfg(not(unix))]
-    fn still_there(&self) -> Result<(), StoreError> {
-        match self.path.try_exists() {
-            Ok(true) => Ok(()),
-            _ => Err(StoreError::Gone {
+        match platform::leads_to(&self.path, &self.file) {
+            true => Ok(()),
+            false => Err(StoreError::Gone {
                 path: self.path.clone(),
             }),
         }

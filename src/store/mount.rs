@@ -5,6 +5,7 @@
 //! an empty mount point of `/etc/fstab` on which nothing is mounted. Below any other empty mount point it looks like a new one:
 //! nothing is lost, but nothing says so either.
 
+use crate::platform;
 use std::path::{Path, PathBuf};
 
 /// Which disks belong where (fstab(5)); a system without it has none of them checked.
@@ -21,7 +22,7 @@ fn absent_by(table: &str, folder: &Path) -> Option<PathBuf> {
     let points = table.lines().filter_map(point);
     points
         .filter(|p| there.starts_with(p))
-        .find(|p| is_not_mounted(p) && is_empty_but_for(p, &there))
+        .find(|p| platform::is_on_the_disk_above(p) && is_empty_but_for(p, &there))
 }
 
 /// A mount point in use without its disk (a container with the table of another system) has something in it.
@@ -60,20 +61,6 @@ fn unescaped(field: &str) -> String {
     escapes.iter().fold(field.to_owned(), |text, (code, char)| {
         text.replace(code, char)
     })
-}
-
-/// True where the folder is there and lies on the same file system as the one above it.
-#[cfg(unix)]
-fn is_not_mounted(point: &Path) -> bool {
-    use std::os::unix::fs::MetadataExt;
-    let device = |path: &Path| std::fs::metadata(path).map(|m| m.dev()).ok();
-    let above = point.parent().and_then(device);
-    above.is_some() && device(point) == above
-}
-
-#[cfg(not(unix))]
-fn is_not_mounted(_: &Path) -> bool {
-    false
 }
 
 #[cfg(test)]

@@ -12,6 +12,7 @@ use std::time::{Duration, SystemTime};
 
 use super::waiting;
 use super::whole::DRAFT;
+use crate::platform;
 
 /// Names of the program's own files and folders in the home folder, and how its others begin.
 const NAMES: [&str; 7] = [
@@ -65,7 +66,7 @@ pub(super) fn keep_private(folder: &Path) -> Option<String> {
         failed = failed.or(below(&path, 0).err());
     }
     if alone {
-        failed = failed.or(close(folder, 0o700).err());
+        failed = failed.or(platform::keep_private(folder).err());
     }
     let why = failed?;
     Some(format!(
@@ -85,12 +86,12 @@ fn is_left_behind(path: &Path) -> bool {
 fn below(path: &Path, level: u8) -> std::io::Result<()> {
     let meta = path.symlink_metadata()?;
     if meta.is_file() {
-        return close(path, 0o600);
+        return platform::keep_private(path);
     }
     if !meta.is_dir() {
         return Ok(());
     }
-    close(path, 0o700)?;
+    platform::keep_private(path)?;
     if level < 2 {
         for entry in fs::read_dir(path)? {
             below(&entry?.path(), level + 1)?;
@@ -99,36 +100,14 @@ fn below(path: &Path, level: u8) -> std::io::Result<()> {
     Ok(())
 }
 
-#[cfg(unix)]
-fn close(path: &Path, mode: u32) -> std::io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    let now = fs::metadata(path)?.permissions().mode();
-    if now & 0o077 == 0 {
-        return Ok(());
-    }
-    fs::set_permissions(path, fs::Permissions::from_mode(mode))
-}
-
-/// The folders of the user are his own there.
-#[cfg(not(unix))]
-fn close(_: &Path, _: u32) -> std::io::Result<()> {
-    Ok(())
-}
-
 /// Makes the folder, for its owner alone from the first moment on.
 pub(super) fn create_dir(path: &Path) -> std::io::Result<()> {
-    let mut builder = fs::DirBuilder::new();
-    #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    builder.create(path)
+    platform::private_folders().create(path)
 }
 
 /// How files of the home folder are opened: for their owner alone where they are new.
 pub(super) fn options() -> fs::OpenOptions {
-    let mut options = fs::OpenOptions::new();
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    options
+    platform::private_files()
 }
 
 #[cfg(all(test, unix))]

@@ -4,6 +4,7 @@ use std::fs::Metadata;
 use std::path::Path;
 
 use super::StoreError;
+use crate::platform;
 
 const FILES: [&str; 5] = ["lock", "journal", "journal-copy", "closed", "claims"];
 const FILES_THAT_BEGIN: [&str; 2] = ["projection-", super::waiting::NAME];
@@ -32,7 +33,9 @@ pub(super) fn refuse(folder: &Path) -> Result<(), StoreError> {
 
 fn file(path: &Path) -> Result<(), StoreError> {
     match looked_at(path)? {
-        Some(meta) if !meta.is_file() => Err(strange(path, kind(&meta), "a file of the store")),
+        Some(meta) if !meta.is_file() => {
+            Err(strange(path, platform::kind(&meta), "a file of the store"))
+        }
         _ => Ok(()),
     }
 }
@@ -40,7 +43,11 @@ fn file(path: &Path) -> Result<(), StoreError> {
 fn database(path: &Path, level: u8) -> Result<(), StoreError> {
     match looked_at(path)? {
         Some(meta) if !meta.is_dir() => {
-            return Err(strange(path, kind(&meta), "the folder of the database"));
+            return Err(strange(
+                path,
+                platform::kind(&meta),
+                "the folder of the database",
+            ));
         }
         None => return Ok(()),
         Some(_) => {}
@@ -78,24 +85,6 @@ fn strange(path: &Path, found: &'static str, wanted: &'static str) -> StoreError
         found,
         wanted,
     }
-}
-
-#[cfg(unix)]
-fn kind(meta: &Metadata) -> &'static str {
-    use std::os::unix::fs::FileTypeExt;
-    let kind = meta.file_type();
-    match () {
-        () if kind.is_dir() => "a folder",
-        () if kind.is_fifo() => "a pipe",
-        () if kind.is_socket() => "a socket",
-        () if kind.is_file() => "a file",
-        () => "a device",
-    }
-}
-
-#[cfg(not(unix))]
-fn kind(meta: &Metadata) -> &'static str {
-    if meta.is_dir() { "a folder" } else { "no file" }
 }
 
 #[cfg(all(test, unix))]

@@ -3,6 +3,7 @@
 //! A draft has a random name and is created exclusively, so that nothing that was planted under a name that can be
 //! guessed is ever written through; it takes its name by one rename, once it is on disk.
 
+use crate::platform;
 use std::fs::{self, File, Permissions};
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
@@ -38,7 +39,7 @@ impl Draft {
             Readers::Owner => None,
             Readers::AsUsual => permissions_of(target)?,
         };
-        if let Some(usual) = of_a_new_file().filter(|_| readers == Readers::AsUsual) {
+        if let Some(usual) = platform::of_a_new_file().filter(|_| readers == Readers::AsUsual) {
             beside.permissions(usual);
         }
         let folder = folder(target);
@@ -134,19 +135,6 @@ fn permissions_of(path: &Path) -> io::Result<Option<Permissions>> {
         Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(None),
         Err(e) => Err(e),
     }
-}
-
-/// The system takes away what its mask says.
-#[cfg(unix)]
-fn of_a_new_file() -> Option<Permissions> {
-    use std::os::unix::fs::PermissionsExt;
-    Some(Permissions::from_mode(0o666))
-}
-
-/// The folder's own rule.
-#[cfg(not(unix))]
-fn of_a_new_file() -> Option<Permissions> {
-    None
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 //! No chess in here.
 
 mod capped;
+mod coded;
 pub mod limits;
 
 use std::borrow::Cow;
@@ -11,6 +12,7 @@ use std::borrow::Cow;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 pub use capped::Capped;
+pub(crate) use coded::coded;
 pub use limits::FIELD_MAX;
 
 /// The text with everything that could steer a terminal made visible or dropped: control
@@ -52,6 +54,16 @@ pub fn safe_json(json: String) -> String {
         }
     }
     out
+}
+
+/// Words as the end of a sentence: with a full stop, unless they end with a sign of their own.
+#[must_use]
+pub fn ended(words: &str) -> String {
+    let words = words.trim();
+    match words.chars().next_back() {
+        Some('.' | '!' | '?' | '…') => words.to_owned(),
+        _ => format!("{words}."),
+    }
 }
 
 fn is_plain(c: char) -> bool {

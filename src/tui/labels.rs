@@ -5,7 +5,7 @@ use std::path::Path;
 
 use jiff::{Timestamp, tz::TimeZone};
 
-use crate::app::{App, GameSummary};
+use crate::app::{App, GameSummary, HomeworkTask};
 use crate::attempt::Origin;
 use crate::drill::Drill;
 use crate::drill::is_of_own_game;
@@ -78,4 +78,18 @@ pub fn date(wall_ms: i64, zone: &TimeZone) -> String {
 #[must_use]
 pub fn off_the_list(cause: &str) -> String {
     format!("'{cause}' is off your list; what you explained with it keeps it.")
+}
+
+/// What a coach set, with the day: 'by 2026-12-05: find the move (Bram Oskarn)'.
+#[must_use]
+pub fn homework(app: &App, task: &HomeworkTask, zone: &TimeZone) -> String {
+    let day = match &task.due {
+        Some(due) if task.is_late(app.homework().today(zone)) => format!("late, was due {due}"),
+        Some(due) => format!("by {due}"),
+        None => format!("set {}", date(task.set_ms, zone)),
+    };
+    match task.words.trim() {
+        "" => format!("{day}: from {}", task.by),
+        words => format!("{day}: {words} ({})", task.by),
+    }
 }

@@ -41,6 +41,8 @@ pub enum Start {
     Drill(String),
     /// A position with the game before it, where it is known.
     Position(Box<Line>),
+    /// The first position that a coach has set and that is not done.
+    Homework,
     /// A game that is played out: it goes on where it stands.
     Playout(GameId),
 }

@@ -239,6 +239,7 @@ fn first(ctx: &Context, start: &Start) -> Result<Box<dyn Screen>, AppError> {
                 None => return Ok(Box::new(home)),
             }
         }
+        Start::Homework => preview(ctx.app.homework().next()?),
         Start::Drill(id) => preview(Subject::Drill(id.clone())),
         Start::Playout(id) => Route::ResumedGame(id.clone()),
         Start::Position(line) => preview(Subject::Position((**line).clone())),

@@ -1,7 +1,9 @@
 //! Written variations to a coach and back, with a PGN editor of somebody else's in between.
 
 mod desk;
+mod homework;
 mod page;
+mod whose;
 
 use std::path::Path;
 use std::process::Command;
@@ -17,7 +19,7 @@ use crate::support::{Program, left_out};
 const BERNSTEIN: &str = "3r2k1/p4ppp/1q6/1Nrn4/8/2p1P3/P1R1QPPP/2R3K1 w - - 8 27";
 
 /// Writes and locks an attempt as the screens do.
-fn attempt(home: &Path) -> AttemptId {
+pub fn attempt(home: &Path) -> AttemptId {
     let mut config = Config::new(home.to_owned());
     config.ahead = false;
     let app = App::open(config).unwrap();

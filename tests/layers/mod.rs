@@ -20,13 +20,14 @@ const FOURTH: &[&str] = &[
 const ROOMS: &[(&str, &[&[&str]])] = &[
     ("board", &[]),
     ("score", &[]),
-    ("store", &[]),
+    ("store", &[&["platform"]]),
+    ("platform", &[]),
     ("text", &[]),
     ("engine", &[&["board"]]),
     ("notation", &[&["board", "text"]]),
     ("tree", &[&["notation", "board", "text"]]),
     ("drill", &[LOW]),
-    ("judge", &[&["board", "score", "store", "text"]]),
+    ("judge", &[&["board", "score", "store", "text", "platform"]]),
     ("attempt", &[LOW, &["store"]]),
     (
         "review",
@@ -62,18 +63,23 @@ const ROOMS: &[(&str, &[&[&str]])] = &[
             LOW,
             FOURTH,
             &["review", "attempt", "judge", "score", "drill", "store"],
+            &["platform"],
         ],
     ),
     (
         "tui",
-        &[LOW, FOURTH, &["app", "review", "score", "attempt", "drill"]],
+        &[
+            LOW,
+            FOURTH,
+            &["app", "review", "score", "attempt", "drill", "platform"],
+        ],
     ),
     (
         "cli",
         &[
             LOW,
             FOURTH,
-            &["app", "tui", "report"],
+            &["app", "tui", "report", "platform"],
             &["review", "attempt", "judge", "score", "drill", "store"],
         ],
     ),

@@ -7,7 +7,7 @@ use shakmaty::Color;
 
 use crate::attempt::{Attempt, Origin, TimedAttemptEvent};
 use crate::board::PositionKey;
-use crate::review::{Review, StoredFindingKind};
+use crate::review::{FindingStatus, Review, StoredFindingKind};
 use crate::store::Record;
 
 /// The name of a sitting. Names sort in the order in which the sittings were opened.
@@ -59,6 +59,9 @@ pub struct ReviewSummary {
     pub needed: usize,
     pub reached: usize,
     pub sound: usize,
+    /// Findings that a coach struck: they are his, and count for nothing else.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub struck: usize,
     /// Kinds of the counted findings, each once, in the order of the findings.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub kinds: Vec<StoredFindingKind>,
@@ -102,6 +105,19 @@ impl HistoryEntry {
     }
 }
 
+// Serde hands the field over as it is.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_none(number: &usize) -> bool {
+    *number == 0
+}
+
+fn struck(review: &Review) -> usize {
+    let findings = review.findings.iter();
+    findings
+        .filter(|f| f.class == FindingStatus::Overruled)
+        .count()
+}
+
 impl ReviewSummary {
     fn of(review: &Review) -> Self {
         let mut kinds: Vec<StoredFindingKind> = Vec::new();
@@ -118,6 +134,7 @@ impl ReviewSummary {
             needed: review.depth.needed,
             reached: review.depth.reached,
             sound: review.depth.sound,
+            struck: struck(review),
         }
     }
 }

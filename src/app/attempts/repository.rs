@@ -179,6 +179,7 @@ impl Step<'_> {
     /// A locked sitting goes over into the history.
     pub(crate) fn close(&mut self, id: &AttemptId, attempt: &Attempt) -> Result<(), AppError> {
         self.summarise(id, attempt, None)?;
+        self.hand_in(self.store, id, attempt)?;
         self.sight(&root_of(attempt), id)?;
         Ok(self.batch.remove::<OpenAttempt>(&id.0)?)
     }

@@ -81,7 +81,7 @@ impl Known {
     }
 }
 
-const TABLES: [Known; 22] = [
+const TABLES: [Known; 23] = [
     Known::of::<TimedAttemptEvent>(),
     Known::of::<HistoryEntry>(),
     Known::of::<OpenAttempt>(),
@@ -104,6 +104,7 @@ const TABLES: [Known; 22] = [
     Known::of::<crate::games::event::takeaway::EventTakeaways>(),
     Known::of::<crate::playout::TimedPlayoutEvent>(),
     Known::of::<crate::app::GameSummary>(),
+    Known::of::<crate::app::HomeworkTask>(),
 ];
 
 /// The newest form that this program reads of a table that it knows.

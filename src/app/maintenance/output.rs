@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 use xxhash_rust::xxh3::{Xxh3, xxh3_128};
 
+use crate::platform::is_same_file;
 use crate::store::{write_private, write_whole};
 
 const LEDGER: &str = "written";
@@ -207,21 +208,6 @@ fn lies_in(path: &Path, home: &Path) -> bool {
     let above = above.unwrap_or(Path::new(".")).canonicalize();
     let inside = |real: io::Result<PathBuf>| real.is_ok_and(|real| real.starts_with(&home));
     inside(path.canonicalize()) || inside(above)
-}
-
-/// True where both names lead to the same file, by whatever links.
-#[cfg(unix)]
-pub fn is_same_file(one: &Path, other: &Path) -> bool {
-    use std::os::unix::fs::MetadataExt;
-    let place = |path: &Path| path.metadata().map(|m| (m.dev(), m.ino())).ok();
-    place(one).is_some() && place(one) == place(other)
-}
-
-/// True where both names lead to the same file.
-#[cfg(not(unix))]
-pub fn is_same_file(one: &Path, other: &Path) -> bool {
-    let place = |path: &Path| path.canonicalize().ok();
-    place(one).is_some() && place(one) == place(other)
 }
 
 fn hash_of(path: &Path) -> io::Result<u128> {

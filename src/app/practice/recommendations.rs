@@ -71,6 +71,28 @@ impl PracticeService {
         Ok(offers.collect())
     }
 
+    /// What was failed and is due to come back, in one sentence; `None` where nothing is.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn debt(&self, zone: &TimeZone) -> Result<Option<String>, AppError> {
+        let index = self.repository.index()?;
+        let done = self.done(&index);
+        let candidates = self.candidates(&done, false);
+        let debt = next::debt(&candidates, &done, self.clock.wall_ms());
+        let since = jiff::Timestamp::from_millisecond(debt.oldest_ms).unwrap_or_default();
+        let since = since.to_zoned(zone.clone()).date();
+        Ok(match (debt.positions, debt.minutes) {
+            (0, _) => None,
+            (1, minutes) => Some(format!(
+                "1 position is due back since {since}, {minutes} minutes."
+            )),
+            (n, minutes) => Some(format!(
+                "{n} positions are due back, {minutes} minutes, the first since {since}."
+            )),
+        })
+    }
+
     fn offer(&self, drill: String) -> Option<Recommendation> {
         let (number, found) = self.drills.find(&drill).ok()?;
         let minutes = found.minutes;

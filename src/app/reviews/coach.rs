@@ -2,17 +2,21 @@
 
 use std::path::PathBuf;
 
+use jiff::tz::TimeZone;
+
 use crate::app::Clock;
-use crate::app::attempts::repository::AttemptRepository;
+use crate::app::attempts::repository::{AttemptRepository, Step};
 use crate::app::attempts::service::AttemptService;
+use crate::app::games::service::GameService;
+use crate::app::reviews::homework::HomeworkService;
 use crate::app::reviews::queue::ReviewQueue;
 use crate::app::reviews::service::ReviewService;
 use crate::app::{AppError, AttemptId, Output, OutputError};
-use crate::attempt::{Attempt, AttemptEvent, FindingSelector, SentFinding, TimedAttemptEvent};
-use crate::board::Line;
+use crate::attempt::{
+    Attempt, AttemptEvent, FindingSelector, Overruling, SentFinding, TimedAttemptEvent,
+};
 use crate::coach::{self, CoachExport, CoachImport};
 use crate::review::Finding;
-use crate::tree::pgn::{self, Game, PgnError};
 use std::sync::Arc;
 
 /// An attempt as it goes out.
@@ -22,19 +26,19 @@ pub struct CoachLetter {
     /// One game in export format.
     pub pgn: String,
     told: Vec<SentFinding>,
+    homework: Vec<String>,
+    player: Option<String>,
 }
 
-/// One game of a coach's file.
-#[derive(Debug)]
-pub enum Answer {
-    Taken(CoachImport),
-    /// Why nothing of it was taken, with its number in the file and the line in which it begins.
-    Refused {
-        number: usize,
-        line: usize,
-        why: String,
-    },
-    Unreadable(PgnError),
+/// What goes out with an attempt.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct LetterTerms<'a> {
+    /// The player's name.
+    pub player: Option<&'a str>,
+    /// With the findings of the review; without, the coach thinks first.
+    pub review: bool,
+    /// Sentences on what he had set ([`crate::app::HomeworkService::sentences`]).
+    pub homework: &'a [String],
 }
 
 /// Attempts out to a coach, and his answers back in.
@@ -45,25 +49,26 @@ pub struct CoachService {
     pub(crate) attempts: AttemptService,
     pub(crate) reviews: ReviewService,
     pub(crate) queue: Arc<ReviewQueue>,
+    pub(crate) games: GameService,
+    pub(crate) homework: HomeworkService,
 }
 
 impl CoachService {
-    /// A locked attempt as PGN for a coach. With `review` its findings stand in it as a second layer.
+    /// A locked attempt as PGN for a coach. With [`LetterTerms::review`] its findings stand in it as a second layer.
     ///
     /// # Errors
     /// There is no such attempt, it is not locked, or the engine failed.
     pub fn letter(
         &self,
         id: &AttemptId,
-        player: Option<&str>,
-        review: bool,
+        terms: LetterTerms<'_>,
         progress: &mut dyn FnMut(usize, usize),
     ) -> Result<CoachLetter, AppError> {
         let attempt = self.attempts.attempt(id)?;
         if attempt.locked_ms().is_none() {
             return Err(AppError::NotLocked);
         }
-        let told = if review {
+        let told = if terms.review {
             coach::told(
                 &self
                     .reviews
@@ -75,13 +80,16 @@ impl CoachService {
         let pgn = coach::written(&CoachExport {
             attempt: &attempt,
             id: &id.0,
-            player,
+            player: terms.player,
             told: &told,
+            homework: terms.homework,
         });
         Ok(CoachLetter {
             id: id.clone(),
             pgn,
             told,
+            homework: terms.homework.to_vec(),
+            player: terms.player.map(str::to_owned),
         })
     }
 
@@ -93,6 +101,8 @@ impl CoachService {
         let what = AttemptEvent::Sent {
             wall_ms: self.clock.wall_ms(),
             findings: sending.told,
+            homework: sending.homework,
+            player: sending.player,
         };
         self.append(&sending.id, vec![what])
     }
@@ -102,8 +112,13 @@ impl CoachService {
     ///
     /// # Errors
     /// There is no such attempt, it is not locked, or the file cannot be written.
-    pub fn send_to_coach(&self, id: &AttemptId) -> Result<PathBuf, AppError> {
-        let sending = self.letter(id, None, false, &mut |_, _| {})?;
+    pub fn send_to_coach(&self, id: &AttemptId, zone: &TimeZone) -> Result<PathBuf, AppError> {
+        let homework = self.homework.sentences(zone)?;
+        let terms = LetterTerms {
+            homework: &homework,
+            ..LetterTerms::default()
+        };
+        let sending = self.letter(id, terms, &mut |_, _| {})?;
         let folder = self.repository.store().folder().join("for-coach");
         std::fs::create_dir_all(&folder)?;
         let home = self.repository.store().folder();
@@ -127,7 +142,8 @@ impl CoachService {
     /// again. Everything that is counted follows when the review is computed again.
     ///
     /// # Errors
-    /// There is no such attempt, it is not locked, or it could not be kept.
+    /// There is no such attempt, it is not locked, another coach struck the finding that is to stand again, or it
+    /// could not be kept.
     pub fn rule(
         &self,
         id: &AttemptId,
@@ -135,6 +151,11 @@ impl CoachService {
         by: &str,
         struck: Option<&str>,
     ) -> Result<(), AppError> {
+        if struck.is_none()
+            && let Some(other) = self.struck_by(id, finding)?.filter(|other| other != by)
+        {
+            return Err(AppError::RulingOfAnother(other));
+        }
         let (by, wall_ms) = (by.to_owned(), self.clock.wall_ms());
         let named = FindingSelector {
             path: finding.paths.first().cloned().unwrap_or_default(),
@@ -158,6 +179,15 @@ impl CoachService {
         self.ruled(id)
     }
 
+    /// The coach who struck a finding; `None` where it stands.
+    fn struck_by(&self, id: &AttemptId, finding: &Finding) -> Result<Option<String>, AppError> {
+        let attempt = self.attempts.attempt(id)?;
+        let kind = finding.kind.code();
+        let struck = attempt.coached().map_or(&[][..], |c| c.overruled());
+        let names = |o: &&Overruling| o.finding.names(&finding.paths, kind, &finding.resource);
+        Ok(struck.iter().find(names).map(|o| o.by.clone()))
+    }
+
     /// The figures of the old review no longer hold.
     fn ruled(&self, id: &AttemptId) -> Result<(), AppError> {
         let mut step = self.repository.step();
@@ -167,90 +197,6 @@ impl CoachService {
         Ok(())
     }
 
-    /// What a coach's file brings, game by game. Nothing is kept yet: see [`CoachService::keep_taken`]. `by` is his
-    /// name, else the file's `Annotator` where that is not the player's; `to` the attempt, where the
-    /// file does not say it.
-    ///
-    /// # Errors
-    /// The store cannot be read.
-    pub fn answers(
-        &self,
-        bytes: &[u8],
-        by: Option<&str>,
-        to: Option<&AttemptId>,
-    ) -> Result<Vec<Answer>, AppError> {
-        let text = pgn::decode(bytes);
-        let mut answers = Vec::new();
-        for game in pgn::games_as_they_stand(&text) {
-            answers.push(match game {
-                Ok(game) => self.answered_by(&game, by, to)?,
-                Err(error) => Answer::Unreadable(error),
-            });
-        }
-        Ok(answers)
-    }
-
-    fn answered_by(
-        &self,
-        game: &Game,
-        by: Option<&str>,
-        to: Option<&AttemptId>,
-    ) -> Result<Answer, AppError> {
-        let refused = |why: String| Answer::Refused {
-            number: game.number,
-            line: game.line,
-            why,
-        };
-        if !game.from_fen {
-            let why = "it has no FEN tag: it is a game that was played, and no attempt";
-            return Ok(refused(why.to_owned()));
-        }
-        let found = match to
-            .cloned()
-            .or(coach::tag(game).map(|t| AttemptId(t.to_owned())))
-        {
-            Some(id) => self.attempts.attempt(&id).map(|attempt| (id, attempt)),
-            None => match self.only_attempt_at(game)? {
-                Ok(found) => Ok(found),
-                Err(why) => return Ok(refused(why)),
-            },
-        };
-        let (id, attempt) = match found {
-            Ok(found) => found,
-            Err(e @ AppError::NoSuchAttempt(_)) => return Ok(refused(e.to_string())),
-            Err(e) => return Err(e),
-        };
-        let by = by.unwrap_or_else(|| author(game));
-        Ok(
-            match coach::compare(game, (&id.0, &attempt), by, self.clock.wall_ms()) {
-                Ok(taken) => Answer::Taken(taken),
-                Err(why) => refused(why.to_string()),
-            },
-        )
-    }
-
-    /// The one locked attempt at the position of a game that does not say which it answers.
-    fn only_attempt_at(
-        &self,
-        game: &Game,
-    ) -> Result<Result<(AttemptId, Attempt), String>, AppError> {
-        let key = Line::new(game.start.clone()).key();
-        let mut found = Vec::new();
-        for (id, _) in self.attempts.history()? {
-            let attempt = self.repository.readable_attempt(&id)?;
-            if let Some(attempt) = attempt.filter(|a| a.tree().root().key() == key) {
-                found.push((id, attempt));
-            }
-        }
-        Ok(match found.len() {
-            0 => Err("no attempt of yours begins in its position".to_owned()),
-            1 => found.pop().ok_or_else(String::new),
-            n => Err(format!(
-                "{n} attempts begin in its position and its tag 'Attempt' is gone; say which with --attempt"
-            )),
-        })
-    }
-
     /// Appends what a coach wrote to the attempt; true where a review must be computed again because a
     /// finding was struck or stands again.
     ///
@@ -258,7 +204,11 @@ impl CoachService {
     /// It could not be kept; the same file once more brings it.
     pub fn keep_taken(&self, taken: &CoachImport) -> Result<bool, AppError> {
         let id = AttemptId(taken.attempt.clone());
-        self.append(&id, taken.events.clone())?;
+        self.append_with(&id, taken.events.clone(), |step, attempt| {
+            let set_ms = self.clock.wall_ms();
+            let store = self.repository.store();
+            step.set_homework(store, &id, attempt, (&taken.by, set_ms, &taken.tasks))
+        })?;
         let ruled = !taken.overruled.is_empty() || !taken.upheld.is_empty();
         if ruled {
             self.ruled(&id)?;
@@ -268,6 +218,16 @@ impl CoachService {
 
     /// Appends events to a locked attempt in one step, after all of them have been tried.
     fn append(&self, id: &AttemptId, whats: Vec<AttemptEvent>) -> Result<(), AppError> {
+        self.append_with(id, whats, |_, _| Ok(()))
+    }
+
+    /// The same, with what else belongs into the step.
+    fn append_with(
+        &self,
+        id: &AttemptId,
+        whats: Vec<AttemptEvent>,
+        besides: impl FnOnce(&mut Step<'_>, &Attempt) -> Result<(), AppError>,
+    ) -> Result<(), AppError> {
         let mut attempt = self.attempts.attempt(id)?;
         let first = attempt.log().len();
         let at_ms = attempt.last_ms();
@@ -282,23 +242,16 @@ impl CoachService {
         for (i, event) in events.iter().enumerate() {
             step.append(id, first + i, event)?;
         }
+        besides(&mut step, &attempt)?;
         step.keep()
     }
-}
-
-/// The coach's name by the file: its annotator, unless that is one of the players.
-fn author(game: &Game) -> &str {
-    let players = [game.tag("White"), game.tag("Black")];
-    game.tag("Annotator")
-        .filter(|name| !players.contains(&Some(name)))
-        .unwrap_or("coach")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::app::testing::app::Trial;
-    use crate::app::{EntryToken, Subject};
+    use crate::app::{AnswerTerms, CoachAnswer, EntryToken, Subject};
     use crate::attempt::BoardVisibility;
     use crate::review::FindingStatus;
     use crate::tree::{NodeId, Verdict};
@@ -321,14 +274,19 @@ mod tests {
         sitting.id().clone()
     }
 
+    fn answers(trial: &Trial, text: &str, terms: AnswerTerms<'_>) -> Vec<CoachAnswer> {
+        let coach = trial.app.coach();
+        coach.reader().read(text.as_bytes(), terms).unwrap()
+    }
+
     fn taken(trial: &Trial, text: &str) -> CoachImport {
-        let mut answers = trial
-            .app
-            .coach()
-            .answers(text.as_bytes(), Some("Bram Oskarn"), None)
-            .unwrap();
+        let terms = AnswerTerms {
+            by: Some("Bram Oskarn"),
+            to: None,
+        };
+        let mut answers = answers(trial, text, terms);
         match answers.remove(0) {
-            Answer::Taken(taken) => taken,
+            CoachAnswer::Taken(taken) => *taken,
             other => panic!("{other:?}"),
         }
     }
@@ -340,10 +298,14 @@ mod tests {
         let before = trial.app.reviews().review(&id, &mut |_, _| {}).unwrap();
         let counted = before.counted().count();
         assert!(counted > 0, "{:?}", before.findings);
+        let with_review = LetterTerms {
+            review: true,
+            ..LetterTerms::default()
+        };
         let sending = trial
             .app
             .coach()
-            .letter(&id, None, true, &mut |_, _| {})
+            .letter(&id, with_review, &mut |_, _| {})
             .unwrap();
         let pgn = sending.pgn.clone();
         assert!(pgn.contains("{Review 1, "), "{pgn}");
@@ -393,7 +355,7 @@ mod tests {
         let pgn = trial
             .app
             .coach()
-            .letter(&id, None, false, &mut |_, _| {})
+            .letter(&id, LetterTerms::default(), &mut |_, _| {})
             .unwrap()
             .pgn;
         let bare: String = pgn
@@ -403,20 +365,16 @@ mod tests {
             .collect();
         assert_eq!(taken(&trial, &bare).attempt, id.0);
         locked(&trial);
-        let answers = trial
-            .app
-            .coach()
-            .answers(bare.as_bytes(), None, None)
-            .unwrap();
-        let Answer::Refused { why, .. } = &answers[0] else {
-            panic!("{answers:?}");
+        let found = answers(&trial, &bare, AnswerTerms::default());
+        let CoachAnswer::Refused { why, .. } = &found[0] else {
+            panic!("{found:?}");
         };
         insta::assert_snapshot!(why, @"2 attempts begin in its position and its tag 'Attempt' is gone; say which with --attempt");
-        let answers = trial
-            .app
-            .coach()
-            .answers(bare.as_bytes(), None, Some(&id))
-            .unwrap();
-        assert!(matches!(&answers[0], Answer::Taken(t) if t.attempt == id.0));
+        let to = AnswerTerms {
+            by: None,
+            to: Some(&id),
+        };
+        let found = answers(&trial, &bare, to);
+        assert!(matches!(&found[0], CoachAnswer::Taken(t) if t.attempt == id.0));
     }
 }

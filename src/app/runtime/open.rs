@@ -8,6 +8,7 @@ use crate::app::attempts::repository::AttemptRepository;
 use crate::app::attempts::selection::SelectionReasons;
 use crate::app::attempts::service::AttemptService;
 use crate::app::games::service::GameService;
+use crate::app::judging::plan::JudgeWorkService;
 use crate::app::maintenance::service::MaintenanceService;
 use crate::app::playouts::service::PlayoutService;
 use crate::app::practice::catalogue::DrillCatalogue;
@@ -16,6 +17,7 @@ use crate::app::practice::recommendations::PracticeService;
 use crate::app::progress::service::ProgressService;
 use crate::app::reviews::causes::CauseService;
 use crate::app::reviews::coach::CoachService;
+use crate::app::reviews::homework::HomeworkService;
 use crate::app::reviews::notes::NoteService;
 use crate::app::reviews::queue::ReviewQueue;
 use crate::app::reviews::service::ReviewService;
@@ -192,12 +194,23 @@ impl App {
             repository: repository.clone(),
             clock: clock.clone(),
         };
+        let homework = HomeworkService {
+            repository: repository.clone(),
+            clock: clock.clone(),
+        };
         let coach = CoachService {
             repository: repository.clone(),
             clock: clock.clone(),
             attempts: attempts.clone(),
             reviews: reviews.clone(),
             queue,
+            games: games.clone(),
+            homework: homework.clone(),
+        };
+        let judge_work = JudgeWorkService {
+            repository: repository.clone(),
+            judges: judges.clone(),
+            games: games.clone(),
         };
         let notes = NoteService {
             repository: repository.clone(),
@@ -240,6 +253,8 @@ impl App {
             reviews,
             causes,
             coach,
+            homework,
+            judge_work,
             notes,
             drills,
             practice,

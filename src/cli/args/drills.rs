@@ -37,8 +37,11 @@ pub(crate) enum Drills {
         #[arg(required = true, value_name = "DRILL")]
         drills: Vec<String>,
     },
-    /// Writes drills to a file, solutions included: .epd is EPD, anything else YAML
-    #[command(after_help = "Example: foreply drills export mine.epd --own")]
+    /// Writes drills to a file, in the form that its name says: .yaml, .epd or .pgn
+    #[command(after_help = "\
+Examples:
+  foreply drills export mine.epd --own
+  foreply drills export for-tuesday.pgn --drill 3 --drill 7 --without-solutions")]
     Export {
         file: PathBuf,
         /// Only these, by number or name
@@ -47,6 +50,9 @@ pub(crate) enum Drills {
         /// Only those that you added
         #[arg(long, conflicts_with = "drills")]
         own: bool,
+        /// The positions alone, as PGN: to be handed out
+        #[arg(long = "without-solutions")]
+        bare: bool,
     },
     /// Writes the position of a locked attempt as a drill; its lines are the judge's
     #[command(

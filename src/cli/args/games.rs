@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Subcommand;
 
-use super::global::{Format, Page};
+use super::form::{Format, Page};
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Games {
@@ -111,8 +111,9 @@ pub(crate) struct Opponent {
     /// A PGN file with games of his; can be given several times
     #[arg(long, value_name = "FILE")]
     pub games: Vec<String>,
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -137,8 +138,9 @@ pub(crate) struct Event {
     pub drop: Option<u8>,
     #[command(flatten)]
     pub judging: Judging,
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -151,8 +153,9 @@ pub(crate) struct GameAccount {
     pub game: String,
     #[command(flatten)]
     pub judging: Judging,
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -221,8 +224,9 @@ pub(crate) struct Recall {
     pub lock: bool,
     #[command(flatten)]
     pub judging: Judging,
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -259,8 +263,8 @@ pub(crate) struct Openings {
     pub branch: Option<u16>,
     #[command(flatten)]
     pub judging: Judging,
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub format: Format,
+    #[arg(long, value_enum, default_value_t = Page::Text)]
+    pub format: Page,
 }
 
 #[derive(Debug, clap::Args)]
@@ -297,8 +301,8 @@ pub(crate) struct PlanCard {
     /// Games in which a structure must have stood to be listed
     #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u16).range(1..))]
     pub least: u16,
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub format: Format,
+    #[arg(long, value_enum, default_value_t = Page::Text)]
+    pub format: Page,
 }
 
 #[derive(Debug, clap::Args)]
@@ -315,9 +319,9 @@ pub(crate) struct Judging {
 pub(crate) struct Clock {
     #[command(flatten)]
     pub judging: Judging,
-    /// With charts as HTML
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// As what; HTML has charts [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,

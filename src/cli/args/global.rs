@@ -1,10 +1,9 @@
-//! What every command can be told, and the forms that several print in.
+//! What every command can be told.
 
 use std::cell::RefCell;
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use clap::ValueEnum;
 use directories::ProjectDirs;
 
 use crate::app::{Config, Preset, SetAside};
@@ -108,17 +107,4 @@ impl Global {
             eprintln!("foreply: {}", crate::text::safe(notice));
         }
     }
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Format {
-    Text,
-    Json,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Page {
-    Text,
-    Json,
-    Html,
 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 use jiff::civil::Date;
 
-use super::global::Page;
+use super::form::Page;
 use crate::app::HistoryKind;
 use crate::review::FindingKind;
 
@@ -38,8 +38,9 @@ pub(crate) struct History {
     /// The newest N only
     #[arg(long, value_name = "N")]
     pub limit: Option<usize>,
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,

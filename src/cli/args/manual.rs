@@ -137,6 +137,9 @@ OUT AND BACK
   game is refused. --with-review sends the findings too; without, the coach thinks first.
 
   On the screens `c` in the history writes the marked attempt to a file in the home folder for him, and with `K` he
-  strikes a finding himself when he sits beside you. Positions for homework, with or without solution, go out as PGN
+  strikes a finding himself when he sits beside you (`coach rule` is the same without the screens). What he has struck
+  counts in no figure, is told as his, and only he takes it back. 'Homework by 2026-12-05: what to do' in a comment makes
+  the position after the move a task: it stands on the home screen, `practice --homework` opens it, and the next file
+  that you send says of each whether it is done. Positions for homework, with or without solution, go out as PGN
   and in with `foreply drills add for-tuesday.pgn`. Everything is a plain file, so a club can use mail, a chat or a
   shared folder; two people's stores never meet.";

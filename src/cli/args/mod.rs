@@ -7,34 +7,40 @@ mod backup;
 mod coach;
 mod drills;
 mod engine;
+pub(crate) mod form;
 mod games;
 mod generated;
 mod global;
 mod history;
+mod judge;
 mod manual;
 mod playout;
 mod practice;
 mod progress;
 mod review;
+mod schema;
 mod setup;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 pub(crate) use backup::{Backup, Restore};
-pub(crate) use coach::{Coach, Send, Take};
+pub(crate) use coach::{Coach, Homework, Rule, Send, Take};
 pub(crate) use drills::Drills;
 pub(crate) use engine::{Engine, EngineCommand};
+pub(crate) use form::{DrillForm, Format, Page};
 pub(crate) use games::{
     AddGames, Clock, Event, GameAccount, Games, Judging, ListGames, Moments, Openings, Opponent,
     PlanCard, Prepare, Recall, ScoreSheet, Side,
 };
 pub(crate) use generated::{Completions, Man};
-pub(crate) use global::{Format, Global, Page};
+pub(crate) use global::Global;
 pub(crate) use history::History;
+pub(crate) use judge::{AnswerWork, GatherWork, JudgeWork, PlanWork};
 pub(crate) use playout::{Colour, Playout};
 pub(crate) use practice::{Practice, Sight};
 pub(crate) use progress::ProgressPage;
-pub(crate) use review::{Form, Review};
+pub(crate) use review::Review;
+pub(crate) use schema::Schema;
 pub(crate) use setup::Setup;
 
 use global::FAIR_PLAY;
@@ -94,6 +100,71 @@ A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long
     /// Writes the manual pages into a folder
     #[command(after_help = generated::MAN_EXAMPLE)]
     Man(Man),
+    /// The judge's work on many games, for many machines
+    #[command(subcommand)]
+    Judge(JudgeWork),
+    /// Shows the JSON schemas of the formats that programs read
+    #[command(after_help = schema::SCHEMA_EXAMPLES)]
+    Schema(Schema),
     /// Speaks UCI on standard input and output
     Engine(Engine),
+}
+
+/// Below the help of every command that says nothing of its own.
+const EXITS: &str = "Exit codes: 0 done, 1 bad input, 2 wrong usage, 3 engine, 4 store, 70 an error in the program itself.";
+
+impl Args {
+    /// The arguments of the process, or what is to be printed instead.
+    pub(crate) fn of_process() -> Result<Self, clap::Error> {
+        let matches = Self::described().try_get_matches()?;
+        Self::from_arg_matches(&matches).map_err(|e| e.format(&mut Self::described()))
+    }
+
+    /// The whole command line as help, completions and manual pages show it.
+    pub(crate) fn described() -> clap::Command {
+        with_exits(Self::command())
+    }
+}
+
+/// The command with its exit codes below its help, and so all below it.
+fn with_exits(command: clap::Command) -> clap::Command {
+    let said = |words: &clap::builder::StyledStr| {
+        let words = words.to_string();
+        match words.contains("Exit codes:") {
+            true => words,
+            false => format!("{words}\n\n{EXITS}"),
+        }
+    };
+    let short = command.get_after_help().map_or(EXITS.to_owned(), said);
+    let long = command.get_after_long_help().map(said);
+    let command = command.after_help(short).mut_subcommands(with_exits);
+    match long {
+        Some(long) => command.after_long_help(long),
+        None => command,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn every(command: &clap::Command, seen: &mut dyn FnMut(&clap::Command)) {
+        seen(command);
+        command.get_subcommands().for_each(|sub| every(sub, seen));
+    }
+
+    #[test]
+    fn every_command_lists_its_exits_once() {
+        let mut number = 0;
+        every(&Args::described(), &mut |command| {
+            number += 1;
+            let mut command = command.clone();
+            for help in [command.render_help(), command.render_long_help()] {
+                let help = help.to_string();
+                assert_eq!(help.matches("Exit codes:").count(), 1, "{help}");
+            }
+        });
+        assert!(number > 25, "{number}");
+        Args::described().debug_assert();
+    }
 }

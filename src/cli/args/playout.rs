@@ -65,9 +65,9 @@ pub(crate) struct Playout {
     /// Lines of text on standard input and output instead of a screen; so it is where they are no terminal
     #[arg(long)]
     pub plain: bool,
-    /// With --account: as what
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// With --account: as what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// With --account: writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE", requires = "account")]
     pub output: Option<PathBuf>,

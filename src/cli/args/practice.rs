@@ -11,6 +11,9 @@ pub(crate) struct Practice {
     /// A position in Forsyth-Edwards Notation
     #[arg(long)]
     pub fen: Option<String>,
+    /// The first position that a coach has set and that is not done
+    #[arg(long, conflicts_with_all = ["drill", "fen"])]
+    pub homework: bool,
     /// Thinking time, 1 to 120 [default: the drill's own]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=120))]
     pub minutes: Option<u32>,
@@ -38,6 +41,7 @@ Examples:
   foreply practice --fen '8/2P5/8/8/3r4/8/2K5/k7 w - - 0 1'
   foreply practice 7 --look 60            a minute of looking before writing opens
   foreply practice 7 --sight none         without the board, after a first look
+  foreply practice --homework             the first position of your coach's that is not done
   foreply practice --tour                 the tour of one minute, on a real position
   foreply practice 12 --plain             the sitting as lines of text, no cursor control
   foreply practice 12 --plain <lines.txt  the same from a file, a line as you would type it

@@ -2,12 +2,13 @@
 
 use std::path::PathBuf;
 
-use super::global::Page;
+use super::form::Page;
 
 #[derive(Debug, clap::Args)]
 pub(crate) struct ProgressPage {
-    #[arg(long, value_enum, default_value_t = Page::Text)]
-    pub format: Page,
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,

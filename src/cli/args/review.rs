@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use clap::ValueEnum;
+use super::form::Page;
 
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 pub(crate) struct Review {
     /// A PGN file of games with variations ('-' for standard input), a folder of such files, the name of an
     /// attempt, or 'last'
@@ -24,21 +24,13 @@ pub(crate) struct Review {
     /// A line of your own to hold against the review of an attempt; it is answered by a line
     #[arg(long, value_name = "LINE")]
     pub answer: Option<String>,
-    #[arg(long, value_enum, default_value_t = Form::Text)]
-    pub format: Form,
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
     /// Writes to a file instead of standard output; for a folder with html, the folder for its pages
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// Nodes a search [default: 200000, or what settings.yaml says]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
     pub nodes: Option<u64>,
-}
-
-/// The forms of a review.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Form {
-    Text,
-    Json,
-    /// One page to read and to print
-    Html,
 }

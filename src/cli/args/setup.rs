@@ -1,6 +1,6 @@
 //! The arguments of `foreply setup`.
 
-use super::global::Format;
+use super::form::Format;
 
 pub(super) const SETUP_EXAMPLE: &str = "\
 Example: foreply setup

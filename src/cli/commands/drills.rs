@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use crate::app::{App, Output, SolutionCheck};
 use crate::board::line;
-use crate::cli::args::{Drills, Global};
+use crate::cli::args::{DrillForm, Drills, Global, form};
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
@@ -22,7 +22,15 @@ pub(crate) fn run(global: &Global, command: &Drills) -> Result<(), Failure> {
         Drills::Check { file, nodes, grade } => check(global, file.as_deref(), *nodes, *grade),
         Drills::Add { files } => add(global, files),
         Drills::Remove { drills } => remove(global, drills),
-        Drills::Export { file, drills, own } => export(global, file, drills, *own),
+        Drills::Export {
+            file,
+            drills,
+            own,
+            bare,
+        } => {
+            let (named, own, bare) = (drills.as_slice(), *own, *bare);
+            export(global, file, &Export { named, own, bare })
+        }
         Drills::FromAttempt { attempt, output } => from_attempt(global, attempt, output.as_deref()),
     }
 }
@@ -90,8 +98,23 @@ fn remove(global: &Global, drills: &[String]) -> Result<(), Failure> {
     Ok(())
 }
 
-fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(), Failure> {
+/// Which drills go out, and with what.
+struct Export<'a> {
+    named: &'a [String],
+    own: bool,
+    bare: bool,
+}
+
+fn export(global: &Global, file: &Path, which: &Export<'_>) -> Result<(), Failure> {
+    let Export { named, own, bare } = *which;
     let target = locate::target(global, Some(file), &[])?;
+    let form = DrillForm::asked(file)?;
+    if bare && form != DrillForm::Pgn {
+        return Err(Failure::input(format!(
+            "{}: positions without their solution are written as PGN; end the name with .pgn",
+            file.display()
+        )));
+    }
     let app = open_app::reading(global)?;
     let drills: Vec<Drill> = match (own, named) {
         (true, _) => added(&app),
@@ -106,13 +129,10 @@ fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(
             "you added no drill yet; `foreply drills add FILE` does",
         ));
     }
-    let is_epd = file
-        .extension()
-        .is_some_and(|e| e.eq_ignore_ascii_case("epd"));
-    let text = if is_epd {
-        drill::write_epd(&drills)
-    } else {
-        drill::write(&drills).map_err(|e| locate::wrong_drills(&[e]))?
+    let text = match form {
+        DrillForm::Epd => drill::write_epd(&drills),
+        DrillForm::Pgn => drill::write_pgn(&drills, !bare),
+        DrillForm::Yaml => drill::write(&drills).map_err(|e| locate::wrong_drills(&[e]))?,
     };
     target.write(&text)?;
     let s = if drills.len() == 1 { "" } else { "s" };
@@ -126,6 +146,7 @@ fn export(global: &Global, file: &Path, named: &[String], own: bool) -> Result<(
 
 fn from_attempt(global: &Global, attempt: &str, output: Option<&Path>) -> Result<(), Failure> {
     let target = locate::target(global, output, &[])?;
+    form::only(output, &["yaml", "yml"], "YAML")?;
     let app = open_app::reading(global)?;
     let id = locate::attempt(&app, attempt)?;
     let made = app.drills().from_attempt(&id)?;

@@ -1,7 +1,5 @@
 //! `foreply completions` and `foreply man`: made from the same table as `--help`.
 
-use clap::CommandFactory;
-
 use crate::app::{Asked, Output};
 use crate::cli::Failure;
 use crate::cli::args::{Args, Completions, Global, Man};
@@ -10,7 +8,7 @@ use crate::cli::shell::error::print;
 /// Completions of one shell, on standard output.
 pub(crate) fn completions(args: &Completions) -> Result<(), Failure> {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut Args::command(), "foreply", &mut script);
+    clap_complete::generate(args.shell, &mut Args::described(), "foreply", &mut script);
     print(&String::from_utf8_lossy(&script))
 }
 
@@ -28,7 +26,7 @@ pub(crate) fn man(global: &Global, args: &Man) -> Result<(), Failure> {
             args.folder.display()
         ))
     })?;
-    let mut command = Args::command();
+    let mut command = Args::described();
     command.build();
     let mut pages = Vec::new();
     gather(&command, "foreply", &mut pages);

@@ -10,6 +10,7 @@ use crate::report::{self, HistoryRow, RowReview};
 
 pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let zone = TimeZone::system();
     let filter = filter(args, &zone)?;
     let app = open_app::reading(global)?;
@@ -18,7 +19,7 @@ pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
     listed.truncate(args.limit.unwrap_or(found));
     let rows: Vec<HistoryRow> = listed.into_iter().map(|l| row(l, &zone)).collect();
     let asked = asked(args);
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::history_text(&rows, found, &asked),
         Page::Json => report::history_json(&rows, found).map_err(Failure::input)?,
         Page::Html => report::history_html(&rows, found, &asked).map_err(Failure::input)?,
@@ -95,6 +96,7 @@ fn row(listed: Listed, zone: &TimeZone) -> HistoryRow {
                 needed: r.needed,
                 reached: r.reached,
                 sound: r.sound,
+                struck: (r.struck > 0).then_some(r.struck),
             }),
             ..row
         },

@@ -27,6 +27,7 @@ pub(crate) fn home(global: &Global) -> Result<(), Failure> {
 pub(crate) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
     let mut config = global.config()?;
     let start = match (&args.drill, &args.fen) {
+        _ if args.homework => Start::Homework,
         (Some(text), _) if is_file(text) => {
             let drills = locate::drills_of(Path::new(text))?;
             let start = match drills.as_slice() {

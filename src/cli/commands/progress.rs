@@ -12,6 +12,7 @@ use crate::report;
 
 pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let app = open_app::reading(global)?;
     if args.sittings.is_some() || args.habit.is_some() {
         let old = app.progress().plan()?;
@@ -26,10 +27,10 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
             .count_all(&mut |done, all| bar.show(done, all))?;
     }
     if args.eve {
-        return eve(&app, args, &target);
+        return eve(&app, args, form, &target);
     }
     let found = app.progress().report(&TimeZone::system())?;
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::progress_text(&found),
         Page::Json => report::progress_json(&found).map_err(Failure::input)?,
         Page::Html => report::progress_html(&found).map_err(Failure::input)?,
@@ -37,7 +38,7 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
     target.write(&page)
 }
 
-fn eve(app: &App, args: &ProgressPage, target: &Target) -> Result<(), Failure> {
+fn eve(app: &App, args: &ProgressPage, form: Page, target: &Target) -> Result<(), Failure> {
     let found = app.practice().eve()?;
     let drills = found.drills.into_iter().map(|next| report::Solved {
         drill: next.drill,
@@ -54,7 +55,7 @@ fn eve(app: &App, args: &ProgressPage, target: &Target) -> Result<(), Failure> {
         takeaways: &found.takeaways,
         opponent: opponent.as_ref(),
     };
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::eve_text(&eve),
         Page::Json => report::eve_json(&eve).map_err(Failure::input)?,
         Page::Html => report::eve_html(&eve).map_err(Failure::input)?,

@@ -8,6 +8,7 @@ use crate::app::{Finding, State};
 use crate::cli::Failure;
 use crate::cli::args::{Format, Global, Setup};
 use crate::cli::shell::error::print;
+use crate::report;
 use crate::text;
 use crate::tui;
 
@@ -104,25 +105,17 @@ fn page(findings: &[Finding]) -> String {
 }
 
 fn json(findings: &[Finding]) -> Result<String, Failure> {
-    let rows: Vec<serde_json::Value> = findings
-        .iter()
-        .map(|f| {
-            serde_json::json!({
-                "about": f.about,
-                "state": match f.state {
-                    State::Good => "good",
-                    State::Hint => "hint",
-                    State::Bad => "bad",
-                },
-                "found": f.found,
-                "mend": f.mend,
-            })
-        })
-        .collect();
-    let all = serde_json::json!({ "format": "foreply-setup", "version": 1, "findings": rows });
-    serde_json::to_string_pretty(&all)
-        .map(|text| text::safe_json(text) + "\n")
-        .map_err(Failure::input)
+    let rows = findings.iter().map(|f| report::SetupRow {
+        about: f.about.to_owned(),
+        state: match f.state {
+            State::Good => report::SetupState::Good,
+            State::Hint => report::SetupState::Hint,
+            State::Bad => report::SetupState::Bad,
+        },
+        found: f.found.clone(),
+        mend: f.mend.clone(),
+    });
+    report::setup_json(&rows.collect::<Vec<_>>()).map_err(Failure::input)
 }
 
 #[cfg(test)]

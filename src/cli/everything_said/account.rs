@@ -5,6 +5,7 @@ use crate::app::testing::app::Trial;
 use crate::app::{PlayoutTerms, Subject};
 use crate::playout::{
     Account, AccountMove, AccountPlan, Chance, Drift, Goal, Level, Moment, Outcome, Simpler,
+    StalemateFrom,
 };
 use crate::report;
 use crate::review::{FindingKind, standing};
@@ -66,6 +67,10 @@ fn account() -> Account {
         end: "zqend".to_owned(),
         reached: false,
         start: 0.911,
+        stalemate_from: Some(StalemateFrom {
+            played: "71. Zqstale".to_owned(),
+            before: 0.913,
+        }),
         moves: vec![AccountMove {
             number: 1,
             white: true,
@@ -129,6 +134,7 @@ fn values(account: &Account) -> Vec<Value> {
         end,
         reached: _,
         start,
+        stalemate_from,
         moves,
         moments,
         drifts,
@@ -146,6 +152,12 @@ fn values(account: &Account) -> Vec<Value> {
             &["did not reach", "\"reached\": false"],
         ),
         value("expected score at the start", start),
+        any_of(
+            "stalemate given away",
+            &[stalemate_from
+                .as_ref()
+                .map_or("none", |s| s.played.as_str())],
+        ),
     ];
     all.extend(moves.iter().flat_map(of_move));
     all.extend(moments.iter().flat_map(of_moment));

@@ -25,11 +25,6 @@ pub(super) const EMPTY: &[Empty] = &[
         super::ALL,
         "what went out stands in the file that went out; the findings themselves are told",
     ),
-    (
-        "a ruling on a finding that the review no longer has",
-        super::ALL,
-        "a name by which the ruling finds its finding; the ruling itself is told with place and reason",
-    ),
 ];
 
 /// All values of one attempt.
@@ -100,6 +95,9 @@ fn of_event(event: &AttemptEvent) -> Vec<Value> {
         AttemptEvent::Sent {
             wall_ms: _,
             findings,
+            // For knowing again what comes back: `coach homework` tells the tasks, and the name is the player's own.
+            homework: _,
+            player: _,
         } => findings.iter().map(of_sent).collect(),
         AttemptEvent::Coached {
             by,
@@ -201,7 +199,10 @@ fn of_remark(by: &str, remark: &Remark) -> Vec<Value> {
             value("a coach's glyph without a name", "$147"),
         ],
         Remark::Said { node: _, text } => vec![value("a coach's words", text)],
-        Remark::Homework { node: _ } => vec![value("homework", "homework")],
+        Remark::Homework { node: _, due } => vec![
+            value("homework", "homework"),
+            value("the day of homework", due.as_deref().unwrap_or("none")),
+        ],
     });
     values
 }

@@ -74,6 +74,8 @@ pub(super) fn filled() -> Report {
             interval: interval(0.41, 0.43),
             others: Some(rate(521, 1_087)),
             difference: Some(0.4711),
+            difference_interval: Some(interval(0.37, 0.59)),
+            needed: None,
             p: Some(0.0012),
             state: State::Found,
             moments: vec![("zqattempt".to_owned(), 0)],

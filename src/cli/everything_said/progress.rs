@@ -129,6 +129,9 @@ fn of_spot(spot: &Spot) -> Vec<Value> {
         interval: Interval { low, high: _ },
         others,
         difference,
+        difference_interval,
+        // Of what is still open alone: the rows below the blind spots tell it.
+        needed: _,
         p,
         state: _,
         moments,
@@ -137,6 +140,10 @@ fn of_spot(spot: &Spot) -> Vec<Value> {
         any_of("blind spot", &[words, "Zqspot"]),
         share("interval of a blind spot", *low),
         value("difference of a blind spot", difference.unwrap_or(0.0)),
+        share(
+            "interval of the difference of a blind spot",
+            difference_interval.map_or(0.0, |i| i.low),
+        ),
         value("certainty of a blind spot", p.unwrap_or(0.0)),
         value("attempt of a moment", &moments[0].0),
     ];

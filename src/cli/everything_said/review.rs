@@ -454,7 +454,7 @@ fn subject(attempt: &Attempt) -> Subject {
                 words: String::new(),
             }],
         }),
-        coach: coached.map(coach::said).unwrap_or_default(),
+        coach: coached.map(coach::layer).unwrap_or_default(),
         circumstances: attempt.circumstances(&jiff::tz::TimeZone::UTC),
         second_look: attempt.after().second_look(),
         answers: attempt.after().answers(),

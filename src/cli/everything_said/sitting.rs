@@ -119,6 +119,8 @@ fn coached(trial: &Trial, id: &AttemptId) {
                 finding: finding(),
                 text: "zqsent".to_owned(),
             }],
+            homework: vec!["Task of zqtask".to_owned()],
+            player: Some("Zqstudent".to_owned()),
         },
         said(Remark::Added {
             parent: NodeId(2),
@@ -136,7 +138,10 @@ fn coached(trial: &Trial, id: &AttemptId) {
             node,
             nags: vec![1, 147],
         }),
-        said(Remark::Homework { node }),
+        said(Remark::Homework {
+            node,
+            due: Some("2031-12-05".to_owned()),
+        }),
         AttemptEvent::Overruled {
             by: by(),
             wall_ms: 0,
@@ -153,6 +158,7 @@ fn coached(trial: &Trial, id: &AttemptId) {
         overruled: Vec::new(),
         upheld: Vec::new(),
         homework: Vec::new(),
+        tasks: Vec::new(),
         conflicts: Vec::new(),
         kept: Vec::new(),
         events,

@@ -13,5 +13,4 @@
 pub mod error;
 pub mod files;
 pub mod progress_bar;
-#[cfg(unix)]
 pub mod signals;

@@ -22,7 +22,7 @@ use shakmaty::{Chess, Color, Position};
 use crate::board::phase::{self, Phase};
 
 /// Win, draw and loss of one side, each 0 to 1; their sum is 1.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Shares {
     pub win: f64,
     pub draw: f64,
@@ -30,7 +30,9 @@ pub struct Shares {
 }
 
 /// Kinds of positions that are told apart by how often they are drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Drawishness {
     Opening,

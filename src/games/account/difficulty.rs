@@ -40,7 +40,7 @@ pub const HARD: f64 = 1.3;
 pub const VERY_HARD: f64 = 1.6;
 
 /// How hard a position is.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Difficulty {
     /// Weighted share of the moves that err, 0 to 1.
     pub risk: f64,

@@ -52,7 +52,7 @@ const TASKS_MAX: usize = 6;
 const SHORT: usize = 20;
 
 /// The account.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct GameAccount {
     pub moves: Vec<AccountMove>,
     /// Before the first move.
@@ -71,7 +71,7 @@ pub struct GameAccount {
 }
 
 /// One half-move.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct AccountMove {
     pub san: String,
     /// True where the player made it.
@@ -88,7 +88,7 @@ pub struct AccountMove {
 }
 
 /// The likelihood of a draw grew, though he did not stand worse.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct DrawGrows {
     /// Half-moves before which, and after which.
     pub from: usize,
@@ -101,7 +101,7 @@ pub struct DrawGrows {
 }
 
 /// A move that made the game hard for one of the two.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Task {
     pub ply: usize,
     pub played: String,
@@ -111,7 +111,7 @@ pub struct Task {
 }
 
 /// For whom.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum TaskKind {
     /// He set it for his opponent.
@@ -123,7 +123,7 @@ pub enum TaskKind {
 }
 
 /// How often he had these first moves before.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct OpeningMet {
     /// Half-moves that they have in common.
     pub plies: usize,
@@ -136,7 +136,7 @@ pub struct OpeningMet {
 }
 
 /// A pawn structure of the game, with his card for it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct StructureMet {
     pub key: String,
     /// The half-move at which it first stood.
@@ -148,7 +148,7 @@ pub struct StructureMet {
 }
 
 /// What is odd about a game.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum OddGame {
     /// The result contradicts the last position.

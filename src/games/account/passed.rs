@@ -21,7 +21,7 @@ const GONE: f64 = 0.10;
 const ALIVE: f64 = 0.40;
 
 /// One chance.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct PassedChance {
     /// The move in SAN as it was at first.
     pub chance: String,
@@ -40,7 +40,7 @@ pub struct PassedChance {
 }
 
 /// What kind of move it was.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ChanceKind {
     PawnBreak,

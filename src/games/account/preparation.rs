@@ -18,7 +18,7 @@ use crate::tree::pgn::{self, Game};
 pub const FILE_MAX: usize = 1 << 20;
 
 /// A file of prepared lines; it lies under its name.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct PreparedLines {
     /// For whom: true for White.
     pub white: bool,
@@ -38,7 +38,7 @@ pub struct Book {
 }
 
 /// Where a game left the preparation.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct PreparationEnd {
     /// Half-moves of the game that were prepared.
     pub plies: usize,

@@ -22,7 +22,7 @@ const ATTACKERS: usize = 3;
 const SPACE: i32 = 4;
 
 /// An advantage and what became of it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Unconverted {
     /// The half-move before which he stood best, and his expected score there.
     pub peak: usize,
@@ -33,7 +33,7 @@ pub struct Unconverted {
 }
 
 /// One move that gave part of it away.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct AdvantageDrop {
     pub ply: usize,
     pub played: String,
@@ -46,7 +46,7 @@ pub struct AdvantageDrop {
 }
 
 /// What an advantage is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum AdvantageKind {
     /// So many pawns' worth, without a piece or an exchange.

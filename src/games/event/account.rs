@@ -17,7 +17,7 @@ const EARLY: usize = 21;
 pub const GAMES_MIN: u64 = 10;
 
 /// The account.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct EventAccount {
     pub rounds: Vec<RoundTold>,
     /// Points of the games with a result, and how many those are.
@@ -40,7 +40,7 @@ pub struct EventAccount {
 }
 
 /// A kind of oversight in the event.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct OversightCount {
     pub code: &'static str,
     pub words: &'static str,
@@ -52,7 +52,7 @@ pub struct OversightCount {
 }
 
 /// A round in one line.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct RoundTold {
     pub game: String,
     pub round: Option<u32>,
@@ -73,7 +73,7 @@ pub struct RoundTold {
 }
 
 /// What became of his best chance.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Became {
     /// He won.

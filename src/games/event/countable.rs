@@ -14,7 +14,7 @@ const CLOCK_MOVE: usize = 30;
 const HEIGHT: f64 = 0.85;
 
 /// Something that can be counted. Stored by [`Countable::code`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Countable {
     /// Games without this oversight.
@@ -29,7 +29,9 @@ pub enum Countable {
 }
 
 /// The reasons of moments that are oversights.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Oversight {
     CouldHaveBeenSaved,
@@ -81,7 +83,7 @@ pub struct CountedGame<'a> {
 }
 
 /// So many of so many.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, schemars::JsonSchema)]
 pub struct Count {
     pub part: u64,
     pub of: u64,

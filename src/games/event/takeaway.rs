@@ -10,7 +10,7 @@ pub const TAKEAWAYS_MAX: usize = 3;
 pub const WORDS_MAX: usize = 300;
 
 /// One of them.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Takeaway {
     pub words: String,
     /// What tells whether it held; `None` where nothing is counted.
@@ -18,7 +18,7 @@ pub struct Takeaway {
 }
 
 /// Those of one event; they lie under its identifier.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct EventTakeaways {
     /// Wall-clock time of the last change, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,

@@ -12,7 +12,7 @@ use crate::notation::{self, Reading};
 use crate::tree::Verdict;
 
 /// What a moment of his was.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum MarkKind {
     /// It recognises this turning point, by its place.
@@ -24,7 +24,7 @@ pub enum MarkKind {
 }
 
 /// A reply that he feared, where his words name one that was possible after his move.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct FearRead {
     /// In SAN.
     pub reply: String,
@@ -35,7 +35,7 @@ pub struct FearRead {
 }
 
 /// A moment of his, and what it was.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct MarkRead {
     pub ply: usize,
     pub kind: MarkKind,
@@ -54,7 +54,7 @@ pub struct MarkRead {
 }
 
 /// A turning point, and whether he named it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Turned {
     #[serde(flatten)]
     pub point: TurningPoint,
@@ -66,7 +66,7 @@ pub struct Turned {
 }
 
 /// Both.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Compared {
     pub turning: Vec<Turned>,
     pub marks: Vec<MarkRead>,

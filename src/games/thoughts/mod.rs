@@ -33,7 +33,7 @@ pub const MARKS_MAX: usize = 12;
 pub const WORDS_MAX: usize = 600;
 
 /// All that he thinks of one game; it lies under the game's identifier.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Thoughts {
     /// Wall-clock time of the first word and of the lock, milliseconds since 1970-01-01 UTC.
     pub begun_ms: i64,
@@ -48,7 +48,7 @@ pub struct Thoughts {
 }
 
 /// One moment.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct ThoughtMark {
     /// The half-move that he played there; 0 is the first of the game.
     pub ply: usize,

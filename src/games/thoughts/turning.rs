@@ -9,7 +9,7 @@ use crate::games::survey::{Ply, Settings, Surveyed};
 pub const NEAR: usize = 2;
 
 /// Where the game turned.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct TurningPoint {
     /// The half-moves that gave something away, in their order.
     pub plies: Vec<usize>,

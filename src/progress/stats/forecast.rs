@@ -10,7 +10,7 @@ pub struct Forecast {
 }
 
 /// The mean squared error and what it is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Brier {
     /// Mean of (stated - came)^2: half of what the paper defines for two outcomes (G. W. Brier,
     /// Verification of forecasts expressed in terms of probability, Monthly Weather Review 78, 1950).
@@ -65,7 +65,7 @@ pub fn brier(forecasts: &[Forecast], groups: usize) -> Option<Brier> {
 }
 
 /// One point of a reliability diagram.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Bin {
     /// Mean of what was stated, 0 to 1.
     pub stated: f64,

@@ -5,14 +5,14 @@ use serde::Serialize;
 use super::Z95;
 
 /// So many cases of so many. `part` is never more than `of`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, schemars::JsonSchema)]
 pub struct Rate {
     pub part: u64,
     pub of: u64,
 }
 
 /// A lower and an upper bound.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Interval {
     pub low: f64,
     pub high: f64,
@@ -23,6 +23,15 @@ impl Interval {
     #[must_use]
     pub fn holds(&self, value: f64) -> bool {
         self.low <= value && value <= self.high
+    }
+
+    /// The part of it in which the value can lie at all.
+    #[must_use]
+    pub fn within(self, least: f64, most: f64) -> Self {
+        Self {
+            low: self.low.clamp(least, most),
+            high: self.high.clamp(least, most),
+        }
     }
 }
 

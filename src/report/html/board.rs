@@ -19,7 +19,7 @@ const SIDE: u32 = 45;
 <g class="names" aria-hidden="true">{% for n in names %}<text x="{{ n.x }}" y="{{ n.y }}">{{ n.text }}</text>{% endfor %}</g>
 </svg>"##
 )]
-pub(super) struct BoardSvg {
+pub(in crate::report) struct BoardSvg {
     words: String,
     flip: bool,
     squares: Vec<Square8>,
@@ -47,7 +47,7 @@ struct Name {
 
 impl BoardSvg {
     /// The board seen from `side`.
-    pub(super) fn new(position: &Chess, side: Color) -> Self {
+    pub(in crate::report) fn new(position: &Chess, side: Color) -> Self {
         let flip = side == Color::Black;
         let squares = Square::ALL.iter().map(|s| {
             let (x, y) = place(*s, flip);

@@ -4,6 +4,7 @@ use askama::Template;
 
 use crate::board::{Line, PositionKey};
 use crate::notation::{self, Reading};
+use crate::report::Subject;
 use crate::text::safe;
 use crate::tree::{Author, NodeId, Tree};
 
@@ -14,7 +15,7 @@ const INDENT_MAX: usize = 8;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r##"{% if !number.is_empty() %}<span class="number">{{ number }}</span>&nbsp;{% endif %}{% if struck %}<s>{% endif %}<span class="move{% if chosen %} chosen{% endif %}{% if !legal %} phantom{% endif %}"{% if legal %} data-men="{{ men }}"{% endif %}>{{ text }}</span>{% if struck %}</s>{% endif %}{% if !sign.is_empty() %} <span class="sign" title="{{ sign_words }}">{{ sign }}</span>{% endif %}{% if !words.is_empty() %} <q class="words">{{ words }}</q>{% endif %} "##
+    source = r##"{% if !number.is_empty() %}<span class="number">{{ number }}</span>&nbsp;{% endif %}{% if struck %}<s>{% endif %}<span class="move{% if chosen %} chosen{% endif %}{% if !legal %} phantom{% endif %}"{% if legal %} data-men="{{ men }}"{% endif %}>{{ text }}</span>{% if struck %}</s>{% endif %}{% if !sign.is_empty() %} <span class="sign" title="{{ sign_words }}">{{ sign }}</span>{% endif %}{% if !words.is_empty() %} <q class="words">{{ words }}</q>{% endif %}{% for said in coach %} <span class="by">{{ said }}</span>{% endfor %} "##
 )]
 pub(super) struct Step {
     /// '17.' or '17…' where the eye needs it.
@@ -25,6 +26,8 @@ pub(super) struct Step {
     pub sign: String,
     pub sign_words: String,
     pub words: String,
+    /// What coaches said of it, each with his name.
+    pub coach: Vec<String>,
     pub struck: bool,
     pub legal: bool,
     pub chosen: bool,
@@ -38,7 +41,8 @@ pub(super) struct Row {
 }
 
 /// The rows of a tree, a new one wherever it branches.
-pub(super) fn rows(tree: &Tree, choice: Option<NodeId>) -> Vec<Row> {
+pub(super) fn rows(of: &Subject) -> Vec<Row> {
+    let tree = &of.tree;
     let mut rows = Vec::new();
     let first = tree.children(NodeId::ROOT).iter().rev();
     let mut todo: Vec<(NodeId, usize)> = first.map(|n| (*n, 0)).collect();
@@ -50,8 +54,7 @@ pub(super) fn rows(tree: &Tree, choice: Option<NodeId>) -> Vec<Row> {
         };
         let mut at = Some(start);
         while let Some(node) = at {
-            row.steps
-                .push(step(tree, node, row.steps.is_empty(), choice));
+            row.steps.push(step(of, node, row.steps.is_empty()));
             at = match tree.children(node) {
                 // A row has one author.
                 [only] if author(tree, *only) == author(tree, node) => Some(*only),
@@ -70,7 +73,8 @@ fn author(tree: &Tree, id: NodeId) -> Option<Author> {
     tree.node(id).map(|n| n.author)
 }
 
-fn step(tree: &Tree, id: NodeId, first: bool, choice: Option<NodeId>) -> Step {
+fn step(of: &Subject, id: NodeId, first: bool) -> Step {
+    let (tree, choice) = (&of.tree, of.choice);
     let before = tree.root().game_ply() + tree.ply(id).saturating_sub(1);
     let node = tree.node(id);
     let verdict = node.and_then(|n| n.verdict);
@@ -85,6 +89,7 @@ fn step(tree: &Tree, id: NodeId, first: bool, choice: Option<NodeId>) -> Step {
         words: node
             .map(|n| safe(&n.comment).into_owned())
             .unwrap_or_default(),
+        coach: of.said_at(id).map(|w| safe(&w).into_owned()).collect(),
         struck: node.is_some_and(|n| n.struck),
         chosen: Some(id) == choice,
     }
@@ -139,6 +144,7 @@ pub(super) fn steps(from: &Line, sans: &[String]) -> Vec<Step> {
             sign: String::new(),
             sign_words: String::new(),
             words: String::new(),
+            coach: Vec::new(),
             struck: false,
             legal: alive,
             chosen: false,

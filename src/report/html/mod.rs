@@ -13,6 +13,11 @@ mod tests;
 
 use super::Reviewed;
 
+pub(super) use board::BoardSvg;
+
+/// The men that boards are made of, once in a page.
+pub(super) const MEN: &str = include_str!("men.svg");
+
 /// The page. `title` may come from a file.
 ///
 /// # Errors

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use super::MEN;
 use super::board::BoardSvg;
 use super::lines::{Row, Step, reached, rows, steps};
 use crate::report::moves::{candidates, rows as rows_of_moves};
@@ -10,9 +11,8 @@ use crate::report::{Reviewed, Subject};
 use crate::review::{Finding, FindingHeading, Review};
 use crate::text::{capital, clock, safe, safe_lines};
 
-const STYLE: &str = include_str!("page.css");
+const STYLE: &str = concat!(include_str!("base.css"), include_str!("page.css"));
 const SCRIPT: &str = include_str!("page.js");
-const MEN: &str = include_str!("men.svg");
 
 #[derive(Template)]
 #[template(
@@ -190,7 +190,7 @@ impl<'a> Part<'a> {
             facts: facts(review),
             board: BoardSvg::new(root.position(), root.player()),
             turn: turn.to_owned(),
-            rows: rows(&sheet.of.tree, sheet.of.choice),
+            rows: rows(&sheet.of),
             choice: sheet
                 .of
                 .choice
@@ -257,12 +257,13 @@ fn elsewhere(of: &Subject, finding: &Finding) -> Vec<String> {
 
 fn coach(of: &Reviewed) -> Vec<Group> {
     let clean = |words: &[String]| words.iter().map(|w| safe(w).into_owned()).collect();
+    let said: Vec<String> = of.of.coach.iter().map(|w| w.sentence.clone()).collect();
     let wanted = of.of.model.as_ref().map(crate::coach::Model::sentences);
     let mut groups = vec![
         Group {
             title: "What the coach said",
             struck: false,
-            sentences: clean(&of.of.coach),
+            sentences: clean(&said),
         },
         Group {
             title: "What the coach wanted you to see",
@@ -294,7 +295,9 @@ fn others(
     let of = |heading: FindingHeading| -> Vec<String> {
         let findings = review.findings.iter();
         let under = findings.filter(move |f| f.heading() == Some(heading));
-        under.map(|f| safe(&f.sentence).into_owned()).collect()
+        under
+            .map(|f| safe(&subject.beside(f)).into_owned())
+            .collect()
     };
     let mut groups: Vec<Group> = FindingHeading::ALL
         .into_iter()

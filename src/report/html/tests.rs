@@ -2,7 +2,7 @@ use shakmaty::Chess;
 
 use super::board::in_words;
 
-const STYLE: &str = include_str!("page.css");
+const STYLE: &str = concat!(include_str!("base.css"), include_str!("page.css"));
 
 /// Relative luminance and contrast ratio as defined in WCAG 2.1 (W3C Recommendation, 2018; formulas
 /// from memory).

@@ -87,6 +87,8 @@ impl FindingKind {
     }
 }
 
+crate::text::coded!(FindingKind);
+
 impl Serialize for FindingKind {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self.code())
@@ -123,6 +125,17 @@ impl StoredFindingKind {
 impl From<FindingKind> for StoredFindingKind {
     fn from(kind: FindingKind) -> Self {
         Self::Known(kind)
+    }
+}
+
+impl schemars::JsonSchema for StoredFindingKind {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "StoredFindingKind".into()
+    }
+
+    /// Any text: a later version may know more kinds.
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        String::json_schema(generator)
     }
 }
 
@@ -176,6 +189,8 @@ impl FindingStatus {
     }
 }
 
+crate::text::coded!(FindingStatus);
+
 impl Serialize for FindingStatus {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self.code())
@@ -202,6 +217,8 @@ impl FindingPart {
         }
     }
 }
+
+crate::text::coded!(FindingPart);
 
 impl Serialize for FindingPart {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
@@ -257,7 +274,7 @@ impl Finding {
 }
 
 /// One place where the tree and the truth part.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Finding {
     pub kind: FindingKind,
     pub class: FindingStatus,
@@ -318,6 +335,8 @@ impl Turn {
     }
 }
 
+crate::text::coded!(Turn);
+
 impl Serialize for Turn {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self.code())
@@ -325,7 +344,7 @@ impl Serialize for Turn {
 }
 
 /// What a sacrifice gives up, and how.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Sacrifice {
     pub gives: Gives,
     /// The moved piece itself can be taken; else a piece that was left where it stood.

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::score::PlayerScore;
 
 /// Expected scores of the player at the root.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Expected {
     /// With the best move.
     pub best: PlayerScore,
@@ -14,7 +14,7 @@ pub struct Expected {
 }
 
 /// How far the calculation had to go, went, and held. All in half-moves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, schemars::JsonSchema)]
 pub struct Depth {
     /// Until the position under the choice is settled.
     pub needed: usize,
@@ -27,7 +27,7 @@ pub struct Depth {
 }
 
 /// How much of what a sound calculation contains was written.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Coverage {
     /// Weighted share, 0 to 1.
     pub share: f64,
@@ -36,7 +36,7 @@ pub struct Coverage {
 }
 
 /// How much of what was written matters.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Focus {
     /// 0 to 1.
     pub share: f64,
@@ -45,7 +45,7 @@ pub struct Focus {
 }
 
 /// How the player went about it, from the times of his entries. Entry times are typing times.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Process {
     pub first_candidate_ms: Option<u64>,
     pub first_reply_ms: Option<u64>,

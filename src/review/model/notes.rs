@@ -6,7 +6,7 @@ use crate::score::PlayerScore;
 use crate::tree::NodeId;
 
 /// What one written move came to, beside what he said of it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct MoveRead {
     /// Moves from the root in SAN, the last being the move itself.
     pub path: Vec<String>,
@@ -24,7 +24,7 @@ pub struct MoveRead {
 }
 
 /// Something the player saw that mattered.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Credit {
     /// Moves from the root in SAN.
     pub path: Vec<String>,
@@ -35,7 +35,7 @@ pub struct Credit {
 }
 
 /// Something worth knowing that is no finding.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Note {
     pub about: NoteKind,
     /// Moves from the root in SAN, to the place it is about; a threat note as typed.
@@ -83,6 +83,8 @@ impl NoteKind {
     }
 }
 
+crate::text::coded!(NoteKind);
+
 impl Serialize for NoteKind {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(self.code())
@@ -90,7 +92,7 @@ impl Serialize for NoteKind {
 }
 
 /// The end card, held against the board at the end of the line.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct EndCardRead {
     /// Moves from the root in SAN, to the end that the card speaks of.
     pub path: Vec<String>,
@@ -113,7 +115,7 @@ pub struct EndCardRead {
 }
 
 /// Something the player said of the board, and what stands there.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Held {
     pub said: String,
     pub is: String,
@@ -121,7 +123,7 @@ pub struct Held {
 }
 
 /// A written move that could not be judged.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Unjudged {
     pub path: Vec<String>,
     /// Why, in words.

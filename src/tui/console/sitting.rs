@@ -116,6 +116,7 @@ impl LineSession {
                 Some(begun) => app.attempts().resume(&begun.id)?,
                 None => open_new(app, &next_subject(app)?, options)?,
             },
+            Start::Homework => open_new(app, &app.homework().next()?, options)?,
             Start::Drill(id) => open_new(app, &Subject::Drill(id.clone()), options)?,
             Start::Position(line) => open_new(app, &Subject::Position((**line).clone()), options)?,
         };

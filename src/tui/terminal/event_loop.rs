@@ -1,6 +1,5 @@
 //! The real terminal: our own event loop, and the terminal given back whatever happens.
 
-use std::fs::File;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -13,6 +12,7 @@ use cursive::theme::{BorderStyle, Color, Palette, PaletteColor, Theme};
 use cursive::{Cursive, CursiveRunner};
 
 use crate::app::{end_engines, panic_is_handled};
+use crate::platform;
 use crate::tui::TuiError;
 use crate::tui::terminal::backend;
 use crate::tui::terminal::colours::Colours;
@@ -60,8 +60,8 @@ pub fn check(variable: &dyn Fn(&str) -> Option<String>) -> Result<(), TuiError> 
 pub fn show(router: &RouterHandle, colours: Colours) -> Result<(), TuiError> {
     let stop = stop_on_signals()?;
     let pause = Arc::new(AtomicBool::new(false));
-    #[cfg(unix)]
-    heed(signal_hook::consts::SIGTSTP, &pause)?;
+    let unheard = |e: std::io::Error| TuiError::NoTerminal(e.to_string());
+    platform::pause_on_signal(&pause).map_err(unheard)?;
     let mut backend = backend::take()?;
     let hook = std::panic::take_hook();
     keep_panics();
@@ -79,7 +79,7 @@ pub fn show(router: &RouterHandle, colours: Colours) -> Result<(), TuiError> {
         if !pause.swap(false, Ordering::Relaxed) {
             return Ok(());
         }
-        wait_for_the_shell();
+        platform::wait_for_the_shell();
         backend = backend::take()?;
     };
     let done = catch_unwind(AssertUnwindSafe(run));
@@ -87,20 +87,6 @@ pub fn show(router: &RouterHandle, colours: Colours) -> Result<(), TuiError> {
     std::panic::set_hook(hook);
     done.map_err(|_| TuiError::Panic(panic_message()))?
 }
-
-/// Stops the program until its shell has it go on. Without a shell that could, which is where it runs in the
-/// process group of the session's leader, it goes on at once.
-#[cfg(unix)]
-fn wait_for_the_shell() {
-    use rustix::process::{getpgrp, getsid};
-    if getsid(None).is_ok_and(|session| session != getpgrp()) {
-        // Where it does not stop it goes on, which is what is to come anyway.
-        let _ = signal_hook::low_level::raise(signal_hook::consts::SIGSTOP);
-    }
-}
-
-#[cfg(not(unix))]
-fn wait_for_the_shell() {}
 
 /// The library's root with our one view and no colours of its own.
 #[must_use]
@@ -150,18 +136,10 @@ pub fn turn(runner: &mut CursiveRunner<Cursive>, router: &RouterHandle, ends: &[
 
 /// SIGTERM, SIGHUP, SIGINT and SIGQUIT end the loop, so that the terminal is given back.
 fn stop_on_signals() -> Result<Arc<AtomicBool>, TuiError> {
-    use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM};
     let stop = Arc::new(AtomicBool::new(false));
-    for signal in [SIGTERM, SIGHUP, SIGINT, SIGQUIT] {
-        heed(signal, &stop)?;
-    }
+    let watched = platform::stop_on_signals(&stop);
+    watched.map_err(|e| TuiError::NoTerminal(e.to_string()))?;
     Ok(stop)
-}
-
-fn heed(signal: i32, flag: &Arc<AtomicBool>) -> Result<(), TuiError> {
-    signal_hook::flag::register(signal, flag.clone())
-        .map(|_| ())
-        .map_err(|e| TuiError::NoTerminal(e.to_string()))
 }
 
 /// Ends the program when its terminal has gone away. The library's reader (crossterm 0.28) then loops
@@ -171,7 +149,7 @@ fn end_with_the_terminal(router: RouterHandle, watched: Arc<AtomicBool>) {
     thread::spawn(move || {
         while watched.load(Ordering::Relaxed) {
             thread::sleep(WATCH);
-            if File::open("/dev/tty").is_err() && watched.load(Ordering::Relaxed) {
+            if platform::terminal_is_gone() && watched.load(Ordering::Relaxed) {
                 // Nobody is there to be told of an error; what was shown is kept already.
                 let _ = router.lock().close();
                 end_engines();

@@ -28,17 +28,15 @@ fn a_blind_spot_opens_its_moments() {
     rig.keys("<Esc>").wait_for("To practise now");
     rig.keys("hb");
     insta::assert_snapshot!(rig.text().trim_end(), @r"
-    Habits                                                                   1 found
+Habits                                                                   1 found
 
-      Moves backward: 41 of 41 missed (91-100 %), your others of that depth and
-      kind 0 of 41.
-      Before you decide, look once more for moves backward.
-
-
-    > Moves backward:
-        2026-11-25  Position 1: Kb8 after Ka7 Rd7+
+  Moves backward: 41 of 41 missed (91-100 %), your others of that depth and
+  kind 0 of 41; 94 to 100 points more.
+  Before you decide, look once more for moves backward.
 
 
+> Moves backward:
+    2026-11-25  Position 1: Kb8 after Ka7 Rd7+
 
 
 
@@ -51,8 +49,10 @@ fn a_blind_spot_opens_its_moments() {
 
 
 
-    Enter open  g figures  F1 help  Esc back
-    ");
+
+
+Enter open  g figures  F1 help  Esc back
+");
     rig.keys("<Enter><Enter>").wait_for("Not seen here: Kb8");
     rig.wait_for("No finding was made of it");
     let text = rig.text();

@@ -47,6 +47,7 @@ fn coached(trial: &Trial) {
         overruled: none.clone(),
         upheld: none.clone(),
         homework: Vec::new(),
+        tasks: Vec::new(),
         conflicts: none.clone(),
         kept: none,
         events,

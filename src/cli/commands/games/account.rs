@@ -8,6 +8,7 @@ use crate::report;
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let app = open_app::writing(global)?;
     if args.judging.over {
         app.games().say_over()?;
@@ -20,7 +21,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
         .account_of_game(&game, &settings, &mut |step| bar.show(step.done, step.of))?;
     drop(bar);
     let told = told::account(&read);
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::account_of_game_text(&told),
         Page::Json => report::account_of_game_json(&told).map_err(Failure::input)?,
         Page::Html => report::account_of_game_html(&told).map_err(Failure::input)?,

@@ -12,6 +12,7 @@ use crate::report;
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let app = open_app::writing(global)?;
     if args.list {
         return print(&report::events_list(&app.games().game_events()?));
@@ -30,7 +31,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
         .account_of_event(&event, &settings, &mut |step| bar.show(step.done, step.of))?;
     drop(bar);
     let told = told::event(&read);
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::event_text(&told),
         Page::Json => report::event_json(&told).map_err(Failure::input)?,
         Page::Html => report::event_html(&told).map_err(Failure::input)?,

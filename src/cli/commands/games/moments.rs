@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use super::judging::{by, judged};
 use crate::app::JudgedGames;
-use crate::cli::args::{Format, Global, Moments};
+use crate::cli::args::{Format, Global, Moments, form};
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
@@ -14,6 +14,7 @@ use crate::report;
 
 pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    form::only(args.output.as_deref(), &["yaml", "yml"], "drills as YAML")?;
     let app = open_app::writing(global)?;
     let (mut judged, settings) = judged(global, &app, &args.judging)?;
     let bar = Progress::timed(global.quiet, "looking closer");

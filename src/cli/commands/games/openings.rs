@@ -2,15 +2,16 @@
 
 use super::judging::judged;
 use crate::app::{App, Openings};
-use crate::cli::args::{Format, Global, Openings as Args};
+use crate::cli::args::{Global, Openings as Args, Page, form};
 use crate::cli::shell::error::print;
 use crate::cli::shell::files::Target;
 use crate::cli::{Failure, locate, open_app};
 use crate::drill;
-use crate::report::games_openings as page;
+use crate::report::{self, games_openings as page};
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    form::only(args.output.as_deref(), &["yaml", "yml"], "drills as YAML")?;
     let app = open_app::writing(global)?;
     let written = match &args.output {
         Some(path) => Some(write(global, &app, args, (path, &target))?),
@@ -18,8 +19,9 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     };
     let openings = app.games().openings(usize::from(args.least))?;
     match args.format {
-        Format::Json => print(&page::openings_json(&view(&openings)).map_err(Failure::input)?),
-        Format::Text => {
+        Page::Json => print(&page::openings_json(&view(&openings)).map_err(Failure::input)?),
+        Page::Html => print(&report::openings_html(&view(&openings)).map_err(Failure::input)?),
+        Page::Text => {
             print(&page::openings(&view(&openings)))?;
             print(&written.unwrap_or_default())
         }

@@ -6,10 +6,11 @@ use crate::report;
 
 pub(super) fn run(global: &Global, args: &Opponent) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let app = open_app::reading(global)?;
     let texts = locate::texts(&args.games)?;
     let facts = app.games().opponent(&args.name, &texts)?;
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::opponent_text(&facts),
         Page::Json => report::opponent_json(&facts).map_err(Failure::input)?,
         Page::Html => report::opponent_html(&facts).map_err(Failure::input)?,

@@ -1,12 +1,13 @@
 //! `foreply games plan`: what the player means to do in the pawn structures that he keeps meeting.
 
 use crate::app::Structure as Found;
-use crate::cli::args::{Format, Global, PlanCard as Args};
+use crate::cli::args::{Global, Page, PlanCard as Args};
 use crate::cli::shell::error::print;
 use crate::cli::{Failure, open_app};
 use crate::games::OwnGame;
 use crate::games::plan::{Remark, Written};
 use crate::games::structure;
+use crate::report;
 use crate::report::games_plans::{self as page, Structure};
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
@@ -18,8 +19,9 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let mut all = app.games().structures(&games, usize::from(args.least))?;
     let Some(named) = &args.structure else {
         return match args.format {
-            Format::Text => print(&page::list(&views(&all))),
-            Format::Json => json(&views(&all), &games),
+            Page::Text => print(&page::list(&views(&all))),
+            Page::Html => html(&views(&all), &games),
+            Page::Json => json(&views(&all), &games),
         };
     };
     let at = find(&all, named)?;
@@ -34,13 +36,18 @@ pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
         return Err(missing(named));
     };
     match args.format {
-        Format::Text => print(&page::card(*view, &games)),
-        Format::Json => json(std::slice::from_ref(view), &games),
+        Page::Text => print(&page::card(*view, &games)),
+        Page::Html => html(std::slice::from_ref(view), &games),
+        Page::Json => json(std::slice::from_ref(view), &games),
     }
 }
 
 fn json(views: &[Structure<'_>], games: &[OwnGame]) -> Result<(), Failure> {
     print(&page::plans_json(views, games).map_err(Failure::input)?)
+}
+
+fn html(views: &[Structure<'_>], games: &[OwnGame]) -> Result<(), Failure> {
+    print(&report::plans_html(views, games).map_err(Failure::input)?)
 }
 
 fn views(all: &[Found]) -> Vec<Structure<'_>> {

@@ -16,6 +16,7 @@ use crate::tui::input::line_parser;
 
 pub(super) fn run(global: &Global, args: &Recall) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let app = open_app::writing(global)?;
     if args.judging.over {
         app.games().say_over()?;
@@ -35,9 +36,9 @@ pub(super) fn run(global: &Global, args: &Recall) -> Result<(), Failure> {
     }
     let thoughts = app.games().gather_thoughts(&game)?;
     if thoughts.locked_ms.is_some() && !args.lock {
-        return read(global, &app, args, &game, &target);
+        return read(global, &app, args, &game, (&target, form));
     }
-    let page = match args.format {
+    let page = match form {
         Page::Text => {
             let next = match args.lock {
                 true => format!(
@@ -60,7 +61,7 @@ fn read(
     app: &App,
     args: &Recall,
     game: &OwnGame,
-    target: &Target,
+    (target, form): (&Target, Page),
 ) -> Result<(), Failure> {
     let settings = settings(&args.judging);
     let bar = Progress::timed(global.quiet, "judging");
@@ -69,7 +70,7 @@ fn read(
         .compare_thoughts(game, &settings, &mut |step| bar.show(step.done, step.of))?;
     drop(bar);
     let told = told::thoughts(&read);
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::thoughts_read_text(&told),
         Page::Json => report::thoughts_read_json(&told).map_err(Failure::input)?,
         Page::Html => report::thoughts_read_html(&told).map_err(Failure::input)?,

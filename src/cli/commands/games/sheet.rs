@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::cli::args::{Format, Global, ScoreSheet};
+use crate::cli::args::{Format, Global, ScoreSheet, form};
 use crate::cli::shell::error::print;
 use crate::cli::{Failure, locate};
 use crate::games::sheet::{self, Fitted, Repair};
@@ -10,6 +10,7 @@ use crate::report;
 
 pub(super) fn run(global: &Global, args: &ScoreSheet) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[Path::new(&args.file)])?;
+    form::only(args.output.as_deref(), &["pgn"], "a game in PGN")?;
     let bytes = locate::notes_file(&args.file)?;
     let text = crate::tree::pgn::decode(&bytes);
     let sheet = sheet::read(&text).map_err(|e| Failure::input(format!("{}: {e}", args.file)))?;

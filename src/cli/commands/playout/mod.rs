@@ -115,12 +115,13 @@ fn list(app: &App) -> Result<String, Failure> {
 
 fn account(global: &Global, args: &Args, app: &App, id: &GameId) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
+    let form = Page::asked(args.format, args.output.as_deref())?;
     let bar = Progress::new(global.quiet, "going through the game");
     let account = app
         .playouts()
         .account(id, &mut |done, all| bar.show(done, all))?;
     drop(bar);
-    let page = match args.format {
+    let page = match form {
         Page::Text => report::account_text(&account),
         Page::Json => report::account_json(&account).map_err(Failure::input)?,
         Page::Html => report::account_html(&account).map_err(Failure::input)?,

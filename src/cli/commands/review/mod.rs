@@ -12,7 +12,7 @@ use crate::app::{
     App, AppError, ChangedNotes, Clock, Note, Notes, ObjectionAnswer, SystemClock, date_of,
 };
 use crate::board::PositionKey;
-use crate::cli::args::{Form, Global, Review as Args};
+use crate::cli::args::{Global, Page, Review as Args};
 use crate::cli::commands::review::streaming::Telling;
 use crate::cli::shell::error::held_back;
 use crate::cli::shell::error::print;
@@ -26,7 +26,23 @@ use crate::tree::Tree;
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let path = Path::new(&args.what);
-    if args.what != "-" && path.is_dir() {
+    let is_folder = args.what != "-" && path.is_dir();
+    let form = match args.format {
+        // What is named then is a folder too.
+        Some(Page::Html) if is_folder => Page::Html,
+        flag => {
+            // That nothing of somebody else's is written over is asked first.
+            if !is_folder {
+                target(global, args)?;
+            }
+            Page::asked(flag, args.output.as_deref())?
+        }
+    };
+    let args = &Args {
+        format: Some(form),
+        ..args.clone()
+    };
+    if is_folder {
         return folder(global, args, path);
     }
     if args.what == "-" || path.exists() || args.what.contains(['.', '/']) {
@@ -53,7 +69,7 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
         tree: coached.map_or(attempt.tree(), |c| c.tree()).clone(),
         choice: attempt.choice(),
         model: held(&models, attempt.tree()),
-        coach: coached.map(coach::said).unwrap_or_default(),
+        coach: coached.map(coach::layer).unwrap_or_default(),
         circumstances: attempt.circumstances(&TimeZone::system()),
         second_look: attempt.after().second_look(),
         answers: attempt.after().answers(),
@@ -84,7 +100,7 @@ fn told(
 
 /// True where the reviews go to standard output as text, one after the other.
 fn is_told_live(args: &Args) -> bool {
-    args.format == Form::Text
+    args.format == Some(Page::Text)
         && !args.table
         && args.output.as_deref().is_none_or(|o| o.as_os_str() == "-")
         && !Path::new(&args.what).is_dir()
@@ -190,10 +206,8 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
         all.extend(reviews);
     }
     match args.format {
-        Form::Text | Form::Html => {
-            target.write(&report::desk(&all))?;
-        }
-        Form::Json => output(args, &target, &all)?,
+        Some(Page::Json) => output(args, &target, &all)?,
+        _ => target.write(&report::desk(&all))?,
     }
     match errors.is_empty() {
         true => Ok(()),
@@ -203,7 +217,7 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
 
 /// The folder for pages, where pages are wanted; it is made if it is not there.
 fn pages(args: &Args) -> Result<Option<&Path>, Failure> {
-    if args.format != Form::Html {
+    if args.format != Some(Page::Html) {
         return Ok(None);
     }
     let Some(folder) = &args.output else {
@@ -367,11 +381,11 @@ fn html(what: &str, reviews: &[Reviewed]) -> Result<String, Failure> {
 
 fn output(args: &Args, target: &Target, reviews: &[Reviewed]) -> Result<(), Failure> {
     let text = match args.format {
-        Form::Text if args.table => report::desk(reviews),
-        Form::Text if is_told_live(args) => report::text_foot(reviews),
-        Form::Text => report::text(reviews),
-        Form::Json => report::json(reviews).map_err(Failure::input)?,
-        Form::Html => html(&args.what, reviews)?,
+        Some(Page::Json) => report::json(reviews).map_err(Failure::input)?,
+        Some(Page::Html) => html(&args.what, reviews)?,
+        _ if args.table => report::desk(reviews),
+        _ if is_told_live(args) => report::text_foot(reviews),
+        _ => report::text(reviews),
     };
     target.write(&text)
 }

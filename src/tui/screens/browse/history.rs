@@ -139,10 +139,12 @@ impl HistoryScreen {
                 let words = "A game is not sent; what you wrote in it stands below as an attempt.";
                 Some(Notice::Quiet(words.to_owned()))
             }
-            Some(HistoryRow::Attempt(id, _)) => Some(match ctx.app.coach().send_to_coach(id) {
-                Ok(file) => Notice::Quiet(labels::for_coach(&file)),
-                Err(error) => Notice::error(&error),
-            }),
+            Some(HistoryRow::Attempt(id, _)) => {
+                Some(match ctx.app.coach().send_to_coach(id, &ctx.display.zone) {
+                    Ok(file) => Notice::Quiet(labels::for_coach(&file)),
+                    Err(error) => Notice::error(&error),
+                })
+            }
         };
     }
 

@@ -1,8 +1,8 @@
 //! The home screen: what was begun, what to practise now, and what was written last.
 
 use crate::app::{
-    AppError, AttemptId, GameId, GameSummary, HistoryEntry, OpenSitting, Recommendation as Offer,
-    Subject,
+    AppError, AttemptId, GameId, GameSummary, HistoryEntry, HomeworkTask, OpenSitting,
+    Recommendation as Offer, Subject,
 };
 use crate::attempt::Origin;
 use crate::board::{Line, line};
@@ -39,6 +39,8 @@ pub struct HomeScreen {
     minutes: u32,
     /// What he took away from his last event, in his own words.
     takeaways: Vec<String>,
+    /// What is due to come back, whether or not the minutes suffice.
+    debt: Option<String>,
     /// On the eve of a game: what is said in the place of what is new.
     eve: Option<Vec<String>>,
     /// A position that is typed.
@@ -52,6 +54,8 @@ enum HomeItem {
     Begun(OpenSitting),
     /// A game against the engine that was adjourned.
     Game(GameId, GameSummary),
+    /// A position that a coach set and that is not done.
+    Homework(Box<HomeworkTask>),
     /// What fits the minutes at hand, in the order in which it is to be practised.
     Now(Offer),
     /// All positions.
@@ -83,6 +87,7 @@ impl HomeScreen {
                 tried: 0,
                 minutes: MINUTES_AT_HAND,
                 takeaways: Vec::new(),
+                debt: None,
                 eve: None,
                 asking: None,
                 notice: Some(Notice::error(&error)),
@@ -121,13 +126,17 @@ impl HomeScreen {
         let games = ctx.app.playouts().games_played_out()?.into_iter();
         let games = games.filter(|(_, g)| g.outcome.is_none());
         let games = games.map(|(id, game)| HomeItem::Game(id, game));
+        let homework = ctx.app.homework().open()?.into_iter();
+        let homework = homework.map(|task| HomeItem::Homework(Box::new(task)));
+        let items = begun.chain(games).chain(homework).chain([HomeItem::All]);
         let mut home = Self {
-            items: begun.chain(games).chain([HomeItem::All]).collect(),
+            items: items.collect(),
             list: ListView::default(),
             tried: tried(ctx, &history),
             history,
             minutes: MINUTES_AT_HAND,
             takeaways: ctx.app.games().reminder()?.words,
+            debt: ctx.app.practice().debt(&ctx.display.zone)?,
             eve: None,
             asking: None,
             notice: None,
@@ -145,7 +154,8 @@ impl HomeScreen {
 
     fn put_offers(&mut self, offers: Vec<Offer>) {
         self.items.retain(|i| !matches!(i, HomeItem::Now(_)));
-        let begun = self.items.iter().take_while(|i| i.is_begun()).count();
+        let before = |i: &&HomeItem| i.is_begun() || matches!(i, HomeItem::Homework(_));
+        let begun = self.items.iter().take_while(before).count();
         let offers = offers.into_iter().map(HomeItem::Now);
         self.items.splice(begun..begun, offers);
         self.list.keep_within(self.items.len());
@@ -263,6 +273,10 @@ impl HomeScreen {
                 let subject = Subject::Drill(offer.drill.clone());
                 Ok(Route::Preview(Box::new(subject)))
             }
+            Some(HomeItem::Homework(task)) => {
+                let subject = task.subject();
+                subject.map(|subject| Route::Preview(Box::new(subject)))
+            }
             Some(HomeItem::All) => Ok(Route::Drills),
             None => return Transition::Stay(self),
         };
@@ -375,6 +389,9 @@ impl HomeScreen {
                 let words = "Chosen from what comes back, what you miss and what is new; why is told after \
                      the lock.";
                 page.say(words, TextStyle::QUIET);
+                if let Some(debt) = &self.debt {
+                    page.say(debt, TextStyle::PLAIN);
+                }
             }
             None => {}
         }
@@ -393,6 +410,7 @@ impl HomeScreen {
     fn head(&self, item: &HomeItem) -> &'static str {
         match item {
             HomeItem::Begun(_) | HomeItem::Game(..) => "Begun",
+            HomeItem::Homework(_) => "Homework",
             HomeItem::Now(_) if self.eve.is_some() => "Solved before",
             HomeItem::Now(_) => "To practise now",
             HomeItem::All => "The whole collection",
@@ -414,6 +432,7 @@ impl HomeScreen {
                 Ok((_, drill)) => labels::drill(&ctx.app, drill),
                 Err(error) => error.to_string(),
             },
+            HomeItem::Homework(task) => labels::homework(&ctx.app, task, &ctx.display.zone),
             HomeItem::All => {
                 let positions = match ctx.app.drills().all().len() {
                     1 => "1 position".to_owned(),

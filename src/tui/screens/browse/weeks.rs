@@ -128,6 +128,7 @@ mod tests {
                 needed,
                 reached: needed,
                 sound,
+                struck: 0,
                 kinds: Vec::new(),
             }),
             black: None,

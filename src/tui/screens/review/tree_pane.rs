@@ -99,7 +99,7 @@ fn move_page(review: &OpenReview, page: &mut TextPage) {
         return page.say("Your coach wrote it.", TextStyle::PLAIN);
     };
     let start = review.attempt.started_ms().unwrap_or(0);
-    if review.attempt.locked_ms().is_some() {
+    if review.attempt.is_timed() {
         let at = text::clock(node.at_ms.saturating_sub(start));
         page.say(&format!("Written at {at}."), TextStyle::QUIET);
     }

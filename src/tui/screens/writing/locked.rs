@@ -73,7 +73,11 @@ impl LockedScreen {
     }
 
     fn send(mut self: Box<Self>, ctx: &Context) -> Transition {
-        match ctx.app.coach().send_to_coach(self.locked.sitting.id()) {
+        match ctx
+            .app
+            .coach()
+            .send_to_coach(self.locked.sitting.id(), &ctx.display.zone)
+        {
             Ok(file) => Transition::Back(Notice::Quiet(labels::for_coach(&file))),
             Err(error) => {
                 self.notice = Some(Notice::error(&error));

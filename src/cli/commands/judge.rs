@@ -1,0 +1,108 @@
+//! `foreply judge`: the judge's work, spread over machines by whatever runner there is.
+
+use crate::app::App;
+use crate::cli::args::{AnswerWork, GatherWork, Global, JudgeWork, PlanWork};
+use crate::cli::shell::error::{held_back, print};
+use crate::cli::shell::progress_bar::Progress;
+use crate::cli::{Failure, locate, open_app};
+use crate::games::survey::Settings;
+
+pub(crate) fn run(global: &Global, command: &JudgeWork) -> Result<(), Failure> {
+    match command {
+        JudgeWork::Plan(args) => plan(global, args),
+        JudgeWork::Answer(args) => answer(global, args),
+        JudgeWork::Gather(args) => gather(global, args),
+    }
+}
+
+/// '1 game', '2 games'.
+fn counted(n: usize, what: &str) -> String {
+    let s = if n == 1 { "" } else { "s" };
+    format!("{n} {what}{s}")
+}
+
+fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
+    let app = open_app::reading(global)?;
+    let settings = Settings {
+        nodes: args.nodes,
+        ..Settings::default()
+    };
+    let each = usize::try_from(args.questions).unwrap_or(usize::MAX);
+    let plan = app.judge_work().plan(&settings, each)?;
+    std::fs::create_dir_all(&args.output)
+        .map_err(|e| Failure::input(format!("{}: {e}", args.output.display())))?;
+    for (at, text) in plan.shards.iter().enumerate() {
+        let path = args.output.join(format!("shard-{:04}.questions", at + 1));
+        locate::target(global, Some(&path), &[])?.write(text)?;
+    }
+    let held: Vec<String> = plan.held_back.iter().map(|g| held_back(g)).collect();
+    global.tell(&held);
+    print(&format!(
+        "{}, {}: {} to ask in {}, {} met before in these games, {} known\n",
+        counted(plan.games, "game"),
+        counted(plan.positions, "position"),
+        plan.questions,
+        counted(plan.shards.len(), "shard"),
+        plan.repeated,
+        plan.known,
+    ))
+}
+
+/// A worker keeps nothing of its own: its store is a folder that goes away with it.
+fn answer(global: &Global, args: &AnswerWork) -> Result<(), Failure> {
+    let folder = tempfile::tempdir().map_err(Failure::input)?;
+    let mut config = global.unset_config()?;
+    config.home = folder.path().to_owned();
+    config.ahead = false;
+    let app = App::open(config)?;
+    let bar = Progress::timed(global.quiet, "answering");
+    let done = app
+        .judge_work()
+        .answer(&args.shard, &args.output, &mut |done, all| {
+            bar.show(done, all)
+        })?;
+    drop(bar);
+    global.tell(&[format!(
+        "{} answered in {}, {} of them before",
+        counted(done.questions, "question"),
+        args.output.display(),
+        done.before
+    )]);
+    Ok(())
+}
+
+fn gather(global: &Global, args: &GatherWork) -> Result<(), Failure> {
+    let app = open_app::writing(global)?;
+    let (mut kept, mut open, mut errors) = (0, 0, Vec::new());
+    for path in &args.answers {
+        match app.judge_work().gather(path) {
+            Ok(found) => {
+                kept += found.kept;
+                open += found.open;
+                if found.torn {
+                    errors.push(format!(
+                        "{}: it was cut off; what is whole is kept, `foreply judge answer` goes on with it",
+                        path.display()
+                    ));
+                }
+                if found.bad > 0 {
+                    errors.push(format!(
+                        "{}: {} of its lines are no answer of this engine to their question; they were not kept",
+                        path.display(),
+                        found.bad
+                    ));
+                }
+            }
+            Err(why) => errors.push(why.to_string()),
+        }
+    }
+    print(&format!(
+        "{} kept, {} of these shards still open\n",
+        counted(kept, "answer"),
+        counted(open, "question")
+    ))?;
+    match errors.is_empty() {
+        true => Ok(()),
+        false => Err(Failure::inputs(errors)),
+    }
+}
