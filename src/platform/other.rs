@@ -106,3 +106,11 @@ pub fn wait_for_the_shell() {}
 pub fn terminal_is_gone() -> bool {
     false
 }
+
+/// The terminal itself, as far as standard output leads to it.
+///
+/// # Errors
+/// None here.
+pub fn terminal() -> io::Result<Box<dyn io::Write>> {
+    Ok(Box::new(io::stdout()))
+}

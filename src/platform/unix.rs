@@ -180,3 +180,12 @@ pub fn wait_for_the_shell() {
 pub fn terminal_is_gone() -> bool {
     File::open("/dev/tty").is_err()
 }
+
+/// The terminal itself, wherever standard output leads.
+///
+/// # Errors
+/// There is none.
+pub fn terminal() -> io::Result<Box<dyn io::Write>> {
+    let tty = OpenOptions::new().write(true).open("/dev/tty")?;
+    Ok(Box::new(tty))
+}

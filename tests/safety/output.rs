@@ -219,7 +219,14 @@ fn nothing_that_is_handed_on_reorders_or_hides_a_text() {
     ];
     let mut told = 0;
     for (n, args) in commands.iter().enumerate() {
-        let out = program.out(&format!("out-{n}.txt"));
+        let end = match args.last() {
+            Some(&"json") => "json",
+            Some(&"html") => "html",
+            _ if args[0] == "coach" => "pgn",
+            _ if args[0] == "drills" => "yaml",
+            _ => "txt",
+        };
+        let out = program.out(&format!("out-{n}.{end}"));
         let ran = program.run(&[*args, &["-o", out.to_str().unwrap()]].concat());
         let file = fs::read_to_string(&out).unwrap_or_default();
         told += u32::from(!file.is_empty());

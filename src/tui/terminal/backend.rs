@@ -18,6 +18,7 @@ use cursive::event::{Event, Key, MouseButton, MouseEvent};
 use cursive::style::{Color, ColorPair, Effect};
 use cursive::{Vec2, backends::crossterm};
 
+use crate::platform;
 use crate::tui::TuiError;
 
 /// How long a look for input may take.
@@ -68,11 +69,7 @@ pub(super) fn take() -> Result<Box<dyn Backend>, TuiError> {
 
 /// A terminal that does not know the mode takes no notice of it: pastes are keys there, as they were.
 fn mark_pastes(on: bool) {
-    #[cfg(unix)]
-    let out = std::fs::File::options().write(true).open("/dev/tty");
-    #[cfg(not(unix))]
-    let out = Ok::<_, std::io::Error>(std::io::stdout());
-    if let Ok(mut out) = out {
+    if let Ok(mut out) = platform::terminal() {
         let _ = match on {
             true => execute!(out, EnableBracketedPaste),
             false => execute!(out, DisableBracketedPaste),

@@ -31,6 +31,37 @@ fn a_large_window_is_used() {
     );
 }
 
+/// However long the tree has become, what was written last is on the screen, and so is the move that the cursor goes to.
+#[test]
+fn what_is_written_is_in_view() {
+    for size in [(80, 24), (140, 45)] {
+        let trial = Trial::usual();
+        let start = Start::Drill("saavedra-1895".to_owned());
+        let mut rig = Rig::sized(&trial.app, &start, size);
+        rig.keys("<Enter>");
+        let squares: Vec<String> = ('a'..='h')
+            .flat_map(|file| (1..=6).map(move |rank| format!("{file}{rank}")))
+            .collect();
+        for square in &squares {
+            rig.keys(&format!("K{square} Rd1 Kb2<Enter>"));
+            let text = rig.text();
+            assert!(
+                text.contains(&format!("1.K{square} Rd1 2.Kb2")),
+                "{size:?} {square}: {text}"
+            );
+            rig.keys("<Enter>");
+        }
+        for square in squares.iter().rev() {
+            rig.keys("<Shift-Tab>");
+            let text = rig.text();
+            assert!(
+                text.contains(&format!("1.K{square} Rd1")),
+                "{size:?} {square}: {text}"
+            );
+        }
+    }
+}
+
 #[test]
 fn a_click_moves_the_cursor_and_types_a_square() {
     let trial = Trial::usual();

@@ -1,12 +1,9 @@
 //! The home screen: what was begun, what to practise now, and what was written last.
 
 use crate::app::{
-    AppError, AttemptId, GameId, GameSummary, HistoryEntry, HomeworkTask, OpenSitting,
-    Recommendation as Offer, Subject,
+    AppError, AttemptId, HistoryEntry, OpenSitting, Recommendation as Offer, Subject,
 };
-use crate::attempt::Origin;
 use crate::board::{Line, line};
-use crate::text;
 use crate::tui::MINUTES_AT_HAND;
 use crate::tui::input::action::{Action, CommonAction, ListAction};
 use crate::tui::input::bindings::KeyContext;
@@ -16,6 +13,7 @@ use crate::tui::nav::route::Route;
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::sessions::OpenAttempt;
+use crate::tui::screens::browse::home_items::{HomeItem, tried};
 use crate::tui::screens::browse::weeks;
 use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::canvas::{Canvas, ClickTarget, TextStyle};
@@ -46,20 +44,6 @@ pub struct HomeScreen {
     /// A position that is typed.
     asking: Option<LineEditor>,
     notice: Option<Notice>,
-}
-
-/// One thing to open, in the order of the list.
-enum HomeItem {
-    /// A sitting that was begun and not locked.
-    Begun(OpenSitting),
-    /// A game against the engine that was adjourned.
-    Game(GameId, GameSummary),
-    /// A position that a coach set and that is not done.
-    Homework(Box<HomeworkTask>),
-    /// What fits the minutes at hand, in the order in which it is to be practised.
-    Now(Offer),
-    /// All positions.
-    All,
 }
 
 /// From so many columns and rows on the home screen tells more.
@@ -353,7 +337,7 @@ impl HomeScreen {
             let line = |i: usize| {
                 self.items
                     .get(i)
-                    .map_or_else(String::new, |x| self.line(ctx, x))
+                    .map_or_else(String::new, |x| x.line(ctx, self.tried))
             };
             let area = (0, 2, width, rows);
             return self.list.draw(canvas, area, self.items.len(), &line);
@@ -361,14 +345,14 @@ impl HomeScreen {
         let mut y = 2;
         let mut head = "";
         for (i, item) in self.items.iter().enumerate() {
-            if self.head(item) != head {
+            if item.head(self.eve.is_some()) != head {
                 y += usize::from(i > 0);
-                head = self.head(item);
+                head = item.head(self.eve.is_some());
                 canvas.put(2, y, head, TextStyle::ACCENT);
                 y += 1;
             }
             self.list
-                .row(canvas, (0, y, width), i, &self.line(ctx, item));
+                .row(canvas, (0, y, width), i, &item.line(ctx, self.tried));
             y += 1;
             let last = item.is_now() && !self.items.get(i + 1).is_some_and(HomeItem::is_now);
             if last && self.eve.is_none() {
@@ -406,43 +390,6 @@ impl HomeScreen {
         page.draw(canvas, (2, y + 1, room), &PageScroll::default());
     }
 
-    /// What stands above the first of its kind.
-    fn head(&self, item: &HomeItem) -> &'static str {
-        match item {
-            HomeItem::Begun(_) | HomeItem::Game(..) => "Begun",
-            HomeItem::Homework(_) => "Homework",
-            HomeItem::Now(_) if self.eve.is_some() => "Solved before",
-            HomeItem::Now(_) => "To practise now",
-            HomeItem::All => "The whole collection",
-        }
-    }
-
-    fn line(&self, ctx: &Context, item: &HomeItem) -> String {
-        match item {
-            HomeItem::Begun(begun) => {
-                let label = labels::origin(&ctx.app, &begun.origin);
-                let used = text::clock(begun.used_ms);
-                format!("go on: {label}, {}, {used}", moves(begun.moves))
-            }
-            HomeItem::Game(_, game) => {
-                let label = labels::origin(&ctx.app, &game.origin);
-                format!("go on: {label} played out, {}", moves(game.moves))
-            }
-            HomeItem::Now(offer) => match ctx.app.drills().find(&offer.drill) {
-                Ok((_, drill)) => labels::drill(&ctx.app, drill),
-                Err(error) => error.to_string(),
-            },
-            HomeItem::Homework(task) => labels::homework(&ctx.app, task, &ctx.display.zone),
-            HomeItem::All => {
-                let positions = match ctx.app.drills().all().len() {
-                    1 => "1 position".to_owned(),
-                    n => format!("{n} positions"),
-                };
-                format!("{positions}, {} tried", self.tried)
-            }
-        }
-    }
-
     fn draw_history(&self, canvas: &mut Canvas, ctx: &Context, x: usize) {
         canvas.put(x, 2, "Written last", TextStyle::ACCENT);
         if self.history.is_empty() {
@@ -475,34 +422,6 @@ impl HomeScreen {
             canvas.put(x, 3 + i, &line, TextStyle::PLAIN);
         }
     }
-}
-
-impl HomeItem {
-    fn is_begun(&self) -> bool {
-        matches!(self, Self::Begun(_) | Self::Game(..))
-    }
-
-    fn is_now(&self) -> bool {
-        matches!(self, Self::Now(_))
-    }
-}
-
-fn moves(n: usize) -> String {
-    match n {
-        1 => "1 move".to_owned(),
-        n => format!("{n} moves"),
-    }
-}
-
-/// Number of drills that were locked at least once.
-fn tried(ctx: &Context, history: &[(AttemptId, HistoryEntry)]) -> usize {
-    let origins = history.iter().filter_map(|(_, s)| match &s.origin {
-        Origin::Drill(id) => Some(id.as_str()),
-        _ => None,
-    });
-    let tried: std::collections::HashSet<&str> = origins.collect();
-    let drills = ctx.app.drills().all().iter();
-    drills.filter(|d| tried.contains(d.id.as_str())).count()
 }
 
 fn resume(ctx: &Context, unfinished: &OpenSitting) -> Result<Route, AppError> {

@@ -13,4 +13,5 @@ pub mod drills;
 pub mod figures;
 pub mod history;
 pub mod home;
+mod home_items;
 mod weeks;
