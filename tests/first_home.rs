@@ -85,12 +85,16 @@ fn it_opens_and_says_the_same() {
     };
     let before = fixture.journal();
     assert_eq!(fixture.sent(STUDY), fixture.expected("study.pgn"));
-    // When a note was written nobody knows: the first program put the day on which it was read.
+    // When a note was written nobody knows: the first program put the day on which it was read, and 0:00 at each move.
     let game = fixture.expected("game.pgn");
     let day = game.lines().find(|l| l.starts_with("[Date ")).unwrap();
+    let game = game.replace(day, "[Date \"????.??.??\"]");
+    let sent = fixture.sent(NOTE);
+    let (before_it, _) = game.split_once("{Time used: 0:00.}").unwrap();
+    let written = sent.strip_prefix(before_it).unwrap();
     assert_eq!(
-        fixture.sent(NOTE),
-        game.replace(day, "[Date \"????.??.??\"]")
+        written.split_whitespace().collect::<Vec<_>>().join(" "),
+        "34... Kb7 (34... Kd7 35. Nh4 Nd5 36. dxe5 $19) 35. Nh4 exd4 $16 *"
     );
     assert_eq!(
         fixture.out(&["playout", "--list"]),
