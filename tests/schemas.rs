@@ -43,6 +43,7 @@ fn what_is_printed_is_what_the_schemas_say() {
     let back = coached(&program);
     let few = ["--nodes", "300", "--format", "json"];
     let json = ["--format", "json"];
+    let opponent = "pell";
     let sheet = program.file("sheet.txt", "1. e4 e5 2. Nf3 Nc6 3. Bb5 a7 1-0\n");
     let documents: Vec<(&str, Vec<&str>)> = vec![
         (
@@ -62,6 +63,20 @@ fn what_is_printed_is_what_the_schemas_say() {
         ("clock", [&["games", "clock"], &few[..]].concat()),
         ("openings", [&["games", "openings"], &json[..]].concat()),
         ("plans", [&["games", "plan"], &json[..]].concat()),
+        ("game-list", [&["games", "list"], &json[..]].concat()),
+        (
+            "thoughts",
+            [&["games", "recall", "last"], &few[..]].concat(),
+        ),
+        (
+            "game-account",
+            [&["games", "account", "last"], &few[..]].concat(),
+        ),
+        ("event", [&["games", "event"], &few[..]].concat()),
+        (
+            "opponent",
+            [&["games", "opponent", opponent], &json[..]].concat(),
+        ),
     ];
     let mut pairs = Vec::new();
     for (number, (schema, args)) in documents.iter().enumerate() {
@@ -98,7 +113,7 @@ fn what_is_printed_is_what_the_schemas_say() {
     );
     let found: Value = serde_json::from_slice(&run.stdout).unwrap();
     assert_eq!(found["faults"], serde_json::json!([]));
-    assert_eq!(found["checked"], 13);
+    assert_eq!(found["checked"], 18);
 }
 
 #[test]

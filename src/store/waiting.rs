@@ -53,8 +53,22 @@ pub(super) fn alive_path(path: &Path) -> PathBuf {
     name.into()
 }
 
-/// The files of second windows, in the order of their names; nothing where the folder cannot be read, which is told of
-/// where it is opened.
+/// The number at the end of a name: a window takes one behind those of all files that are there, so a file goes on where
+/// only files with smaller numbers end.
+fn number(path: &Path) -> u64 {
+    let name = name(path);
+    let last = name.rsplit('-').next();
+    last.and_then(|n| n.parse().ok()).unwrap_or_default()
+}
+
+/// The number for a file that is begun now.
+pub(super) fn next_number(folder: &Path) -> u64 {
+    let numbers = files(folder).into_iter().map(|path| number(&path));
+    numbers.max().map_or(0, |last| last.saturating_add(1))
+}
+
+/// The files of second windows, in the order in which they were begun; nothing where the folder cannot be read, which is
+/// told of where it is opened.
 pub(super) fn files(folder: &Path) -> Vec<PathBuf> {
     let found = std::fs::read_dir(folder).into_iter().flatten().flatten();
     let is_one = |name: &str| {
@@ -66,7 +80,7 @@ pub(super) fn files(folder: &Path) -> Vec<PathBuf> {
         .filter(|entry| entry.file_name().to_str().and_then(is_one).is_some())
         .map(|entry| entry.path())
         .collect();
-    files.sort();
+    files.sort_by_cached_key(|path| (number(path), path.clone()));
     files
 }
 

@@ -141,9 +141,10 @@ impl SecondWindow {
     }
 }
 
-/// The window's own file, under a name that no other has.
+/// The window's own file, under a name that no other has and with a number behind those of all others: what it says may go on
+/// where they end, so it is to be taken in after them.
 fn begin(folder: &Path) -> Result<Open, StoreError> {
-    let mut number = 0;
+    let mut number = waiting::next_number(folder);
     loop {
         let path = folder.join(format!("{}{}-{number}", waiting::NAME, std::process::id()));
         number += 1;

@@ -218,6 +218,37 @@ fn nothing_is_restored_beside_a_living_window_and_what_waits_goes_into_the_safet
     assert_eq!(waiting(&home), [""; 0]);
 }
 
+/// The file of a window that was taken in and cleared away gives its number to nobody as long as a later one waits: a log that
+/// goes on from the later one is taken in after it.
+#[test]
+fn files_are_taken_in_in_the_order_in_which_they_were_begun() {
+    let home = home();
+    let first = open(&home);
+    let one = beside(&home);
+    one.put("x", &note("1")).unwrap();
+    drop(one);
+    let two = beside(&home);
+    two.put("x", &note("2")).unwrap();
+    // The first takes in both and clears the first of them away.
+    first.refresh().unwrap();
+    two.append_event("log", 0, &note("begun")).unwrap();
+    drop(two);
+    let three = beside(&home);
+    assert_eq!(three.events::<Note>("log").unwrap().len(), 1);
+    three.append_event("log", 1, &note("gone on")).unwrap();
+    drop(first);
+    drop(three);
+    let store = open(&home);
+    let found: Vec<String> = store
+        .events::<Note>("log")
+        .unwrap()
+        .into_iter()
+        .map(|n| n.text)
+        .collect();
+    assert_eq!(found, ["begun", "gone on"]);
+    assert!(store.notices().is_empty(), "{:?}", store.notices());
+}
+
 /// How many notes there are, by their first letter.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, serde::Deserialize)]
 struct Letters(std::collections::BTreeMap<String, String>);

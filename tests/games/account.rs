@@ -181,6 +181,9 @@ fn the_opponent_is_told_in_counts() {
         &["games", "opponent", "Pell, Doran", "--format", "html"],
     );
     assert!(html.contains("Only counts, no advice"), "{html}");
+    // His family name is enough where it is the only one.
+    let short = ok(&program, &["games", "opponent", "pell"]);
+    assert!(short.contains("Pell, Doran"), "{short}");
     let none = program.run(&["games", "opponent", "Nobody"]);
     assert_eq!((none.code, none.out.as_str()), (1, ""));
 }

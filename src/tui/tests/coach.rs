@@ -1,6 +1,7 @@
 //! A coach at the player's own screens: a file for him, and his word on a finding.
 
 use crate::app::testing::app::Trial;
+use crate::app::{AnswerTerms, CoachAnswer, LetterTerms};
 use crate::review::{FindingStatus, Review};
 use crate::tui::Start;
 use crate::tui::tests::harness::Rig;
@@ -15,6 +16,44 @@ fn reviewed(trial: &Trial) -> Rig {
 fn review(trial: &Trial) -> Review {
     let (id, _) = trial.app.attempts().history().unwrap().remove(0);
     trial.app.reviews().review(&id, &mut |_, _| {}).unwrap()
+}
+
+/// In a column of forty a row is cut; what is marked is then told whole below the list.
+#[test]
+fn what_a_coach_has_set_is_told_whole() {
+    let trial = Trial::usual();
+    let mut rig = reviewed(&trial);
+    let (id, _) = trial.app.attempts().history().unwrap().remove(0);
+    let coach = trial.app.coach();
+    let letter = coach
+        .letter(&id, LetterTerms::default(), &mut |_, _| {})
+        .unwrap();
+    let set = "{Homework by 2031-12-05: look for every check before you count the men.} *\n";
+    let answer = letter.pgn.trim_end().trim_end_matches('*').to_owned() + set;
+    let terms = AnswerTerms {
+        by: Some("Bram Oskarn"),
+        to: None,
+    };
+    match coach
+        .reader()
+        .read(answer.as_bytes(), terms)
+        .unwrap()
+        .remove(0)
+    {
+        CoachAnswer::Taken(taken) => assert!(coach.keep_taken(&taken).unwrap()),
+        other => panic!("{other:?}"),
+    }
+    rig.keys("<Esc>");
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Esc>");
+    let text = rig.text();
+    assert!(text.contains("Homework"), "{text}");
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let all = words.join(" ");
+    assert!(
+        all.contains("count the men") && all.contains("(Bram Oskarn)"),
+        "{text}"
+    );
 }
 
 #[test]

@@ -4,6 +4,7 @@ use crate::app::{
     AppError, AttemptId, HistoryEntry, OpenSitting, Recommendation as Offer, Subject,
 };
 use crate::board::{Line, line};
+use crate::text;
 use crate::tui::MINUTES_AT_HAND;
 use crate::tui::input::action::{Action, CommonAction, ListAction};
 use crate::tui::input::bindings::KeyContext;
@@ -362,6 +363,14 @@ impl HomeScreen {
             }
         }
         let mut page = TextPage::new(width - 2);
+        // A row that is cut is told whole where it is marked.
+        if let Some(marked) = self.items.get(self.list.at()) {
+            let line = marked.line(ctx, self.tried);
+            if text::width(&line) + 2 > width {
+                page.say(&line, TextStyle::PLAIN);
+                page.gap();
+            }
+        }
         match &self.eve {
             Some(words) => {
                 for words in words {
