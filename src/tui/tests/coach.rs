@@ -28,8 +28,10 @@ fn what_a_coach_has_set_is_told_whole() {
     let letter = coach
         .letter(&id, LetterTerms::default(), &mut |_, _| {})
         .unwrap();
+    let pgn = letter.pgn.clone();
+    coach.sent(letter).unwrap();
     let set = "{Homework by 2031-12-05: look for every check before you count the men.} *\n";
-    let answer = letter.pgn.trim_end().trim_end_matches('*').to_owned() + set;
+    let answer = pgn.trim_end().trim_end_matches('*').to_owned() + set;
     let terms = AnswerTerms {
         by: Some("Bram Oskarn"),
         to: None,
@@ -40,7 +42,9 @@ fn what_a_coach_has_set_is_told_whole() {
         .unwrap()
         .remove(0)
     {
-        CoachAnswer::Taken(taken) => assert!(coach.keep_taken(&taken).unwrap()),
+        CoachAnswer::Taken(taken) => {
+            coach.keep_taken(&taken).unwrap();
+        }
         other => panic!("{other:?}"),
     }
     rig.keys("<Esc>");
