@@ -122,7 +122,7 @@ fn every_format_is_listed_and_an_unknown_one_is_refused() {
     let list = program.run(&["schema"]);
     let unknown = program.run(&["schema", "nothing"]);
     assert_eq!((list.code, unknown.code), (0, 1));
-    for name in ["drills", "playout", "review", "taken"] {
+    for name in ["drills", "game-account", "playout", "review", "taken"] {
         assert!(list.out.contains(&format!("\n{name} ")), "{}", list.out);
         assert!(unknown.err.contains(name), "{}", unknown.err);
         let schema = program.run(&["schema", name]);

@@ -39,10 +39,10 @@ fn list() -> Result<String, Failure> {
             .next()
             .unwrap_or_default()
             .replace('\n', " ");
-        for (at, row) in text::wrap(&first, 66).iter().enumerate() {
+        for (at, row) in text::wrap(&first, 64).iter().enumerate() {
             let head = if at == 0 { schema.name } else { "" };
             // Writing into a string does not fail.
-            let _ = writeln!(out, "{head:<12}{row}");
+            let _ = writeln!(out, "{head:<14}{row}");
         }
     }
     Ok(out)
