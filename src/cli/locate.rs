@@ -5,7 +5,7 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use crate::app::{App, Asked, AttemptId, GameId, NOTES_MAX};
-use crate::cli::args::Global;
+use crate::cli::args::{Global, Page, PageTarget};
 use crate::cli::shell::error::Failure;
 use crate::cli::shell::files::Target;
 use crate::drill::{self, Drill, DrillError};
@@ -112,6 +112,15 @@ pub(crate) fn target(
         force: global.force,
     };
     Target::of(output, &asked)
+}
+
+/// Where a page goes, and as what.
+pub(crate) fn page(global: &Global, asked: &PageTarget) -> Result<(Target, Page), Failure> {
+    let output = asked.output.as_deref();
+    Ok((
+        target(global, output, &[])?,
+        Page::asked(asked.format, output)?,
+    ))
 }
 
 /// The game of that name; 'last' is the newest that is over, or that is not.

@@ -1,19 +1,10 @@
 //! `foreply games account`, `prepare` and `opponent`, as a player meets them.
 
+use super::{ok, plain};
 use crate::support::Program;
 
 use super::SEASON;
 use super::moments::GAMES;
-
-fn ok(program: &Program, args: &[&str]) -> String {
-    let ran = program.run(args);
-    assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
-    ran.out
-}
-
-fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 #[test]
 fn one_game_on_a_page() {

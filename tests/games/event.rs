@@ -3,20 +3,11 @@
 
 use foreply::tree::pgn::{self, Game};
 
+use super::{ok, plain};
 use crate::support::Program;
 
 const EVENTS: &str = include_str!("../data/harrowmere-event.pgn");
 const OPEN: &str = "Harrowmere Open";
-
-fn ok(program: &Program, args: &[&str]) -> String {
-    let ran = program.run(args);
-    assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
-    ran.out
-}
-
-fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 fn games() -> Vec<Game> {
     pgn::games(EVENTS).collect::<Result<_, _>>().unwrap()

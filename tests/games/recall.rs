@@ -1,5 +1,6 @@
 //! `foreply games recall`: his own thoughts first, then the game.
 
+use super::ok;
 use crate::support::Program;
 
 use super::moments::GAMES;
@@ -10,12 +11,6 @@ fn with_game() -> Program {
     let added = program.run(&["games", "add", &games, "--player", "Ansa Verrick"]);
     assert_eq!(added.code, 0, "{}", added.err);
     program
-}
-
-fn ok(program: &Program, args: &[&str]) -> String {
-    let ran = program.run(args);
-    assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
-    ran.out
 }
 
 #[test]

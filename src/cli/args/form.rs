@@ -1,6 +1,6 @@
 //! The form in which something is written: by a flag, by the name of the file, or refused where the two differ.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
 
@@ -45,6 +45,17 @@ const ENDINGS: [(&str, &str); 9] = [
 fn ending(path: &Path) -> Option<(&'static str, &'static str)> {
     let ending = path.extension()?.to_string_lossy().to_ascii_lowercase();
     ENDINGS.into_iter().find(|(known, _)| *known == ending)
+}
+
+// As what a page is told, and where to. No doc comment: the library would show it as what the command does.
+#[derive(Debug, clap::Args)]
+pub(crate) struct PageTarget {
+    /// As what [default: what the name of the file says, else text]
+    #[arg(long, value_enum)]
+    pub format: Option<Page>,
+    /// Writes to a file instead of standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 impl Page {

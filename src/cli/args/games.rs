@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Subcommand;
 
-use super::form::{Format, Page};
+use super::form::{Format, Page, PageTarget};
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Games {
@@ -111,12 +111,8 @@ pub(crate) struct Opponent {
     /// A PGN file with games of his; can be given several times
     #[arg(long, value_name = "FILE")]
     pub games: Vec<String>,
-    /// As what [default: what the name of the file says, else text]
-    #[arg(long, value_enum)]
-    pub format: Option<Page>,
-    /// Writes to a file instead of standard output
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub page: PageTarget,
 }
 
 #[derive(Debug, clap::Args)]
@@ -138,12 +134,8 @@ pub(crate) struct Event {
     pub drop: Option<u8>,
     #[command(flatten)]
     pub judging: Judging,
-    /// As what [default: what the name of the file says, else text]
-    #[arg(long, value_enum)]
-    pub format: Option<Page>,
-    /// Writes to a file instead of standard output
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub page: PageTarget,
 }
 
 #[derive(Debug, clap::Args)]
@@ -153,12 +145,8 @@ pub(crate) struct GameAccount {
     pub game: String,
     #[command(flatten)]
     pub judging: Judging,
-    /// As what [default: what the name of the file says, else text]
-    #[arg(long, value_enum)]
-    pub format: Option<Page>,
-    /// Writes to a file instead of standard output
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub page: PageTarget,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
@@ -224,12 +212,8 @@ pub(crate) struct Recall {
     pub lock: bool,
     #[command(flatten)]
     pub judging: Judging,
-    /// As what [default: what the name of the file says, else text]
-    #[arg(long, value_enum)]
-    pub format: Option<Page>,
-    /// Writes to a file instead of standard output
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub page: PageTarget,
 }
 
 #[derive(Debug, clap::Args)]

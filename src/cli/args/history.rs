@@ -1,11 +1,9 @@
 //! The arguments of `foreply history`.
 
-use std::path::PathBuf;
-
 use clap::ValueEnum;
 use jiff::civil::Date;
 
-use super::form::Page;
+use super::form::PageTarget;
 use crate::app::HistoryKind;
 use crate::review::FindingKind;
 
@@ -38,12 +36,8 @@ pub(crate) struct History {
     /// The newest N only
     #[arg(long, value_name = "N")]
     pub limit: Option<usize>,
-    /// As what [default: what the name of the file says, else text]
-    #[arg(long, value_enum)]
-    pub format: Option<Page>,
-    /// Writes to a file instead of standard output
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub page: PageTarget,
 }
 
 fn finding() -> clap::builder::PossibleValuesParser {

@@ -27,7 +27,7 @@ pub(crate) use backup::{Backup, Restore};
 pub(crate) use coach::{Coach, Homework, Rule, Send, Take};
 pub(crate) use drills::Drills;
 pub(crate) use engine::{Engine, EngineCommand};
-pub(crate) use form::{DrillForm, Format, Page};
+pub(crate) use form::{DrillForm, Format, Page, PageTarget};
 pub(crate) use games::{
     AddGames, Clock, Event, GameAccount, Games, Judging, ListGames, Moments, Openings, Opponent,
     PlanCard, Prepare, Recall, ScoreSheet, Side,

@@ -1,17 +1,11 @@
 //! The arguments of `foreply progress`.
 
-use std::path::PathBuf;
-
-use super::form::Page;
+use super::form::PageTarget;
 
 #[derive(Debug, clap::Args)]
 pub(crate) struct ProgressPage {
-    /// As what [default: what the name of the file says, else text]
-    #[arg(long, value_enum)]
-    pub format: Option<Page>,
-    /// Writes to a file instead of standard output
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub page: PageTarget,
     /// Reviews the locked attempts that are not counted yet, and counts them
     #[arg(long)]
     pub count: bool,

@@ -9,8 +9,7 @@ use crate::cli::{Failure, locate, open_app};
 use crate::report::{self, HistoryRow, RowReview};
 
 pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
-    let target = locate::target(global, args.output.as_deref(), &[])?;
-    let form = Page::asked(args.format, args.output.as_deref())?;
+    let (target, form) = locate::page(global, &args.page)?;
     let zone = TimeZone::system();
     let filter = filter(args, &zone)?;
     let app = open_app::reading(global)?;

@@ -11,8 +11,7 @@ use crate::progress::account::Plan;
 use crate::report;
 
 pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
-    let target = locate::target(global, args.output.as_deref(), &[])?;
-    let form = Page::asked(args.format, args.output.as_deref())?;
+    let (target, form) = locate::page(global, &args.page)?;
     let app = open_app::reading(global)?;
     if args.sittings.is_some() || args.habit.is_some() {
         let old = app.progress().plan()?;

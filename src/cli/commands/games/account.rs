@@ -7,8 +7,7 @@ use crate::cli::{Failure, locate, open_app, told};
 use crate::report;
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
-    let target = locate::target(global, args.output.as_deref(), &[])?;
-    let form = Page::asked(args.format, args.output.as_deref())?;
+    let (target, form) = locate::page(global, &args.page)?;
     let app = open_app::writing(global)?;
     if args.judging.over {
         app.games().say_over()?;

@@ -11,8 +11,7 @@ use crate::games::event::countable::Countable;
 use crate::report;
 
 pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
-    let target = locate::target(global, args.output.as_deref(), &[])?;
-    let form = Page::asked(args.format, args.output.as_deref())?;
+    let (target, form) = locate::page(global, &args.page)?;
     let app = open_app::writing(global)?;
     if args.list {
         return print(&report::events_list(&app.games().game_events()?));

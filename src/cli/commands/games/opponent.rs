@@ -5,8 +5,7 @@ use crate::cli::{Failure, locate, open_app};
 use crate::report;
 
 pub(super) fn run(global: &Global, args: &Opponent) -> Result<(), Failure> {
-    let target = locate::target(global, args.output.as_deref(), &[])?;
-    let form = Page::asked(args.format, args.output.as_deref())?;
+    let (target, form) = locate::page(global, &args.page)?;
     let app = open_app::reading(global)?;
     let texts = locate::texts(&args.games)?;
     let facts = app.games().opponent(&args.name, &texts)?;

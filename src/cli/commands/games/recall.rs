@@ -15,8 +15,7 @@ use crate::tree::Verdict;
 use crate::tui::input::line_parser;
 
 pub(super) fn run(global: &Global, args: &Recall) -> Result<(), Failure> {
-    let target = locate::target(global, args.output.as_deref(), &[])?;
-    let form = Page::asked(args.format, args.output.as_deref())?;
+    let (target, form) = locate::page(global, &args.page)?;
     let app = open_app::writing(global)?;
     if args.judging.over {
         app.games().say_over()?;
