@@ -116,6 +116,16 @@ fn the_known_mistake_is_told() {
             .iter()
             .any(|f| f.class != FindingStatus::Close && row.is_told_by(f));
         assert_figures_and_findings_agree(row.number, &review);
+        // Whoever is shown a study is asked for its key, however hard it is.
+        let withheld = review
+            .findings
+            .iter()
+            .find(|f| f.class == FindingStatus::Withheld && row.is_told_by(f));
+        assert!(
+            withheld.is_none(),
+            "published.tsv line {}: {withheld:?}",
+            row.number
+        );
         if !found {
             faults.push(format!(
                 "published.tsv line {}: {id}: {resource} at half-move {ply} is not told\n{}",

@@ -63,6 +63,9 @@ pub fn kind(meta: &Metadata) -> &'static str {
 /// There are no groups that a process could lead.
 pub fn lead_a_group(_: &mut Command) {}
 
+/// Large pages are not for the asking there.
+pub fn take_large_pages(_: &mut Command) {}
+
 /// Whether the process has ended.
 #[must_use]
 pub fn has_ended(child: &mut Child) -> bool {

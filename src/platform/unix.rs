@@ -96,6 +96,16 @@ pub fn lead_a_group(command: &mut Command) {
     command.process_group(0);
 }
 
+/// Lets the process to be take its large blocks of memory in large pages, where the system has them for who asks: the C
+/// library asks when it is told so in the environment (glibc's tunable `glibc.malloc.hugetlb`); other libraries do not look there. What
+/// somebody has set there himself stays.
+pub fn take_large_pages(command: &mut Command) {
+    const TUNABLES: &str = "GLIBC_TUNABLES";
+    if std::env::var_os(TUNABLES).is_none() {
+        command.env(TUNABLES, "glibc.malloc.hugetlb=1");
+    }
+}
+
 /// Asks without reaping: as long as the process is not reaped its number is its own.
 #[must_use]
 pub fn has_ended(child: &mut Child) -> bool {

@@ -77,7 +77,7 @@ pub use setup::{SetupRow, SetupState, setup_json};
 pub use taken::{taken, taken_json};
 use text::paragraph;
 pub use text::{
-    text, text_after, text_foot, text_head, text_of_finding, text_of_one, text_opening,
+    text, text_after, text_foot, text_head, text_of_finding, text_of_one, text_opening, text_right,
 };
 
 /// What is reviewed.

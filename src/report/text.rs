@@ -38,7 +38,8 @@ fn foot(judge: &str, nodes: u64) -> String {
 pub fn text_of_one(reviewed: &Reviewed) -> String {
     let review = &reviewed.review;
     let mut out = text_head(&reviewed.of);
-    out.push_str(&text_opening(&reviewed.of, &review.opening, &review.right));
+    out.push_str(&text_opening(&review.opening));
+    out.push_str(&text_right(&reviewed.of, &review.right));
     out.push_str(&text_after(reviewed, 0));
     out
 }
@@ -118,11 +119,16 @@ pub fn text_head(of: &Subject) -> String {
     out
 }
 
-/// The sentence that the review opens with, and what stands before the findings.
+/// The sentence that the review opens with.
 #[must_use]
-pub fn text_opening(of: &Subject, opening: &str, right: &[Credit]) -> String {
-    let mut out = paragraph(opening, "");
-    out.push('\n');
+pub fn text_opening(opening: &str) -> String {
+    paragraph(opening, "") + "\n"
+}
+
+/// What stands between that and the findings.
+#[must_use]
+pub fn text_right(of: &Subject, right: &[Credit]) -> String {
+    let mut out = String::new();
     for right in right {
         out.push_str(&paragraph(&right.note, ""));
     }

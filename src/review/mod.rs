@@ -51,6 +51,10 @@
 //!
 //! # What is asked
 //!
+//! First comes what the choice hangs on (`confirmation::ahead`): the line that his own verdicts make the main one, to the
+//! place where it parts from the truth, and what he left out at the root. What is plain there is told while the rest is
+//! asked about; no question is asked twice for it.
+//!
 //! A review asks each written position once; the same question scores the move before it. A move that a
 //! search prefers is asked about again only where it could become a finding; the opponent's forcing replies
 //! get a fortieth of the nodes, then an eighth, and the full number only where they may matter; findings are
@@ -72,6 +76,7 @@ use crate::board::line;
 use crate::judge::{Judge, JudgeError};
 use analysis::judge_client::JudgeClient;
 use analysis::tree_analysis::TreeAnalysis;
+use confirmation::ahead::Ahead;
 use confirmation::telling;
 use measures::coverage::Reference;
 use measures::{
@@ -103,13 +108,18 @@ pub fn review(
     watcher: &mut dyn ReviewObserver,
 ) -> Result<Review, JudgeError> {
     let mut client = JudgeClient::new(judge, settings.nodes, watcher);
+    let ahead = Ahead::of(written, settings, &mut client)?;
+    let first = match &ahead {
+        Some(ahead) => ahead.told(written.attempt, &mut client)?,
+        None => None,
+    };
     let analysis = TreeAnalysis::of(written, settings, &mut client)?;
     let right = credits::right(&analysis);
     client.watcher().right(&right);
 
     let suspects = findings::all(&analysis);
     let asked: Vec<trials::Mark> = suspects.iter().map(trials::mark).collect();
-    let found = confirmation::confirmed(&analysis, suspects, written.attempt, &mut client)?;
+    let found = confirmation::confirmed(&analysis, suspects, first, written.attempt, &mut client)?;
 
     let depth = depth::depth(&analysis, &found, &mut client)?;
     let reference = Reference::of(&analysis, depth.needed);

@@ -22,6 +22,8 @@ pub enum ReviewState {
 /// What of a review is sure while the rest is still being computed.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct SoFar {
+    /// The sentence that the review opens with; empty as long as it is not known.
+    pub opening: String,
     /// What held; empty only as long as it is not known.
     pub right: Vec<Credit>,
     /// Counted findings in their final order: the review begins with the same ones.
@@ -77,6 +79,11 @@ impl ReviewObserver for QueueObserver<'_> {
     fn right(&mut self, right: &[Credit]) {
         let mut early = self.queue.early();
         early.entry(self.id.clone()).or_default().right = right.to_vec();
+    }
+
+    fn opening(&mut self, opening: &str) {
+        let mut early = self.queue.early();
+        early.entry(self.id.clone()).or_default().opening = opening.to_owned();
     }
 
     fn finding(&mut self, finding: &Finding) {

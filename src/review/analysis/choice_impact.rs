@@ -116,7 +116,7 @@ impl<'s, 'a> Granted<'s, 'a> {
             return ScoreDiff::ZERO;
         };
         let mut written = analysis.standing(added.at);
-        let is_end = !has_more && !written.any(|c| analysis.place(c).is_some());
+        let is_end = !has_more && !written.any(|c| analysis.has_position(c));
         let before = here.filter(|_| !is_end);
         let worth = verdicts::as_stated(added.worth);
         let following = before.into_iter().chain([worth]);

@@ -17,7 +17,7 @@ use crate::tree::NodeId;
 /// [`choice_impact`](crate::review::analysis::choice_impact) puts moves into it.
 pub(crate) fn values(analysis: &TreeAnalysis<'_>) -> BTreeMap<NodeId, PlayerScore> {
     let mut values = BTreeMap::new();
-    for id in from_the_ends(analysis, analysis.places.keys().copied()) {
+    for id in from_the_ends(analysis, analysis.positions()) {
         let standing = analysis.standing(id);
         let below = standing.filter_map(|c| values.get(&c).copied());
         let value = backed_up(analysis, id, below);
@@ -37,16 +37,17 @@ pub(crate) fn from_the_ends(
 }
 
 /// A place is worth the best of what follows for the side to move; an end what he said of it. `None` where
-/// there is no position.
+/// there is no position, and where nothing was said of an end that was not asked about.
 pub(crate) fn backed_up(
     analysis: &TreeAnalysis<'_>,
     id: NodeId,
     following: impl Iterator<Item = PlayerScore>,
 ) -> Option<PlayerScore> {
-    let place = analysis.place(id)?;
-    let best = place.best_for_mover(following);
-    let said = || stated(analysis, id).unwrap_or_else(|| unsaid(place));
-    Some(best.unwrap_or_else(said))
+    let players = analysis.is_players_turn(id)?;
+    let better = |a: PlayerScore, b: PlayerScore| if players { b > a } else { b < a };
+    let best = following.reduce(|a, b| if better(a, b) { b } else { a });
+    let said = || stated(analysis, id).or_else(|| analysis.place(id).map(unsaid));
+    best.or_else(said)
 }
 
 /// What he is taken to think of an end he did not judge: the better of the truth and the pieces.

@@ -110,14 +110,17 @@ pub(crate) fn extend(
 /// the Laws call the positions the same.
 pub(crate) fn paths(analysis: &TreeAnalysis<'_>, at: NodeId) -> Vec<Vec<String>> {
     let mut paths = vec![analysis.tree.sans(at)];
-    let Some(key) = analysis.place(at).map(|p| p.line.key()) else {
+    let key = |id: NodeId| match analysis.place(id) {
+        Some(place) => Some(place.line.key()),
+        // Not asked about.
+        None => analysis.tree.line(id).map(|line| line.key()),
+    };
+    let Some(here) = key(at) else {
         return paths;
     };
-    for (id, place) in &analysis.places {
-        if *id != at && place.line.key() == key {
-            paths.push(analysis.tree.sans(*id));
-        }
-    }
+    let others = analysis.positions();
+    let others = others.filter(|id| *id != at && key(*id).as_ref() == Some(&here));
+    paths.extend(others.map(|id| analysis.tree.sans(id)));
     paths
 }
 

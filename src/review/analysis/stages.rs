@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use shakmaty::{Move, Position};
 
 use crate::board::Line;
-use crate::judge::{JudgeError, Question};
+use crate::judge::{Answer, JudgeError, Question};
 use crate::review::analysis::forcing_moves::{self, Wanted};
 use crate::review::analysis::judge_client::{JudgeClient, played};
 use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
@@ -30,11 +30,12 @@ impl<'a> TreeAnalysis<'a> {
     ) -> Result<Self, JudgeError> {
         let mut analysis = Self::unasked(written, settings);
         analysis.look(client)?;
-        analysis.compare(client)?;
-        analysis.force(client)?;
+        let compared: Vec<NodeId> = analysis.compared().collect();
+        analysis.compare(&compared, client)?;
+        analysis.force(&compared, client)?;
         analysis.back_up();
         analysis.glance(client)?;
-        refutation::proposals(&mut analysis.places, settings.delta.half(), client)?;
+        analysis.refute(client)?;
         analysis.back_up();
         analysis.own = player_valuation::values(&analysis);
         Ok(analysis)
@@ -43,63 +44,106 @@ impl<'a> TreeAnalysis<'a> {
     /// Searches every standing position of the tree, and what the opponent threatens: his best move if the player
     /// passed at the root.
     fn look(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
-        let lines = standing_lines(self.tree);
-        let nodes = client.nodes;
-        let question = |line: &Line, lines| Question {
-            line: line.clone(),
-            lines,
-            nodes,
-        };
-        let mut questions: Vec<Question> = lines
-            .iter()
-            .map(|(id, line)| question(line, wanted(*id)))
-            .collect();
         let passed = self.tree.root().position().clone().swap_turn();
         let passed = passed.ok().filter(|_| self.choice.is_some());
-        questions.extend(passed.map(|p| question(&Line::new(p), 1)));
+        let passed: Vec<Question> = passed
+            .map(|p| question(&Line::new(p), 1, client.nodes))
+            .into_iter()
+            .collect();
+        let threat = self.look_at_all(standing_lines(self.tree), &passed, client)?;
+        // The one answer that is left is that to the pass, where it was asked about.
+        let threat = threat.into_iter().next();
+        self.threat = threat.and_then(|a| a.moves.into_iter().next().map(|m| m.mv));
+        Ok(())
+    }
+
+    /// Searches the positions of some standing moves, each once; what cannot be played has none.
+    pub(crate) fn look_at(
+        &mut self,
+        ids: impl Iterator<Item = NodeId>,
+        client: &mut JudgeClient<'_>,
+    ) -> Result<(), JudgeError> {
+        let fresh = ids.filter(|id| !self.places.contains_key(id));
+        let lines = fresh.filter_map(|id| Some((id, self.tree.line(id)?)));
+        let lines = lines.collect();
+        self.look_at_all(lines, &[], client).map(|_| ())
+    }
+
+    /// Searches positions, and with them what else is asked; the answers to that.
+    fn look_at_all(
+        &mut self,
+        lines: Vec<(NodeId, Line)>,
+        others: &[Question],
+        client: &mut JudgeClient<'_>,
+    ) -> Result<Vec<Answer>, JudgeError> {
+        let nodes = client.nodes;
+        let own = lines
+            .iter()
+            .map(|(id, line)| question(line, wanted(*id), nodes));
+        let questions: Vec<Question> = own.chain(others.iter().cloned()).collect();
         let mut answers = client.ask(&questions)?.into_iter();
         let near = self.settings.delta;
         for ((id, line), answer) in lines.into_iter().zip(answers.by_ref()) {
             self.places
                 .insert(id, AnalysedPosition::new(line, &answer, near));
         }
-        // The one answer that is left is that to the pass, where it was asked about.
-        let threat = answers.next().and_then(|a| a.moves.into_iter().next());
-        self.threat = threat.map(|m| m.mv);
-        Ok(())
+        Ok(answers.collect())
     }
 
-    /// Scores every move that matters, each alone: the written ones, and of those that the search of the
-    /// position preferred the ones that could be better than all that was written.
-    fn compare(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
-        let ids: Vec<NodeId> = self.compared().collect();
+    /// Scores every move that matters at some places, each alone: the written ones, and of those that the search of
+    /// the position preferred the ones that could be better than all that was written.
+    fn compare(&mut self, ids: &[NodeId], client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        self.score_written(ids, client)?;
+        self.propose(ids, client)
+    }
+
+    /// Scores the written moves at some places, each alone and once.
+    pub(crate) fn score_written(
+        &mut self,
+        ids: &[NodeId],
+        client: &mut JudgeClient<'_>,
+    ) -> Result<(), JudgeError> {
         let written = ids.iter().flat_map(|id| {
+            let scored = self.place(*id).map_or(&[][..], |p| &p.moves);
             let moves = self.standing(*id).filter_map(|c| self.tree.legal(c));
-            moves.map(|mv| (*id, mv.clone()))
+            let fresh = moves.filter(move |mv| scored.iter().all(|m| m.mv != **mv));
+            fresh.map(|mv| (*id, mv.clone()))
         });
         let written: Vec<(NodeId, Move)> = written.collect();
-        self.score(&written, client)?;
+        self.score(&written, client)
+    }
+
+    /// Scores what the searches of some places preferred, where it could be better than all that was written there.
+    pub(crate) fn propose(
+        &mut self,
+        ids: &[NodeId],
+        client: &mut JudgeClient<'_>,
+    ) -> Result<(), JudgeError> {
         let near = self.settings.delta.times(WORTH_A_SEARCH);
         let mut proposed = Vec::new();
         for id in ids {
-            let Some(place) = self.places.get_mut(&id) else {
+            let Some(place) = self.places.get_mut(id) else {
                 continue;
             };
             let (tried, rough) = place.proposed(near);
-            proposed.extend(tried.into_iter().map(|m| (id, m.mv)));
+            proposed.extend(tried.into_iter().map(|m| (*id, m.mv)));
             place.moves.extend(rough);
         }
         self.score(&proposed, client)
     }
 
-    /// The opponent's checks, captures and promotions, each by itself.
-    fn force(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
-        let opponents = self.compared().filter_map(|id| {
-            let place = self.places.get(&id).filter(|p| !p.is_players_turn())?;
+    /// The opponent's checks, captures and promotions at some places, each by itself.
+    pub(crate) fn force(
+        &mut self,
+        ids: &[NodeId],
+        client: &mut JudgeClient<'_>,
+    ) -> Result<(), JudgeError> {
+        let opponents = ids.iter().filter_map(|id| {
+            let place = self.places.get(id).filter(|p| !p.is_players_turn())?;
             let bar = place.best_of_all().unwrap_or(place.alone).min(place.alone);
             let known = place.moves.iter().map(|m| m.mv.clone()).collect();
             let line = place.line.clone();
-            Some((id, Wanted { line, known, bar }))
+            Some((*id, Wanted { line, known, bar }))
         });
         let (ids, wanted): (Vec<NodeId>, Vec<Wanted>) = opponents.unzip();
         for (id, found) in ids
@@ -111,6 +155,11 @@ impl<'a> TreeAnalysis<'a> {
             }
         }
         Ok(())
+    }
+
+    /// Tests what was proposed to the player at the places that were compared by the opponent's forcing replies.
+    pub(crate) fn refute(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        refutation::proposals(&mut self.places, self.settings.delta.half(), client)
     }
 
     /// What else could be played at each place, by a small search: how many moves are as good as the best,
@@ -169,7 +218,7 @@ impl<'a> TreeAnalysis<'a> {
     }
 
     /// From the ends of the lines to the root: a place is worth its best move for the side to move.
-    fn back_up(&mut self) {
+    pub(crate) fn back_up(&mut self) {
         let mut ids: Vec<NodeId> = self.places.keys().copied().collect();
         ids.sort_by_key(|id| std::cmp::Reverse((self.tree.ply(*id), *id)));
         for id in ids {
@@ -188,6 +237,14 @@ impl<'a> TreeAnalysis<'a> {
 /// by which the move before it is scored.
 fn wanted(id: NodeId) -> usize {
     if id == NodeId::ROOT { ROOT_LINES } else { 1 }
+}
+
+fn question(line: &Line, lines: usize, nodes: u64) -> Question {
+    Question {
+        line: line.clone(),
+        lines,
+        nodes,
+    }
 }
 
 /// The root and every standing move that has a position, in the order of writing.

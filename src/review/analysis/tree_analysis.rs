@@ -70,6 +70,30 @@ impl<'a> TreeAnalysis<'a> {
         &self.places[&NodeId::ROOT]
     }
 
+    /// The root and every standing move that has a position, asked about or not.
+    pub(crate) fn positions(&self) -> impl Iterator<Item = NodeId> + '_ {
+        let nodes = self.tree.nodes().map(|(id, _)| id);
+        let standing = nodes.filter(|id| self.tree.stands(*id) && self.has_position(*id));
+        std::iter::once(NodeId::ROOT).chain(standing)
+    }
+
+    /// True where all moves on the way can be played.
+    pub(crate) fn has_position(&self, id: NodeId) -> bool {
+        self.places.contains_key(&id) || {
+            let path = self.tree.path(id);
+            path.into_iter().all(|id| self.tree.legal(id).is_some())
+        }
+    }
+
+    /// Whose turn it is after a move; `None` where there is no position.
+    pub(crate) fn is_players_turn(&self, id: NodeId) -> Option<bool> {
+        let by_place = self.place(id).map(AnalysedPosition::is_players_turn);
+        by_place.or_else(|| {
+            self.has_position(id)
+                .then(|| self.tree.ply(id).is_multiple_of(2))
+        })
+    }
+
     /// True where moves are compared: where something was written, where a verdict stands to be
     /// tested, and at the ends of the choice's lines, which the choice's worth rests on.
     pub(crate) fn is_compared(&self, id: NodeId) -> bool {

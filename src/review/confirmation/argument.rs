@@ -83,14 +83,15 @@ pub(crate) fn of(
     client: &mut JudgeClient<'_>,
 ) -> Result<Argument, JudgeError> {
     let mut argument = Argument::plain(suspect, accept.is_some());
-    if let Some(accept) = accept {
+    // Where the offer does not help who makes it, taking it proves nothing of what was believed.
+    if let Some(accept) = accept.filter(|_| is_good_for_mover(suspect)) {
         if let Some((taken, truth)) = taken(analysis, suspect, accept, client)? {
             let declined =
                 std::mem::replace(&mut argument.told, told(suspect, &taken, truth, true));
             let better = (declined.truth - truth).abs() > analysis.settings.equal;
             argument.declined = Some(declined).filter(|d| better && d.moves.len() > 1);
         }
-    } else if argument.told.shown == Shown::Nothing {
+    } else if accept.is_none() && argument.told.shown == Shown::Nothing {
         argument.threat = threat(analysis, suspect, client)?;
     }
     Ok(argument)

@@ -7,7 +7,7 @@ use crate::review::confirmation::argument::{self, Argument};
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::evidence::Shown;
 use crate::review::model::fault::Ruling;
-use crate::review::model::finding::{Sacrifice, Turn};
+use crate::review::model::finding::{Finding, Sacrifice, Turn};
 use crate::review::model::thresholds::PIECE;
 use crate::tree::NodeId;
 
@@ -31,6 +31,15 @@ pub(crate) struct Confirmed<'s> {
     pub argument: Argument,
     /// Other places at which the same was overlooked.
     pub also: Vec<NodeId>,
+    /// How it was told ahead of the rest, where it was: it is told the same way in the end.
+    pub said: Option<Box<Said>>,
+}
+
+/// A finding in its words, and the sentence that a review opens with because of it.
+#[derive(Debug, Clone)]
+pub(crate) struct Said {
+    pub finding: Finding,
+    pub opening: String,
 }
 
 impl Confirmed<'_> {

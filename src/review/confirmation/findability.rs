@@ -9,22 +9,28 @@ use crate::review::analysis::settling;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::argument::Argument;
 use crate::review::findings::suspect::{Suspect, gives_something_up};
+use crate::review::model::evidence::Shown;
 use crate::review::model::fault::{EndError, Fault};
-use crate::review::model::thresholds::{BEYOND_PLIES, BEYOND_QUIET};
+use crate::review::model::thresholds::{BEYOND_PLIES, BEYOND_QUIET, OPINION_MOST};
 use crate::review::wording;
 use crate::score::PlayerScore;
 
 /// True where the truth rests on what few would find at the board: more than seven half-moves until it is
-/// settled, with two or more quiet only-moves of the side that plays the resource among them.
+/// settled, with two or more quiet only-moves of the side that plays the resource among them. Not where the game is
+/// over sooner on the line that it is told by: whoever takes what is offered is mated before his eyes, however long
+/// the other defences are.
 pub(crate) fn is_beyond(
     analysis: &TreeAnalysis<'_>,
     suspect: &Suspect<'_>,
+    argument: &Argument,
     client: &mut JudgeClient<'_>,
 ) -> Result<bool, JudgeError> {
     if suspect.resource().is_none() || suspect.proof.len() <= BEYOND_PLIES {
         return Ok(false);
     }
-    if is_looked_at_anyway(analysis, suspect) {
+    let told = &argument.told;
+    let is_soon_over = told.shown == Shown::End && told.moves.len() <= BEYOND_PLIES;
+    if is_soon_over || is_looked_at_anyway(analysis, suspect) {
         return Ok(false);
     }
     let mut line = suspect.place.line.clone();
@@ -57,8 +63,8 @@ fn is_looked_at_anyway(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>) -> bo
     wording::takes_back(line, mv) || forcing && analysis.is_under_choice(suspect.at)
 }
 
-/// True where a line is said to stop short and nothing pointed comes: a judgement of a few quiet moves is an
-/// opinion, and no oversight. What would do: a forcing move, a threat or a point that can be seen, or a pawn that
+/// True where a line is said to stop short, by less than would turn its verdict, and nothing pointed comes: a judgement
+/// of a few quiet moves is an opinion, and no oversight. What would do: a forcing move, a threat or a point that can be seen, or a pawn that
 /// meets the other side's pawns and so changes the picture.
 pub(crate) fn is_opinion(suspect: &Suspect<'_>, argument: &Argument) -> bool {
     let stopped = matches!(
@@ -73,7 +79,8 @@ pub(crate) fn is_opinion(suspect: &Suspect<'_>, argument: &Argument) -> bool {
     let pointed = |mv: &Move| {
         motif::forcing_class(pos, mv) != motif::Motif::Quiet || wording::is_pawn_break(pos, mv)
     };
-    stopped && !argument.is_seen() && !suspect.resource().is_some_and(pointed)
+    let turns = suspect.gap().value() >= OPINION_MOST;
+    stopped && !turns && !argument.is_seen() && !suspect.resource().is_some_and(pointed)
 }
 
 /// True where the move is the best by delta.

@@ -3,18 +3,21 @@
 //! In come the [`Suspect`]s; out come the [`Confirmed`] findings in the order of telling, and those that are
 //! sure go to the observer at once. The best of many noisy scores against one score invents oversights. So both
 //! moves are searched again, each alone, with four times the nodes ([`recheck`], which tells where half of that
-//! will do); [`threshold`] says whether the gap still counts, is 'close', or is none; [`sacrifice`],
-//! [`findability`] and [`fortress`] settle what only the judge can tell; [`ranking`] orders and folds, and
-//! [`telling`] makes of each what the reader gets.
+//! will do); [`threshold`] says whether the gap still counts, is 'close', or is none, and [`last_board`] whether the line
+//! that proves it keeps its promise to its end; [`sacrifice`], [`findability`] and [`fortress`] settle what only the
+//! judge can tell; [`ranking`] orders and folds, and [`telling`] makes of each what the reader gets. [`ahead`] does
+//! all that for the one place that the choice hangs on, before the whole tree is asked about.
 //!
 //! Nothing in here looks for new faults, and nothing in here must know the measures that are drawn from the
 //! findings.
 
+pub mod ahead;
 pub mod argument;
 pub mod confirmed;
 pub mod facts;
 pub mod findability;
 pub mod fortress;
+pub mod last_board;
 pub mod ranking;
 pub mod recheck;
 pub mod sacrifice;
@@ -34,27 +37,28 @@ use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::{HeldBack, Ruling};
 use crate::review::model::thresholds::TOGETHER;
 
-/// The findings that stand, with confirmed scores and full proofs, in the order of telling. They are asked about in
-/// the order of what they seem to cost, and what is sure is told at once.
+/// The findings that stand, with confirmed scores and full proofs, in the order of telling: `first`, which was told
+/// [`ahead`], then the others. They are asked about in the order of what they seem to cost, and what is sure is told
+/// at once.
 pub(crate) fn confirmed<'s>(
     analysis: &'s TreeAnalysis<'_>,
-    suspects: Vec<Suspect<'s>>,
+    mut suspects: Vec<Suspect<'s>>,
+    first: Option<Confirmed<'s>>,
     attempt: Option<&Attempt>,
     client: &mut JudgeClient<'_>,
 ) -> Result<Vec<Confirmed<'s>>, JudgeError> {
+    if let Some(first) = &first {
+        suspects.retain(|s| !is_told(&first.suspect, s));
+    }
     let suspects = in_order(analysis, suspects);
-    let mut ranking = Ranking::new(analysis);
+    let mut opened = first.is_some();
+    let mut ranking = Ranking::new(analysis, first);
     let mut rest = suspects.as_slice();
-    let mut opened = false;
     while !rest.is_empty() {
         let (some, later) = rest.split_at(rest.len().min(TOGETHER));
         let some: Vec<_> = some.iter().filter(|s| !ranking.repeats(s)).collect();
-        let mut found = asked_again(analysis, &some, client)?;
-        extend_proofs(&mut found, client)?;
-        for rechecked in found {
-            let settled = settled(analysis, rechecked, client)?;
-            // Before anything is told or folded: what a coach struck hides nothing.
-            ranking.push(overruled(analysis, settled, attempt));
+        for found in ask_again(analysis, &some, attempt, client)? {
+            ranking.push(found);
         }
         rest = later;
         for finding in ranking.sure(rest) {
@@ -68,6 +72,33 @@ pub(crate) fn confirmed<'s>(
         }
     }
     Ok(ranking.finish())
+}
+
+/// True where the suspect is the finding that was told already, or says another thing of the same moment.
+fn is_told(told: &Suspect<'_>, suspect: &Suspect<'_>) -> bool {
+    let about_the_root = told.fault.is_about_the_root();
+    told.at == suspect.at
+        && !suspect.fault.is_by_the_board()
+        && about_the_root == suspect.fault.is_about_the_root()
+        && (!about_the_root || told.kind() == suspect.kind())
+}
+
+/// The suspects asked about again, and all that is told of those that stand.
+fn ask_again<'s>(
+    analysis: &'s TreeAnalysis<'_>,
+    suspects: &[&Suspect<'s>],
+    attempt: Option<&Attempt>,
+    client: &mut JudgeClient<'_>,
+) -> Result<Vec<Confirmed<'s>>, JudgeError> {
+    let mut found = asked_again(analysis, suspects, client)?;
+    extend_proofs(&mut found, client)?;
+    last_board::look(analysis, &mut found, client)?;
+    let settled = found.into_iter().map(|rechecked| {
+        let settled = settled(analysis, rechecked, client)?;
+        // Before anything is told or folded: what a coach struck hides nothing.
+        Ok(overruled(analysis, settled, attempt))
+    });
+    settled.collect()
 }
 
 /// The suspects that are worth asking about, those that seem to cost most first.
@@ -164,7 +195,9 @@ fn settled<'s>(
     if ruling == Ruling::Counted && findability::is_opinion(&found.suspect, &argument) {
         ruling = Ruling::Close;
     }
-    if ruling == Ruling::Counted && findability::is_beyond(analysis, &found.suspect, client)? {
+    if ruling == Ruling::Counted
+        && findability::is_beyond(analysis, &found.suspect, &argument, client)?
+    {
         ruling = Ruling::Withheld(HeldBack::FewWouldFindIt);
     }
     if ruling == Ruling::Counted && fortress::holds(analysis, &found.suspect, client)? {
@@ -177,6 +210,7 @@ fn settled<'s>(
         zugzwang,
         argument,
         also: Vec::new(),
+        said: None,
     })
 }
 

@@ -29,10 +29,15 @@ struct Entry<'s> {
 }
 
 impl<'s, 'a> Ranking<'s, 'a> {
-    pub(crate) fn new(analysis: &'s TreeAnalysis<'a>) -> Self {
+    /// `first` was told already.
+    pub(crate) fn new(analysis: &'s TreeAnalysis<'a>, first: Option<Confirmed<'s>>) -> Self {
+        let entry = |finding| Entry {
+            finding,
+            told: Some(0),
+        };
         Self {
             analysis,
-            standing: Vec::new(),
+            standing: first.map(entry).into_iter().collect(),
         }
     }
 

@@ -5,7 +5,7 @@ use shakmaty::Move;
 use crate::board::{Line, sacrifice};
 use crate::judge::{JudgeError, Question};
 use crate::notation::{self, Reading};
-use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::judge_client::{JudgeClient, for_player, played};
 use crate::review::analysis::position::AnalysedPosition;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::confirmed::{Rechecked, at_first_sight, is_beside};
@@ -49,6 +49,19 @@ impl Nodes {
         }
     }
 
+    /// Twice the full number, where something is left in doubt.
+    pub(crate) fn further(
+        analysis: &TreeAnalysis<'_>,
+        suspect: &Suspect<'_>,
+        client: &JudgeClient<'_>,
+    ) -> Self {
+        let full = Self::full(analysis, suspect, client);
+        Self {
+            resource: full.resource * 2,
+            written: full.written * 2,
+        }
+    }
+
     /// What is asked first: half of that where it may do.
     pub(crate) fn first(
         analysis: &TreeAnalysis<'_>,
@@ -63,6 +76,20 @@ impl Nodes {
             resource: (full.resource / 2).max(client.nodes),
             written: (full.written / 2).max(client.nodes),
         }
+    }
+}
+
+/// What a confirming search says of a position: its worth to the player, and what is expected from there.
+struct Deep {
+    worth: PlayerScore,
+    moves: Vec<Move>,
+}
+
+impl Deep {
+    /// The same with the move before it.
+    fn after(self, mv: &Move) -> Self {
+        let moves = std::iter::once(mv.clone()).chain(self.moves).collect();
+        Self { moves, ..self }
     }
 }
 
@@ -164,15 +191,18 @@ fn recheck_moves(
     client: &mut JudgeClient<'_>,
 ) -> Result<Option<Ruling>, JudgeError> {
     let place = suspect.place;
-    let better = match (&suspect.fault, suspect.resource()) {
-        (Fault::WrongChoice { node, .. }, _) => {
-            deep_worth(analysis, analysis.asked(*node)?, nodes.resource, client)?
+    let resource = match (&suspect.fault, suspect.resource()) {
+        (Fault::WrongChoice { node, better, .. }, _) => {
+            let node = analysis.asked(*node)?;
+            deep_worth(analysis, node, nodes.resource, client)?.after(better)
         }
         (_, Some(mv)) => deep_move(analysis, place, mv, nodes.resource, client)?,
         (_, None) => return Ok(None),
     };
+    let better = resource.worth;
+    prove(suspect, resource.moves);
     let other = other_side(analysis, suspect).ok_or(JudgeError::Unanswered)?;
-    let written = deep_worth(analysis, analysis.asked(other)?, nodes.written, client)?;
+    let written = deep_worth(analysis, analysis.asked(other)?, nodes.written, client)?.worth;
     let gap = place.prefers(better, written);
     let doubt = if offers_itself(suspect) {
         ScoreDiff::ZERO
@@ -186,6 +216,13 @@ fn recheck_moves(
         suspect.effect = suspect.gap() + gained;
     }
     Ok(threshold::ruling(analysis, suspect, gap, doubt))
+}
+
+/// The line of the longer search proves better than that of the first look, where it begins with the same move.
+fn prove(suspect: &mut Suspect<'_>, moves: Vec<Move>) {
+    if moves.len() > 1 && moves.first() == suspect.resource() {
+        suspect.proof = moves;
+    }
 }
 
 /// A reply that offers itself stands on its line: it is no shade of an advantage.
@@ -211,8 +248,10 @@ fn recheck_position(
     nodes: Nodes,
     client: &mut JudgeClient<'_>,
 ) -> Result<Option<Ruling>, JudgeError> {
-    let truth = deep_worth(analysis, suspect.place, nodes.resource, client)?;
+    let deep = deep_worth(analysis, suspect.place, nodes.resource, client)?;
+    let truth = deep.worth;
     suspect.truth = truth;
+    prove(suspect, deep.moves);
     let verdict = analysis.verdict(suspect.at);
     let slack = analysis.settings.delta.half();
     if verdict.is_none_or(|v| verdicts::agrees(v, analysis.player(), truth, slack)) {
@@ -233,11 +272,14 @@ fn recheck_threat(
     let (Some(threat), Some(best)) = (suspect.resource(), root.best()) else {
         return Ok(None);
     };
-    let allowed = deep_move(analysis, suspect.place, threat, nodes.resource, client)?;
+    let deep = deep_move(analysis, suspect.place, threat, nodes.resource, client)?;
+    let allowed = deep.worth;
     let without = match best.node {
         Some(node) => deep_worth(analysis, analysis.asked(node)?, nodes.written, client)?,
         None => deep_move(analysis, root, &best.mv, nodes.written, client)?,
     };
+    let without = without.worth;
+    prove(suspect, deep.moves);
     (suspect.truth, suspect.believed) = (allowed, without);
     let gap = without - allowed;
     suspect.effect = gap.max(ScoreDiff::ZERO);
@@ -251,8 +293,10 @@ fn recheck_feared(
     nodes: Nodes,
     client: &mut JudgeClient<'_>,
 ) -> Result<Option<Ruling>, JudgeError> {
-    let truth = deep_worth(analysis, suspect.place, nodes.resource, client)?;
+    let deep = deep_worth(analysis, suspect.place, nodes.resource, client)?;
+    let truth = deep.worth;
     suspect.truth = truth;
+    prove(suspect, deep.moves);
     let harmless = analysis.root().worth - truth <= analysis.settings.delta.half();
     if !harmless {
         return Ok(None);
@@ -312,12 +356,24 @@ fn deep_move(
     mv: &Move,
     nodes: u64,
     client: &mut JudgeClient<'_>,
-) -> Result<PlayerScore, JudgeError> {
+) -> Result<Deep, JudgeError> {
     let known = place.moves.iter().find(|m| m.mv == *mv);
     if let Some(refuted) = known.filter(|_| is_refuted(analysis, place, mv)) {
-        return Ok(refuted.worth);
+        return Ok(Deep {
+            worth: refuted.worth,
+            moves: refuted.pv.clone(),
+        });
     }
-    client.alone(&played(&place.line, mv)?, nodes)
+    Ok(searched(&played(&place.line, mv)?, nodes, client)?.after(mv))
+}
+
+/// The position that a line has reached, searched alone.
+fn searched(line: &Line, nodes: u64, client: &mut JudgeClient<'_>) -> Result<Deep, JudgeError> {
+    let answer = client.ask_one(line, 1, nodes)?;
+    let worth = for_player(line, &answer);
+    let best = answer.moves.into_iter().next();
+    let moves = best.map(|m| m.pv).unwrap_or_default();
+    Ok(Deep { worth, moves })
 }
 
 /// True where a forcing reply has shown the move to be worth less than its own search says.
@@ -334,14 +390,17 @@ fn deep_worth(
     place: &AnalysedPosition,
     nodes: u64,
     client: &mut JudgeClient<'_>,
-) -> Result<PlayerScore, JudgeError> {
-    let alone = client.alone(&place.line, nodes)?;
-    if (alone - place.worth).abs() < analysis.settings.delta.half() {
+) -> Result<Deep, JudgeError> {
+    let alone = searched(&place.line, nodes, client)?;
+    if (alone.worth - place.worth).abs() < analysis.settings.delta.half() {
         return Ok(alone);
     }
     match place.best() {
         Some(best) => match best.node {
-            Some(node) => deep_worth(analysis, analysis.asked(node)?, nodes, client),
+            Some(node) => {
+                let below = deep_worth(analysis, analysis.asked(node)?, nodes, client)?;
+                Ok(below.after(&best.mv))
+            }
             None => deep_move(analysis, place, &best.mv, nodes, client),
         },
         None => Ok(alone),

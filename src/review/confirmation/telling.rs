@@ -14,8 +14,11 @@ use crate::review::wording;
 use crate::score::ScoreDiff;
 use crate::tree::NodeId;
 
-/// The finding in words.
+/// The finding in words; what was told ahead of the rest as it was told.
 pub(crate) fn finding(analysis: &TreeAnalysis<'_>, confirmed: &Confirmed<'_>) -> Finding {
+    if let Some(said) = &confirmed.said {
+        return said.finding.clone();
+    }
     let Confirmed {
         suspect, ruling, ..
     } = confirmed;
@@ -56,6 +59,9 @@ pub(crate) fn opening(
     remarks: bool,
 ) -> String {
     match first.filter(|f| f.is_counted()) {
+        Some(Confirmed {
+            said: Some(said), ..
+        }) => said.opening.clone(),
         Some(first) => wording::decisive(&evidence(analysis, first)),
         None => wording::holds(remarks),
     }

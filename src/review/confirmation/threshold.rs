@@ -1,12 +1,14 @@
 //! Whether a gap that was asked about again counts.
 //!
-//! It counts from delta on, is 'close' down to half of it, and is none below. Two moves must differ by more
+//! It counts from a quarter above delta on, is 'close' down to half of delta, and is none below. Two moves must differ by more
 //! where a longer search is likely to make the difference less ([`doubt`]).
 
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::Ruling;
-use crate::review::model::thresholds::{BESIDE, FIRST_SIGHT, ONE_SIDED, PLAIN, ROUNDING, SHADES};
+use crate::review::model::thresholds::{
+    BESIDE, EDGE, FIRST_SIGHT, ONE_SIDED, PLAIN, ROUNDING, SHADES,
+};
 use crate::score::{PlayerScore, ScoreDiff};
 
 /// What a gap between two moves must have above delta to count. A gap that became smaller with more nodes is
@@ -24,7 +26,7 @@ pub(crate) fn doubt(
     shrinks + ScoreDiff::new(one_sided * SHADES * delta.value())
 }
 
-/// What a suspect counts for: what lies `doubt` above delta counts, what lies above half of delta is close,
+/// What a suspect counts for: what lies at the edge and `doubt` above delta counts, what lies above half of delta is close,
 /// and the rest is nothing.
 pub(crate) fn ruling(
     analysis: &TreeAnalysis<'_>,
@@ -36,7 +38,8 @@ pub(crate) fn ruling(
     if analysis.is_decided(suspect.truth, suspect.believed) {
         return None;
     }
-    if gap + ROUNDING >= delta + doubt {
+    let least = delta.times(EDGE).max(delta + doubt);
+    if gap + ROUNDING >= least {
         return Some(Ruling::Counted);
     }
     (gap >= delta.half()).then_some(Ruling::Close)

@@ -164,6 +164,18 @@ impl Fault {
         )
     }
 
+    /// Two moves are held against each other.
+    pub(crate) fn compares_moves(&self) -> bool {
+        matches!(
+            self,
+            Self::MissedCandidate { .. }
+                | Self::WrongChoice { .. }
+                | Self::MissedResource { .. }
+                | Self::MissedReply { .. }
+                | Self::MissedThreat { .. }
+        )
+    }
+
     /// What the board was taken to allow was wrong: an impossible move, or a mate that is none.
     pub(crate) fn is_picture_of_the_board(&self) -> bool {
         matches!(self, Self::IllegalMove { .. } | Self::FalseMate { .. })

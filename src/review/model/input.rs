@@ -22,12 +22,13 @@ pub trait ReviewObserver {
     /// Questions answered and asked so far; the second number grows while the review goes deeper.
     fn progress(&mut self, answered: usize, asked: usize);
 
-    /// What held. Told once, before anything is known of the findings.
+    /// What held. Told once, before any finding but the one that may be told ahead of all.
     fn right(&mut self, right: &[Credit]) {
         let _ = right;
     }
 
-    /// The sentence that the review opens with. Told once, before the first finding that is told here.
+    /// The sentence that the review opens with. Told once, before the first finding that is told here; it may come before
+    /// what held.
     fn opening(&mut self, opening: &str) {
         let _ = opening;
     }

@@ -187,16 +187,23 @@ fn two_lines_that_are_refuted_alike_count_together() {
             effect
         ))
     );
-    // A reply that leaves nothing of the choice makes both of them harmless again.
-    let all = told(&[one, other, ("h3 Bxh3", 0.05)]);
+    // After a reply that leaves nothing of the choice both of them say nothing new.
+    let all = told(&[one, other, ("h3 Bxh3", 0.01)]);
     assert_eq!(
         all.iter().map(|t| (t.0.as_str(), t.1)).collect::<Vec<_>>(),
-        [
-            ("Bxh3", FindingStatus::Counted),
-            ("e4", FindingStatus::Aside),
-            ("Nd4", FindingStatus::Aside)
-        ]
+        [("Bxh3", FindingStatus::Counted)]
     );
+}
+
+#[test]
+fn what_lies_little_above_delta_is_close() {
+    let class = |gap: f64| {
+        let ends = [("h3 h6", 0.55), ("h3 d4", 0.55 - gap)];
+        let review = reviewed(&tree(QUIET, &["h3 h6"]), &ends);
+        review.findings.first().map(|f| f.class)
+    };
+    assert_eq!(class(0.12), Some(FindingStatus::Close));
+    assert_eq!(class(0.13), Some(FindingStatus::Counted));
 }
 
 #[test]

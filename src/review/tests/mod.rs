@@ -1,10 +1,12 @@
 //! Reviews against a judge whose answers are given, so that each condition can be tested by itself.
 
+mod ahead;
 mod choice_impact;
 mod end_card;
 mod findings;
 mod fixture;
 mod illegal_move;
+mod last_board;
 mod notes;
 mod partial;
 mod recheck;

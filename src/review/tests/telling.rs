@@ -35,6 +35,26 @@ fn an_offer_is_proved_by_taking_it_and_declining_comes_after() {
 }
 
 #[test]
+fn an_offer_that_helps_nobody_who_makes_it_is_not_proved_by_taking_it() {
+    // He judged too harshly: what the opponent can do best gives a piece, and taking it would be a mistake.
+    let line = "h3 h6 e3";
+    let ends = [
+        ("h3 h6 e3 Bxh3 Bxh3 a5", 0.05),
+        ("h3 h6 e3 Bxh3 a4 a5", 0.50),
+        ("c4", 0.50),
+    ];
+    let review = reviewed(&tree(QUIET, &[&format!("{line} -+")]), &ends);
+    let finding = review
+        .findings
+        .iter()
+        .find(|f| f.resource == "Bxh3")
+        .unwrap();
+    assert!(finding.declined.is_empty(), "{}", finding.sentence);
+    assert_eq!(finding.proof[..2], ["Bxh3", "a4"]);
+    assert!(!finding.sentence.contains("If you"), "{}", finding.sentence);
+}
+
+#[test]
 fn the_same_move_missed_at_two_places_is_one_finding() {
     let lines = ["h3 h6 a3 a6 =", "h3 h6 b3 b6 ="];
     let ends = [
@@ -93,17 +113,19 @@ fn a_piece_lost_on_the_chosen_line_always_counts() {
 #[test]
 fn what_stops_short_of_a_few_quiet_moves_is_an_opinion() {
     let line = "h3 h6 e3 a5 a3 a4";
-    let told = |rest: &str| {
-        let ends = [(format!("{line} {rest}"), 0.45), ("c4".to_owned(), 0.45)];
+    let told = |worth: f64, rest: &str| {
+        let ends = [(format!("{line} {rest}"), worth), ("c4".to_owned(), worth)];
         let ends: Vec<(&str, f64)> = ends.iter().map(|(p, e)| (p.as_str(), *e)).collect();
         let review = reviewed(&tree(QUIET, &[&format!("{line} +-")]), &ends);
         (review.findings[0].kind, review.findings[0].class)
     };
     // The knight could be taken on the way, so something seems to come; but nothing does.
-    let quiet = told("Kh2 d4 Nxe5 Re8 Nf3 Rb8");
-    assert_eq!(quiet, (FindingKind::StoppedShort, FindingStatus::Close));
-    let taken = told("Kh2 d4 Nxe5 Nxe5 f4 Nc6");
-    assert_eq!(taken, (FindingKind::StoppedShort, FindingStatus::Counted));
+    let (quiet, taken) = ("Kh2 d4 Nxe5 Re8 Nf3 Rb8", "Kh2 d4 Nxe5 Nxe5 f4 Nc6");
+    let as_kind = |class| (FindingKind::StoppedShort, class);
+    assert_eq!(told(0.60, quiet), as_kind(FindingStatus::Close));
+    assert_eq!(told(0.60, taken), as_kind(FindingStatus::Counted));
+    // Level for won is no shade.
+    assert_eq!(told(0.45, quiet), as_kind(FindingStatus::Counted));
 }
 
 #[test]

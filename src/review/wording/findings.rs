@@ -3,7 +3,7 @@
 use shakmaty::Move;
 
 use super::told::{self, Told};
-use super::{illegal_move, nature};
+use super::{illegal_move, pattern};
 use crate::board::sacrifice::Gives;
 use crate::review::model::evidence::Evidence;
 use crate::review::model::fault::{ChoiceCause, EndError, Fault, HeldBack};
@@ -130,7 +130,7 @@ impl Told<'_> {
         let Some(line) = self.0.tree.line(choice) else {
             return String::new();
         };
-        let pattern = nature::pattern(&line, mv);
+        let pattern = pattern::of_move(&line, mv);
         let pattern = pattern.map_or_else(String::new, |p| format!(", {p}"));
         let answer = told::one(line.position(), mv);
         format!(

@@ -14,6 +14,7 @@ mod material;
 mod nature;
 mod notes;
 mod opening;
+mod pattern;
 mod phrases;
 mod questions;
 mod told;

@@ -97,23 +97,6 @@ pub(in super::super) fn is_pawn_break(pos: &Chess, mv: &Move) -> bool {
         && (attacks::pawn_attacks(side, mv.to()) & theirs).any()
 }
 
-/// The pattern of a move by its name, where the board alone shows it; the definitions are those of [`motif`].
-pub(super) fn pattern(line: &Line, mv: &Move) -> Option<&'static str> {
-    let motifs = motif::motifs(line, mv);
-    const NAMES: [(Motif, &str); 8] = [
-        (Motif::Checkmate, "mate"),
-        (Motif::DoubleCheck, "a double check"),
-        (Motif::DiscoveredCheck, "a discovered check"),
-        (Motif::DiscoveredAttack, "a discovered attack"),
-        (Motif::DoubleAttack, "a double attack"),
-        (Motif::Underpromotion, "an underpromotion"),
-        (Motif::PinMade, "a pin"),
-        (Motif::Intermezzo, "an in-between move"),
-    ];
-    let named = NAMES.iter().find(|(m, _)| motifs.contains(m));
-    named.map(|(_, name)| *name)
-}
-
 /// The question that looks for a move of this kind by `mv`'s man: of the player's own men, or of his opponent's.
 pub(super) fn question(line: &Line, mv: &Move, waits: bool) -> String {
     let piece = piece_name(mv.role());

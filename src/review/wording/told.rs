@@ -3,6 +3,7 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::material;
+use super::pattern::{self, MatePattern};
 use crate::board::{Line, Rule, line};
 use crate::review::model::evidence::{Evidence, Shown, ToldLine};
 use crate::review::model::fault::Fault;
@@ -203,9 +204,18 @@ pub(super) fn less_or_more(falls: bool) -> &'static str {
 /// How the game is over at the end of a line, by rule alone.
 fn ended(end: &Line) -> Option<String> {
     let player_to_move = end.position().turn() == end.player();
-    Some(match end.rule().filter(|r| !r.is_claim())? {
-        Rule::Checkmate if player_to_move => "and you are mated".to_owned(),
-        Rule::Checkmate => "and he is mated".to_owned(),
+    let rule = end.rule().filter(|r| !r.is_claim())?;
+    let (mated, own) = if player_to_move {
+        ("you are mated", "your")
+    } else {
+        ("he is mated", "his")
+    };
+    Some(match rule {
+        Rule::Checkmate => match pattern::of_mate(end.position()) {
+            Some(MatePattern::BackRank) => format!("and {mated} on the back rank"),
+            Some(MatePattern::Smothered) => format!("and {mated}, smothered by {own} own men"),
+            None => format!("and {mated}"),
+        },
         rule => format!("and it is {}: a draw", rule.words()),
     })
 }

@@ -47,13 +47,13 @@ impl OpenReview {
     /// The opening sentence, what held, how deep it went, and what is to come.
     fn summary_page(&self, page: &mut TextPage) {
         let whole = self.snapshot.whole();
-        if let Some(review) = whole {
-            page.say(&review.opening, TextStyle::PLAIN.bold());
+        if let Some(opening) = self.snapshot.opening() {
+            page.say(opening, TextStyle::PLAIN.bold());
             page.gap();
         }
         let held = self.snapshot.right();
         if held.is_empty() {
-            let words = "What held: nothing yet that decided something.";
+            let words = "What held is told once your whole tree is compared.";
             page.say(words, TextStyle::PLAIN);
         }
         for right in held {

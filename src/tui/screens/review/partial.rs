@@ -46,7 +46,17 @@ impl ReviewSnapshot {
         }
     }
 
-    /// What held.
+    /// The sentence that the review opens with, once it is known.
+    #[must_use]
+    pub fn opening(&self) -> Option<&str> {
+        let opening = match self {
+            Self::Whole(review) => &review.opening,
+            Self::SoFar(growing) => &growing.sure.opening,
+        };
+        (!opening.is_empty()).then_some(opening)
+    }
+
+    /// What held; of a review that is being computed nothing as long as it is not known.
     #[must_use]
     pub fn right(&self) -> &[Credit] {
         match self {
@@ -110,7 +120,9 @@ impl ReviewSnapshot {
 impl PartialReview {
     /// After a new beginning there is less at first than is shown already: the same comes again.
     fn take(&mut self, sure: SoFar) {
-        if sure.findings.len() >= self.sure.findings.len() && !sure.right.is_empty() {
+        if sure.findings.len() >= self.sure.findings.len()
+            && sure.right.len() >= self.sure.right.len()
+        {
             self.sure = sure;
         }
     }

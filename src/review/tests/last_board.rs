@@ -1,0 +1,87 @@
+//! A line that proves a finding must keep its promise on its last board.
+
+use super::super::{FindingStatus, ReviewInput, Settings, review};
+use crate::judge::{Answer, Judge, JudgeError, MoverScore, Question};
+use crate::review::tests::fixture::{Fixed, QUIET, tree, words};
+use crate::tree::NodeId;
+
+const NODES: u64 = 200_000;
+
+/// Thinks otherwise of the boards at which certain lines end, and from so many nodes on of everything.
+struct Otherwise<'a> {
+    first: &'a Fixed,
+    boards: &'a [(&'a str, f64)],
+    later: (u64, &'a Fixed),
+}
+
+impl Judge for Otherwise<'_> {
+    fn name(&self) -> String {
+        "a table with exceptions".to_owned()
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        let mut all = Vec::new();
+        for question in questions {
+            let (from, later) = self.later;
+            let table = if question.nodes >= from {
+                later
+            } else {
+                self.first
+            };
+            let mut answers = table.answer(std::slice::from_ref(question))?;
+            let path = question.line.sans();
+            let board = self.boards.iter().find(|(line, _)| words(line) == path);
+            if let (Some((_, worth)), [answer]) = (board, answers.as_mut_slice()) {
+                let is_players = question.line.turn() == question.line.player();
+                answer.expected = MoverScore::new(if is_players { *worth } else { 1.0 - worth });
+            }
+            all.extend(answers);
+        }
+        Ok(all)
+    }
+}
+
+/// What becomes of the reply 'd4' where its line ends on a board worth `there`, and longer thought has another line.
+fn told(there: f64, later: &[(&str, f64)]) -> Vec<(String, FindingStatus, String)> {
+    let tree = tree(QUIET, &["h3 h6 60%"]);
+    let first = [("h3 h6", 0.60), ("h3 d4 a3 a5 a4 b6", 0.20)];
+    let (first, later) = (
+        Fixed::new(tree.root(), &first),
+        Fixed::new(tree.root(), later),
+    );
+    let judge = Otherwise {
+        first: &first,
+        boards: &[("h3 d4 a3 a5 a4 b6", there)],
+        later: (8 * NODES, &later),
+    };
+    let written = ReviewInput {
+        tree: &tree,
+        choice: tree.children(NodeId::ROOT).first().copied(),
+        attempt: None,
+        ply_in_game: None,
+    };
+    let found = review(&written, &judge, &Settings::default(), &mut |_, _| {}).unwrap();
+    let findings = found.findings.iter();
+    let told = findings.map(|f| (f.resource.clone(), f.class, f.proof.join(" ")));
+    told.filter(|t| t.0 == "d4").collect()
+}
+
+#[test]
+fn a_line_that_does_not_keep_its_promise_counts_for_nothing() {
+    let same = [("h3 h6", 0.60), ("h3 d4 a3 a5 a4 b6", 0.20)];
+    let kept = told(0.25, &same);
+    assert_eq!(kept[0].1, FindingStatus::Counted);
+    assert_eq!(kept[0].2, "d4 a3 a5 a4 b6");
+    let broken = told(0.55, &same);
+    assert_eq!(broken[0].1, FindingStatus::Close);
+}
+
+#[test]
+fn longer_thought_may_find_the_line_that_keeps_it() {
+    let other = [("h3 h6", 0.60), ("h3 d4 a3 e4 a4 b6", 0.20)];
+    let told = told(0.55, &other);
+    assert_eq!(told[0].1, FindingStatus::Counted);
+    assert_eq!(told[0].2, "d4 a3 e4 a4 b6");
+    let nothing = [("h3 h6", 0.60), ("h3 d4 a3 e4 a4 b6", 0.58)];
+    assert_eq!(self::told(0.55, &nothing)[0].1, FindingStatus::Close);
+}
