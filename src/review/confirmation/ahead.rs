@@ -118,6 +118,11 @@ fn ask_at(
     // Whether a reply that ends the line was a critical one, its neighbours say.
     let before = analysis.tree.parent(at).filter(|id| *id != NodeId::ROOT);
     let before: Vec<NodeId> = before.into_iter().collect();
+    let beside: Vec<NodeId> = before
+        .iter()
+        .flat_map(|id| analysis.standing(*id))
+        .collect();
+    analysis.look_at(beside.into_iter(), client)?;
     analysis.score_written(&before, client)?;
     analysis.score_written(&[at], client)?;
     analysis.propose(&[at], client)?;

@@ -5,7 +5,7 @@
 //! promise is left there, the place is asked about once more with twice the nodes; what even then has no line that
 //! keeps its promise is close, and counts for nothing.
 //!
-//! And two moves that differ by little are asked about once more in any case: most of what was false in the bench were
+//! And two moves that differ by little are asked about once more in any case: most of what was false in the bench was
 //! such, a written move that a longer search finds as good.
 
 use crate::board::Line;

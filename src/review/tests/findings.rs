@@ -402,7 +402,7 @@ fn what_no_good_move_would_have_saved_is_not_given_up() {
     let saved = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.25)];
     let review = reviewed(&tree, &saved);
     assert_eq!(first(&review).0, FindingKind::MissedCounterSacrifice);
-    insta::assert_snapshot!(first(&review).2, @"After 1.a3 you had 1...a6. He lets you take a piece with 1...d4: 2.axb4. Then you are lost.");
+    insta::assert_snapshot!(first(&review).2, @"After 1.a3 you had 1...a6. He lets you take a piece with 1...d4: 2.axb4. Then you are lost, in spite of the material.");
     let only = [("a3 a6", 0.70), ("a3 d4 axb4", 0.20), ("a3 Nc6", 0.60)];
     assert_eq!(
         first(&reviewed(&tree, &only)).0,

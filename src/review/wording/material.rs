@@ -5,8 +5,8 @@
 
 use shakmaty::{Chess, Color, Position, Role};
 
-use crate::board::Line;
-use crate::review::model::thresholds::LEVEL;
+use crate::board::{Line, exchange, sacrifice};
+use crate::review::model::thresholds::{LEVEL, PIECE};
 use crate::score::PlayerScore;
 use crate::text;
 
@@ -48,6 +48,43 @@ pub(in super::super) fn net(
         ((gains, Some(costs)), true) => format!("{who} {have} {gains} for {costs}"),
         ((gains, Some(costs)), false) => format!("{who} {have} won {gains} for {costs}"),
     })
+}
+
+/// How a count of the pieces, from the position that the player decided in, goes with the standing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in super::super) enum Count {
+    /// It does not speak against it by a piece or more.
+    Fits,
+    /// He has won that much and is no better, or has lost it and is no worse.
+    Outweighed,
+    /// So it seems, but something hangs, and once it is taken the count fits.
+    InTheAir,
+}
+
+/// How the count at the end of a line goes with the standing there.
+pub(in super::super) fn count_of(
+    root: &Chess,
+    end: &Chess,
+    player: Color,
+    truth: PlayerScore,
+) -> Count {
+    let pawns = |pos| sacrifice::balance(pos, player);
+    let e = truth.value();
+    let is_outweighed =
+        |won: i32| won <= -PIECE && e >= *LEVEL.start() || won >= PIECE && e <= *LEVEL.end();
+    let won = pawns(end) - pawns(root);
+    let to_come = exchange::best_capture(end).map_or(0, |(pawns, _)| pawns);
+    let then = won
+        + if end.turn() == player {
+            to_come
+        } else {
+            -to_come
+        };
+    match (is_outweighed(won), is_outweighed(then)) {
+        (false, _) => Count::Fits,
+        (true, true) => Count::Outweighed,
+        (true, false) => Count::InTheAir,
+    }
 }
 
 /// True where the material speaks for the other side than the standing does.

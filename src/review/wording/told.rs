@@ -140,10 +140,16 @@ impl Told<'_> {
         if told.shown == Shown::Repetition {
             return format!(", and the position repeats. Then {then}.");
         }
-        let player = self.0.line.player();
-        let net = material::net(self.0.line.root(), end.position(), player, told.truth);
+        let (root, player) = (self.0.line.root(), self.0.line.player());
+        let count = material::count_of(root, end.position(), player, told.truth);
+        let net = material::net(root, end.position(), player, told.truth);
+        let net = net.filter(|_| count != material::Count::InTheAir);
         let net = net.map_or_else(String::new, |w| format!("; {w}"));
-        format!("{net}. Then {then}{}.", self.shade(told))
+        let spite = match count {
+            material::Count::Outweighed => ", in spite of the material",
+            material::Count::Fits | material::Count::InTheAir => "",
+        };
+        format!("{net}. Then {then}{spite}{}.", self.shade(told))
     }
 
     /// Where the same words stand for what was believed, which way it was off.

@@ -226,7 +226,8 @@ fn a_screen_reader_reads_the_whole_sitting() {
     1. missed counter-sacrifice (hard at the board: not counted)
     Your line stops with 2.Kc5 and it is his turn. You judged: you are winning.
     One move on he lets you take a rook with 2...Ka2: 3.c8=Q Ka1 4.Kxd6. Then you
-    are lost. The engine finds no way in: ask your coach.
+    are lost, in spite of the material. The engine finds no way in: ask your
+    coach.
     You: c7 Rd6+ Kc5
     The truth: c7 Rd6+ Kc5 Ka2 c8=Q Ka1 Kxd6
     What would he gain by giving up a rook here?
@@ -246,7 +247,8 @@ fn a_screen_reader_reads_the_whole_sitting() {
     1. missed counter-sacrifice (hard at the board: not counted)
     Your line stops with 2.Kc5 and it is his turn. You judged: you are winning.
     One move on he lets you take a rook with 2...Ka2: 3.c8=Q Ka1 4.Kxd6. Then you
-    are lost. The engine finds no way in: ask your coach.
+    are lost, in spite of the material. The engine finds no way in: ask your
+    coach.
     You: c7 Rd6+ Kc5
     The truth: c7 Rd6+ Kc5 Ka2 c8=Q Ka1 Kxd6
     What would he gain by giving up a rook here?
