@@ -49,6 +49,14 @@ pub enum AppError {
     NoSuchGame(String),
     #[error("you made no move {0} in game '{1}'")]
     NoSuchMove(usize, String),
+    #[error(
+        "every position of that ladder was tried; `foreply quick` shows the others, `foreply drills add FILE` adds positions"
+    )]
+    NoQuickLeft,
+    #[error("the clock of quick calculation follows what you have solved: it cannot be chosen")]
+    QuickClock,
+    #[error("your time is over: choose the move you would play, and lock the tree")]
+    TimeOver,
     #[error("there is nothing to play out: it is {0}")]
     NothingToPlay(String),
     #[error(

@@ -51,6 +51,7 @@ pub use playouts::service::PlayoutService;
 pub use playouts::session::{GameCommand, PlayoutSession};
 pub use practice::catalogue::DrillCatalogue;
 pub use practice::drill_library::{AddedDrills, DrillService};
+pub use practice::quick::{QuickOffer, QuickService};
 pub use practice::recommendations::{PracticeService, PreGamePlan, Recommendation};
 pub use practice::solution_check::SolutionCheck;
 pub use progress::service::{BlindSpot, MissedMoment, ProgressService};
@@ -88,6 +89,7 @@ struct Services {
     notes: NoteService,
     drills: DrillService,
     practice: PracticeService,
+    quick: QuickService,
     progress: ProgressService,
     games: GameService,
     playouts: PlayoutService,
@@ -147,6 +149,12 @@ impl App {
     #[must_use]
     pub fn practice(&self) -> &PracticeService {
         &self.0.practice
+    }
+
+    /// Quick calculation.
+    #[must_use]
+    pub fn quick(&self) -> &QuickService {
+        &self.0.quick
     }
 
     /// What the attempts say together.

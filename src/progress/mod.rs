@@ -24,6 +24,7 @@ pub mod feature;
 mod feature_schema;
 pub mod judgement;
 pub mod next;
+pub mod quick;
 pub mod recognising;
 pub mod record;
 pub mod report;

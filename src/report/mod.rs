@@ -36,6 +36,7 @@ mod progress_results;
 #[cfg(test)]
 mod progress_tests;
 mod published;
+mod quick;
 mod schemas;
 mod score_sheet;
 mod setup;
@@ -71,6 +72,7 @@ pub use playout_html::account_html;
 pub use progress::progress_text;
 pub use progress_html::progress_html;
 pub use progress_json::progress_json;
+pub use quick::{quick_html, quick_json, quick_text};
 pub use schemas::{SchemaOf, schema, schemas};
 pub use score_sheet::{sheet_json, sheet_pgn, sheet_text};
 pub use setup::{SetupRow, SetupState, setup_json};

@@ -4,6 +4,7 @@ use super::games::counted;
 use super::paragraph as lead;
 use super::progress_parts::{bar, paragraph, percent};
 use super::progress_results::{against, converting, difficulty, recognising, share, weeks};
+use super::quick::quick_section;
 use crate::progress::account::{Account, Change};
 use crate::progress::causes::{Cause, agreement};
 use crate::progress::judgement::Judgement;
@@ -36,6 +37,7 @@ pub fn progress_text(report: &Report) -> String {
         out.push_str(&difficulty(report));
     }
     out.push_str(&became(report));
+    out.push_str(&at_speed(report));
     out.push_str(&named(report));
     out.push_str(&heading("The last four weeks against the twelve before"));
     out.push_str(&account(&report.account));
@@ -51,6 +53,15 @@ fn became(report: &Report) -> String {
         return told;
     }
     heading("What became of your advantages") + &told
+}
+
+/// Quick calculation, where there was any.
+fn at_speed(report: &Report) -> String {
+    let told = quick_section(&report.quick);
+    if told.is_empty() {
+        return told;
+    }
+    heading("Calculation at speed") + &told
 }
 
 /// How well he names where his own games turned, where he has written about one.

@@ -240,6 +240,7 @@ fn first(ctx: &Context, start: &Start) -> Result<Box<dyn Screen>, AppError> {
             }
         }
         Start::Homework => preview(ctx.app.homework().next()?),
+        Start::Quick(ladder) => preview(ctx.app.quick().next(*ladder)?.subject),
         Start::Drill(id) => preview(Subject::Drill(id.clone())),
         Start::Playout(id) => Route::ResumedGame(id.clone()),
         Start::Position(line) => preview(Subject::Position((**line).clone())),

@@ -3,6 +3,7 @@
 use crate::support::left_out;
 use std::process::Command;
 
+use foreply::progress::quick::{Try, threshold};
 use foreply::progress::stats::forecast::{Forecast, brier};
 use foreply::progress::stats::mantel::{Stratum, compare};
 use foreply::progress::stats::many::discoveries;
@@ -47,6 +48,14 @@ for _ in range(60):
     for s in np.unique(stated):
         of = came[stated == s]; rel += len(of) * (s - of.mean()) ** 2; res += len(of) * (of.mean() - came.mean()) ** 2
     print("brier", *stated.tolist(), *came.tolist(), repr(float(((stated - came) ** 2).mean())), repr(float(rel / n)), repr(float(res / n)), repr(float(came.var())))
+for _ in range(20):
+    n = int(rng.integers(8, 60)); clocks = np.exp2(rng.uniform(3.5, 10, n)).round(); true = np.exp2(rng.uniform(4, 9))
+    solved = rng.random(n) < 1 / (1 + np.exp(-1.5 * np.log2(clocks / true) - np.log(3)))
+    at = np.log2(5) + np.arange(int(np.log2(3600 / 5) * 16) + 1) / 16
+    x = np.array([0.5, 1, 2, 4])[None, :, None] * (np.log2(clocks)[None, None, :] - at[:, None, None]) + np.log(3)
+    weight = np.exp(-np.logaddexp(0, np.where(solved, -x, x)).sum(axis=2)).sum(axis=1)
+    share = weight.cumsum() / weight.sum()
+    print("three", *clocks.tolist(), *[int(s) for s in solved], *[repr(float(2 ** at[np.searchsorted(share, q)])) for q in (0.5, 0.025, 0.975)])
 "#;
 
 #[test]
@@ -64,7 +73,7 @@ fn independent_implementations_agree() {
         check(name, &numbers);
         counted += 1;
     }
-    assert_eq!(counted, 451);
+    assert_eq!(counted, 471);
 }
 
 fn near(ours: f64, theirs: f64, what: &str) {
@@ -145,6 +154,26 @@ fn check(name: &str, n: &[f64]) {
             {
                 near(ours, *theirs, name);
             }
+        }
+        "three" => {
+            let (tries, theirs) = n.split_at(n.len() - 3);
+            let (clocks, solved) = tries.split_at(tries.len() / 2);
+            let both = clocks.iter().zip(solved);
+            let tries: Vec<Try> = both
+                .map(|(clock, solved)| Try {
+                    ladder: 1,
+                    wall_ms: 0,
+                    clock_ms: (clock * 1000.0) as u64,
+                    used_ms: 0,
+                    solved: *solved > 0.5,
+                    sound: 0,
+                    needed: 0,
+                })
+                .collect();
+            let ours = threshold(&tries).unwrap();
+            near(ours.seconds, theirs[0], name);
+            near(ours.interval.low, theirs[1], name);
+            near(ours.interval.high, theirs[2], name);
         }
         other => panic!("unknown check {other}"),
     }

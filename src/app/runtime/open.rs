@@ -13,6 +13,7 @@ use crate::app::maintenance::service::MaintenanceService;
 use crate::app::playouts::service::PlayoutService;
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::practice::drill_library::DrillService;
+use crate::app::practice::quick::QuickService;
 use crate::app::practice::recommendations::PracticeService;
 use crate::app::progress::service::ProgressService;
 use crate::app::reviews::causes::CauseService;
@@ -227,6 +228,10 @@ impl App {
             reasons,
             games: games.clone(),
         };
+        let quick = QuickService {
+            repository: repository.clone(),
+            drills: drills.clone(),
+        };
         let progress = ProgressService {
             repository: repository.clone(),
             drills: drills.clone(),
@@ -258,6 +263,7 @@ impl App {
             notes,
             drills,
             practice,
+            quick,
             progress,
             games,
             playouts,

@@ -17,6 +17,7 @@ mod manual;
 mod playout;
 mod practice;
 mod progress;
+mod quick;
 mod review;
 mod schema;
 mod setup;
@@ -39,6 +40,7 @@ pub(crate) use judge::{AnswerWork, GatherWork, JudgeWork, PlanWork};
 pub(crate) use playout::{Colour, Playout};
 pub(crate) use practice::{Practice, Sight};
 pub(crate) use progress::ProgressPage;
+pub(crate) use quick::QuickPage;
 pub(crate) use review::Review;
 pub(crate) use schema::Schema;
 pub(crate) use setup::Setup;
@@ -79,6 +81,9 @@ pub(crate) enum Command {
 Example: foreply progress --format html -o progress.html
 A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long_help = manual::PROGRESS)]
     Progress(ProgressPage),
+    /// Calculation at speed: which time you need, half-moves sound in a minute, what speed costs
+    #[command(after_help = "Example: foreply practice --quick", after_long_help = quick::QUICK)]
+    Quick(QuickPage),
     /// The positions to practise with
     #[command(subcommand)]
     Drills(Drills),

@@ -17,6 +17,7 @@ pub mod judge;
 pub mod playout;
 pub mod practice;
 pub mod progress;
+pub mod quick;
 pub mod review;
 pub mod schema;
 pub mod setup;

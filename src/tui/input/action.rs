@@ -55,6 +55,8 @@ pub enum ListAction {
     Position,
     /// His own games.
     OwnGames,
+    /// The next position at speed.
+    Quick,
 }
 
 /// What is done to an attempt up to its lock, and directly behind it.

@@ -12,6 +12,7 @@ mod harness;
 mod no_hints_before_lock;
 mod own_games;
 mod partial_review;
+mod quick;
 mod random_keys;
 mod review;
 pub(crate) mod surfaces;

@@ -113,7 +113,14 @@ impl HomeScreen {
         let games = games.map(|(id, game)| HomeItem::Game(id, game));
         let homework = ctx.app.homework().open()?.into_iter();
         let homework = homework.map(|task| HomeItem::Homework(Box::new(task)));
-        let items = begun.chain(games).chain(homework).chain([HomeItem::All]);
+        // Where no position is left at speed nothing is offered.
+        let quick = match ctx.app.quick().next(None) {
+            Ok(offer) => Some(HomeItem::Quick(offer)),
+            Err(AppError::NoQuickLeft) => None,
+            Err(error) => return Err(error),
+        };
+        let items = begun.chain(games).chain(homework);
+        let items = items.chain(quick).chain([HomeItem::All]);
         let mut home = Self {
             items: items.collect(),
             list: ListView::default(),
@@ -175,7 +182,12 @@ impl HomeScreen {
             Action::List(ListAction::Figures) => return Transition::Push(self, Route::Figures),
             Action::List(ListAction::OwnGames) => return Transition::Push(self, Route::OwnGames),
             Action::List(ListAction::Drills) => return Transition::Push(self, Route::Drills),
-            Action::List(ListAction::Fitting) => return self.show_fitting(ctx),
+            Action::List(ListAction::Fitting) => {
+                return self.show_first(ctx, HomeItem::is_now);
+            }
+            Action::List(ListAction::Quick) => {
+                return self.show_first(ctx, |item| matches!(item, HomeItem::Quick(_)));
+            }
             Action::List(ListAction::More) => self.set_minutes(ctx, self.minutes + STEP),
             Action::List(ListAction::Less) => {
                 self.set_minutes(ctx, self.minutes.saturating_sub(STEP))
@@ -225,8 +237,12 @@ impl HomeScreen {
         }
     }
 
-    fn show_fitting(mut self: Box<Self>, ctx: &Context) -> Transition {
-        match self.items.iter().position(HomeItem::is_now) {
+    fn show_first(
+        mut self: Box<Self>,
+        ctx: &Context,
+        wanted: impl Fn(&HomeItem) -> bool,
+    ) -> Transition {
+        match self.items.iter().position(wanted) {
             Some(first) => {
                 self.list.go(first);
                 self.show(ctx)
@@ -262,6 +278,7 @@ impl HomeScreen {
                 let subject = task.subject();
                 subject.map(|subject| Route::Preview(Box::new(subject)))
             }
+            Some(HomeItem::Quick(offer)) => Ok(Route::Preview(Box::new(offer.subject.clone()))),
             Some(HomeItem::All) => Ok(Route::Drills),
             None => return Transition::Stay(self),
         };

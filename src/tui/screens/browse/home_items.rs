@@ -1,7 +1,7 @@
 //! What the home screen lists, and how each is told.
 
 use crate::app::{
-    AttemptId, GameId, GameSummary, HistoryEntry, HomeworkTask, OpenSitting,
+    AttemptId, GameId, GameSummary, HistoryEntry, HomeworkTask, OpenSitting, QuickOffer,
     Recommendation as Offer,
 };
 use crate::attempt::Origin;
@@ -19,6 +19,8 @@ pub(super) enum HomeItem {
     Homework(Box<HomeworkTask>),
     /// What fits the minutes at hand, in the order in which it is to be practised.
     Now(Offer),
+    /// The next position at speed.
+    Quick(QuickOffer),
     /// All positions.
     All,
 }
@@ -39,6 +41,7 @@ impl HomeItem {
             Self::Homework(_) => "Homework",
             Self::Now(_) if eve => "Solved before",
             Self::Now(_) => "To practise now",
+            Self::Quick(_) => "Quick calculation",
             Self::All => "The whole collection",
         }
     }
@@ -59,6 +62,13 @@ impl HomeItem {
                 Err(error) => error.to_string(),
             },
             Self::Homework(task) => labels::homework(&ctx.app, task, &ctx.display.zone),
+            Self::Quick(offer) => {
+                let clock = text::clock(offer.clock_ms);
+                match (offer.solved.part, offer.solved.of) {
+                    (_, 0) => format!("a position in {clock}"),
+                    (part, of) => format!("a position in {clock}; solved so far {part} of {of}"),
+                }
+            }
             Self::All => {
                 let positions = match ctx.app.drills().all().len() {
                     1 => "1 position".to_owned(),
