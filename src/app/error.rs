@@ -53,6 +53,14 @@ pub enum AppError {
         "every position of that ladder was tried; `foreply quick` shows the others, `foreply drills add FILE` adds positions"
     )]
     NoQuickLeft,
+    #[error(transparent)]
+    Experiment(#[from] crate::progress::experiment::ExperimentError),
+    #[error(
+        "an experiment of {0} weeks goes on and cannot be changed: `foreply experiment show`; to give it up: `foreply experiment stop --sure`"
+    )]
+    ExperimentRuns(u32),
+    #[error("no experiment goes on; `foreply experiment start` draws one")]
+    NoExperiment,
     #[error("the clock of quick calculation follows what you have solved: it cannot be chosen")]
     QuickClock,
     #[error("your time is over: choose the move you would play, and lock the tree")]

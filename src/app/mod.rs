@@ -51,6 +51,7 @@ pub use playouts::service::PlayoutService;
 pub use playouts::session::{GameCommand, PlayoutSession};
 pub use practice::catalogue::DrillCatalogue;
 pub use practice::drill_library::{AddedDrills, DrillService};
+pub use practice::experiment::ExperimentService;
 pub use practice::quick::{QuickOffer, QuickService};
 pub use practice::recommendations::{PracticeService, PreGamePlan, Recommendation};
 pub use practice::solution_check::SolutionCheck;
@@ -90,6 +91,7 @@ struct Services {
     drills: DrillService,
     practice: PracticeService,
     quick: QuickService,
+    experiments: ExperimentService,
     progress: ProgressService,
     games: GameService,
     playouts: PlayoutService,
@@ -155,6 +157,12 @@ impl App {
     #[must_use]
     pub fn quick(&self) -> &QuickService {
         &self.0.quick
+    }
+
+    /// The experiment with his own practice.
+    #[must_use]
+    pub fn experiments(&self) -> &ExperimentService {
+        &self.0.experiments
     }
 
     /// What the attempts say together.

@@ -20,6 +20,7 @@ pub mod converting;
 pub mod count;
 pub mod course;
 pub mod difficulty;
+pub mod experiment;
 pub mod feature;
 mod feature_schema;
 pub mod judgement;

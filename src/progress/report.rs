@@ -10,6 +10,7 @@ use super::causes::{Cause, causes};
 use super::converting::{Advantage, Converting, Played, converting};
 use super::course::{Week, weeks};
 use super::difficulty::{Stratum, by_grade, strata};
+use super::experiment::ExperimentReport;
 use super::feature::sight_words;
 use super::judgement::{Judgement, Results, judgement};
 use super::quick::{Quick, QuickGiven, Try, quick};
@@ -40,6 +41,8 @@ pub struct Given {
     pub recognised: Vec<Recognised>,
     /// Reviewed tries of quick calculation, in the order of making, and what is known of the ladders.
     pub quick: (Vec<Try>, Vec<QuickGiven>),
+    /// The last experiment and what it has come to.
+    pub experiment: Option<ExperimentReport>,
     /// Grades of the drills, 1 to 5, by their positions.
     pub grades: HashMap<String, u8>,
     /// Why he missed something: the cause in his own words, and the kind that was computed, one entry
@@ -76,6 +79,9 @@ pub struct Report {
     /// How well he names the turning points of his own games.
     pub recognising: Recognising,
     pub account: Account,
+    /// The last experiment with his own practice; missing where there was none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub experiment: Option<ExperimentReport>,
     /// Quick calculation: ladders, weeks, and what speed costs.
     pub quick: Quick,
     /// Kinds of counted findings, in so many attempts.
@@ -124,6 +130,7 @@ pub fn report(given: Given, zone: &TimeZone) -> Report {
         grades: by_grade(&refs, &given.grades),
         converting: converting(&given.played, &given.own_games),
         recognising: recognising(&given.recognised, zone),
+        experiment: given.experiment,
         quick: quick(&given.quick.0, &given.quick.1, &every, zone),
         account: account(given.plan, &refs, &sittings, given.now_ms),
         kinds: kinds(&refs),

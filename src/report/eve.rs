@@ -4,8 +4,7 @@ use askama::Template;
 use serde::Serialize;
 
 use super::opponent::{opponent_facts, opponent_text};
-use super::progress::heading;
-use super::progress_parts::paragraph;
+use super::progress_parts::{heading, paragraph};
 use super::published::{Published, document_json};
 use super::sheet::sheet;
 use crate::games::opponent::OpponentFacts;

@@ -3,8 +3,7 @@
 use askama::Template;
 
 use super::chart;
-use super::progress::heading;
-use super::progress_parts::{paragraph, percent};
+use super::progress_parts::{heading, paragraph, percent};
 use super::progress_results::share;
 use super::published::{Published, document_json};
 use super::sheet::sheet;

@@ -12,6 +12,7 @@ pub mod advantage;
 pub mod events;
 pub mod find;
 pub mod memory_notes;
+mod misses;
 pub mod openings;
 pub mod opponents;
 pub mod service;

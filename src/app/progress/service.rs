@@ -9,6 +9,7 @@ use crate::app::attempts::repository::AttemptRepository;
 use crate::app::games::service::GameService;
 use crate::app::playouts::service::PlayoutService;
 use crate::app::practice::catalogue::DrillCatalogue;
+use crate::app::practice::experiment::ExperimentService;
 use crate::app::practice::quick::Ladders;
 use crate::app::practice::recommendations;
 use crate::app::reviews::causes::CauseService;
@@ -61,6 +62,7 @@ pub struct ProgressService {
     pub(crate) games: GameService,
     pub(crate) playouts: PlayoutService,
     pub(crate) reviews: ReviewService,
+    pub(crate) experiments: ExperimentService,
 }
 
 impl ProgressService {
@@ -135,6 +137,7 @@ impl ProgressService {
         let index = self.repository.index()?;
         let ladders = Ladders::of(&index, &self.drills);
         let given = Given {
+            experiment: self.experiments.report(zone)?,
             quick: (ladders.tries.clone(), ladders.given()),
             uncounted,
             gone: summaries

@@ -13,6 +13,7 @@ use crate::app::maintenance::service::MaintenanceService;
 use crate::app::playouts::service::PlayoutService;
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::practice::drill_library::DrillService;
+use crate::app::practice::experiment::ExperimentService;
 use crate::app::practice::quick::QuickService;
 use crate::app::practice::recommendations::PracticeService;
 use crate::app::progress::service::ProgressService;
@@ -221,7 +222,12 @@ impl App {
             games: games.clone(),
             statistics,
         };
+        let experiments = ExperimentService {
+            repository: repository.clone(),
+            clock: clock.clone(),
+        };
         let practice = PracticeService {
+            experiments: experiments.clone(),
             repository: repository.clone(),
             drills: drills.clone(),
             clock: clock.clone(),
@@ -233,6 +239,7 @@ impl App {
             drills: drills.clone(),
         };
         let progress = ProgressService {
+            experiments: experiments.clone(),
             repository: repository.clone(),
             drills: drills.clone(),
             clock: clock.clone(),
@@ -264,6 +271,7 @@ impl App {
             drills,
             practice,
             quick,
+            experiments,
             progress,
             games,
             playouts,

@@ -7,6 +7,7 @@ mod backup;
 mod coach;
 mod drills;
 mod engine;
+mod experiment;
 pub(crate) mod form;
 mod games;
 mod generated;
@@ -28,6 +29,7 @@ pub(crate) use backup::{Backup, Restore};
 pub(crate) use coach::{Coach, Homework, Rule, Send, Take};
 pub(crate) use drills::Drills;
 pub(crate) use engine::{Engine, EngineCommand};
+pub(crate) use experiment::{ExperimentCommand, ShowExperiment, StartExperiment};
 pub(crate) use form::{DrillForm, Format, Page, PageTarget};
 pub(crate) use games::{
     AddGames, Clock, Event, GameAccount, Games, Judging, ListGames, Moments, Openings, Opponent,
@@ -84,6 +86,9 @@ A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long
     /// Calculation at speed: which time you need, half-moves sound in a minute, what speed costs
     #[command(after_help = "Example: foreply practice --quick", after_long_help = quick::QUICK)]
     Quick(QuickPage),
+    /// Whether the practice works: an experiment with yourself
+    #[command(subcommand, after_long_help = experiment::EXPERIMENT)]
+    Experiment(ExperimentCommand),
     /// The positions to practise with
     #[command(subcommand)]
     Drills(Drills),

@@ -10,6 +10,7 @@ pub mod backup;
 pub mod coach;
 pub mod drills;
 pub mod engine;
+pub mod experiment;
 pub mod games;
 pub mod generated;
 pub mod history;

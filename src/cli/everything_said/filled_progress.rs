@@ -166,6 +166,7 @@ pub(super) fn filled() -> Report {
             habit: Some(("zqhabit", change(569))),
             solved_again: rate(571, 1_181),
         },
+        experiment: Some(super::experiment::filled()),
         quick: Quick {
             ladders: vec![Ladder {
                 number: 3,

@@ -6,11 +6,14 @@
 mod account;
 mod attempt;
 mod event;
+mod experiment;
+mod figures;
 mod filled;
 
 mod filled_progress;
 mod games;
 mod progress;
+mod quick;
 mod review;
 mod sitting;
 

@@ -1,6 +1,9 @@
 //! What a progress report holds.
 
+use super::experiment::of_experiment;
+use super::figures::{of_rate, share, time};
 use super::filled_progress::filled;
+use super::quick::of_quick;
 use super::{Empty, Surface, Value, any_of, held, value};
 use crate::app::testing::app::Trial;
 use crate::progress::Spot;
@@ -10,11 +13,10 @@ use crate::progress::converting::{Converting, Row};
 use crate::progress::course::Week;
 use crate::progress::difficulty::Stratum;
 use crate::progress::judgement::{Against, Error, Judgement};
-use crate::progress::quick::{Ladder, Quick, QuickWeek, SpeedError, Threshold};
 use crate::progress::recognising::{Recognising, RecognisingMonth};
 use crate::progress::report::{Group, Report};
 use crate::progress::stats::forecast::{Bin, Brier};
-use crate::progress::stats::{Interval, Rate};
+use crate::progress::stats::Interval;
 use crate::report;
 use crate::tui::tests::surfaces;
 
@@ -70,6 +72,7 @@ fn values(report: &Report) -> Vec<Value> {
         recognising,
         account,
         quick,
+        experiment,
         kinds,
         causes,
     } = report;
@@ -104,6 +107,7 @@ fn values(report: &Report) -> Vec<Value> {
     all.extend(of_recognising(recognising));
     all.extend(of_account(account));
     all.extend(of_quick(quick));
+    all.extend(experiment.iter().flat_map(of_experiment));
     for (kind, count) in kinds {
         all.extend([
             any_of("kind of finding", &[kind.label(), kind.code()]),
@@ -112,16 +116,6 @@ fn values(report: &Report) -> Vec<Value> {
     }
     all.extend(causes.iter().flat_map(of_cause));
     all
-}
-
-fn of_rate(name: &'static str, rate: &Rate) -> [Value; 2] {
-    let Rate { part, of } = rate;
-    [value(name, part), value(name, of)]
-}
-
-fn share(name: &'static str, share: f64) -> Value {
-    let percent = format!("{:.0}", share * 100.0);
-    any_of(name, &[&percent, &share.to_string()])
 }
 
 fn of_spot(spot: &Spot) -> Vec<Value> {
@@ -243,11 +237,6 @@ fn of_brier(brier: &Brier) -> Vec<Value> {
     ]
 }
 
-fn time(name: &'static str, ms: Option<u64>) -> Value {
-    let ms = ms.unwrap_or(0);
-    any_of(name, &[&crate::text::clock(ms), &ms.to_string()])
-}
-
 fn of_week(week: &Week) -> Vec<Value> {
     let Week {
         from,
@@ -345,98 +334,6 @@ fn of_recognising(recognising: &Recognising) -> Vec<Value> {
         all.extend(of_rate("right in a month", right));
     }
     all
-}
-
-fn of_quick(quick: &Quick) -> Vec<Value> {
-    let Quick { ladders, errors } = quick;
-    let mut all = Vec::new();
-    for Ladder {
-        number,
-        needed,
-        grades,
-        positions,
-        left,
-        solved,
-        clock_ms,
-        threshold,
-        weeks,
-    } in ladders
-    {
-        all.extend([
-            any_of(
-                "number of a ladder",
-                &[
-                    &format!("Ladder {number}:"),
-                    &format!("\"number\": {number}"),
-                ],
-            ),
-            value("depth of a ladder", needed),
-            value("grades of a ladder", grades),
-            value("positions of a ladder", positions),
-            value("positions left", left),
-            time("next clock", Some(*clock_ms)),
-        ]);
-        all.extend(of_rate("solved at speed", solved));
-        let Some(Threshold {
-            seconds,
-            interval: Interval { low, high },
-            tries,
-        }) = threshold
-        else {
-            continue;
-        };
-        all.extend([
-            seconds_of("time for three of four", *seconds),
-            seconds_of("least time for three of four", *low),
-            seconds_of("most time for three of four", *high),
-            value("tries of a ladder", tries),
-        ]);
-        for QuickWeek {
-            from,
-            solved,
-            clock_ms,
-            per_minute,
-            interval,
-        } in weeks
-        {
-            all.extend([
-                value("week at speed", from),
-                time("clock of a week", Some(*clock_ms)),
-                value("sound in a minute", per_minute),
-                value(
-                    "interval of sound in a minute",
-                    interval.map_or(0.0, |i| i.low),
-                ),
-            ]);
-            all.extend(of_rate("solved at speed in a week", solved));
-        }
-    }
-    for SpeedError {
-        kind,
-        quick,
-        calm,
-        difference,
-        interval,
-        of_speed: _,
-        enough: _,
-    } in errors
-    {
-        all.push(any_of(
-            "kind of error at speed",
-            &[kind.code(), &crate::text::capital(kind.label())],
-        ));
-        all.extend(of_rate("errors at speed", quick));
-        all.extend(of_rate("errors without a hurry", calm));
-        all.push(share("more errors at speed", *difference));
-        all.push(share("interval of more errors", interval.low));
-    }
-    all
-}
-
-/// Seconds as a clock, or as programs read them.
-fn seconds_of(name: &'static str, seconds: f64) -> Value {
-    let ms = (seconds * 1000.0) as u64;
-    any_of(name, &[&crate::text::clock(ms), &seconds.to_string()])
 }
 
 fn of_account(account: &Account) -> Vec<Value> {

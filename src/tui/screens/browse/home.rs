@@ -40,6 +40,8 @@ pub struct HomeScreen {
     takeaways: Vec<String>,
     /// What is due to come back, whether or not the minutes suffice.
     debt: Option<String>,
+    /// Of an experiment that goes on: its week, and what is practised.
+    experiment: Option<String>,
     /// On the eve of a game: what is said in the place of what is new.
     eve: Option<Vec<String>>,
     /// A position that is typed.
@@ -73,6 +75,7 @@ impl HomeScreen {
                 minutes: MINUTES_AT_HAND,
                 takeaways: Vec::new(),
                 debt: None,
+                experiment: None,
                 eve: None,
                 asking: None,
                 notice: Some(Notice::error(&error)),
@@ -128,6 +131,7 @@ impl HomeScreen {
             history,
             minutes: MINUTES_AT_HAND,
             takeaways: ctx.app.games().reminder()?.words,
+            experiment: ctx.app.experiments().sentence()?,
             debt: ctx.app.practice().debt(&ctx.display.zone)?,
             eve: None,
             asking: None,
@@ -399,8 +403,8 @@ impl HomeScreen {
                 let words = "Chosen from what comes back, what you miss and what is new; why is told after \
                      the lock.";
                 page.say(words, TextStyle::QUIET);
-                if let Some(debt) = &self.debt {
-                    page.say(debt, TextStyle::PLAIN);
+                for words in self.debt.iter().chain(&self.experiment) {
+                    page.say(words, TextStyle::PLAIN);
                 }
             }
             None => {}
