@@ -61,6 +61,10 @@ pub enum AppError {
     ExperimentRuns(u32),
     #[error("no experiment goes on; `foreply experiment start` draws one")]
     NoExperiment,
+    #[error(
+        "neither White nor Black of the sheet is you; type the head again, as in 'White: Verrick, Ansa', with the name that your games have"
+    )]
+    NotOnSheet,
     #[error("the clock of quick calculation follows what you have solved: it cannot be chosen")]
     QuickClock,
     #[error("your time is over: choose the move you would play, and lock the tree")]

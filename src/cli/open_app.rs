@@ -65,6 +65,7 @@ fn texts() -> ReportTexts {
     ReportTexts {
         progress: report::progress_text,
         account: report::account_text,
+        sheet: |sheet, fitted| report::sheet_pgn(sheet, fitted, None),
         opponent: report::opponent_text,
         event: |read| report::event_text(&told::event(read)),
         own_game: |read| report::account_of_game_text(&told::account(read)),

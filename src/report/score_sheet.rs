@@ -7,8 +7,7 @@ use shakmaty::{Move, Position};
 
 use super::published::{Published, document_json};
 use crate::board::line::{fen, san};
-use crate::board::{Line, Rule};
-use crate::games::sheet::{Fitted, Repair, Sheet, doubt, misfit, repaired};
+use crate::games::sheet::{Fitted, Repair, Sheet, contradiction, doubt, misfit, repaired};
 use crate::text::{safe, wrap};
 
 const WIDTH: usize = 80;
@@ -55,31 +54,8 @@ fn sentences(sheet: &Sheet, fitted: &Fitted) -> Vec<String> {
     }
     let doubts = fitted.doubtful.iter();
     said.extend(doubts.map(|(at, ways)| doubt(sheet, &fitted.moves, *at, ways)));
-    said.extend(against_the_result(sheet, &fitted.moves).filter(|_| fitted.misfit.is_none()));
+    said.extend(contradiction(sheet, &fitted.moves).filter(|_| fitted.misfit.is_none()));
     said
-}
-
-/// A result that the board contradicts.
-fn against_the_result(sheet: &Sheet, moves: &[Move]) -> Option<String> {
-    let mut line = Line::new(sheet.start.clone());
-    for mv in moves {
-        line.push(mv).ok()?;
-    }
-    let rule = line.rule()?;
-    let right = match rule.winner(line.turn()) {
-        Some(shakmaty::Color::White) => "1-0",
-        Some(shakmaty::Color::Black) => "0-1",
-        None => "1/2-1/2",
-    };
-    // Positions that have come often, and moves without a capture, end a game only from some number on.
-    let ends = matches!(rule, Rule::Checkmate | Rule::Stalemate | Rule::DeadPosition);
-    (ends && sheet.result != right).then(|| {
-        format!(
-            "The game ends with {}, which is {right}; the sheet says {}. Written to the PGN is what the sheet says.",
-            rule.words(),
-            if sheet.result == "*" { "no result" } else { sheet.result }
-        )
-    })
 }
 
 /// So many half-moves, counted as moves.

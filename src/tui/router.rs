@@ -27,6 +27,7 @@ use crate::tui::screens::own_games::page::OwnGamePageScreen;
 use crate::tui::screens::recalling::recall::RecallScreen;
 use crate::tui::screens::review::pending::PendingReviewScreen;
 use crate::tui::screens::review::screen::ReviewScreen;
+use crate::tui::screens::sheets::screen::SheetScreen;
 use crate::tui::screens::writing::commit::CommitScreen;
 use crate::tui::screens::writing::locked::LockedScreen;
 use crate::tui::screens::writing::preview::PreviewScreen;
@@ -275,6 +276,7 @@ fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
         Route::Game(playing) => Box::new(GameScreen::on(ctx, *playing)),
         Route::GameAccount(playing) => Box::new(GameAccountScreen::begin(ctx, *playing)),
         Route::OwnGames => Box::new(OwnGamesScreen::open(ctx)?),
+        Route::Sheet => Box::new(SheetScreen::open(ctx)?),
         Route::Recall(id) => Box::new(RecallScreen::open(ctx, &id)?),
         Route::OwnGamePage(page) => Box::new(OwnGamePageScreen::begin(ctx, page)),
         Route::Help(contexts) => Box::new(HelpScreen::of(contexts)),

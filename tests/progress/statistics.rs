@@ -7,6 +7,7 @@ use foreply::progress::quick::{Try, threshold};
 use foreply::progress::stats::forecast::{Forecast, brier};
 use foreply::progress::stats::mantel::{Stratum, compare};
 use foreply::progress::stats::many::discoveries;
+use foreply::progress::stats::randomisation::{Series, draws, test};
 use foreply::progress::stats::{Rate, difference, mean};
 
 /// What the other implementations say, a line each: name, arguments, results.
@@ -56,6 +57,20 @@ for _ in range(20):
     weight = np.exp(-np.logaddexp(0, np.where(solved, -x, x)).sum(axis=2)).sum(axis=1)
     share = weight.cumsum() / weight.sum()
     print("three", *clocks.tolist(), *[int(s) for s in solved], *[repr(float(2 ** at[np.searchsorted(share, q)])) for q in (0.5, 0.025, 0.975)])
+from itertools import permutations
+for _ in range(20):
+    units, weeks = int(rng.integers(2, 4)), int(rng.integers(12, 17)); window = range(3, weeks - 2)
+    of = rng.integers(0, 6, (2 * units, weeks)); missed = rng.binomial(of, 0.45)
+    def effect(starts):
+        top = bottom = 0.0
+        for s in range(2 * units):
+            cut = starts[s // 2]; n, m = of[s, :cut].sum(), of[s, cut:].sum()
+            if n and m:
+                top += n * m / (n + m) * (missed[s, :cut].sum() / n - missed[s, cut:].sum() / m); bottom += n * m / (n + m)
+        return top / bottom
+    all_draws = list(permutations(window, units)); own = all_draws[int(rng.integers(0, len(all_draws)))]
+    e = effect(own); p = sum(effect(d) >= e - 1e-9 for d in all_draws) / len(all_draws)
+    print("drawn", units, weeks, *own, *of.ravel().tolist(), *missed.ravel().tolist(), repr(float(e)), repr(p), len(all_draws))
 "#;
 
 #[test]
@@ -73,7 +88,7 @@ fn independent_implementations_agree() {
         check(name, &numbers);
         counted += 1;
     }
-    assert_eq!(counted, 471);
+    assert_eq!(counted, 491);
 }
 
 fn near(ours: f64, theirs: f64, what: &str) {
@@ -174,6 +189,24 @@ fn check(name: &str, n: &[f64]) {
             near(ours.seconds, theirs[0], name);
             near(ours.interval.low, theirs[1], name);
             near(ours.interval.high, theirs[2], name);
+        }
+        "drawn" => {
+            let (units, weeks) = (n[0] as usize, n[1] as usize);
+            let whole = |of: &[f64]| of.iter().map(|x| *x as usize).collect::<Vec<usize>>();
+            let (starts, rest) = n[2..].split_at(units);
+            let (of, rest) = rest.split_at(2 * units * weeks);
+            let (missed, theirs) = rest.split_at(2 * units * weeks);
+            let pairs = of.chunks(weeks).zip(missed.chunks(weeks)).enumerate();
+            let series: Vec<Series> = pairs
+                .map(|(at, (of, missed))| Series {
+                    unit: at / 2,
+                    times: missed.iter().zip(of).map(|(m, o)| rate(*m, *o)).collect(),
+                })
+                .collect();
+            let ours = test(&series, &whole(starts), &draws(units, 3, weeks - 3)).unwrap();
+            near(ours.effect, theirs[0], name);
+            near(ours.p, theirs[1], name);
+            assert_eq!(ours.draws, theirs[2] as usize);
         }
         other => panic!("unknown check {other}"),
     }

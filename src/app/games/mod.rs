@@ -16,4 +16,5 @@ mod misses;
 pub mod openings;
 pub mod opponents;
 pub mod service;
+mod sheets;
 pub mod thoughts;

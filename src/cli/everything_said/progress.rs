@@ -15,8 +15,8 @@ use crate::progress::difficulty::Stratum;
 use crate::progress::judgement::{Against, Error, Judgement};
 use crate::progress::recognising::{Recognising, RecognisingMonth};
 use crate::progress::report::{Group, Report};
-use crate::progress::stats::forecast::{Bin, Brier};
 use crate::progress::stats::Interval;
+use crate::progress::stats::forecast::{Bin, Brier};
 use crate::report;
 use crate::tui::tests::surfaces;
 

@@ -4,6 +4,7 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::{Entry, Repair, Sheet, Slip, place};
 use crate::board::line::san;
+use crate::board::{Line, Rule};
 
 /// `White's 12th`.
 fn whose(start: &Chess, ply: usize) -> String {
@@ -69,6 +70,30 @@ pub fn doubt(sheet: &Sheet, moves: &[Move], at: usize, ways: &[Move]) -> String 
         crate::text::list(&sans).replace(" and ", " or "),
         sans.first().map_or("", String::as_str)
     )
+}
+
+/// A result that the board contradicts.
+#[must_use]
+pub fn contradiction(sheet: &Sheet, moves: &[Move]) -> Option<String> {
+    let mut line = Line::new(sheet.start.clone());
+    for mv in moves {
+        line.push(mv).ok()?;
+    }
+    let rule = line.rule()?;
+    let right = match rule.winner(line.turn()) {
+        Some(shakmaty::Color::White) => "1-0",
+        Some(shakmaty::Color::Black) => "0-1",
+        None => "1/2-1/2",
+    };
+    // Positions that have come often, and moves without a capture, end a game only from some number on.
+    let ends = matches!(rule, Rule::Checkmate | Rule::Stalemate | Rule::DeadPosition);
+    (ends && sheet.result != right).then(|| {
+        format!(
+            "The game ends with {}, which is {right}; the sheet says {}. Written to the PGN is what the sheet says.",
+            rule.words(),
+            if sheet.result == "*" { "no result" } else { sheet.result }
+        )
+    })
 }
 
 /// A repair in a sentence: what was played instead of what is written.

@@ -153,6 +153,19 @@ pub enum OwnGameAction {
     /// One sentence on the game.
     Sentence,
     Lock,
+    /// A score sheet typed from paper.
+    Sheet,
+    /// What makes the rest of the sheet fit.
+    Readings,
+    /// A move goes from the sheet.
+    TakeOut,
+    /// The sheet ends where it stops to fit.
+    AsFar,
+    /// The game of the sheet goes to his own.
+    Done,
+    PutAway,
+    AsWhite,
+    AsBlack,
 }
 
 /// An editing step.

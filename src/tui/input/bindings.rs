@@ -47,6 +47,12 @@ pub enum KeyContext {
     RecallLine,
     /// Whether his thoughts are to be final.
     RecallLock,
+    /// A score sheet that is typed.
+    Sheet,
+    /// What makes the rest of it fit.
+    SheetReadings,
+    /// Which of the two players he is.
+    SheetSide,
 }
 
 /// One binding: keys, what they do, and its words.
@@ -79,7 +85,8 @@ const fn c(
 use KeyContext::{
     BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Fen, Figures, Filter, Game,
     GameAccount, Help, History, Home, Line, Locked, OwnGames, Paused, PendingReview, Preview,
-    Recall, RecallLine, RecallLock, Response, Review, SecondLook, Terms, Writing,
+    Recall, RecallLine, RecallLock, Response, Review, SecondLook, Sheet, SheetReadings, SheetSide,
+    Terms, Writing,
 };
 use KeyPress::{Char, Ctrl, F};
 
@@ -323,11 +330,12 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(GameAccount, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(OwnGames, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the marked game: your own thoughts first, as long as they are not locked and no engine has spoken; then its account"),
-    c(OwnGames, Action::OwnGame(OwnGameAction::Thoughts), &[Char('t')], "own thoughts", "what you yourself think decided the game: to be written, or, once locked, beside what did"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Thoughts), &[Char('t')], "thoughts", "what you yourself think decided the game: to be written, or, once locked, beside what did"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Account), &[Char('a')], "account", "the account of the game: win, draw and loss, time, moments, what was hard, what slipped"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Event), &[Char('e')], "event", "the event of the game: its rounds, what runs through them, what you took away"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Opponent), &[Char('o')], "opponent", "what the games that you have of this opponent say, as counts"),
     c(OwnGames, Action::OwnGame(OwnGameAction::TakeAway), &[Char('w')], "", "write what you take away from the event of the game; the eve of a game and the next event show it"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Sheet), &[Char('s')], "sheet", "type a score sheet from paper, or go on with the one that was begun"),
     c(OwnGames, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the game above"),
     c(OwnGames, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "mark the game below"),
     c(OwnGames, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
@@ -358,6 +366,32 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(RecallLock, Action::Writing(WritingAction::Yes), &[Char('y')], "lock", "lock your thoughts: they are final from then on"),
     c(RecallLock, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(RecallLock, Action::Common(CommonAction::Back), BACK, "not yet", "back to the game"),
+
+    c(Sheet, Action::Common(CommonAction::Open), &[KeyPress::Enter], "write", "write the line: moves as they stand on the sheet, a time behind its move, a result, or a line of the head ('White: Verrick, Ansa'); an empty line goes back to where the sheet goes on"),
+    c(Sheet, Action::OwnGame(OwnGameAction::Readings), &[F(2)], "readings", "what makes the rest of the sheet fit, the likeliest first"),
+    c(Sheet, Action::OwnGame(OwnGameAction::TakeOut), &[F(4)], "take out", "take the move under the cursor off the sheet, or the last one"),
+    c(Sheet, Action::OwnGame(OwnGameAction::AsFar), &[F(5)], "", "end the sheet where it stops to fit"),
+    c(Sheet, Action::OwnGame(OwnGameAction::PutAway), &[F(8)], "", "put an empty sheet away"),
+    c(Sheet, Action::OwnGame(OwnGameAction::Done), &[F(10)], "done", "add the game to your own games"),
+    c(Sheet, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "one move back on the sheet; what is typed there takes the place of what stands there"),
+    c(Sheet, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "one move on"),
+    c(Sheet, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "ten moves back"),
+    c(Sheet, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "", "ten moves on"),
+    c(Sheet, Action::Common(CommonAction::Flip), &[F(3)], "", "turn the board round"),
+    c(Sheet, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),
+    c(Sheet, Action::Common(CommonAction::Back), &[KeyPress::Esc], "leave", "empty the line; on an empty line leave: every key is kept"),
+
+    c(SheetReadings, Action::Common(CommonAction::Pick), DIGITS, "", "take the reading of that number"),
+    c(SheetReadings, Action::Common(CommonAction::Open), &[KeyPress::Enter], "take", "take the marked reading: it stands in the place of what is written"),
+    c(SheetReadings, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the reading above"),
+    c(SheetReadings, Action::Common(CommonAction::Down), &[KeyPress::Down], "next", "mark the reading below"),
+    c(SheetReadings, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(SheetReadings, Action::Common(CommonAction::Back), BACK, "back", "back to the sheet"),
+
+    c(SheetSide, Action::OwnGame(OwnGameAction::AsWhite), &[Char('w')], "White", "you played White"),
+    c(SheetSide, Action::OwnGame(OwnGameAction::AsBlack), &[Char('b')], "Black", "you played Black"),
+    c(SheetSide, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(SheetSide, Action::Common(CommonAction::Back), BACK, "back", "back to the sheet"),
 
     c(Filter, Action::Common(CommonAction::Open), &[KeyPress::Enter], "show", "keep the filter"),
     c(Filter, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),

@@ -3,7 +3,7 @@ use std::collections::HashSet;
 use super::*;
 use crate::text;
 
-const CONTEXTS: [&[KeyContext]; 27] = [
+const CONTEXTS: [&[KeyContext]; 30] = [
     &[Terms],
     &[Home],
     &[Fen, Line],
@@ -31,6 +31,9 @@ const CONTEXTS: [&[KeyContext]; 27] = [
     &[Recall],
     &[RecallLine, Line],
     &[RecallLock],
+    &[Sheet, Line],
+    &[SheetReadings],
+    &[SheetSide],
 ];
 
 #[test]

@@ -33,6 +33,8 @@ pub enum Route {
     GameAccount(Box<PlayoutSession>),
     /// All own games.
     OwnGames,
+    /// A score sheet that is typed.
+    Sheet,
     /// His own thoughts on an own game, by its identifier, to be written.
     Recall(String),
     /// A page on an own game.

@@ -42,6 +42,7 @@ pub(crate) fn context(app: &App) -> Context {
         texts: ReportTexts {
             progress: |report| format!("{} attempts are counted.", report.attempts),
             account: |account| format!("The account: {}.", account.end),
+            sheet: |sheet, fitted| crate::report::sheet_pgn(sheet, fitted, None),
             opponent: |facts| format!("{} is told.", facts.name),
             event: |read| format!("{} rounds are told.", read.account.rounds.len()),
             own_game: |read| format!("{} moves are told.", read.account.moves.len()),

@@ -15,6 +15,7 @@ mod partial_review;
 mod quick;
 mod random_keys;
 mod review;
+mod sheets;
 pub(crate) mod surfaces;
 mod window;
 mod writing;

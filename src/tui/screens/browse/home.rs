@@ -122,7 +122,9 @@ impl HomeScreen {
             Err(AppError::NoQuickLeft) => None,
             Err(error) => return Err(error),
         };
-        let items = begun.chain(games).chain(homework);
+        let sheet = ctx.app.games().begun_sheet()?;
+        let sheet = sheet.map(|(draft, _)| HomeItem::Sheet(draft.entries.len()));
+        let items = begun.chain(games).chain(sheet).chain(homework);
         let items = items.chain(quick).chain([HomeItem::All]);
         let mut home = Self {
             items: items.collect(),
@@ -273,6 +275,7 @@ impl HomeScreen {
     fn show(self: Box<Self>, ctx: &Context) -> Transition {
         let route = match self.items.get(self.list.at()) {
             Some(HomeItem::Begun(begun)) => resume(ctx, begun),
+            Some(HomeItem::Sheet(_)) => Ok(Route::Sheet),
             Some(HomeItem::Game(id, _)) => Ok(Route::ResumedGame(id.clone())),
             Some(HomeItem::Now(offer)) => {
                 let subject = Subject::Drill(offer.drill.clone());

@@ -15,6 +15,8 @@ pub(super) enum HomeItem {
     Begun(OpenSitting),
     /// A game against the engine that was adjourned.
     Game(GameId, GameSummary),
+    /// A score sheet that was begun: its entries.
+    Sheet(usize),
     /// A position that a coach set and that is not done.
     Homework(Box<HomeworkTask>),
     /// What fits the minutes at hand, in the order in which it is to be practised.
@@ -27,7 +29,7 @@ pub(super) enum HomeItem {
 
 impl HomeItem {
     pub(super) fn is_begun(&self) -> bool {
-        matches!(self, Self::Begun(_) | Self::Game(..))
+        matches!(self, Self::Begun(_) | Self::Game(..) | Self::Sheet(_))
     }
 
     pub(super) fn is_now(&self) -> bool {
@@ -37,7 +39,7 @@ impl HomeItem {
     /// What stands above the first of its kind.
     pub(super) fn head(&self, eve: bool) -> &'static str {
         match self {
-            Self::Begun(_) | Self::Game(..) => "Begun",
+            Self::Begun(_) | Self::Game(..) | Self::Sheet(_) => "Begun",
             Self::Homework(_) => "Homework",
             Self::Now(_) if eve => "Solved before",
             Self::Now(_) => "To practise now",
@@ -57,6 +59,7 @@ impl HomeItem {
                 let label = labels::origin(&ctx.app, &game.origin);
                 format!("go on: {label} played out, {}", moves(game.moves))
             }
+            Self::Sheet(entries) => format!("go on: a score sheet, {}", moves(entries.div_ceil(2))),
             Self::Now(offer) => match ctx.app.drills().find(&offer.drill) {
                 Ok((_, drill)) => labels::drill(&ctx.app, drill),
                 Err(error) => error.to_string(),
