@@ -3,7 +3,7 @@
 use askama::Template;
 use serde::Serialize;
 
-use super::opponent::{opponent_facts, opponent_text};
+use super::opponent::{self, opponent_facts, opponent_text};
 use super::progress_parts::{heading, paragraph};
 use super::published::{Published, document_json};
 use super::sheet::sheet;
@@ -128,7 +128,7 @@ struct Html<'a> {
 /// # Errors
 /// The template fails; ours does not.
 pub fn eve_html(of: &Eve<'_>) -> Result<String, askama::Error> {
-    let name = of.opponent.map(|o| safe(&o.name).into_owned());
+    let name = of.opponent.map(opponent::heading);
     let html = Html {
         eve: of,
         name: name.unwrap_or_default(),

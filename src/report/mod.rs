@@ -54,7 +54,9 @@ pub use desk::desk;
 pub use eve::{Eve, Solved, eve_html, eve_json, eve_text};
 pub use event::{EventTold, event_html, event_json, event_text, events_list};
 pub use experiment::{experiment_html, experiment_json, experiment_text};
-pub use game_account::{AccountTold, account_of_game_json, account_of_game_text};
+pub use game_account::{
+    AccountTold, account_of_game_json, account_of_game_stops, account_of_game_text,
+};
 pub use game_account_html::account_of_game_html;
 pub use games_clock_html::clock_html;
 pub use games_list::{GameRow, games_list, games_list_json};

@@ -22,6 +22,7 @@ use crate::tui::screens::game::terms::TermsScreen;
 use crate::tui::screens::overlays::help::HelpScreen;
 use crate::tui::screens::overlays::pause::PauseScreen;
 use crate::tui::screens::overlays::tour;
+use crate::tui::screens::own_games::account::OwnAccountScreen;
 use crate::tui::screens::own_games::list::OwnGamesScreen;
 use crate::tui::screens::own_games::page::OwnGamePageScreen;
 use crate::tui::screens::recalling::recall::RecallScreen;
@@ -278,6 +279,7 @@ fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
         Route::OwnGames => Box::new(OwnGamesScreen::open(ctx)?),
         Route::Sheet => Box::new(SheetScreen::open(ctx)?),
         Route::Recall(id) => Box::new(RecallScreen::open(ctx, &id)?),
+        Route::OwnGameAccount(id) => Box::new(OwnAccountScreen::begin(ctx, id)),
         Route::OwnGamePage(page) => Box::new(OwnGamePageScreen::begin(ctx, page)),
         Route::Help(contexts) => Box::new(HelpScreen::of(contexts)),
     })

@@ -14,7 +14,7 @@ use crate::drill::{Drill, grade};
 use crate::progress::quick::{
     LADDERS, QuickGiven, SITTINGS_MIN, Try, first_clock_ms, next_clock_ms,
 };
-use crate::progress::stats::Rate;
+use crate::progress::stats::{Rate, median};
 use crate::progress::{Outcome, Source};
 
 /// Offers positions at speed.
@@ -66,13 +66,13 @@ impl<'a> Ladders<'a> {
 
     fn given_of(&self, ladder: u8) -> QuickGiven {
         let own = self.positions.iter().filter(|p| p.0 == ladder);
-        let minutes: Vec<u64> = own.clone().map(|p| u64::from(p.1.minutes)).collect();
-        let mean = minutes.iter().sum::<u64>() * 60_000 / minutes.len().max(1) as u64;
+        let minutes: Vec<f64> = own.clone().map(|p| f64::from(p.1.minutes)).collect();
+        let usual = median(&minutes).unwrap_or_default() * 60_000.0;
         QuickGiven {
             ladder,
             positions: minutes.len(),
             left: own.filter(|p| !p.2).count(),
-            first_ms: first_clock_ms(&self.calm(ladder), mean),
+            first_ms: first_clock_ms(&self.calm(ladder), usual as u64),
         }
     }
 

@@ -5,6 +5,7 @@
 
 mod account;
 mod attempt;
+mod eve;
 mod event;
 mod experiment;
 mod figures;

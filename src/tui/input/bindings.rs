@@ -47,6 +47,8 @@ pub enum KeyContext {
     RecallLine,
     /// Whether his thoughts are to be final.
     RecallLock,
+    /// The account of an own game.
+    OwnAccount,
     /// A score sheet that is typed.
     Sheet,
     /// What makes the rest of it fit.
@@ -84,9 +86,9 @@ const fn c(
 
 use KeyContext::{
     BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Fen, Figures, Filter, Game,
-    GameAccount, Help, History, Home, Line, Locked, OwnGames, Paused, PendingReview, Preview,
-    Recall, RecallLine, RecallLock, Response, Review, SecondLook, Sheet, SheetReadings, SheetSide,
-    Terms, Writing,
+    GameAccount, Help, History, Home, Line, Locked, OwnAccount, OwnGames, Paused, PendingReview,
+    Preview, Recall, RecallLine, RecallLock, Response, Review, SecondLook, Sheet, SheetReadings,
+    SheetSide, Terms, Writing,
 };
 use KeyPress::{Char, Ctrl, F};
 
@@ -331,7 +333,7 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
 
     c(OwnGames, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the marked game: your own thoughts first, as long as they are not locked and no engine has spoken; then its account"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Thoughts), &[Char('t')], "thoughts", "what you yourself think decided the game: to be written, or, once locked, beside what did"),
-    c(OwnGames, Action::OwnGame(OwnGameAction::Account), &[Char('a')], "account", "the account of the game: win, draw and loss, time, moments, what was hard, what slipped"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Account), &[Char('a')], "", "the account of the game: win, draw and loss, time, moments, what was hard, what slipped"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Event), &[Char('e')], "event", "the event of the game: its rounds, what runs through them, what you took away"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Opponent), &[Char('o')], "opponent", "what the games that you have of this opponent say, as counts"),
     c(OwnGames, Action::OwnGame(OwnGameAction::TakeAway), &[Char('w')], "", "write what you take away from the event of the game; the eve of a game and the next event show it"),
@@ -342,6 +344,17 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(OwnGames, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "", "a page down"),
     c(OwnGames, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(OwnGames, Action::Common(CommonAction::Back), BACK, "back", "back"),
+
+    c(OwnAccount, Action::Review(ReviewAction::NextFinding), &[Char('n'), KeyPress::Down], "next", "the next move of which something is said"),
+    c(OwnAccount, Action::Review(ReviewAction::PreviousFinding), &[Char('p'), KeyPress::Up], "previous", "the one before"),
+    c(OwnAccount, Action::Review(ReviewAction::Backward), &[KeyPress::Left], "", "one half-move back"),
+    c(OwnAccount, Action::Review(ReviewAction::Forward), &[KeyPress::Right], "", "one half-move on"),
+    c(OwnAccount, Action::Review(ReviewAction::Figures), &[Char('g')], "whole", "the whole account as one page: course, time, openings, preparation; or the board again"),
+    c(OwnAccount, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "scroll up"),
+    c(OwnAccount, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "scroll", "scroll down"),
+    c(OwnAccount, Action::Common(CommonAction::Flip), &[Char('f')], "flip", "turn the board round"),
+    c(OwnAccount, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(OwnAccount, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(Recall, Action::OwnGame(OwnGameAction::Mark), &[Char('m')], "mark", "mark the position as a moment that decided the game, or take the mark away; it must be your move"),
     c(Recall, Action::OwnGame(OwnGameAction::Saw), &[Char('w')], "what you saw", "write what you saw there: candidates and lines, as in every sitting"),

@@ -3,7 +3,7 @@ use std::collections::HashSet;
 use super::*;
 use crate::text;
 
-const CONTEXTS: [&[KeyContext]; 30] = [
+const CONTEXTS: [&[KeyContext]; 31] = [
     &[Terms],
     &[Home],
     &[Fen, Line],
@@ -32,6 +32,7 @@ const CONTEXTS: [&[KeyContext]; 30] = [
     &[RecallLine, Line],
     &[RecallLock],
     &[Sheet, Line],
+    &[OwnAccount],
     &[SheetReadings],
     &[SheetSide],
 ];

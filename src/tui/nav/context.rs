@@ -36,6 +36,8 @@ pub struct ReportTexts {
     pub event: fn(&EventRead) -> String,
     /// The account of an own game.
     pub own_game: fn(&GameAccountRead) -> String,
+    /// The same, half-move by half-move: what is said of each.
+    pub own_game_stops: fn(&GameAccountRead) -> Vec<(usize, String)>,
 }
 
 /// How things are shown.

@@ -37,6 +37,8 @@ pub enum Route {
     Sheet,
     /// His own thoughts on an own game, by its identifier, to be written.
     Recall(String),
+    /// The account of an own game, by its identifier.
+    OwnGameAccount(String),
     /// A page on an own game.
     OwnGamePage(OwnPage),
     Help(&'static [KeyContext]),
@@ -47,8 +49,6 @@ pub enum Route {
 pub enum OwnPage {
     /// His locked thoughts on a game, by its identifier, beside the game.
     Thoughts(String),
-    /// The account of a game, by its identifier.
-    Account(String),
     /// The event with a game of this identifier.
     Event(String),
     /// What the games of an opponent say, by his name.

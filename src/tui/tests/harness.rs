@@ -45,6 +45,7 @@ pub(crate) fn context(app: &App) -> Context {
             sheet: |sheet, fitted| crate::report::sheet_pgn(sheet, fitted, None),
             opponent: |facts| format!("{} is told.", facts.name),
             event: |read| format!("{} rounds are told.", read.account.rounds.len()),
+            own_game_stops: |read| vec![(read.account.moves.len() / 2, "Half of it.".to_owned())],
             own_game: |read| format!("{} moves are told.", read.account.moves.len()),
             thoughts: |read| format!("{} moments were marked.", read.thoughts.marks.len()),
         },

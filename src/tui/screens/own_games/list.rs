@@ -159,7 +159,7 @@ fn opponent(of: &ListedGame) -> Route {
 }
 
 fn account(of: &ListedGame) -> Route {
-    Route::OwnGamePage(OwnPage::Account(of.game.id.clone()))
+    Route::OwnGameAccount(of.game.id.clone())
 }
 
 /// His thoughts on a game: to be written, or, once locked, to be read beside it.
