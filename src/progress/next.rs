@@ -154,7 +154,7 @@ pub fn in_blocks(
                 return (at, Why::Block { feature });
             }
         }
-        let place = left.iter().position(|c| !measuring(&c));
+        let place = left.iter().position(|c| !measuring(c));
         (place.unwrap_or_default(), Why::New)
     });
     fitting(due, new, minutes)

@@ -132,16 +132,23 @@ fn tested(of: &TestResult) -> String {
     )
 }
 
-impl Published for ExperimentReport {
+/// Whether the practice works (`foreply experiment show --format json`).
+#[derive(serde::Serialize, schemars::JsonSchema)]
+pub(super) struct Document<'a> {
+    /// The last experiment; null where none was begun.
+    experiment: Option<&'a ExperimentReport>,
+}
+
+impl Published for Document<'_> {
     const FORMAT: &'static str = "foreply-experiment";
 }
 
-/// The same, format `foreply-experiment`, version 1; `null` in the place of the document where there was none.
+/// The same, format `foreply-experiment`, version 1.
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn experiment_json(of: Option<&ExperimentReport>) -> Result<String, serde_json::Error> {
-    of.map_or_else(|| Ok("null\n".to_owned()), document_json)
+    document_json(&Document { experiment: of })
 }
 
 #[derive(Template)]

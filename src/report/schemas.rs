@@ -41,7 +41,7 @@ pub fn schemas() -> Vec<SchemaOf> {
         of::<super::setup::Document<'_>>(),
         of::<crate::progress::Report>(),
         of::<crate::progress::quick::Quick>(),
-        of::<crate::progress::experiment::ExperimentReport>(),
+        of::<super::experiment::Document<'_>>(),
         of::<crate::playout::Account>(),
         SchemaOf {
             name: "drills",

@@ -7,7 +7,7 @@ use shakmaty::{Move, Position};
 
 use super::published::{Published, document_json};
 use crate::board::line::{fen, san};
-use crate::games::sheet::{Fitted, Repair, Sheet, contradiction, doubt, misfit, repaired};
+use crate::games::sheet::{Fitted, Repair, Sheet, all_repaired, contradiction, doubt, misfit};
 use crate::text::{safe, wrap};
 
 const WIDTH: usize = 80;
@@ -22,8 +22,8 @@ pub fn sheet_text(sheet: &Sheet, fitted: &Fitted) -> String {
             let _ = writeln!(out, "{line}");
         }
     }
-    for (at, repair) in fitted.repairs.iter().enumerate() {
-        let told = wrap(&safe(&repaired(sheet, repair)), WIDTH - 5);
+    for (at, words) in all_repaired(sheet, &fitted.repairs).iter().enumerate() {
+        let told = wrap(&safe(words), WIDTH - 5);
         for (n, line) in told.iter().enumerate() {
             let head = if n == 0 {
                 format!("{:>3}  ", at + 1)
@@ -176,8 +176,9 @@ impl Published for Document {
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn sheet_json(sheet: &Sheet, fitted: &Fitted) -> Result<String, serde_json::Error> {
     let sans = |moves: &[Move]| crate::board::line::sans(&sheet.start, moves);
-    let way = |repair: &Repair| Way {
-        told: repaired(sheet, repair),
+    let told = all_repaired(sheet, &fitted.repairs);
+    let way = |(told, repair): (String, &Repair)| Way {
+        told,
         cost: repair.cost,
         moves: sans(&repair.moves),
     };
@@ -188,7 +189,7 @@ pub fn sheet_json(sheet: &Sheet, fitted: &Fitted) -> Result<String, serde_json::
         line: entry.map(|entry| entry.line),
         moves: sans(&fitted.moves),
         result: sheet.result,
-        repairs: fitted.repairs.iter().map(way).collect(),
+        repairs: told.into_iter().zip(&fitted.repairs).map(way).collect(),
     };
     document_json(&document)
 }

@@ -45,10 +45,10 @@ fn found(habits: usize, weeks: usize, cases: usize, drop: f64) -> u64 {
             })
             .collect();
         let mut series = Vec::new();
-        for unit in 0..habits {
+        for (unit, start) in starts.iter().enumerate() {
             let mut times = Vec::new();
             for (w, level) in level.iter().enumerate() {
-                let missed = level - if w >= starts[unit] { drop } else { 0.0 };
+                let missed = level - if w >= *start { drop } else { 0.0 };
                 let mut rate = Rate::default();
                 (0..cases).for_each(|_| rate.add(share() < missed));
                 times.push(rate);

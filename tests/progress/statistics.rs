@@ -70,7 +70,7 @@ for _ in range(20):
         return top / bottom
     all_draws = list(permutations(window, units)); own = all_draws[int(rng.integers(0, len(all_draws)))]
     e = effect(own); p = sum(effect(d) >= e - 1e-9 for d in all_draws) / len(all_draws)
-    print("drawn", units, weeks, *own, *of.ravel().tolist(), *missed.ravel().tolist(), repr(float(e)), repr(p), len(all_draws))
+    print("drawn", units, weeks, *own, *of.ravel().tolist(), *missed.ravel().tolist(), repr(float(e)), repr(float(p)), len(all_draws))
 "#;
 
 #[test]

@@ -42,21 +42,22 @@ pub(crate) struct StopExperiment {
 
 pub(super) const EXPERIMENT: &str = "\
 WHAT IT IS
-  An experiment with one player: yourself. For each of two or three habits it draws the week from which that habit is
-  practised, at least three weeks from either end and no two in the same week. What you miss of each habit is counted
-  before and from then on: in unseen drills, and in your own games once they are judged (`foreply games moments`). Half of the positions are for
-  measuring, whatever is practised; blocks practise with the other half. Of every two new positions one is of either half,
-  and which it was is told after the lock. The home screen says what is practised now. The weeks to come are not told, since whoever knows
-  when a block begins waits for it; a sum over the draw is shown at once, and the draw itself at the end.
+  An experiment with one player: yourself. For each of two or three habits it draws the week from which that habit
+  is practised, at least three weeks from either end and no two in the same week. What you miss of each habit is
+  counted before and from then on: in unseen drills, and in your own games once they are judged (`foreply games
+  moments`). Half of the positions are for measuring, whatever is practised; blocks practise with the other half. Of
+  every two new positions one is of either half, and which it was is told after the lock. The home screen says what
+  is practised now. The weeks to come are not told, since whoever knows when a block begins waits for it; a sum over
+  the draw is shown at once, and the draw itself at the end.
 
   At the end, and only then, the draw is tested by randomisation (P. Onghena, Behavioral Assessment 14, 1992; S.
-  Bouwmeester and J. Jongerling, PLoS ONE 15(2), 2020, e0228355): in how many of all draws that could have been would as
-  few be missed after as in yours? That holds whatever your misses do by themselves: practice that helps anyway, good and
-  bad weeks. In one of twenty experiments without any effect something is found.
+  Bouwmeester and J. Jongerling, PLoS ONE 15(2), 2020, e0228355): in how many of all draws that could have been
+  would as few be missed after as in yours? That holds whatever your misses do by themselves: practice that helps
+  anyway, good and bad weeks. In one of twenty experiments without any effect something is found.
 
 HOW OFTEN IT FINDS AN EFFECT
-  Invented players who miss 45 of 100, with good and bad weeks and 5 points better at the end in any case; found in so many of
-  100 experiments (`cargo bench --bench experiment`, 1,000 a row):
+  Invented players who miss 45 of 100, with good and bad weeks and 5 points better at the end in any case; found in
+  so many of 100 experiments (`cargo bench --bench experiment`, 1,000 a row):
 
     habits  weeks  cases a week each  no effect  10 points  20 points  30 points
        2      12           3               4          9         18         34

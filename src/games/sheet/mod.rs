@@ -25,7 +25,7 @@ use crate::notation::{Token, Unreadable};
 pub use draft::{DraftEntry, SheetDraft, SheetLine};
 pub use read::{SheetError, read};
 pub use repair::fit;
-pub use wording::{contradiction, doubt, misfit, repaired};
+pub use wording::{all_repaired, contradiction, doubt, misfit, repaired};
 
 /// What is written on a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -107,6 +107,32 @@ pub fn repaired(sheet: &Sheet, repair: &Repair) -> String {
     format!("{}.", told.join("; "))
 }
 
+/// All of them. Where two say the same, since a move can be meant in several ways of which the sheet does not decide, the later one also
+/// says in what it differs.
+#[must_use]
+pub fn all_repaired(sheet: &Sheet, repairs: &[Repair]) -> Vec<String> {
+    let told: Vec<String> = repairs.iter().map(|r| repaired(sheet, r)).collect();
+    let apart = |(at, words): (usize, &String)| {
+        let earlier = told.iter().take(at).position(|other| other == words);
+        let (Some(earlier), Some(repair)) = (earlier.and_then(|e| repairs.get(e)), repairs.get(at))
+        else {
+            return words.clone();
+        };
+        let both = earlier.moves.iter().zip(&repair.moves);
+        let Some(ply) = both.into_iter().position(|(a, b)| a != b) else {
+            return words.clone();
+        };
+        let pos = after(&sheet.start, repair, ply);
+        let san = repair
+            .moves
+            .get(ply)
+            .map_or_else(String::new, |mv| san(&pos, mv));
+        let words = words.trim_end_matches('.');
+        format!("{words}; with {}.", numbered(&sheet.start, ply, &san))
+    };
+    told.iter().enumerate().map(apart).collect()
+}
+
 fn told(sheet: &Sheet, repair: &Repair, slip: &Slip) -> String {
     let start = &sheet.start;
     let text = |at: usize| {

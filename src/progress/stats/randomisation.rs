@@ -49,7 +49,7 @@ pub fn draws(units: usize, first: usize, last: usize) -> Vec<Vec<usize>> {
 }
 
 /// Before less after in one series, as it counts in the whole: weight, and weight times difference; `None` where one side has no case.
-fn part(series: &Series, start: usize) -> Option<(f64, f64)> {
+fn part(series: &Series, start: usize) -> Part {
     let (early, late) = series.times.split_at_checked(start)?;
     let sum = |of: &[Rate]| of.iter().fold(Rate::default(), |all, r| all.with(*r));
     let (before, after) = (sum(early), sum(late));
@@ -61,8 +61,11 @@ fn part(series: &Series, start: usize) -> Option<(f64, f64)> {
     Some((weight, weight * (before.share() - after.share())))
 }
 
-/// Every part that can be asked for, computed once: by series, then by start.
-struct Parts(Vec<(usize, Vec<Option<(f64, f64)>>)>);
+/// Every part that can be asked for, computed once: by series with its unit, then by start.
+struct Parts(Vec<(usize, Vec<Part>)>);
+
+/// Weight, and weight times difference.
+type Part = Option<(f64, f64)>;
 
 impl Parts {
     fn of(series: &[Series], last: usize) -> Self {

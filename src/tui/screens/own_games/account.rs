@@ -114,7 +114,7 @@ impl OwnAccountScreen {
         let mut stops = self.known().into_iter().flat_map(|t| &t.stops);
         let found = match forward {
             true => stops.find(|s| s.0 > here),
-            false => stops.filter(|s| s.0 < here).last(),
+            false => stops.rfind(|s| s.0 < here),
         };
         if let Some(ply) = found.map(|s| s.0) {
             self.go(ply);

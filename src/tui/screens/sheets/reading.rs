@@ -3,7 +3,7 @@
 use std::sync::mpsc::{self, Receiver};
 use std::thread;
 
-use crate::games::sheet::{Fitted, Sheet, SheetDraft, fit};
+use crate::games::sheet::{Fitted, Repair, Sheet, SheetDraft, fit};
 
 /// What the sheet says as it stands.
 #[derive(Default)]
@@ -51,6 +51,19 @@ impl SheetReading {
     #[must_use]
     pub fn last(&self) -> Option<&(Sheet, Fitted)> {
         self.read.as_ref()
+    }
+
+    /// The ways to read the sheet as it stands now, the likeliest first. Of those that change the same on it there is one: which way
+    /// a move is meant that stands there is left open, and told as a doubt.
+    #[must_use]
+    pub fn repairs(&self) -> Vec<&Repair> {
+        let mut found: Vec<&Repair> = Vec::new();
+        for repair in self.now().map_or(&[][..], |(_, f)| &f.repairs) {
+            if found.iter().all(|r| r.slips != repair.slips) {
+                found.push(repair);
+            }
+        }
+        found
     }
 
     /// What is read of the sheet as it stands now.

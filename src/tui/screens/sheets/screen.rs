@@ -1,9 +1,9 @@
 //! Typing the sheet: what keys and lines do. `view.rs` shows the state.
 
+use super::open::{Doing, OpenSheet};
 use super::reading::SheetReading;
 use super::view;
 use crate::app::AppError;
-use crate::games::sheet::SheetDraft;
 use crate::tui::input::action::{Action, CommonAction, EditAction, OwnGameAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
@@ -20,26 +20,11 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Sheet, KeyContext::Line];
 const READINGS: &[KeyContext] = &[KeyContext::SheetReadings];
 const SIDE: &[KeyContext] = &[KeyContext::SheetSide];
 
-/// The sheet while it is typed.
+/// Typing the sheet.
 pub struct SheetScreen {
-    pub(super) draft: SheetDraft,
-    pub(super) line: LineEditor,
-    /// The entry that is typed next, or typed anew; behind the last one it is new.
-    pub(super) at: usize,
-    pub(super) reading: SheetReading,
-    pub(super) look: BoardAppearance,
-    pub(super) doing: Doing,
-    pub(super) notice: Option<Notice>,
+    open: OpenSheet,
     /// He was told that there is no result.
     told_result: bool,
-}
-
-pub(super) enum Doing {
-    Typing,
-    /// One of the readings is chosen.
-    Choosing(ListView),
-    /// Nobody knows yet which of the two he is.
-    AskingSide,
 }
 
 impl SheetScreen {
@@ -53,7 +38,7 @@ impl SheetScreen {
         line.set(&typed);
         let mut reading = SheetReading::default();
         reading.begin(&draft);
-        Ok(Self {
+        let open = OpenSheet {
             at: draft.entries.len(),
             draft,
             line,
@@ -61,24 +46,27 @@ impl SheetScreen {
             look: BoardAppearance::of(&shakmaty::Chess::default()),
             doing: Doing::Typing,
             notice: None,
+        };
+        Ok(Self {
+            open,
             told_result: false,
         })
     }
 
     /// The sheet is another one: kept, and read anew.
     fn changed(&mut self, ctx: &Context) {
-        self.at = self.at.min(self.draft.entries.len());
+        self.open.at = self.open.at.min(self.open.draft.entries.len());
         self.told_result = false;
-        self.reading.begin(&self.draft);
-        if let Err(error) = ctx.app.games().keep_sheet(&self.draft) {
-            self.notice = Some(Notice::error(&error));
+        self.open.reading.begin(&self.open.draft);
+        if let Err(error) = ctx.app.games().keep_sheet(&self.open.draft) {
+            self.open.notice = Some(Notice::error(&error));
         }
     }
 
     /// The line is another one: kept.
     fn keep_line(&mut self, ctx: &Context) {
-        if let Err(error) = ctx.app.games().keep_sheet_line(self.line.text()) {
-            self.notice = Some(Notice::error(&error));
+        if let Err(error) = ctx.app.games().keep_sheet_line(self.open.line.text()) {
+            self.open.notice = Some(Notice::error(&error));
         }
     }
 
@@ -87,8 +75,8 @@ impl SheetScreen {
             Action::Common(CommonAction::Help) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
             }
-            Action::Common(CommonAction::Back) if !self.line.is_empty() => {
-                self.line.set("");
+            Action::Common(CommonAction::Back) if !self.open.line.is_empty() => {
+                self.open.line.set("");
                 self.keep_line(ctx);
             }
             Action::Common(CommonAction::Back) => {
@@ -96,24 +84,29 @@ impl SheetScreen {
                 return Transition::Back(Notice::Quiet(words.to_owned()));
             }
             Action::Common(CommonAction::Open) => self.submit(ctx),
-            Action::Common(CommonAction::Up) => self.at = self.at.saturating_sub(2),
-            Action::Common(CommonAction::Down) => self.go(self.at + 2),
-            Action::Common(CommonAction::PageUp) => self.at = self.at.saturating_sub(20),
-            Action::Common(CommonAction::PageDown) => self.go(self.at + 20),
-            Action::Common(CommonAction::Flip) => self.look.flip(),
-            Action::Edit(EditAction::Left) if self.line.is_empty() => {
-                self.at = self.at.saturating_sub(1);
+            Action::Common(CommonAction::Up) => self.open.at = self.open.at.saturating_sub(2),
+            Action::Common(CommonAction::Down) => self.go(self.open.at + 2),
+            Action::Common(CommonAction::PageUp) => self.open.at = self.open.at.saturating_sub(20),
+            Action::Common(CommonAction::PageDown) => self.go(self.open.at + 20),
+            Action::Common(CommonAction::Flip) => self.open.look.flip(),
+            Action::Edit(EditAction::Left) if self.open.line.is_empty() => {
+                self.open.at = self.open.at.saturating_sub(1);
             }
-            Action::Edit(EditAction::Right) if self.line.is_empty() => self.go(self.at + 1),
+            Action::Edit(EditAction::Right) if self.open.line.is_empty() => {
+                self.go(self.open.at + 1)
+            }
             Action::Edit(edit) => {
-                self.line.edit(edit);
+                self.open.line.edit(edit);
                 self.keep_line(ctx);
             }
             Action::OwnGame(OwnGameAction::Readings) => self.choose(),
             Action::OwnGame(OwnGameAction::TakeOut) => {
                 // Behind the last one: that one.
-                self.at = self.at.min(self.draft.entries.len().saturating_sub(1));
-                self.draft.remove(self.at);
+                self.open.at = self
+                    .open
+                    .at
+                    .min(self.open.draft.entries.len().saturating_sub(1));
+                self.open.draft.remove(self.open.at);
                 self.changed(ctx);
             }
             Action::OwnGame(OwnGameAction::AsFar) => self.cut(ctx),
@@ -125,84 +118,94 @@ impl SheetScreen {
     }
 
     fn go(&mut self, at: usize) {
-        self.at = at.min(self.draft.entries.len());
+        self.open.at = at.min(self.open.draft.entries.len());
     }
 
     /// Enter: the line goes to its place.
     fn submit(&mut self, ctx: &Context) {
-        let line = self.line.text().to_owned();
+        let line = self.open.line.text().to_owned();
         if line.trim().is_empty() {
             // Back to where the sheet goes on.
-            self.at = self.draft.entries.len();
+            self.open.at = self.open.draft.entries.len();
             return;
         }
-        let anew = self.at < self.draft.entries.len();
-        match self.draft.take(self.at, &line) {
+        let anew = self.open.at < self.open.draft.entries.len();
+        match self.open.draft.take(self.open.at, &line) {
             Ok(next) => {
                 // Whoever has mended an earlier move goes on where the sheet goes on.
-                self.at = if anew { self.draft.entries.len() } else { next };
-                self.line.finish();
+                self.open.at = if anew {
+                    self.open.draft.entries.len()
+                } else {
+                    next
+                };
+                self.open.line.finish();
                 self.keep_line(ctx);
                 self.changed(ctx);
             }
-            Err(error) => self.notice = Some(Notice::error(&error)),
+            Err(error) => self.open.notice = Some(Notice::error(&error)),
         }
     }
 
     fn choose(&mut self) {
-        let words = match self.reading.now() {
-            None if self.reading.is_coming() => "The sheet is still being read.",
+        let words = match self.open.reading.now() {
+            None if self.open.reading.is_coming() => "The sheet is still being read.",
             None => "No move is on the sheet yet.",
             Some((_, fitted)) if fitted.misfit.is_none() => "The sheet fits as it stands.",
             Some((_, fitted)) if fitted.repairs.is_empty() => {
                 "No reading with one or two slips of the pen makes the rest fit; look at the sheet again."
             }
             Some(_) => {
-                self.doing = Doing::Choosing(ListView::default());
+                self.open.doing = Doing::Choosing(ListView::default());
                 return;
             }
         };
-        self.notice = Some(Notice::Quiet(words.to_owned()));
+        self.open.notice = Some(Notice::Quiet(words.to_owned()));
     }
 
     /// Takes the reading of that place in the list.
     fn mend(&mut self, place: usize, ctx: &Context) {
-        if let Some((sheet, fitted)) = self.reading.now()
-            && let Some(repair) = fitted.repairs.get(place)
+        if let Some((sheet, _)) = self.open.reading.now()
+            && let Some(repair) = self.open.reading.repairs().get(place)
         {
-            self.draft.mend(sheet, repair);
-            self.at = self.draft.entries.len();
-            self.doing = Doing::Typing;
-            let mended = self.draft.mended.last().cloned();
-            self.notice = mended.map(Notice::Quiet);
+            self.open.draft.mend(sheet, repair);
+            self.open.at = self.open.draft.entries.len();
+            self.open.doing = Doing::Typing;
+            let mended = self.open.draft.mended.last().cloned();
+            self.open.notice = mended.map(Notice::Quiet);
             self.changed(ctx);
         }
     }
 
     /// The sheet ends where it stops to fit.
     fn cut(&mut self, ctx: &Context) {
-        let misfit = self.reading.now().and_then(|(_, fitted)| fitted.misfit);
+        let misfit = self
+            .open
+            .reading
+            .now()
+            .and_then(|(_, fitted)| fitted.misfit);
         let Some(at) = misfit else {
             let words = "The sheet fits as it stands, or is still being read.";
-            self.notice = Some(Notice::Quiet(words.to_owned()));
+            self.open.notice = Some(Notice::Quiet(words.to_owned()));
             return;
         };
-        let gone = self.draft.entries.len().saturating_sub(at);
-        self.draft.cut(at);
-        self.at = at;
+        let gone = self.open.draft.entries.len().saturating_sub(at);
+        self.open.draft.cut(at);
+        self.open.at = at;
         self.changed(ctx);
         let words = match gone {
             1 => "The last move is taken off the sheet.".to_owned(),
             n => format!("The last {n} moves are taken off the sheet."),
         };
-        self.notice = Some(Notice::Quiet(words));
+        self.open.notice = Some(Notice::Quiet(words));
     }
 
     /// The game goes to his own games.
     fn done(mut self: Box<Self>, ctx: &Context) -> Transition {
-        let words = match self.reading.now() {
-            _ if !self.line.is_empty() => "Finish the line first: Enter writes it, Esc empties it.",
-            None if self.reading.is_coming() => "The sheet is still being read.",
+        let words = match self.open.reading.now() {
+            _ if !self.open.line.is_empty() => {
+                "Finish the line first: Enter writes it, Esc empties it."
+            }
+            None if self.open.reading.is_coming() => "The sheet is still being read.",
             None => "No move is on the sheet yet.",
             Some((_, fitted)) if fitted.misfit.is_some() => {
                 "The sheet does not fit yet: F2 shows the readings, an earlier move can be typed anew, F5 ends it where it stops to fit."
@@ -213,9 +216,9 @@ impl SheetScreen {
             }
             Some(_) => match ctx.app.games().player() {
                 Ok(Some(_)) => return self.add(None, ctx),
-                Ok(None) => match (self.tag("White"), self.tag("Black")) {
+                Ok(None) => match (self.open.tag("White"), self.open.tag("Black")) {
                     (Some(_), Some(_)) => {
-                        self.doing = Doing::AskingSide;
+                        self.open.doing = Doing::AskingSide;
                         return Transition::Stay(self);
                     }
                     _ => "Type who played: 'White: Verrick, Ansa', then 'Black: ...'.",
@@ -223,17 +226,12 @@ impl SheetScreen {
                 Err(error) => return self.tell(&error),
             },
         };
-        self.notice = Some(Notice::Alert(words.to_owned()));
+        self.open.notice = Some(Notice::Alert(words.to_owned()));
         Transition::Stay(self)
     }
 
-    pub(super) fn tag(&self, name: &str) -> Option<&str> {
-        let found = self.draft.tags.iter().find(|(n, _)| n == name);
-        found.map(|(_, value)| value.as_str())
-    }
-
     fn add(self: Box<Self>, player: Option<String>, ctx: &Context) -> Transition {
-        let Some((sheet, fitted)) = self.reading.now() else {
+        let Some((sheet, fitted)) = self.open.reading.now() else {
             return Transition::Stay(self);
         };
         let pgn = (ctx.texts.sheet)(sheet, fitted);
@@ -252,17 +250,17 @@ impl SheetScreen {
     }
 
     fn tell(mut self: Box<Self>, error: &AppError) -> Transition {
-        self.doing = Doing::Typing;
-        self.notice = Some(Notice::error(error));
+        self.open.doing = Doing::Typing;
+        self.open.notice = Some(Notice::error(error));
         Transition::Stay(self)
     }
 
     fn put_away(self: Box<Self>, ctx: &Context) -> Transition {
-        let moves = self.draft.entries.len();
+        let moves = self.open.draft.entries.len();
         if moves > 0 {
             let words = "Only an empty sheet is put away: take its moves off first (F4).";
             let mut screen = self;
-            screen.notice = Some(Notice::Alert(words.to_owned()));
+            screen.open.notice = Some(Notice::Alert(words.to_owned()));
             return Transition::Stay(screen);
         }
         match ctx.app.games().drop_sheet() {
@@ -272,15 +270,17 @@ impl SheetScreen {
     }
 
     fn pick(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
-        let Doing::Choosing(list) = &mut self.doing else {
+        let Doing::Choosing(list) = &mut self.open.doing else {
             return Transition::Stay(self);
         };
-        let count = self.reading.now().map_or(0, |(_, f)| f.repairs.len());
+        let count = self.open.reading.repairs().len();
         match input {
             ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 return Transition::Push(self, Route::Help(READINGS));
             }
-            ScreenInput::Action(Action::Common(CommonAction::Back)) => self.doing = Doing::Typing,
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => {
+                self.open.doing = Doing::Typing
+            }
             ScreenInput::Action(Action::Common(CommonAction::Open)) => {
                 let at = list.at();
                 self.mend(at, ctx);
@@ -294,13 +294,13 @@ impl SheetScreen {
 
     fn side(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         let player = match input {
-            ScreenInput::Action(Action::OwnGame(OwnGameAction::AsWhite)) => self.tag("White"),
-            ScreenInput::Action(Action::OwnGame(OwnGameAction::AsBlack)) => self.tag("Black"),
+            ScreenInput::Action(Action::OwnGame(OwnGameAction::AsWhite)) => self.open.tag("White"),
+            ScreenInput::Action(Action::OwnGame(OwnGameAction::AsBlack)) => self.open.tag("Black"),
             ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 return Transition::Push(self, Route::Help(SIDE));
             }
             ScreenInput::Action(Action::Common(CommonAction::Back)) => {
-                self.doing = Doing::Typing;
+                self.open.doing = Doing::Typing;
                 return Transition::Stay(self);
             }
             _ => return Transition::Stay(self),
@@ -312,7 +312,7 @@ impl SheetScreen {
 
 impl Screen for SheetScreen {
     fn key_contexts(&self) -> &'static [KeyContext] {
-        match self.doing {
+        match self.open.doing {
             Doing::Typing => CONTEXTS,
             Doing::Choosing(_) => READINGS,
             Doing::AskingSide => SIDE,
@@ -323,14 +323,14 @@ impl Screen for SheetScreen {
         if matches!(input, ScreenInput::Click(_)) {
             return Transition::Stay(self);
         }
-        self.reading.take();
-        self.notice = None;
-        match (&self.doing, input) {
+        self.open.reading.take();
+        self.open.notice = None;
+        match (&self.open.doing, input) {
             (Doing::Choosing(_), input) => self.pick(input, ctx),
             (Doing::AskingSide, input) => self.side(input, ctx),
             (Doing::Typing, ScreenInput::Action(action)) => self.act(action, ctx),
             (Doing::Typing, ScreenInput::Char(c)) => {
-                self.line.insert(c);
+                self.open.line.insert(c);
                 self.keep_line(ctx);
                 Transition::Stay(self)
             }
@@ -340,19 +340,23 @@ impl Screen for SheetScreen {
 
     /// What was read behind the screen comes.
     fn tick(&mut self, _ctx: &Context) -> Option<Route> {
-        self.reading.take();
+        self.open.reading.take();
         None
     }
 
     fn time_text(&self, _ctx: &Context) -> String {
-        format!("{} {}", self.reading.is_coming(), self.draft.text())
+        format!(
+            "{} {}",
+            self.open.reading.is_coming(),
+            self.open.draft.text()
+        )
     }
 
     fn notify(&mut self, notice: Notice) {
-        self.notice = Some(notice);
+        self.open.notice = Some(notice);
     }
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        view::draw(self, canvas, ctx);
+        view::draw(&self.open, canvas, ctx);
     }
 }

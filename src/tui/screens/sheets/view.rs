@@ -2,7 +2,7 @@
 
 use shakmaty::{Chess, Move, Position};
 
-use super::screen::{Doing, SheetScreen};
+use super::open::{Doing, OpenSheet};
 use crate::board::line;
 use crate::games::sheet::{Fitted, Repair, Sheet, contradiction, doubt, misfit, repaired};
 use crate::text;
@@ -17,7 +17,7 @@ use crate::tui::widgets::page::{PageScroll, TextPage};
 /// Rows that what is said of the sheet may take below it.
 const SAID: usize = 7;
 
-pub(super) fn draw(of: &SheetScreen, canvas: &mut Canvas, ctx: &Context) {
+pub(super) fn draw(of: &OpenSheet, canvas: &mut Canvas, ctx: &Context) {
     chrome::title(canvas, "A score sheet", &result(of));
     let scale = BoardScale::fitting(canvas);
     let (board, last) = position(of);
@@ -77,7 +77,7 @@ pub(super) fn draw(of: &SheetScreen, canvas: &mut Canvas, ctx: &Context) {
 }
 
 /// The result, where one is typed.
-fn result(of: &SheetScreen) -> String {
+fn result(of: &OpenSheet) -> String {
     match of.draft.result.as_str() {
         "" | "*" => String::new(),
         result => result.to_owned(),
@@ -85,7 +85,7 @@ fn result(of: &SheetScreen) -> String {
 }
 
 /// Which move is typed: '12...>'.
-fn prompt(of: &SheetScreen) -> String {
+fn prompt(of: &OpenSheet) -> String {
     let start = of
         .reading
         .last()
@@ -101,12 +101,12 @@ fn prompt(of: &SheetScreen) -> String {
 
 /// The position before the move under the cursor as far as the sheet fits, with the move that led there; of a reading the position
 /// behind its first slip.
-fn position(of: &SheetScreen) -> (Chess, Option<Move>) {
+fn position(of: &OpenSheet) -> (Chess, Option<Move>) {
     let Some((sheet, fitted)) = of.reading.last() else {
         return (Chess::default(), None);
     };
     let (moves, to) = match &of.doing {
-        Doing::Choosing(list) => match fitted.repairs.get(list.at()) {
+        Doing::Choosing(list) => match of.reading.repairs().get(list.at()) {
             Some(repair) => (&repair.moves, behind_slip(repair)),
             None => (&fitted.moves, of.at),
         },
@@ -134,7 +134,7 @@ fn behind_slip(repair: &Repair) -> usize {
 }
 
 /// Below the board: who played, when and where.
-fn head(of: &SheetScreen, canvas: &mut Canvas, scale: BoardScale) {
+fn head(of: &OpenSheet, canvas: &mut Canvas, scale: BoardScale) {
     let y = 2 + scale.height() + 1;
     let rows = canvas.height().saturating_sub(y + 4);
     let mut page = TextPage::new(scale.width());
@@ -150,7 +150,7 @@ fn head(of: &SheetScreen, canvas: &mut Canvas, scale: BoardScale) {
 }
 
 /// The moves as they stand on paper, a pair a row, round the cursor.
-fn moves(of: &SheetScreen, canvas: &mut Canvas, (x, y, rows): (usize, usize, usize)) {
+fn moves(of: &OpenSheet, canvas: &mut Canvas, (x, y, rows): (usize, usize, usize)) {
     let read = of.reading.last();
     let start = read.map_or_else(Chess::default, |(s, _)| s.start.clone());
     let first = usize::from(start.turn().is_black());
@@ -175,7 +175,7 @@ fn moves(of: &SheetScreen, canvas: &mut Canvas, (x, y, rows): (usize, usize, usi
 }
 
 /// One entry: the one under the cursor in brackets; '!' where the sheet stops to fit, '?' where it can be meant in several ways.
-fn written(of: &SheetScreen, at: usize, read: Option<&(Sheet, Fitted)>) -> (String, TextStyle) {
+fn written(of: &OpenSheet, at: usize, read: Option<&(Sheet, Fitted)>) -> (String, TextStyle) {
     let entry = of.draft.entries.get(at);
     let clock = entry.and_then(|e| e.clock_ms).map(|ms| {
         let s = ms / 1000;
@@ -200,7 +200,7 @@ fn written(of: &SheetScreen, at: usize, read: Option<&(Sheet, Fitted)>) -> (Stri
 }
 
 /// What is said of the sheet.
-fn said(of: &SheetScreen, width: usize) -> TextPage {
+fn said(of: &OpenSheet, width: usize) -> TextPage {
     let mut page = TextPage::new(width);
     match of.reading.last() {
         None => {
@@ -215,7 +215,7 @@ fn said(of: &SheetScreen, width: usize) -> TextPage {
                         &without_line(&misfit(sheet, &fitted.moves, at)),
                         TextStyle::ALERT,
                     );
-                    let words = match fitted.repairs.len() {
+                    let words = match of.reading.repairs().len() {
                         _ if of.reading.is_coming() => {
                             "Looking for slips of the pen ...".to_owned()
                         }
@@ -252,7 +252,7 @@ fn without_line(words: &str) -> String {
 }
 
 /// The readings, the likeliest first.
-fn readings(of: &SheetScreen, canvas: &mut Canvas, (x, list): (usize, ListView)) {
+fn readings(of: &OpenSheet, canvas: &mut Canvas, (x, list): (usize, ListView)) {
     let Some((sheet, fitted)) = of.reading.now() else {
         return;
     };
@@ -269,7 +269,8 @@ fn readings(of: &SheetScreen, canvas: &mut Canvas, (x, list): (usize, ListView))
         "What makes the rest fit, the likeliest first:",
         TextStyle::ACCENT,
     );
-    for (i, repair) in fitted.repairs.iter().enumerate() {
+    let repairs = of.reading.repairs();
+    for (i, repair) in repairs.iter().enumerate() {
         let sign = if i == list.at() { ">" } else { " " };
         let style = TextStyle::PLAIN.turned(i == list.at());
         page.hanging(
@@ -278,7 +279,7 @@ fn readings(of: &SheetScreen, canvas: &mut Canvas, (x, list): (usize, ListView))
             style,
         );
     }
-    if let Some(repair) = fitted.repairs.get(list.at()) {
+    if let Some(repair) = repairs.get(list.at()) {
         page.gap();
         page.say(
             &format!("Then: {}", around(sheet, repair)),
