@@ -237,7 +237,7 @@ pub(super) fn quick_parts(of: &Quick, level: u8) -> Result<String, askama::Error
         .iter()
         .filter(|l| l.solved.of > 0)
         .map(|l| LadderHtml {
-            title: title(l),
+            title: title(l).trim_end_matches('.').to_owned(),
             standing: standing(l),
             chart: clocks(&l.weeks),
             weeks: l

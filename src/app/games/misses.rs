@@ -69,3 +69,47 @@ fn midnight(date: &str) -> Option<i64> {
     let at = date.to_zoned(jiff::tz::TimeZone::UTC).ok()?;
     Some(at.timestamp().as_millisecond())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::Whose;
+    use crate::app::testing::app::Trial;
+    use crate::games::survey::Settings;
+    use crate::progress::Feature;
+
+    /// An invented game in which the queen is left to the knight at move 5.
+    const GAME: &str = "[Date \"2026.02.14\"]\n[White \"Verrick, Ansa\"]\n[Black \"Pell, Doran\"]\n[Result \"0-1\"]\n\n\
+        1. e4 e5 2. Nf3 Nc6 3. d4 exd4 4. Nxd4 Nf6 5. Qg4 Nxg4 6. Nc3 Nxd4 0-1\n";
+
+    #[test]
+    fn a_judged_game_leaves_a_case_a_move() {
+        let trial = Trial::usual();
+        let games = trial.app.games();
+        let whose = Whose {
+            player: Some("Verrick, Ansa".to_owned()),
+            ..Whose::default()
+        };
+        games
+            .add_games(GAME.as_bytes(), &whose, &mut |_| None, &mut |_| {})
+            .unwrap();
+        games
+            .judge_games(&Settings::default(), &mut |_| {})
+            .unwrap();
+        let kept: Vec<GameMisses> = trial.repository().scan().unwrap();
+        let [game] = kept.as_slice() else {
+            panic!("{kept:?}");
+        };
+        // 2026-02-14 is day 20498 since 1970-01-01.
+        assert_eq!(game.date_ms, Some(20_498 * 86_400_000));
+        let of = |name: &str| Feature::named(name).unwrap();
+        let replies: Vec<&Bits> = game.cases.iter().filter(|c| c.has(of("replies"))).collect();
+        let missed = replies.iter().filter(|c| !c.seen());
+        let missed: Vec<_> = missed.collect();
+        assert!(replies.len() >= 4 && !missed.is_empty(), "{kept:?}");
+        // The knight takes the queen.
+        let knight = |c: &&&&Bits| c.has(of("captures")) && c.has(of("knight-moves"));
+        assert!(missed.iter().find(knight).is_some(), "{missed:?}");
+        assert_eq!(midnight("2026.??.??"), None);
+    }
+}

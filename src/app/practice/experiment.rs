@@ -112,3 +112,126 @@ impl ExperimentService {
         )))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::Subject;
+    use crate::app::attempts::session::EntryToken;
+    use crate::app::testing::app::{Counting, Trial, drill};
+    use crate::attempt::BoardVisibility;
+    use crate::progress::experiment::{ExperimentState, Verdict};
+    use crate::tree::NodeId;
+
+    const WEEK_MS: u64 = 7 * 86_400_000;
+
+    fn habits() -> Vec<String> {
+        ["captures", "backward-moves"].map(str::to_owned).into()
+    }
+
+    /// Sixteen positions in which a queen can be taken; each of a pawn's own.
+    fn trial() -> Trial {
+        let drills = (0..16).map(|i| {
+            let (file, rank) = (i % 8, 2 + i / 8);
+            let pawn = |r: usize| match r == rank {
+                true if file == 0 => "P7".to_owned(),
+                true if file == 7 => "7P".to_owned(),
+                true => format!("{file}P{}", 7 - file),
+                false => "8".to_owned(),
+            };
+            let fen = format!("4k3/8/8/8/4q3/{}/{}/1N2K3 w - - 0 1", pawn(3), pawn(2));
+            drill(&format!("d{i}"), &fen, "Nd2 Qd4")
+        });
+        Trial::new(drills.collect(), Arc::new(Counting))
+    }
+
+    #[test]
+    fn one_at_a_time_and_never_changed() {
+        let trial = trial();
+        let experiments = trial.app.experiments();
+        assert_eq!(experiments.report(&TimeZone::UTC).unwrap(), None);
+        assert!(matches!(experiments.stop(), Err(AppError::NoExperiment)));
+        assert!(experiments.start(&habits()[..1], 16, None).is_err());
+        let drawn = experiments.start(&habits(), 16, Some(7)).unwrap();
+        assert!(matches!(
+            experiments.start(&habits(), 16, None),
+            Err(AppError::ExperimentRuns(16))
+        ));
+        let sentence = experiments.sentence().unwrap().unwrap();
+        assert_eq!(
+            sentence,
+            "Experiment, week 1 of 16. Practise as ever; the blocks begin by draw."
+        );
+        // After a new start of the program it is the same.
+        trial.clock.advance(9 * WEEK_MS);
+        let trial = trial.restart();
+        let experiments = trial.app.experiments();
+        assert_eq!(experiments.running().unwrap(), Some(drawn.clone()));
+        experiments.stop().unwrap();
+        let told = experiments.report(&TimeZone::UTC).unwrap().unwrap();
+        assert_eq!(
+            (told.state, told.verdict),
+            (ExperimentState::Stopped, Verdict::NotTested)
+        );
+        assert_eq!((told.check, told.seed), (drawn.check(), Some(7)));
+        // The next one knows that there was one before.
+        experiments.start(&habits(), 12, Some(8)).unwrap();
+        let told = experiments.report(&TimeZone::UTC).unwrap().unwrap();
+        assert_eq!((told.earlier, told.state), (1, ExperimentState::Running));
+    }
+
+    /// Of every two new positions one measures and one is of the other half; the block's once it has begun, and why is told after the lock.
+    #[test]
+    fn half_of_what_is_practised_measures() {
+        let trial = trial();
+        let app = &trial.app;
+        let drawn = app.experiments().start(&habits(), 12, Some(7)).unwrap();
+        let measures = |id: &str| {
+            let (_, drill) = app.drills().find(id).unwrap();
+            drawn.measures(&crate::app::practice::recommendations::root_of(drill))
+        };
+        let offered = |minutes| -> Vec<bool> {
+            let next = app.practice().next(minutes).unwrap();
+            next.iter().map(|n| measures(&n.drill)).collect()
+        };
+        let first = offered(8 * 6);
+        for pair in first.chunks(2) {
+            assert_ne!(pair[0], pair[1], "{first:?}");
+        }
+        // Ten weeks on both blocks have begun. Every solution holds a backward move, of the queen.
+        trial.clock.advance(10 * WEEK_MS);
+        let sentence = app.experiments().sentence().unwrap().unwrap();
+        assert!(
+            sentence
+                .starts_with("Experiment, week 11 of 12. Before you decide, look once more for "),
+            "{sentence}"
+        );
+        let mut told = Vec::new();
+        for next in app.practice().next(16).unwrap() {
+            let subject = Subject::Drill(next.drill);
+            let opened = app
+                .attempts()
+                .open_sitting(&subject, None, BoardVisibility::Root);
+            let mut sitting = opened.unwrap();
+            sitting.start().unwrap();
+            let line = ["Nd2", "Qd4"].map(|m| EntryToken::Move(m.to_owned()));
+            sitting.write(NodeId::ROOT, &line).unwrap();
+            let chosen = sitting.tree().children(NodeId::ROOT)[0];
+            sitting.choose(chosen).unwrap();
+            let id = sitting.id().clone();
+            assert!(app.practice().why_chosen(&id).is_err());
+            sitting.lock().unwrap();
+            told.push(app.practice().why_chosen(&id).unwrap().unwrap());
+        }
+        assert_eq!(told.len(), 2);
+        assert!(
+            told.iter().any(|t| t.contains("chosen to measure with")),
+            "{told:?}"
+        );
+        // Over, the usual choice is back.
+        trial.clock.advance(2 * WEEK_MS);
+        assert_eq!(app.experiments().sentence().unwrap(), None);
+        let told = app.experiments().report(&TimeZone::UTC).unwrap().unwrap();
+        assert_eq!(told.state, ExperimentState::Over);
+    }
+}

@@ -243,12 +243,10 @@ impl OwnAccountScreen {
 /// 'Of a hundred such games: 61 won, 20 drawn, 19 lost.'
 fn of_hundred(shares: &Shares) -> String {
     let hundredth = |share: f64| (100.0 * share).round();
-    format!(
-        "Of a hundred such games: {} won, {} drawn, {} lost.",
-        hundredth(shares.win),
-        hundredth(shares.draw),
-        hundredth(shares.loss)
-    )
+    let (won, lost) = (hundredth(shares.win), hundredth(shares.loss));
+    // Rounded each by itself the three would not always be a hundred.
+    let drawn = 100.0 - won - lost;
+    format!("Of a hundred such games: {won} won, {drawn} drawn, {lost} lost.")
 }
 
 /// The moves round the cursor as they stand on a score sheet, the next one in brackets.
