@@ -105,6 +105,19 @@ fn played(program: &Program) {
     assert!(child.wait().unwrap().success());
 }
 
+/// One try of quick calculation.
+fn at_speed(program: &Program) {
+    let mut child = program
+        .command(&["practice", "--quick", "--plain"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    let lines = b"a3 a6 h3\nchoose\n\nyes\n\n\n";
+    child.stdin.take().unwrap().write_all(lines).unwrap();
+    assert!(child.wait().unwrap().success());
+}
+
 #[test]
 fn every_page_fits_can_be_read_and_asks_nobody() {
     let Some(browser) = browser() else {
@@ -116,6 +129,10 @@ fn every_page_fits_can_be_read_and_asks_nobody() {
     let added = program.run(&["games", "add", &season, "--player", "Verrick, Ansa"]);
     assert_eq!(added.code, 0, "{}", added.err);
     played(&program);
+    at_speed(&program);
+    let blocks = ["--habit", "captures", "--habit", "checks"];
+    let drawn = program.run(&[&["experiment", "start"], &blocks[..]].concat());
+    assert_eq!(drawn.code, 0, "{}", drawn.err);
     let few = ["--nodes", "300", "--format", "html"];
     let html = ["--format", "html"];
     let pages: Vec<(&str, Vec<&str>)> = vec![
@@ -128,6 +145,14 @@ fn every_page_fits_can_be_read_and_asks_nobody() {
         ),
         ("history", [&["history"], &html[..]].concat()),
         ("progress", [&["progress"], &html[..]].concat()),
+        ("quick", [&["quick"], &html[..]].concat()),
+        ("experiment", [&["experiment", "show"], &html[..]].concat()),
+        (
+            "eve",
+            [&["progress", "--eve", "--against", "pell"], &html[..]].concat(),
+        ),
+        ("game", [&["games", "account", "last"], &few[..]].concat()),
+        ("event", [&["games", "event"], &few[..]].concat()),
         (
             "account",
             [&["playout", "--account", "last"], &few[..]].concat(),

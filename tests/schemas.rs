@@ -41,6 +41,9 @@ fn what_is_printed_is_what_the_schemas_say() {
     let added = program.run(&["games", "add", &season, "--player", "Verrick, Ansa"]);
     assert_eq!(added.code, 0, "{}", added.err);
     let back = coached(&program);
+    let blocks = ["--habit", "captures", "--habit", "checks"];
+    let drawn = program.run(&[&["experiment", "start"], &blocks[..]].concat());
+    assert_eq!(drawn.code, 0, "{}", drawn.err);
     let few = ["--nodes", "300", "--format", "json"];
     let json = ["--format", "json"];
     let opponent = "pell";
@@ -59,6 +62,8 @@ fn what_is_printed_is_what_the_schemas_say() {
         ("history", [&["history"], &json[..]].concat()),
         ("progress", [&["progress"], &json[..]].concat()),
         ("eve", [&["progress", "--eve"], &json[..]].concat()),
+        ("quick", [&["quick"], &json[..]].concat()),
+        ("experiment", [&["experiment", "show"], &json[..]].concat()),
         ("moments", [&["games", "moments"], &few[..]].concat()),
         ("clock", [&["games", "clock"], &few[..]].concat()),
         ("openings", [&["games", "openings"], &json[..]].concat()),
@@ -113,7 +118,7 @@ fn what_is_printed_is_what_the_schemas_say() {
     );
     let found: Value = serde_json::from_slice(&run.stdout).unwrap();
     assert_eq!(found["faults"], serde_json::json!([]));
-    assert_eq!(found["checked"], 18);
+    assert_eq!(found["checked"], 20);
 }
 
 #[test]

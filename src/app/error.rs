@@ -49,6 +49,26 @@ pub enum AppError {
     NoSuchGame(String),
     #[error("you made no move {0} in game '{1}'")]
     NoSuchMove(usize, String),
+    #[error(
+        "every position of that ladder was tried; `foreply quick` shows the others, `foreply drills add FILE` adds positions"
+    )]
+    NoQuickLeft,
+    #[error(transparent)]
+    Experiment(#[from] crate::progress::experiment::ExperimentError),
+    #[error(
+        "an experiment of {0} weeks goes on and cannot be changed: `foreply experiment show`; to give it up: `foreply experiment stop --sure`"
+    )]
+    ExperimentRuns(u32),
+    #[error("no experiment goes on; `foreply experiment start` draws one")]
+    NoExperiment,
+    #[error(
+        "neither White nor Black of the sheet is you; type the head again, as in 'White: Verrick, Ansa', with the name that your games have"
+    )]
+    NotOnSheet,
+    #[error("the clock of quick calculation follows what you have solved: it cannot be chosen")]
+    QuickClock,
+    #[error("your time is over: choose the move you would play, and lock the tree")]
+    TimeOver,
     #[error("there is nothing to play out: it is {0}")]
     NothingToPlay(String),
     #[error(

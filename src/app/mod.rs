@@ -51,6 +51,8 @@ pub use playouts::service::PlayoutService;
 pub use playouts::session::{GameCommand, PlayoutSession};
 pub use practice::catalogue::DrillCatalogue;
 pub use practice::drill_library::{AddedDrills, DrillService};
+pub use practice::experiment::ExperimentService;
+pub use practice::quick::{QuickOffer, QuickService};
 pub use practice::recommendations::{PracticeService, PreGamePlan, Recommendation};
 pub use practice::solution_check::SolutionCheck;
 pub use progress::service::{BlindSpot, MissedMoment, ProgressService};
@@ -88,6 +90,8 @@ struct Services {
     notes: NoteService,
     drills: DrillService,
     practice: PracticeService,
+    quick: QuickService,
+    experiments: ExperimentService,
     progress: ProgressService,
     games: GameService,
     playouts: PlayoutService,
@@ -147,6 +151,18 @@ impl App {
     #[must_use]
     pub fn practice(&self) -> &PracticeService {
         &self.0.practice
+    }
+
+    /// Quick calculation.
+    #[must_use]
+    pub fn quick(&self) -> &QuickService {
+        &self.0.quick
+    }
+
+    /// The experiment with his own practice.
+    #[must_use]
+    pub fn experiments(&self) -> &ExperimentService {
+        &self.0.experiments
     }
 
     /// What the attempts say together.

@@ -48,6 +48,10 @@ impl Attempt {
             BoardVisibility::Follow => "with the board following the lines",
             BoardVisibility::None => "with the board hidden",
         };
-        format!("Written {day} in {used} {budget}, {sight}.")
+        let quick = match opened.quick {
+            Some(_) => ", as quick calculation",
+            None => "",
+        };
+        format!("Written {day} in {used} {budget}{quick}, {sight}.")
     }
 }

@@ -138,6 +138,10 @@ pub struct Opened {
     pub sight: BoardVisibility,
     /// Wall-clock time of opening, milliseconds since 1970-01-01 UTC.
     pub wall_ms: i64,
+    /// In quick calculation the number of its ladder: when the time is over no line is written any more. `None` in every other
+    /// sitting, and in logs of an older program.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub quick: Option<u8>,
 }
 
 /// Where the position of a sitting comes from.

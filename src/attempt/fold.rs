@@ -413,6 +413,7 @@ mod tests {
             budget_ms: None,
             sight: BoardVisibility::Root,
             wall_ms: 0,
+            quick: None,
         });
         let all = std::iter::once(opened)
             .chain([AttemptEvent::Started])

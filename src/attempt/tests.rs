@@ -14,6 +14,7 @@ fn opened() -> Attempt {
         budget_ms: None,
         sight: BoardVisibility::Root,
         wall_ms: 0,
+        quick: None,
     });
     Attempt::open(&TimedAttemptEvent { at_ms: 0, what }).unwrap()
 }

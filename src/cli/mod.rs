@@ -83,6 +83,8 @@ fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
         Some(Command::History(args)) => commands::history::run(global, &args),
         Some(Command::Playout(args)) => commands::playout::run(global, &args),
         Some(Command::Progress(page)) => commands::progress::run(global, &page),
+        Some(Command::Experiment(command)) => commands::experiment::run(global, &command),
+        Some(Command::Quick(page)) => commands::quick::run(global, &page),
         Some(Command::Drills(command)) => commands::drills::run(global, &command),
         Some(Command::Backup(args)) => commands::backup::run(global, &args),
         Some(Command::Restore(args)) => commands::backup::restore(global, &args),

@@ -61,12 +61,14 @@ pub(crate) fn show(
 }
 
 /// The reports in the words of the commands.
-fn texts() -> ReportTexts {
+pub(crate) fn texts() -> ReportTexts {
     ReportTexts {
         progress: report::progress_text,
         account: report::account_text,
+        sheet: |sheet, fitted| report::sheet_pgn(sheet, fitted, None),
         opponent: report::opponent_text,
         event: |read| report::event_text(&told::event(read)),
+        own_game_stops: |read| report::account_of_game_stops(&told::account(read)),
         own_game: |read| report::account_of_game_text(&told::account(read)),
         thoughts: |read| report::thoughts_read_text(&told::thoughts(read)),
     }

@@ -21,6 +21,7 @@ fn opened(fen: &str) -> Vec<TimedAttemptEvent> {
         budget_ms: Some(600_000),
         sight: BoardVisibility::Root,
         wall_ms: WALL,
+        quick: None,
     });
     vec![event(0, opened), event(5_000, AttemptEvent::Started)]
 }

@@ -99,7 +99,7 @@ impl Measures {
         let longest = longest(&drill.solution);
         let own = longest.iter().step_by(2);
         Self {
-            needed: longest.len().saturating_sub(1) / 2 * 2 + longest.len().min(1),
+            needed: needed_of(&longest),
             quiet: own.filter(|n| is_quiet(&drill.solution, **n)).count(),
             tempting: tempting(&drill.root, &published(drill)).len(),
             trap,
@@ -117,6 +117,17 @@ impl Measures {
         let above = BOUNDS.iter().filter(|bound| points >= **bound).count();
         Grade::ALL.get(above).copied().unwrap_or(Grade(5))
     }
+}
+
+/// As [`Measures::needed`].
+#[must_use]
+pub fn needed(drill: &Drill) -> usize {
+    needed_of(&longest(&drill.solution))
+}
+
+/// Up to the solver's last move, which is every other one from the first on.
+fn needed_of(longest: &[NodeId]) -> usize {
+    longest.len().saturating_sub(1) / 2 * 2 + longest.len().min(1)
 }
 
 /// The first moves of the published lines.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::height;
 use super::survey::{Ply, Surveyed};
 use crate::board::phase;
 
@@ -53,10 +54,13 @@ pub struct Month {
 /// Of the games with a result in which he stood at .70, .85, .95: the points he took, and where it went.
 #[must_use]
 pub fn conversion(games: &[Surveyed]) -> Vec<Height> {
-    HEIGHTS.iter().map(|from| height(games, *from)).collect()
+    HEIGHTS
+        .iter()
+        .map(|from| from_height(games, *from))
+        .collect()
 }
 
-fn height(games: &[Surveyed], from: f64) -> Height {
+fn from_height(games: &[Surveyed], from: f64) -> Height {
     let mut height = Height {
         from,
         games: 0,
@@ -66,7 +70,7 @@ fn height(games: &[Surveyed], from: f64) -> Height {
     };
     let mut months: BTreeMap<String, (usize, f64)> = BTreeMap::new();
     for (at, surveyed) in games.iter().enumerate() {
-        let first = surveyed.plies.iter().position(|p| p.before >= from);
+        let first = height::first_from(surveyed, from);
         let (Some(first), Some(points)) = (first, surveyed.game.points()) else {
             continue;
         };

@@ -50,6 +50,7 @@ pub mod conversion;
 mod drill;
 pub mod event;
 mod fair;
+pub mod height;
 mod kept;
 pub mod moment;
 mod name;

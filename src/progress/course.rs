@@ -42,7 +42,7 @@ pub struct Week {
     pub dropped: Option<f64>,
 }
 
-fn as_text<S: serde::Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
+pub(super) fn as_text<S: serde::Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.collect_str(date)
 }
 

@@ -247,17 +247,8 @@ impl Bits {
     #[must_use]
     pub fn of(trial: &Trial, standing: f64) -> Self {
         let mut bits = Self::moves(trial.class, &trial.motifs, trial.piece);
-        bits.set(match trial.turn {
-            Turn::Player => 0,
-            Turn::Opponent => 1,
-        });
+        bits = bits.by(trial.turn, trial.gives_up);
         bits.set(2 + bucket(trial.ply));
-        if trial.gives_up {
-            bits.set(match trial.turn {
-                Turn::Player => 37,
-                Turn::Opponent => 38,
-            });
-        }
         bits.set(standing_code(standing));
         bits.set(match trial.phase {
             Phase::Opening => 48,
@@ -289,6 +280,18 @@ impl Bits {
             Role::King => 44,
         });
         bits
+    }
+
+    /// The same as a move of one side, which gives something up or not.
+    #[must_use]
+    pub fn by(mut self, turn: Turn, gives_up: bool) -> Self {
+        let (of, gives) = match turn {
+            Turn::Player => (0, 37),
+            Turn::Opponent => (1, 38),
+        };
+        self.set(of);
+        self.set(if gives_up { gives } else { of });
+        self
     }
 
     /// A trial with just these properties: for tests and simulations.

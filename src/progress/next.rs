@@ -9,6 +9,7 @@ use std::collections::HashMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::experiment::Experiment;
 use super::feature::{Bits, Feature};
 use super::record::Outcome;
 use super::schedule::{self, DAY_MS, GAME_DAYS};
@@ -47,6 +48,10 @@ pub enum Why {
     BlindSpot { feature: String },
     /// Holds nothing special.
     Control,
+    /// Holds what is practised in an experiment: the name of the property.
+    Block { feature: String },
+    /// Of the half of the positions with which an experiment measures.
+    Measures,
     /// The next of the collection.
     New,
 }
@@ -65,6 +70,16 @@ impl Why {
             }
             Self::Control => {
                 "This position was chosen because it holds nothing that you often miss.".to_owned()
+            }
+            Self::Block { feature } => {
+                let words = Feature::named(feature).map_or("what you practise", Feature::words);
+                format!(
+                    "This position was chosen because it holds {words}, the block of your experiment."
+                )
+            }
+            Self::Measures => {
+                "This position was chosen to measure with: your practice has no part in it."
+                    .to_owned()
             }
             Self::New => "This position was the next of the collection.".to_owned(),
         }
@@ -95,7 +110,58 @@ pub fn next(
     let done = by_root(done);
     let due = due(candidates, &done, now_ms).into_iter();
     let due: Vec<Chosen> = due.map(|(_, c)| c).collect();
-    let new = new(candidates, &done, spots, now_ms);
+    let new = new(candidates, &done, now_ms, |left, number| {
+        pick(left, spots, number)
+    });
+    fitting(due, new, minutes)
+}
+
+/// The same while an experiment goes on: of every two new positions one is of the half that is for measuring, and the other is of the
+/// half that is for practice and holds a habit whose block has begun. Which of the two comes first does not follow a pattern. What is measured
+/// with is the same in every week, so that what is practised has no part in it.
+#[must_use]
+pub fn in_blocks(
+    candidates: &[Candidate],
+    done: &[Done],
+    experiment: &Experiment,
+    now_ms: i64,
+    minutes: u32,
+) -> Vec<Chosen> {
+    let done = by_root(done);
+    let due = due(candidates, &done, now_ms).into_iter();
+    let due: Vec<Chosen> = due.map(|(_, c)| c).collect();
+    let all: Vec<Feature> = experiment.blocks().map(|(feature, _)| feature).collect();
+    let practised = experiment.practised(now_ms);
+    let new = new(candidates, &done, now_ms, |left, number| {
+        let second = number % 2 == 1;
+        // One bit of the hash by which controls are scattered.
+        let swapped = is_control(number / 2 * BLOCK);
+        let measuring = |c: &&Candidate| experiment.measures(&c.root);
+        if second != swapped {
+            let holds = |c: &&Candidate| all.iter().any(|f| c.features.has(*f));
+            let held = left.iter().position(|c| measuring(c) && holds(c));
+            let place = held.or_else(|| left.iter().position(measuring));
+            return place.map_or((0, Why::New), |at| (at, Why::Measures));
+        }
+        let turns = practised
+            .iter()
+            .cycle()
+            .skip(number / 2 % practised.len().max(1));
+        for feature in turns.take(practised.len()) {
+            let held = |c: &&Candidate| !measuring(c) && c.features.has(*feature);
+            if let Some(at) = left.iter().position(held) {
+                let feature = feature.name().to_owned();
+                return (at, Why::Block { feature });
+            }
+        }
+        let place = left.iter().position(|c| !measuring(c));
+        (place.unwrap_or_default(), Why::New)
+    });
+    fitting(due, new, minutes)
+}
+
+/// As many as fit the minutes: what is due first, then what is new.
+fn fitting(due: Vec<Chosen>, new: Vec<Chosen>, minutes: u32) -> Vec<Chosen> {
     let mut left = minutes;
     let mut chosen: Vec<Chosen> = Vec::new();
     for next in due.iter().chain(&new) {
@@ -174,15 +240,21 @@ fn outcomes(here: &[&Done]) -> Vec<(i64, Outcome)> {
     reviewed.collect()
 }
 
-/// The new ones, in the order in which they are to be practised.
-fn new(candidates: &[Candidate], done: &ByRoot, spots: &[Feature], now_ms: i64) -> Vec<Chosen> {
+/// The new ones, in the order in which they are to be practised: `pick` gives the place of the next among those left, of which
+/// there is at least one, by the number of positions that were attempted before it.
+fn new(
+    candidates: &[Candidate],
+    done: &ByRoot,
+    now_ms: i64,
+    pick: impl Fn(&[&Candidate], usize) -> (usize, Why),
+) -> Vec<Chosen> {
     let is_new = |c: &&Candidate| is_ripe(c, now_ms) && !done.contains_key(c.root.as_str());
     let mut left: Vec<&Candidate> = candidates.iter().filter(is_new).collect();
     // Positions that were attempted so far.
     let mut number = done.len();
     let mut order = Vec::new();
     while !left.is_empty() {
-        let (at, why) = pick(&left, spots, number);
+        let (at, why) = pick(&left, number);
         order.push(chosen(left.remove(at), why));
         number += 1;
     }

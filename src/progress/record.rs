@@ -19,6 +19,8 @@ pub enum Source {
     Notes,
     /// A position played out against the engine.
     PlayOut,
+    /// A sitting of quick calculation: written before the move, under a clock that he could not choose.
+    Quick,
 }
 
 /// How an attempt ended.

@@ -10,8 +10,10 @@ use super::causes::{Cause, causes};
 use super::converting::{Advantage, Converting, Played, converting};
 use super::course::{Week, weeks};
 use super::difficulty::{Stratum, by_grade, strata};
+use super::experiment::ExperimentReport;
 use super::feature::sight_words;
 use super::judgement::{Judgement, Results, judgement};
+use super::quick::{Quick, QuickGiven, Try, quick};
 use super::recognising::{Recognised, Recognising, recognising};
 use super::record::{AttemptStatistics, Moment, Source};
 use super::schedule::DAY_MS;
@@ -37,6 +39,10 @@ pub struct Given {
     pub own_games: Vec<Advantage>,
     /// Own games on which he wrote his thoughts before the judge spoke.
     pub recognised: Vec<Recognised>,
+    /// Reviewed tries of quick calculation, in the order of making, and what is known of the ladders.
+    pub quick: (Vec<Try>, Vec<QuickGiven>),
+    /// The last experiment and what it has come to.
+    pub experiment: Option<ExperimentReport>,
     /// Grades of the drills, 1 to 5, by their positions.
     pub grades: HashMap<String, u8>,
     /// Why he missed something: the cause in his own words, and the kind that was computed, one entry
@@ -73,6 +79,11 @@ pub struct Report {
     /// How well he names the turning points of his own games.
     pub recognising: Recognising,
     pub account: Account,
+    /// The last experiment with his own practice; missing where there was none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub experiment: Option<ExperimentReport>,
+    /// Quick calculation: ladders, weeks, and what speed costs.
+    pub quick: Quick,
     /// Kinds of counted findings, in so many attempts.
     pub kinds: Vec<(StoredFindingKind, usize)>,
     /// His own words, each with how often he gave them.
@@ -92,10 +103,10 @@ pub struct Group {
 pub fn report(given: Given, zone: &TimeZone) -> Report {
     let main = super::main_group(&given.counted);
     let refs: Vec<&AttemptStatistics> = main.iter().map(|(_, c)| c).collect();
-    let sittings: Vec<&AttemptStatistics> = given
-        .counted
+    let every: Vec<&AttemptStatistics> = given.counted.iter().map(|(_, c)| c).collect();
+    let sittings: Vec<&AttemptStatistics> = every
         .iter()
-        .map(|(_, c)| c)
+        .copied()
         .filter(|c| c.source == Source::Sitting)
         .collect();
     let groups = groups(&given.counted);
@@ -119,6 +130,8 @@ pub fn report(given: Given, zone: &TimeZone) -> Report {
         grades: by_grade(&refs, &given.grades),
         converting: converting(&given.played, &given.own_games),
         recognising: recognising(&given.recognised, zone),
+        experiment: given.experiment,
+        quick: quick(&given.quick.0, &given.quick.1, &every, zone),
         account: account(given.plan, &refs, &sittings, given.now_ms),
         kinds: kinds(&refs),
         causes: causes(&given.causes, &given.removed),
@@ -151,6 +164,7 @@ fn group_words(c: &AttemptStatistics) -> String {
         Source::Sitting => format!("sittings, {sight}, {}", sight_words(c.sight)),
         Source::Notes => format!("notes written from memory, {sight}"),
         Source::PlayOut => format!("play-outs, {sight}"),
+        Source::Quick => format!("quick calculation, {sight}, {}", sight_words(c.sight)),
     }
 }
 

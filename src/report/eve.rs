@@ -3,9 +3,8 @@
 use askama::Template;
 use serde::Serialize;
 
-use super::opponent::{opponent_facts, opponent_text};
-use super::progress::heading;
-use super::progress_parts::paragraph;
+use super::opponent::{self, opponent_facts, opponent_text};
+use super::progress_parts::{heading, paragraph};
 use super::published::{Published, document_json};
 use super::sheet::sheet;
 use crate::games::opponent::OpponentFacts;
@@ -129,7 +128,7 @@ struct Html<'a> {
 /// # Errors
 /// The template fails; ours does not.
 pub fn eve_html(of: &Eve<'_>) -> Result<String, askama::Error> {
-    let name = of.opponent.map(|o| safe(&o.name).into_owned());
+    let name = of.opponent.map(opponent::heading);
     let html = Html {
         eve: of,
         name: name.unwrap_or_default(),

@@ -175,6 +175,26 @@ pub(super) fn sections(of: &AccountTold<'_>) -> Vec<Section> {
     sections
 }
 
+/// What is said of single half-moves, in their order, for a board beside it: before the move that it is about.
+#[must_use]
+pub fn account_of_game_stops(of: &AccountTold<'_>) -> Vec<(usize, String)> {
+    let (game, account) = (&of.surveyed.game, of.account);
+    let draws = account.draws.iter().map(|d| (d.to, draw(game, d)));
+    let moments = account.moments.iter();
+    let moments = moments.map(|m| (m.ply, moment_words(game, m)));
+    let tasks = account.tasks.iter().map(|t| (t.ply, task(game, t)));
+    let passed = account.passed.iter().map(|p| (p.until, chance(game, p)));
+    let lost = account.unconverted.iter().flat_map(|u| {
+        let drops = u.drops.iter().map(|d| (d.ply, drop_words(game, d)));
+        std::iter::once((u.peak, peak(game, u))).chain(drops)
+    });
+    let all = draws.chain(moments).chain(tasks).chain(passed).chain(lost);
+    let mut all: Vec<(usize, String)> = all.collect();
+    // Stable: of one move in the order of the page.
+    all.sort_by_key(|stop| stop.0);
+    all
+}
+
 fn named(compared: &Compared) -> String {
     let (named, all) = (compared.recognised(), compared.turning.len());
     let points = if all == 1 {
@@ -231,13 +251,17 @@ fn chance(game: &OwnGame, of: &PassedChance) -> String {
     )
 }
 
-fn unconverted(game: &OwnGame, of: &Unconverted) -> Vec<String> {
-    let first = format!(
+fn peak(game: &OwnGame, of: &Unconverted) -> String {
+    format!(
         "You stood best before move {}: {}, by {}.",
         game.number(of.peak),
         stood(of.expected),
         of.kind.words()
-    );
+    )
+}
+
+fn unconverted(game: &OwnGame, of: &Unconverted) -> Vec<String> {
+    let first = peak(game, of);
     let none = of
         .drops
         .is_empty()

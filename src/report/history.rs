@@ -37,6 +37,9 @@ pub struct HistoryRow {
     /// Time that was given, in milliseconds.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub budget_ms: Option<u64>,
+    /// In quick calculation the number of its ladder, from 1 on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quick: Option<u8>,
     /// What the review counted; missing until there is one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub review: Option<RowReview>,
@@ -87,6 +90,10 @@ impl HistoryRow {
         };
         let time = self.used_ms.filter(|ms| *ms > 0);
         let time = time.map_or_else(String::new, |ms| format!(" in {}", clock(ms)));
+        let time = match self.quick {
+            Some(_) => format!("{time}, at speed"),
+            None => time,
+        };
         let said = match &self.review {
             None => "not reviewed yet".to_owned(),
             Some(review) if review.counted == 0 => "holds in what counts".to_owned(),

@@ -9,6 +9,7 @@ mod chart_bands;
 mod desk;
 mod eve;
 mod event;
+mod experiment;
 mod game_account;
 mod game_account_html;
 pub mod games;
@@ -36,6 +37,7 @@ mod progress_results;
 #[cfg(test)]
 mod progress_tests;
 mod published;
+mod quick;
 mod schemas;
 mod score_sheet;
 mod setup;
@@ -51,7 +53,10 @@ use crate::tree::{NodeId, Tree};
 pub use desk::desk;
 pub use eve::{Eve, Solved, eve_html, eve_json, eve_text};
 pub use event::{EventTold, event_html, event_json, event_text, events_list};
-pub use game_account::{AccountTold, account_of_game_json, account_of_game_text};
+pub use experiment::{experiment_html, experiment_json, experiment_text};
+pub use game_account::{
+    AccountTold, account_of_game_json, account_of_game_stops, account_of_game_text,
+};
 pub use game_account_html::account_of_game_html;
 pub use games_clock_html::clock_html;
 pub use games_list::{GameRow, games_list, games_list_json};
@@ -71,6 +76,7 @@ pub use playout_html::account_html;
 pub use progress::progress_text;
 pub use progress_html::progress_html;
 pub use progress_json::progress_json;
+pub use quick::{quick_html, quick_json, quick_text};
 pub use schemas::{SchemaOf, schema, schemas};
 pub use score_sheet::{sheet_json, sheet_pgn, sheet_text};
 pub use setup::{SetupRow, SetupState, setup_json};

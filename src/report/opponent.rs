@@ -21,7 +21,8 @@ pub fn opponent_text(of: &OpponentFacts) -> String {
     out
 }
 
-fn heading(of: &OpponentFacts) -> String {
+/// His name, his games by colour, and their dates.
+pub(super) fn heading(of: &OpponentFacts) -> String {
     let dates = match (of.from.as_str(), of.to.as_str()) {
         (from, to) if from == to => from.to_owned(),
         (from, to) => format!("{from} to {to}"),

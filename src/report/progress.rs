@@ -1,9 +1,11 @@
 //! Progress as plain text, 78 columns.
 
+use super::experiment::experiment_section;
 use super::games::counted;
 use super::paragraph as lead;
-use super::progress_parts::{bar, paragraph, percent};
+use super::progress_parts::{bar, heading, paragraph, percent};
 use super::progress_results::{against, converting, difficulty, recognising, share, weeks};
+use super::quick::quick_section;
 use crate::progress::account::{Account, Change};
 use crate::progress::causes::{Cause, agreement};
 use crate::progress::judgement::Judgement;
@@ -36,6 +38,8 @@ pub fn progress_text(report: &Report) -> String {
         out.push_str(&difficulty(report));
     }
     out.push_str(&became(report));
+    out.push_str(&at_speed(report));
+    out.push_str(&tried_out(report));
     out.push_str(&named(report));
     out.push_str(&heading("The last four weeks against the twelve before"));
     out.push_str(&account(&report.account));
@@ -53,6 +57,23 @@ fn became(report: &Report) -> String {
     heading("What became of your advantages") + &told
 }
 
+/// The experiment, where there was one.
+fn tried_out(report: &Report) -> String {
+    let told = report.experiment.as_ref().map(experiment_section);
+    told.map_or_else(String::new, |told| {
+        heading("Is the practice working?") + &told
+    })
+}
+
+/// Quick calculation, where there was any.
+fn at_speed(report: &Report) -> String {
+    let told = quick_section(&report.quick);
+    if told.is_empty() {
+        return told;
+    }
+    heading("Calculation at speed") + &told
+}
+
 /// How well he names where his own games turned, where he has written about one.
 fn named(report: &Report) -> String {
     let told = recognising(&report.recognising);
@@ -60,10 +81,6 @@ fn named(report: &Report) -> String {
         return told;
     }
     heading("Where your own games turned, named by you first") + &told
-}
-
-pub(super) fn heading(text: &str) -> String {
-    format!("\n{text}\n{}\n", "-".repeat(crate::text::width(text)))
 }
 
 /// With nothing counted the page says what will stand here.
@@ -85,7 +102,7 @@ fn nothing_yet(report: &Report) -> String {
         out.push_str(&lead(text, " - "));
     }
     out.push_str(&paragraph("`foreply` opens the first position."));
-    out + &became(report) + &named(report)
+    out + &became(report) + &tried_out(report) + &named(report)
 }
 
 fn uncounted(count: usize) -> String {

@@ -4,6 +4,8 @@
 use askama::Template;
 
 use super::chart::{self, Point};
+use super::experiment::experiment_parts;
+use super::quick::quick_parts;
 use super::sheet::sheet;
 use super::{progress, progress_results};
 use crate::progress::converting::Row;
@@ -93,6 +95,14 @@ you wrote, at equal difficulty too; share of the time that went to candidates yo
 {% for r in games.rows %}<tr><td>{{ r.words }}</td><td class="n">{{ r.won.part }} of {{ r.won.of }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}not enough yet{% endif %}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}
+{% if !report.quick.is_empty() %}
+<h2>Calculation at speed</h2>
+{{ quick|safe }}
+{% endif %}
+{% if !experiment.is_empty() %}
+<h2>Is the practice working?</h2>
+{{ experiment|safe }}
+{% endif %}
 {% if report.recognising.games > 0 %}
 <h2>Where your own games turned, named by you first</h2>
 {% for sentence in recognised() %}<p>{{ sentence }}</p>
@@ -135,6 +145,9 @@ struct Html<'a> {
     missed: String,
     weeks: String,
     diagram: String,
+    /// A template of ours, filled.
+    quick: String,
+    experiment: String,
 }
 
 /// Advantages of one kind of game.
@@ -247,6 +260,13 @@ pub fn progress_html(report: &Report) -> Result<String, askama::Error> {
     let bins: Vec<_> = bins.iter().map(|b| (b.stated, b.came, b.count)).collect();
     let html = Html {
         report,
+        experiment: report
+            .experiment
+            .as_ref()
+            .map(experiment_parts)
+            .transpose()?
+            .unwrap_or_default(),
+        quick: quick_parts(&report.quick, 3)?,
         found: spots().filter(|s| s.state == State::Found).collect(),
         missed: chart::rates("Missed, by kind of move", &missed),
         kinds_of_moves,

@@ -6,6 +6,11 @@ pub(super) fn paragraph(text: &str) -> String {
     lead(text, "")
 }
 
+/// A heading of a section, underlined.
+pub(super) fn heading(text: &str) -> String {
+    format!("\n{text}\n{}\n", "-".repeat(crate::text::width(text)))
+}
+
 pub(super) fn percent(share: f64) -> String {
     format!("{:.0}", share * 100.0)
 }

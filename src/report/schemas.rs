@@ -40,6 +40,8 @@ pub fn schemas() -> Vec<SchemaOf> {
         of::<super::score_sheet::Document>(),
         of::<super::setup::Document<'_>>(),
         of::<crate::progress::Report>(),
+        of::<crate::progress::quick::Quick>(),
+        of::<super::experiment::Document<'_>>(),
         of::<crate::playout::Account>(),
         SchemaOf {
             name: "drills",

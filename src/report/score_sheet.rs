@@ -7,8 +7,7 @@ use shakmaty::{Move, Position};
 
 use super::published::{Published, document_json};
 use crate::board::line::{fen, san};
-use crate::board::{Line, Rule};
-use crate::games::sheet::{Fitted, Repair, Sheet, doubt, misfit, repaired};
+use crate::games::sheet::{Fitted, Repair, Sheet, all_repaired, contradiction, doubt, misfit};
 use crate::text::{safe, wrap};
 
 const WIDTH: usize = 80;
@@ -23,8 +22,8 @@ pub fn sheet_text(sheet: &Sheet, fitted: &Fitted) -> String {
             let _ = writeln!(out, "{line}");
         }
     }
-    for (at, repair) in fitted.repairs.iter().enumerate() {
-        let told = wrap(&safe(&repaired(sheet, repair)), WIDTH - 5);
+    for (at, words) in all_repaired(sheet, &fitted.repairs).iter().enumerate() {
+        let told = wrap(&safe(words), WIDTH - 5);
         for (n, line) in told.iter().enumerate() {
             let head = if n == 0 {
                 format!("{:>3}  ", at + 1)
@@ -55,31 +54,8 @@ fn sentences(sheet: &Sheet, fitted: &Fitted) -> Vec<String> {
     }
     let doubts = fitted.doubtful.iter();
     said.extend(doubts.map(|(at, ways)| doubt(sheet, &fitted.moves, *at, ways)));
-    said.extend(against_the_result(sheet, &fitted.moves).filter(|_| fitted.misfit.is_none()));
+    said.extend(contradiction(sheet, &fitted.moves).filter(|_| fitted.misfit.is_none()));
     said
-}
-
-/// A result that the board contradicts.
-fn against_the_result(sheet: &Sheet, moves: &[Move]) -> Option<String> {
-    let mut line = Line::new(sheet.start.clone());
-    for mv in moves {
-        line.push(mv).ok()?;
-    }
-    let rule = line.rule()?;
-    let right = match rule.winner(line.turn()) {
-        Some(shakmaty::Color::White) => "1-0",
-        Some(shakmaty::Color::Black) => "0-1",
-        None => "1/2-1/2",
-    };
-    // Positions that have come often, and moves without a capture, end a game only from some number on.
-    let ends = matches!(rule, Rule::Checkmate | Rule::Stalemate | Rule::DeadPosition);
-    (ends && sheet.result != right).then(|| {
-        format!(
-            "The game ends with {}, which is {right}; the sheet says {}. Written to the PGN is what the sheet says.",
-            rule.words(),
-            if sheet.result == "*" { "no result" } else { sheet.result }
-        )
-    })
 }
 
 /// So many half-moves, counted as moves.
@@ -200,8 +176,9 @@ impl Published for Document {
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn sheet_json(sheet: &Sheet, fitted: &Fitted) -> Result<String, serde_json::Error> {
     let sans = |moves: &[Move]| crate::board::line::sans(&sheet.start, moves);
-    let way = |repair: &Repair| Way {
-        told: repaired(sheet, repair),
+    let told = all_repaired(sheet, &fitted.repairs);
+    let way = |(told, repair): (String, &Repair)| Way {
+        told,
         cost: repair.cost,
         moves: sans(&repair.moves),
     };
@@ -212,7 +189,7 @@ pub fn sheet_json(sheet: &Sheet, fitted: &Fitted) -> Result<String, serde_json::
         line: entry.map(|entry| entry.line),
         moves: sans(&fitted.moves),
         result: sheet.result,
-        repairs: fitted.repairs.iter().map(way).collect(),
+        repairs: told.into_iter().zip(&fitted.repairs).map(way).collect(),
     };
     document_json(&document)
 }

@@ -24,6 +24,15 @@ pub fn for_coach(file: &Path) -> String {
     )
 }
 
+/// The terms of quick calculation.
+#[must_use]
+pub fn quick_terms(clock_ms: u64) -> String {
+    format!(
+        "Quick calculation: you have {} from when you start. Then no line is written any more; you choose and lock.",
+        text::clock(clock_ms)
+    )
+}
+
 /// What a position is called before it is solved: a number, never a name.
 #[must_use]
 pub fn origin(app: &App, origin: &Origin) -> String {

@@ -43,6 +43,8 @@ pub enum Start {
     Position(Box<Line>),
     /// The first position that a coach has set and that is not done.
     Homework,
+    /// The next position of quick calculation, of a ladder by its number or of his own.
+    Quick(Option<u8>),
     /// A game that is played out: it goes on where it stands.
     Playout(GameId),
 }

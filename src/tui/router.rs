@@ -22,11 +22,13 @@ use crate::tui::screens::game::terms::TermsScreen;
 use crate::tui::screens::overlays::help::HelpScreen;
 use crate::tui::screens::overlays::pause::PauseScreen;
 use crate::tui::screens::overlays::tour;
+use crate::tui::screens::own_games::account::OwnAccountScreen;
 use crate::tui::screens::own_games::list::OwnGamesScreen;
 use crate::tui::screens::own_games::page::OwnGamePageScreen;
 use crate::tui::screens::recalling::recall::RecallScreen;
 use crate::tui::screens::review::pending::PendingReviewScreen;
 use crate::tui::screens::review::screen::ReviewScreen;
+use crate::tui::screens::sheets::screen::SheetScreen;
 use crate::tui::screens::writing::commit::CommitScreen;
 use crate::tui::screens::writing::locked::LockedScreen;
 use crate::tui::screens::writing::preview::PreviewScreen;
@@ -240,6 +242,7 @@ fn first(ctx: &Context, start: &Start) -> Result<Box<dyn Screen>, AppError> {
             }
         }
         Start::Homework => preview(ctx.app.homework().next()?),
+        Start::Quick(ladder) => preview(ctx.app.quick().next(*ladder)?.subject),
         Start::Drill(id) => preview(Subject::Drill(id.clone())),
         Start::Playout(id) => Route::ResumedGame(id.clone()),
         Start::Position(line) => preview(Subject::Position((**line).clone())),
@@ -274,7 +277,9 @@ fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
         Route::Game(playing) => Box::new(GameScreen::on(ctx, *playing)),
         Route::GameAccount(playing) => Box::new(GameAccountScreen::begin(ctx, *playing)),
         Route::OwnGames => Box::new(OwnGamesScreen::open(ctx)?),
+        Route::Sheet => Box::new(SheetScreen::open(ctx)?),
         Route::Recall(id) => Box::new(RecallScreen::open(ctx, &id)?),
+        Route::OwnGameAccount(id) => Box::new(OwnAccountScreen::begin(ctx, id)),
         Route::OwnGamePage(page) => Box::new(OwnGamePageScreen::begin(ctx, page)),
         Route::Help(contexts) => Box::new(HelpScreen::of(contexts)),
     })

@@ -1,10 +1,11 @@
 //! How far the difficulty of a position orders the errors of real games, and whether the three bands are true:
-//! `cargo bench --bench difficulty -- FILE.pgn [--games N] [--every N] [--label NODES] [--jobs N] [--from MOVE]`.
+//! `cargo bench --bench difficulty -- FILE.pgn [--games N] [--every N] [--label NODES] [--jobs N] [--from MOVE] [--skip GAMES] [--bands]`.
 //!
 //! Of every so many positions from a move on: the difficulty as the account of a game tells it, and whether the player
 //! gave away .10 or more there, judged with more nodes. Positions that are decided count for neither. Intervals are of
 //! whole games drawn again (bootstrap; B. Efron, Bootstrap methods: another look at the jackknife, Annals of Statistics
-//! 7, 1979). The games are given by path; none is shipped.
+//! 7, 1979). `--bands` asks for the bands alone, which costs one search a position; `--skip` passes over games on which something was fitted.
+//! The games are given by path; none is shipped.
 
 use std::fs;
 
@@ -28,6 +29,9 @@ struct Banded {
     kind: Drawishness,
     expected: f64,
     points: f64,
+    game: usize,
+    /// Both players are rated, and below 2000.
+    club: bool,
 }
 
 fn main() {
@@ -56,7 +60,9 @@ fn main() {
     let (mut seen, mut banded) = (Vec::new(), Vec::new());
     let games = pgn::games(&text).filter_map(Result::ok);
     let with_result = games.filter(|g| !g.from_fen && result(g).is_some());
+    let alone = std::env::args().any(|word| word == "--bands");
     for (number, game) in with_result
+        .skip(number("--skip").unwrap_or(0))
         .take(number("--games").unwrap_or(usize::MAX))
         .enumerate()
     {
@@ -69,6 +75,18 @@ fn main() {
         let places: Vec<usize> = (2 * (from - 1)..game.main_moves.len())
             .filter(|p| (p + number) % every == 0)
             .collect();
+        if alone {
+            expected(
+                number,
+                &game,
+                &lines,
+                &places,
+                label as u64,
+                &judge,
+                &mut banded,
+            );
+            continue;
+        }
         one_game(
             number,
             &game,
@@ -83,7 +101,9 @@ fn main() {
             eprintln!("{} games, {} positions", number + 1, seen.len());
         }
     }
-    curve(&seen);
+    if !alone {
+        curve(&seen);
+    }
     bands(&banded);
 }
 
@@ -91,6 +111,45 @@ fn number(name: &str) -> Option<usize> {
     let words: Vec<String> = std::env::args().collect();
     let at = words.iter().position(|word| word == name)?;
     words.get(at + 1)?.parse().ok()
+}
+
+/// What the bands are made of, alone.
+fn expected(
+    number: usize,
+    game: &pgn::Game,
+    lines: &[Line],
+    places: &[usize],
+    label: u64,
+    judge: &dyn Judge,
+    banded: &mut Vec<Banded>,
+) {
+    let ask = |ply: &usize| Question {
+        line: lines[*ply].clone(),
+        lines: 1,
+        nodes: label,
+    };
+    let questions: Vec<Question> = places.iter().map(ask).collect();
+    let answers = judge.answer(&questions).expect("answers");
+    for (ply, answer) in places.iter().zip(answers) {
+        let best = answer.expected.value();
+        let white = line::fen(lines[*ply].position()).contains(" w ");
+        banded.push(Banded {
+            kind: Drawishness::of(lines[*ply].position()),
+            expected: if white { best } else { 1.0 - best },
+            points: points(game),
+            game: number,
+            club: is_club(game),
+        });
+    }
+}
+
+/// White's points.
+fn points(game: &pgn::Game) -> f64 {
+    match result(game) {
+        Some("1-0") => 1.0,
+        Some("0-1") => 0.0,
+        _ => 0.5,
+    }
 }
 
 #[expect(clippy::too_many_arguments, reason = "a bench's one loop")]
@@ -117,11 +176,7 @@ fn one_game(
     let (before, after) = answers.split_at(places.len());
     let open: Vec<Line> = places.iter().map(|p| lines[*p].clone()).collect();
     let difficulty = difficulties(&open, judge, &mut |_| {}).expect("answers");
-    let points = match result(game) {
-        Some("1-0") => 1.0,
-        Some("0-1") => 0.0,
-        _ => 0.5,
-    };
+    let points = points(game);
     for (((ply, before), after), difficulty) in places.iter().zip(before).zip(after).zip(difficulty)
     {
         let (best, came) = (before.expected.value(), 1.0 - after.expected.value());
@@ -130,6 +185,8 @@ fn one_game(
             kind: Drawishness::of(lines[*ply].position()),
             expected: if white { best } else { 1.0 - best },
             points,
+            game: number,
+            club: is_club(game),
         });
         let Some(difficulty) = difficulty.filter(|d| d.legal > 1) else {
             continue;
@@ -143,6 +200,12 @@ fn one_game(
             });
         }
     }
+}
+
+fn is_club(game: &pgn::Game) -> bool {
+    let rating = |name| game.tag(name).and_then(|r| r.parse::<u32>().ok());
+    let both = [rating("WhiteElo"), rating("BlackElo")];
+    both.iter().all(|r| r.is_some_and(|r| r < 2000))
 }
 
 /// Area under the curve: how often a position with an error is harder than one without (Mann-Whitney, 1947).
@@ -250,44 +313,123 @@ fn curve(seen: &[Seen]) {
     }
 }
 
+/// Told against come, kind by kind, and all of them together against one t for every kind. Intervals: whole games drawn again.
 fn bands(all: &[Banded]) {
     println!(
-        "bands: kind of position, positions, t as told, t that fits these games best; draws as told and as they came"
+        "bands: kind of position, positions, games, t as told, t that fits these games best; draws as told, as they came, told less come with 95 %"
     );
     for kind in Drawishness::ALL {
         let of: Vec<&Banded> = all.iter().filter(|b| b.kind == kind).collect();
         if of.is_empty() {
             continue;
         }
-        let loss = |t: f64| -> f64 {
-            let one = |b: &&Banded| {
-                let s = shares(b.expected, t);
-                let p = match b.points {
-                    1.0 => s.win,
-                    0.0 => s.loss,
-                    _ => s.draw,
-                };
-                -p.max(1e-3).ln()
-            };
-            of.iter().map(one).sum::<f64>()
-        };
         let steps = (1..=60).map(|i| f64::from(i) * 0.1);
+        let loss_at = |t: f64| of.iter().map(|b| loss(b, t)).sum::<f64>();
         let best = steps
-            .min_by(|a, b| loss(*a).total_cmp(&loss(*b)))
+            .min_by(|a, b| loss_at(*a).total_cmp(&loss_at(*b)))
             .unwrap_or(0.0);
-        let told = of
-            .iter()
-            .map(|b| shares(b.expected, kind.threshold()).draw)
-            .sum::<f64>();
-        let came = of.iter().filter(|b| b.points == 0.5).count() as f64;
-        let n = of.len() as f64;
+        let told = |b: &Banded| shares(b.expected, kind.threshold()).draw;
+        let came = |b: &Banded| f64::from(u8::from(b.points == 0.5));
+        let (off, low, high) = drawn_again(&of, &|b| told(b) - came(b));
+        let mean = |value: &dyn Fn(&Banded) -> f64| {
+            100.0 * of.iter().map(|b| value(b)).sum::<f64>() / of.len() as f64
+        };
+        let mut games: Vec<usize> = of.iter().map(|b| b.game).collect();
+        games.dedup();
         println!(
-            "  {:<32} {:>6} {:>5.1} {best:>5.1}  {:>3.0} % {:>3.0} %",
+            "  {:<32} {:>6} {:>4} {:>5.1} {best:>5.1}  {:>3.0} % {:>3.0} %  {:+.0} [{:+.0} to {:+.0}]",
             kind.words(),
             of.len(),
+            games.len(),
             kind.threshold(),
-            100.0 * told / n,
-            100.0 * came / n
+            mean(&told),
+            mean(&came),
+            100.0 * off,
+            100.0 * low,
+            100.0 * high
         );
     }
+    let every: Vec<&Banded> = all.iter().collect();
+    let (club, strong): (Vec<&Banded>, Vec<&Banded>) = all.iter().partition(|b| b.club);
+    for (words, of) in [("all", every), ("club", club), ("others", strong)] {
+        if of.is_empty() {
+            continue;
+        }
+        let told = |b: &Banded| loss(b, b.kind.threshold());
+        let (mean, low, high) = drawn_again(&of, &told);
+        let (gain, less, more) = drawn_again(&of, &|b| loss(b, 1.4) - told(b));
+        let (plain, ..) = drawn_again(&of, &|b| -half(b).max(1e-3).ln());
+        println!(
+            "{words}: {} positions; logarithmic loss {mean:.3} [{low:.3}-{high:.3}], with one t of 1.4 for all kinds {gain:+.4} [{less:+.4} to {more:+.4}] more; whoever knows nothing has {plain:.3}",
+            of.len()
+        );
+        let off = |b: &Banded| {
+            shares(b.expected, b.kind.threshold()).draw - f64::from(u8::from(b.points == 0.5))
+        };
+        let (off, low, high) = drawn_again(&of, &off);
+        println!(
+            "  draws told less come {:+.1} points [{:+.1} to {:+.1}]",
+            100.0 * off,
+            100.0 * low,
+            100.0 * high
+        );
+        // Tenths of the share of a draw as told.
+        for tenth in 0..10 {
+            let told = |b: &Banded| shares(b.expected, b.kind.threshold()).draw;
+            let inside: Vec<&&Banded> = of
+                .iter()
+                .filter(|b| (told(b) * 10.0) as usize == tenth)
+                .collect();
+            if inside.len() >= 50 {
+                let n = inside.len() as f64;
+                let said = inside.iter().map(|b| told(b)).sum::<f64>() / n;
+                let came = inside.iter().filter(|b| b.points == 0.5).count() as f64 / n;
+                println!(
+                    "  told {:>3.0} %: came {:>3.0} % of {}",
+                    100.0 * said,
+                    100.0 * came,
+                    inside.len()
+                );
+            }
+        }
+    }
+}
+
+/// What was told of the result that came, as a loss.
+fn loss(of: &Banded, t: f64) -> f64 {
+    let s = shares(of.expected, t);
+    let p = match of.points {
+        1.0 => s.win,
+        0.0 => s.loss,
+        _ => s.draw,
+    };
+    -p.max(1e-3).ln()
+}
+
+/// A third of each result: whoever knows nothing.
+fn half(_: &Banded) -> f64 {
+    1.0 / 3.0
+}
+
+/// The mean of a value with its 95 % interval, whole games drawn again.
+fn drawn_again(of: &[&Banded], value: &dyn Fn(&Banded) -> f64) -> (f64, f64, f64) {
+    let mut by_game: std::collections::BTreeMap<usize, (f64, f64)> =
+        std::collections::BTreeMap::new();
+    for b in of {
+        let sum = by_game.entry(b.game).or_default();
+        *sum = (sum.0 + value(b), sum.1 + 1.0);
+    }
+    let sums: Vec<(f64, f64)> = by_game.into_values().collect();
+    let mean = |of: &mut dyn Iterator<Item = (f64, f64)>| {
+        let (sum, n) = of.fold((0.0, 0.0), |a, b| (a.0 + b.0, a.1 + b.1));
+        sum / n
+    };
+    let mut dice = SplitMix(1);
+    let mut means: Vec<f64> = (0..1000)
+        .map(|_| {
+            mean(&mut (0..sums.len()).map(|_| sums[(dice.roll() % sums.len() as u64) as usize]))
+        })
+        .collect();
+    means.sort_by(f64::total_cmp);
+    (mean(&mut sums.iter().copied()), means[25], means[974])
 }

@@ -121,6 +121,7 @@ fn fill(store: &Store, attempts: usize) -> Result<(), StoreError> {
             budget_ms: Some(480_000),
             sight: BoardVisibility::Root,
             wall_ms: EPOCH_MS + i as i64,
+            quick: None,
         })
     };
     let mut batch = store.batch();
@@ -148,6 +149,7 @@ fn fill(store: &Store, attempts: usize) -> Result<(), StoreError> {
             reviewed: None,
             black: Some(false),
             budget_ms: Some(480_000),
+            quick: None,
         };
         batch.put(&name, &summary)?;
         let sighted = Sighted {

@@ -54,6 +54,8 @@ impl Rig {
         let (input, frames) = (backend.input(), backend.stream());
         let truecolor = |name: &str| (name == "COLORTERM").then(|| "truecolor".to_owned());
         let texts = ReportTexts {
+            sheet: |_, _| String::new(),
+            own_game_stops: |_| Vec::new(),
             progress: report::progress_text,
             account: report::account_text,
             thoughts: |_| String::new(),

@@ -74,3 +74,45 @@ sitting() {
 run -f /dev/null new-session -d -s keep
 sitting 80 24 ""
 sitting 140 45 "-wide"
+
+# The invented event: a score sheet that is typed with a slip of the pen, the account of a game on its board, and the event. Each
+# picture is of its own kind of screen, so the three are kept whatever the sittings above keep.
+event_picture() {
+    sleep 0.6
+    run capture-pane -t s -e -p | python3 tests/pictures/ansi_to_svg.py "$columns" >"tests/pictures/$1.svg"
+}
+event() {
+    columns=80
+    local home=$homes/event
+    "$program" --home "$home" --quiet games add tests/data/harrowmere-event.pgn --player "Verrick, Ansa" >/dev/null
+    "$program" --home "$home" --quiet games event "Harrowmere Open" \
+        --takeaway "Before a capture I look for his check." --tie reply-overlooked >/dev/null
+    run new-session -d -s s -x 80 -y 24 "env TERM=screen-256color $program --home $home"
+    await "F1 help"
+    keys F12 q
+    await "Enter open"
+    keys o
+    await "Your own games"
+    keys s
+    line "White: Verrick, Ansa"
+    line "Black: Pell, Doran"
+    line "Event: Harrowmere Open"
+    line "Round: 1"
+    line "d4 d5 c4 e6 Nc3 Nf6 Bg5 Be7 e3 0-0 Nf3 1:30 c6 1:29 Bh4 h6 a3 Nd7 Be2"
+    line "Na6 1:27 c5 1:28 Nc4 Bxc4 dxc4 Ne5 g5 Bg3 Nd7 Nxd7 Bxd7"
+    await "F2:"
+    event_picture sheet
+    keys Escape
+    await "Your own games"
+    keys a
+    await "Of a hundred such games"
+    keys n n
+    event_picture game
+    keys Escape
+    await "Your own games"
+    keys e
+    await "What runs through"
+    event_picture event
+    run kill-session -t s
+}
+event

@@ -3,9 +3,11 @@
 use crate::support::left_out;
 use std::process::Command;
 
+use foreply::progress::quick::{Try, threshold};
 use foreply::progress::stats::forecast::{Forecast, brier};
 use foreply::progress::stats::mantel::{Stratum, compare};
 use foreply::progress::stats::many::discoveries;
+use foreply::progress::stats::randomisation::{Series, draws, test};
 use foreply::progress::stats::{Rate, difference, mean};
 
 /// What the other implementations say, a line each: name, arguments, results.
@@ -47,6 +49,28 @@ for _ in range(60):
     for s in np.unique(stated):
         of = came[stated == s]; rel += len(of) * (s - of.mean()) ** 2; res += len(of) * (of.mean() - came.mean()) ** 2
     print("brier", *stated.tolist(), *came.tolist(), repr(float(((stated - came) ** 2).mean())), repr(float(rel / n)), repr(float(res / n)), repr(float(came.var())))
+for _ in range(20):
+    n = int(rng.integers(8, 60)); clocks = np.exp2(rng.uniform(3.5, 10, n)).round(); true = np.exp2(rng.uniform(4, 9))
+    solved = rng.random(n) < 1 / (1 + np.exp(-1.5 * np.log2(clocks / true) - np.log(3)))
+    at = np.log2(5) + np.arange(int(np.log2(3600 / 5) * 16) + 1) / 16
+    x = np.array([0.5, 1, 2, 4])[None, :, None] * (np.log2(clocks)[None, None, :] - at[:, None, None]) + np.log(3)
+    weight = np.exp(-np.logaddexp(0, np.where(solved, -x, x)).sum(axis=2)).sum(axis=1)
+    share = weight.cumsum() / weight.sum()
+    print("three", *clocks.tolist(), *[int(s) for s in solved], *[repr(float(2 ** at[np.searchsorted(share, q)])) for q in (0.5, 0.025, 0.975)])
+from itertools import permutations
+for _ in range(20):
+    units, weeks = int(rng.integers(2, 4)), int(rng.integers(12, 17)); window = range(3, weeks - 2)
+    of = rng.integers(0, 6, (2 * units, weeks)); missed = rng.binomial(of, 0.45)
+    def effect(starts):
+        top = bottom = 0.0
+        for s in range(2 * units):
+            cut = starts[s // 2]; n, m = of[s, :cut].sum(), of[s, cut:].sum()
+            if n and m:
+                top += n * m / (n + m) * (missed[s, :cut].sum() / n - missed[s, cut:].sum() / m); bottom += n * m / (n + m)
+        return top / bottom
+    all_draws = list(permutations(window, units)); own = all_draws[int(rng.integers(0, len(all_draws)))]
+    e = effect(own); p = sum(effect(d) >= e - 1e-9 for d in all_draws) / len(all_draws)
+    print("drawn", units, weeks, *own, *of.ravel().tolist(), *missed.ravel().tolist(), repr(float(e)), repr(float(p)), len(all_draws))
 "#;
 
 #[test]
@@ -64,7 +88,7 @@ fn independent_implementations_agree() {
         check(name, &numbers);
         counted += 1;
     }
-    assert_eq!(counted, 451);
+    assert_eq!(counted, 491);
 }
 
 fn near(ours: f64, theirs: f64, what: &str) {
@@ -145,6 +169,44 @@ fn check(name: &str, n: &[f64]) {
             {
                 near(ours, *theirs, name);
             }
+        }
+        "three" => {
+            let (tries, theirs) = n.split_at(n.len() - 3);
+            let (clocks, solved) = tries.split_at(tries.len() / 2);
+            let both = clocks.iter().zip(solved);
+            let tries: Vec<Try> = both
+                .map(|(clock, solved)| Try {
+                    ladder: 1,
+                    wall_ms: 0,
+                    clock_ms: (clock * 1000.0) as u64,
+                    used_ms: 0,
+                    solved: *solved > 0.5,
+                    sound: 0,
+                    needed: 0,
+                })
+                .collect();
+            let ours = threshold(&tries).unwrap();
+            near(ours.seconds, theirs[0], name);
+            near(ours.interval.low, theirs[1], name);
+            near(ours.interval.high, theirs[2], name);
+        }
+        "drawn" => {
+            let (units, weeks) = (n[0] as usize, n[1] as usize);
+            let whole = |of: &[f64]| of.iter().map(|x| *x as usize).collect::<Vec<usize>>();
+            let (starts, rest) = n[2..].split_at(units);
+            let (of, rest) = rest.split_at(2 * units * weeks);
+            let (missed, theirs) = rest.split_at(2 * units * weeks);
+            let pairs = of.chunks(weeks).zip(missed.chunks(weeks)).enumerate();
+            let series: Vec<Series> = pairs
+                .map(|(at, (of, missed))| Series {
+                    unit: at / 2,
+                    times: missed.iter().zip(of).map(|(m, o)| rate(*m, *o)).collect(),
+                })
+                .collect();
+            let ours = test(&series, &whole(starts), &draws(units, 3, weeks - 3)).unwrap();
+            near(ours.effect, theirs[0], name);
+            near(ours.p, theirs[1], name);
+            assert_eq!(ours.draws, theirs[2] as usize);
         }
         other => panic!("unknown check {other}"),
     }

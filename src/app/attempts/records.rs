@@ -46,6 +46,9 @@ pub struct HistoryEntry {
     /// Time that was given, in milliseconds; `None` where there was no limit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub budget_ms: Option<u64>,
+    /// In quick calculation the number of its ladder.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub quick: Option<u8>,
 }
 
 /// A review in short.
@@ -101,6 +104,7 @@ impl HistoryEntry {
             reviewed: review.map(ReviewSummary::of),
             black: Some(tree.root().player() == Color::Black),
             budget_ms: attempt.opened().budget_ms,
+            quick: attempt.opened().quick,
         }
     }
 }

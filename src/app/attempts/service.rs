@@ -27,12 +27,18 @@ pub struct AttemptService {
 }
 
 /// What a new sitting is about.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Subject {
     /// A drill, by its identifier.
     Drill(String),
     /// A position with the game before it, where it is known.
     Position(Line),
+    /// A position of quick calculation: its drill, the number of its ladder, and the clock in milliseconds.
+    Quick {
+        drill: String,
+        ladder: u8,
+        clock_ms: u64,
+    },
     /// A position of an own game, written from memory: which one, in words, and the game up to it.
     Memory { words: String, line: Line },
 }
@@ -91,6 +97,16 @@ impl AttemptService {
                 let minutes = minutes.unwrap_or(drill.minutes);
                 (Origin::Drill(id.clone()), &drill.root, Some(minutes))
             }
+            Subject::Quick {
+                drill,
+                ladder,
+                clock_ms,
+            } => {
+                let root = &self.drills.find(drill)?.1.root;
+                let origin = Origin::Drill(drill.clone());
+                let terms = (Some(*clock_ms), Some(*ladder));
+                return self.open_with(origin, root, terms, sight);
+            }
             Subject::Position(line) => (Origin::Position, line, minutes),
             Subject::Memory { words, line } => (
                 Origin::Notes(format!("from memory: {words}")),
@@ -109,6 +125,18 @@ impl AttemptService {
         minutes: Option<u32>,
         sight: BoardVisibility,
     ) -> Result<AttemptSession, AppError> {
+        let budget_ms = minutes.map(|m| u64::from(m) * 60_000);
+        self.open_with(origin, root, (budget_ms, None), sight)
+    }
+
+    /// With the time in milliseconds, and the ladder of quick calculation.
+    fn open_with(
+        &self,
+        origin: Origin,
+        root: &Line,
+        (budget_ms, quick): (Option<u64>, Option<u8>),
+        sight: BoardVisibility,
+    ) -> Result<AttemptSession, AppError> {
         let wall_ms = self.clock.wall_ms();
         let drill = match &origin {
             Origin::Drill(drill) => Some(drill.clone()),
@@ -120,9 +148,10 @@ impl AttemptService {
                 origin,
                 start_fen: line::fen(root.start()),
                 past: past_as_uci(root),
-                budget_ms: minutes.map(|m| u64::from(m) * 60_000),
+                budget_ms,
                 sight,
                 wall_ms,
+                quick,
             }),
         };
         let id = self.repository.fresh_id(wall_ms)?;

@@ -147,11 +147,24 @@ impl AttemptSession {
     /// # Errors
     /// A piece cannot stand there, or the events could not be kept.
     pub fn write(&mut self, at: NodeId, pieces: &[EntryToken]) -> Result<NodeId, AppError> {
+        if pieces.iter().any(|p| matches!(p, EntryToken::Move(_))) {
+            self.in_time(pieces.len())?;
+        }
         let mut copy = self.attempt.clone();
         let last = self.plan(&mut copy, at, pieces)?;
         self.keep(copy)?;
         self.offer();
         Ok(last)
+    }
+
+    /// In quick calculation nothing of the tree changes once the time is over. Where nothing stands there yet one move may be
+    /// written all the same: he has to play something.
+    fn in_time(&self, moves: usize) -> Result<(), AppError> {
+        let over = self.attempt.opened().quick.is_some() && self.left_ms().is_some_and(|l| l < 0);
+        match over && !(self.tree().is_empty() && moves == 1) {
+            true => Err(AppError::TimeOver),
+            false => Ok(()),
+        }
     }
 
     /// Writes `pieces` into a copy of the attempt; gives the last move.
@@ -187,6 +200,7 @@ impl AttemptSession {
     /// # Errors
     /// There is no such move, or the event could not be kept.
     pub fn strike(&mut self, node: NodeId, struck: bool) -> Result<(), AppError> {
+        self.in_time(0)?;
         self.record(if struck {
             AttemptEvent::Struck { node }
         } else {
@@ -207,6 +221,7 @@ impl AttemptSession {
     /// # Errors
     /// It is no move of any kind, the same text stands there, or the event could not be kept.
     pub fn retype(&mut self, node: NodeId, text: &str) -> Result<(), AppError> {
+        self.in_time(0)?;
         let text = text.trim().to_owned();
         self.record(AttemptEvent::Retyped { node, text })
     }
@@ -228,6 +243,7 @@ impl AttemptSession {
     }
 
     fn repeat(&mut self, what: &AttemptEvent, times: usize) -> Result<(), AppError> {
+        self.in_time(0)?;
         let mut next = self.attempt.clone();
         for _ in 0..times.max(1) {
             next.apply(&self.event(what.clone()))?;
@@ -242,6 +258,7 @@ impl AttemptSession {
     /// # Errors
     /// It cannot stand there, or the event could not be kept.
     pub fn relocate(&mut self, node: NodeId, parent: NodeId) -> Result<(), AppError> {
+        self.in_time(0)?;
         self.record(AttemptEvent::Moved { node, parent })
     }
 
@@ -284,8 +301,11 @@ impl AttemptSession {
     /// Chooses the thinking time, `None` for no limit; only before anything is kept.
     ///
     /// # Errors
-    /// The sitting has begun.
+    /// The sitting has begun, or it is quick calculation, whose clock is not chosen.
     pub fn give_time(&mut self, budget_ms: Option<u64>) -> Result<(), AppError> {
+        if self.attempt.opened().quick.is_some() {
+            return Err(AppError::QuickClock);
+        }
         self.open_anew(|opened| opened.budget_ms = budget_ms)
     }
 

@@ -3,6 +3,7 @@
 use crate::app::AppError;
 use crate::app::games::service::GameService;
 use crate::board::phase;
+use crate::games::height;
 use crate::games::survey::Surveyed;
 use crate::progress::converting::{Advantage, HEIGHTS};
 
@@ -24,7 +25,7 @@ impl GameService {
 fn advantage(of: &Surveyed) -> Option<Advantage> {
     let points = of.game.points()?;
     let [lowest, ..] = HEIGHTS;
-    let first = of.plies.iter().position(|p| p.before >= lowest);
+    let first = height::first_from(of, lowest);
     let times = &of.game.times;
     let short = |from: usize| {
         let limit = times.trouble_ms().filter(|_| !times.is_empty())?;
@@ -32,7 +33,7 @@ fn advantage(of: &Surveyed) -> Option<Advantage> {
         Some(own.any(|p| times.before(p).is_some_and(|left| left < limit)))
     };
     Some(Advantage {
-        from: of.plies.iter().map(|p| p.before).fold(0.0, f64::max),
+        from: height::peak(of).map_or(0.0, |peak| peak.1),
         phase: first.map(|ply| phase::of(of.game.line_to(ply).position())),
         clock: first.and_then(short),
         won: points >= 1.0,

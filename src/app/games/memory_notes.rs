@@ -123,6 +123,7 @@ pub(crate) fn log_of(words: &str, written: &Written, wall_ms: i64) -> Vec<TimedA
     let root = written.root();
     let mut log = vec![
         AttemptEvent::Opened(Opened {
+            quick: None,
             origin: Origin::Notes(format!("from memory: {words}")),
             start_fen: line::fen(root.start()),
             past: past_as_uci(root),

@@ -207,6 +207,7 @@ impl GameService {
                 &game.id,
             )?;
             self.keep_advantage(&surveyed)?;
+            self.keep_misses(&surveyed, settings.delta)?;
             judged.games.push(surveyed);
         }
         Ok(judged)

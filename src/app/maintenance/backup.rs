@@ -81,7 +81,7 @@ impl Known {
     }
 }
 
-const TABLES: [Known; 23] = [
+const TABLES: [Known; 27] = [
     Known::of::<TimedAttemptEvent>(),
     Known::of::<HistoryEntry>(),
     Known::of::<OpenAttempt>(),
@@ -105,6 +105,10 @@ const TABLES: [Known; 23] = [
     Known::of::<crate::playout::TimedPlayoutEvent>(),
     Known::of::<crate::app::GameSummary>(),
     Known::of::<crate::app::HomeworkTask>(),
+    Known::of::<crate::games::sheet::SheetDraft>(),
+    Known::of::<crate::games::sheet::SheetLine>(),
+    Known::of::<crate::progress::experiment::Experiment>(),
+    Known::of::<crate::progress::experiment::GameMisses>(),
 ];
 
 /// The newest form that this program reads of a table that it knows.

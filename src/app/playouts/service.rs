@@ -50,7 +50,7 @@ impl PlayoutService {
         terms: PlayoutTerms,
     ) -> Result<PlayoutSession, AppError> {
         let (origin, root) = match subject {
-            Subject::Drill(id) => (
+            Subject::Drill(id) | Subject::Quick { drill: id, .. } => (
                 Origin::Drill(id.clone()),
                 self.drills.find(id)?.1.root.clone(),
             ),

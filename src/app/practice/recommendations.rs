@@ -11,15 +11,17 @@ use crate::app::attempts::selection::SelectionReasons;
 use crate::app::games::service::GameService;
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::practice::drill_library;
+use crate::app::practice::experiment::ExperimentService;
 use crate::app::projections::AttemptIndex;
 use crate::app::{AppError, Clock};
 use crate::attempt::Origin;
-use crate::board::{PositionKey, motif};
+use crate::board::{PositionKey, motif, sacrifice};
 use crate::drill::Drill;
 use crate::progress::count::Tally;
 use crate::progress::next::{self, Candidate, Chosen, Done};
 use crate::progress::spots::from_tally;
 use crate::progress::{self, Bits, Spot, State};
+use crate::review::Turn;
 use crate::tree::NodeId;
 
 /// Chooses positions.
@@ -30,6 +32,7 @@ pub struct PracticeService {
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) reasons: SelectionReasons,
     pub(crate) games: GameService,
+    pub(crate) experiments: ExperimentService,
 }
 
 /// A position to practise now. Why it was chosen is told by [`App::why_chosen`], after the commit.
@@ -105,14 +108,24 @@ impl PracticeService {
 
     fn choose(&self, minutes: u32) -> Result<Vec<Chosen>, AppError> {
         let index = self.repository.index()?;
+        let done = self.done(&index);
+        let now_ms = self.clock.wall_ms();
+        if let Some(experiment) = self.experiments.running()? {
+            let candidates = self.candidates(&done, true);
+            return Ok(next::in_blocks(
+                &candidates,
+                &done,
+                &experiment,
+                now_ms,
+                minutes,
+            ));
+        }
         let spots: Vec<_> = found(&index)
             .into_iter()
             .map(|s| s.feature)
             .filter(|f| is_in_positions(f.group()))
             .collect();
-        let done = self.done(&index);
         let candidates = self.candidates(&done, !spots.is_empty());
-        let now_ms = self.clock.wall_ms();
         Ok(next::next(&candidates, &done, &spots, now_ms, minutes))
     }
 
@@ -226,7 +239,7 @@ fn game_ms(drill: &Drill) -> Option<i64> {
 /// Properties that a position can hold, other than those of the player's circumstances.
 fn is_in_positions(group: progress::feature::Group) -> bool {
     use progress::feature::Group;
-    matches!(group, Group::Motif | Group::Piece)
+    matches!(group, Group::Motif | Group::Piece | Group::GivesUp)
 }
 
 /// What stands in a drill's solution, on both sides.
@@ -238,7 +251,13 @@ fn holds(drill: &Drill) -> Bits {
         match (before, tree.legal(id)) {
             (Some(line), Some(mv)) => {
                 let class = motif::forcing_class(line.position(), mv);
-                all.or(Bits::moves(class, &motif::motifs(&line, mv), mv.role()))
+                let gives = sacrifice::offer(line.position(), mv).is_some_and(|o| o.is_sacrifice());
+                let turn = match line.turn() == tree.root().player() {
+                    true => Turn::Player,
+                    false => Turn::Opponent,
+                };
+                let bits = Bits::moves(class, &motif::motifs(&line, mv), mv.role());
+                all.or(bits.by(turn, gives))
             }
             _ => all,
         }

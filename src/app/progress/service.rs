@@ -9,6 +9,8 @@ use crate::app::attempts::repository::AttemptRepository;
 use crate::app::games::service::GameService;
 use crate::app::playouts::service::PlayoutService;
 use crate::app::practice::catalogue::DrillCatalogue;
+use crate::app::practice::experiment::ExperimentService;
+use crate::app::practice::quick::Ladders;
 use crate::app::practice::recommendations;
 use crate::app::reviews::causes::CauseService;
 use crate::app::reviews::service::ReviewService;
@@ -16,6 +18,7 @@ use crate::app::{AppError, AttemptId, HistoryEntry};
 use crate::attempt::{Attempt, AttemptEvent, Origin};
 use crate::drill::Drill;
 use crate::progress::account::Plan;
+use crate::progress::quick::{Quick, quick};
 use crate::progress::{self, AttemptStatistics, Feature, Given, Moment, Moments, Report, State};
 use crate::text::capital;
 use std::sync::Arc;
@@ -59,6 +62,7 @@ pub struct ProgressService {
     pub(crate) games: GameService,
     pub(crate) playouts: PlayoutService,
     pub(crate) reviews: ReviewService,
+    pub(crate) experiments: ExperimentService,
 }
 
 impl ProgressService {
@@ -130,7 +134,11 @@ impl ProgressService {
             _ => false,
         };
         let came = self.came(&counted, &summaries)?;
+        let index = self.repository.index()?;
+        let ladders = Ladders::of(&index, &self.drills);
         let given = Given {
+            experiment: self.experiments.report(zone)?,
+            quick: (ladders.tries.clone(), ladders.given()),
             uncounted,
             gone: summaries
                 .iter()
@@ -159,6 +167,17 @@ impl ProgressService {
         }
         report.moments = moments;
         Ok(report)
+    }
+
+    /// Quick calculation alone: ladders, weeks, and what speed costs.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn quick(&self, zone: &TimeZone) -> Result<Quick, AppError> {
+        let index = self.repository.index()?;
+        let ladders = Ladders::of(&index, &self.drills);
+        let all: Vec<&AttemptStatistics> = index.statistics.values().collect();
+        Ok(quick(&ladders.tries, &ladders.given(), &all, zone))
     }
 
     /// The grades of the drills that have one, by their positions.

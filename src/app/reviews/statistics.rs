@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::app::AppError;
 use crate::app::attempts::records::{AttemptId, root_of};
 use crate::app::attempts::repository::{AttemptRepository, Step};
-use crate::attempt::{Attempt, Origin};
+use crate::attempt::{Attempt, Opened, Origin};
 use crate::progress::{self, Circumstances, Source, Struck};
 use crate::review::{Review, value_of_verdict};
 
@@ -42,7 +42,7 @@ impl StatisticsRecorder {
         let opened = attempt.opened();
         let of = Circumstances {
             wall_ms: opened.wall_ms,
-            source: source(&opened.origin),
+            source: source(opened),
             sight: opened.sight,
             first: step.sight(&root, id)?,
             forecast: forecast(attempt),
@@ -62,8 +62,9 @@ fn forecast(attempt: &Attempt) -> Option<f64> {
     value_of_verdict(verdict, tree.root().player()).map(|e| e.value())
 }
 
-fn source(origin: &Origin) -> Source {
-    match origin {
+fn source(opened: &Opened) -> Source {
+    match &opened.origin {
+        _ if opened.quick.is_some() => Source::Quick,
         Origin::Notes(_) => Source::Notes,
         Origin::Playout { .. } => Source::PlayOut,
         Origin::Drill(_) | Origin::Position => Source::Sitting,

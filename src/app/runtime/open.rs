@@ -13,6 +13,8 @@ use crate::app::maintenance::service::MaintenanceService;
 use crate::app::playouts::service::PlayoutService;
 use crate::app::practice::catalogue::DrillCatalogue;
 use crate::app::practice::drill_library::DrillService;
+use crate::app::practice::experiment::ExperimentService;
+use crate::app::practice::quick::QuickService;
 use crate::app::practice::recommendations::PracticeService;
 use crate::app::progress::service::ProgressService;
 use crate::app::reviews::causes::CauseService;
@@ -220,14 +222,24 @@ impl App {
             games: games.clone(),
             statistics,
         };
+        let experiments = ExperimentService {
+            repository: repository.clone(),
+            clock: clock.clone(),
+        };
         let practice = PracticeService {
+            experiments: experiments.clone(),
             repository: repository.clone(),
             drills: drills.clone(),
             clock: clock.clone(),
             reasons,
             games: games.clone(),
         };
+        let quick = QuickService {
+            repository: repository.clone(),
+            drills: drills.clone(),
+        };
         let progress = ProgressService {
+            experiments: experiments.clone(),
             repository: repository.clone(),
             drills: drills.clone(),
             clock: clock.clone(),
@@ -258,6 +270,8 @@ impl App {
             notes,
             drills,
             practice,
+            quick,
+            experiments,
             progress,
             games,
             playouts,

@@ -64,7 +64,8 @@ The sheet is a text file, typed as it stands on paper:
   3. Bb5 ? 4. O-O
   1-0
 Moves in any way of writing them, with or without numbers; a time behind a move is the clock after it; ? is a move that
-cannot be read. Where it does not fit, the ways to read it are listed, the likeliest first.
+cannot be read. Where it does not fit, the ways to read it are listed, the likeliest first. On the screens (`o`, then `s`) the
+same is typed move by move beside a board; every key is kept.
 Examples:
   foreply games sheet round-5.txt
   foreply games sheet round-5.txt --repair 1 -o round-5.pgn, then foreply games add round-5.pgn";

@@ -120,6 +120,9 @@ WHAT IT TELLS
   after you have committed. On the eve of a game --eve brings three positions that you have solved and two habits in
   words, nothing new.
 
+  What you calculate at speed is counted apart (`foreply quick --help`), and so is an experiment with your own practice
+  (`foreply experiment --help`): while one goes on, its blocks are what is practised.
+
 EXAMPLES
   foreply progress --format html -o progress.html
   foreply progress --sittings 3 --habit replies-that-give-up

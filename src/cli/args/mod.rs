@@ -7,6 +7,7 @@ mod backup;
 mod coach;
 mod drills;
 mod engine;
+mod experiment;
 pub(crate) mod form;
 mod games;
 mod generated;
@@ -17,6 +18,7 @@ mod manual;
 mod playout;
 mod practice;
 mod progress;
+mod quick;
 mod review;
 mod schema;
 mod setup;
@@ -27,6 +29,7 @@ pub(crate) use backup::{Backup, Restore};
 pub(crate) use coach::{Coach, Homework, Rule, Send, Take};
 pub(crate) use drills::Drills;
 pub(crate) use engine::{Engine, EngineCommand};
+pub(crate) use experiment::{ExperimentCommand, ShowExperiment, StartExperiment};
 pub(crate) use form::{DrillForm, Format, Page, PageTarget};
 pub(crate) use games::{
     AddGames, Clock, Event, GameAccount, Games, Judging, ListGames, Moments, Openings, Opponent,
@@ -39,6 +42,7 @@ pub(crate) use judge::{AnswerWork, GatherWork, JudgeWork, PlanWork};
 pub(crate) use playout::{Colour, Playout};
 pub(crate) use practice::{Practice, Sight};
 pub(crate) use progress::ProgressPage;
+pub(crate) use quick::QuickPage;
 pub(crate) use review::Review;
 pub(crate) use schema::Schema;
 pub(crate) use setup::Setup;
@@ -79,6 +83,12 @@ pub(crate) enum Command {
 Example: foreply progress --format html -o progress.html
 A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long_help = manual::PROGRESS)]
     Progress(ProgressPage),
+    /// Calculation at speed: which time you need, half-moves sound in a minute, what speed costs
+    #[command(after_help = "Example: foreply practice --quick", after_long_help = quick::QUICK)]
+    Quick(QuickPage),
+    /// Whether the practice works: an experiment with yourself
+    #[command(subcommand, after_long_help = experiment::EXPERIMENT)]
+    Experiment(ExperimentCommand),
     /// The positions to practise with
     #[command(subcommand)]
     Drills(Drills),

@@ -14,6 +14,12 @@ pub(crate) struct Practice {
     /// The first position that a coach has set and that is not done
     #[arg(long, conflicts_with_all = ["drill", "fen"])]
     pub homework: bool,
+    /// Quick calculation: the next position of your ladder, under a clock that follows what you have solved
+    #[arg(long, conflicts_with_all = ["drill", "fen", "homework", "minutes", "tour"])]
+    pub quick: bool,
+    /// Of this ladder, 1 to 4 by depth; `foreply quick` lists them
+    #[arg(long, value_name = "N", requires = "quick", value_parser = clap::value_parser!(u8).range(1..=4))]
+    pub ladder: Option<u8>,
     /// Thinking time, 1 to 120 [default: the drill's own]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=120))]
     pub minutes: Option<u32>,
@@ -42,6 +48,7 @@ Examples:
   foreply practice 7 --look 60            a minute of looking before writing opens
   foreply practice 7 --sight none         without the board, after a first look
   foreply practice --homework             the first position of your coach's that is not done
+  foreply practice --quick                the next position at speed; `foreply quick` tells what it comes to
   foreply practice --tour                 the tour of one minute, on a real position
   foreply practice 12 --plain             the sitting as lines of text, no cursor control
   foreply practice 12 --plain <lines.txt  the same from a file, a line as you would type it

@@ -87,6 +87,7 @@ fn row(listed: Listed, zone: &TimeZone) -> HistoryRow {
             moves: entry.moves,
             used_ms: Some(entry.used_ms),
             budget_ms: entry.budget_ms,
+            quick: entry.quick,
             review: entry.reviewed.map(|r| RowReview {
                 findings: r.kinds.iter().map(|k| k.code().to_owned()).collect(),
                 labels: r.kinds.iter().map(|k| k.label().to_owned()).collect(),

@@ -28,6 +28,7 @@ pub(crate) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
     let mut config = global.config()?;
     let start = match (&args.drill, &args.fen) {
         _ if args.homework => Start::Homework,
+        _ if args.quick => Start::Quick(args.ladder),
         (Some(text), _) if is_file(text) => {
             let drills = locate::drills_of(Path::new(text))?;
             let start = match drills.as_slice() {

@@ -151,7 +151,9 @@ fn of_opened(opened: &Opened) -> Vec<Value> {
         budget_ms,
         sight,
         wall_ms: _,
+        quick,
     } = opened;
+    let quick = quick.map_or("", |_| "quick calculation");
     let origin = match origin {
         Origin::Drill(id) => id.clone(),
         Origin::Position | Origin::Playout { .. } | Origin::Notes(_) => String::new(),
@@ -171,6 +173,7 @@ fn of_opened(opened: &Opened) -> Vec<Value> {
         ),
         value("opened: the board", sight),
         value("opened: the day", "Written on "),
+        value("opened: quick", quick),
     ]
 }
 

@@ -6,6 +6,7 @@ use crate::progress::converting::{Converting, Row};
 use crate::progress::course::Week;
 use crate::progress::difficulty::Stratum;
 use crate::progress::judgement::{Against, Error, Judgement};
+use crate::progress::quick::{Ladder, Quick, QuickWeek, SpeedError, Threshold};
 use crate::progress::recognising::{Recognising, RecognisingMonth};
 use crate::progress::report::{Group, Report};
 use crate::progress::stats::forecast::{Bin, Brier};
@@ -164,6 +165,39 @@ pub(super) fn filled() -> Report {
             all: change(563),
             habit: Some(("zqhabit", change(569))),
             solved_again: rate(571, 1_181),
+        },
+        experiment: Some(super::experiment::filled()),
+        quick: Quick {
+            ladders: vec![Ladder {
+                number: 3,
+                needed: "zqneed".to_owned(),
+                grades: "zqgrade".to_owned(),
+                positions: 1_249,
+                left: 1_259,
+                solved: rate(601, 1_277),
+                clock_ms: 3_793_000,
+                threshold: Some(Threshold {
+                    seconds: 3_854.0,
+                    interval: interval(3_672.0, 4_011.0),
+                    tries: 1_279,
+                }),
+                weeks: vec![QuickWeek {
+                    from: jiff::civil::date(2026, 4, 6),
+                    solved: rate(607, 1_283),
+                    clock_ms: 4_044_000,
+                    per_minute: 61.7,
+                    interval: Some(interval(58.3, 64.1)),
+                }],
+            }],
+            errors: vec![SpeedError {
+                kind: FindingKind::MissedDefence.into(),
+                quick: rate(613, 1_289),
+                calm: rate(617, 1_291),
+                difference: 0.83,
+                interval: interval(0.69, 0.97),
+                of_speed: true,
+                enough: true,
+            }],
         },
         kinds: vec![(FindingKind::StoppedShort.into(), 1_187)],
         causes: vec![Cause {

@@ -1,7 +1,10 @@
-//! What is told of an own game: its account, and his thoughts beside it. The screens show the text of these pages as it is,
-//! so that it stands for them.
+//! What is told of an own game: its account, and his thoughts beside it. The screens show the text of his
+//! thoughts as it is, so that it stands for them.
 
 use super::{Empty, Surface, Value, any_of, held, value};
+use crate::app::GameAccountRead;
+use crate::app::testing::app::Trial;
+use crate::cli::open_app;
 use crate::games::account::bands::{Drawishness, Shares};
 use crate::games::account::difficulty::Difficulty;
 use crate::games::account::passed::{ChanceKind, PassedChance};
@@ -19,10 +22,12 @@ use crate::games::{KeptGame, OwnGame};
 use crate::report::games::By;
 use crate::report::{self, AccountTold, ThoughtsTold};
 use crate::tree::{Sign, Verdict};
+use crate::tui::tests::surfaces;
 
-use Surface::{Html, Json, Text};
+use Surface::{Html, Json, Large, Small, Text};
 
 const PEOPLE: &[Surface] = &[Text, Html];
+const EVERYBODY: &[Surface] = &[Small, Large, Text, Html];
 const BY: By<'_> = By {
     engine: "Zqjudge",
     nodes: 1_301,
@@ -159,22 +164,26 @@ fn hundredth(name: &'static str, share: f64) -> Value {
 const EMPTY_ACCOUNT: &[Empty] = &[
     (
         "what a move gave away",
-        PEOPLE,
+        EVERYBODY,
         "drops and moments tell what counts; the number is for programs",
     ),
     (
         "risk",
-        PEOPLE,
+        EVERYBODY,
         "difficulty is told in words, never as a number",
     ),
-    ("first impression", PEOPLE, "as risk"),
-    ("legal moves", PEOPLE, "as risk"),
+    ("first impression", EVERYBODY, "as risk"),
+    ("legal moves", EVERYBODY, "as risk"),
     (
         "his clock before a move",
         PEOPLE,
         "told where he drops something, and where he is short of time",
     ),
-    ("key of a structure", PEOPLE, "its pawns are told in words"),
+    (
+        "key of a structure",
+        EVERYBODY,
+        "its pawns are told in words",
+    ),
 ];
 
 #[test]
@@ -327,7 +336,20 @@ fn the_account_of_a_game_reaches_every_surface() {
         compared: None,
         by: BY,
     };
+    let trial = Trial::usual();
+    let screen = |size| {
+        let read = GameAccountRead {
+            surveyed: surveyed.clone(),
+            account: account.clone(),
+            compared: None,
+            judge: BY.engine.to_owned(),
+            nodes: BY.nodes,
+        };
+        surfaces::of_own_account(&trial, (read, open_app::texts()), size)
+    };
     let shown = [
+        (Small, screen((80, 24))),
+        (Large, screen((140, 45))),
         (Text, report::account_of_game_text(&told)),
         (Html, report::account_of_game_html(&told).unwrap()),
         (Json, report::account_of_game_json(&told).unwrap()),

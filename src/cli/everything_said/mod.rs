@@ -5,12 +5,16 @@
 
 mod account;
 mod attempt;
+mod eve;
 mod event;
+mod experiment;
+mod figures;
 mod filled;
 
 mod filled_progress;
 mod games;
 mod progress;
+mod quick;
 mod review;
 mod sitting;
 

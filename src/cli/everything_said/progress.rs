@@ -1,6 +1,9 @@
 //! What a progress report holds.
 
+use super::experiment::of_experiment;
+use super::figures::{of_rate, share, time};
 use super::filled_progress::filled;
+use super::quick::of_quick;
 use super::{Empty, Surface, Value, any_of, held, value};
 use crate::app::testing::app::Trial;
 use crate::progress::Spot;
@@ -12,8 +15,8 @@ use crate::progress::difficulty::Stratum;
 use crate::progress::judgement::{Against, Error, Judgement};
 use crate::progress::recognising::{Recognising, RecognisingMonth};
 use crate::progress::report::{Group, Report};
+use crate::progress::stats::Interval;
 use crate::progress::stats::forecast::{Bin, Brier};
-use crate::progress::stats::{Interval, Rate};
 use crate::report;
 use crate::tui::tests::surfaces;
 
@@ -68,6 +71,8 @@ fn values(report: &Report) -> Vec<Value> {
         converting,
         recognising,
         account,
+        quick,
+        experiment,
         kinds,
         causes,
     } = report;
@@ -101,6 +106,8 @@ fn values(report: &Report) -> Vec<Value> {
     all.extend(of_converting(converting));
     all.extend(of_recognising(recognising));
     all.extend(of_account(account));
+    all.extend(of_quick(quick));
+    all.extend(experiment.iter().flat_map(of_experiment));
     for (kind, count) in kinds {
         all.extend([
             any_of("kind of finding", &[kind.label(), kind.code()]),
@@ -109,16 +116,6 @@ fn values(report: &Report) -> Vec<Value> {
     }
     all.extend(causes.iter().flat_map(of_cause));
     all
-}
-
-fn of_rate(name: &'static str, rate: &Rate) -> [Value; 2] {
-    let Rate { part, of } = rate;
-    [value(name, part), value(name, of)]
-}
-
-fn share(name: &'static str, share: f64) -> Value {
-    let percent = format!("{:.0}", share * 100.0);
-    any_of(name, &[&percent, &share.to_string()])
 }
 
 fn of_spot(spot: &Spot) -> Vec<Value> {
@@ -238,11 +235,6 @@ fn of_brier(brier: &Brier) -> Vec<Value> {
         value("within groups", within),
         value("forecasts", count),
     ]
-}
-
-fn time(name: &'static str, ms: Option<u64>) -> Value {
-    let ms = ms.unwrap_or(0);
-    any_of(name, &[&crate::text::clock(ms), &ms.to_string()])
 }
 
 fn of_week(week: &Week) -> Vec<Value> {

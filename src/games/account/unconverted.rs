@@ -12,11 +12,10 @@ use serde::Serialize;
 use shakmaty::{Bitboard, Chess, Color, Position, Role, attacks};
 
 use crate::board::{exchange, sacrifice};
+use crate::games::height::{self, DROP};
 use crate::games::moment::ADVANTAGE;
 use crate::games::survey::Surveyed;
 
-/// What a drop gives away at least.
-const DROP: f64 = 0.05;
 /// Men that make an attack, and squares that make space.
 const ATTACKERS: usize = 3;
 const SPACE: i32 = 4;
@@ -84,14 +83,7 @@ pub fn unconverted(surveyed: &Surveyed) -> Option<Unconverted> {
     if game.points()? >= 1.0 {
         return None;
     }
-    let own = (0..surveyed.plies.len()).filter(|p| game.is_his(*p));
-    let heights: Vec<(usize, f64)> = own.filter_map(|p| Some((p, stood(surveyed, p)?))).collect();
-    let best = heights.iter().map(|h| h.1).fold(0.0, f64::max);
-    if best < ADVANTAGE {
-        return None;
-    }
-    // Of several that are as high the last: from there it went.
-    let (peak, expected) = *heights.iter().rfind(|h| best - h.1 <= 0.01)?;
+    let (peak, expected) = height::peak(surveyed).filter(|peak| peak.1 >= ADVANTAGE)?;
     let own = (peak..surveyed.plies.len()).filter(|p| game.is_his(*p));
     let drops = own.filter_map(|ply| {
         let scored = surveyed.plies.get(ply)?;
@@ -112,17 +104,6 @@ pub fn unconverted(surveyed: &Surveyed) -> Option<Unconverted> {
         kind: kind(game.line_to(peak).position(), game.side),
         drops: drops.collect(),
     })
-}
-
-/// How well he stood before a move of his. What the searches after it no longer see was never there, unless his own move
-/// gave it away.
-fn stood(surveyed: &Surveyed, ply: usize) -> Option<f64> {
-    let here = surveyed.plies.get(ply)?;
-    if here.drop() >= DROP {
-        return Some(here.before);
-    }
-    let next = surveyed.plies.get(ply + 1).map_or(here.after, |p| p.after);
-    Some(here.before.min(here.after).min(next))
 }
 
 /// What his advantage in a position is made of.

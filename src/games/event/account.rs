@@ -5,9 +5,9 @@ use serde::Serialize;
 use super::countable::{Count, Countable, CountedGame, Oversight};
 use super::round;
 use crate::games::account::{OddGame, odd};
+use crate::games::height;
 use crate::games::moment::{ADVANTAGE, Reason};
 use crate::games::opening::WORSE;
-use crate::games::survey::Ply;
 
 /// Games in which a kind of oversight has to come, so that it runs through.
 const RUNS_THROUGH: usize = 3;
@@ -192,9 +192,7 @@ fn oversights(games: &[CountedGame<'_>]) -> Vec<OversightCount> {
 
 fn told(of: &CountedGame<'_>) -> RoundTold {
     let game = &of.surveyed.game;
-    let plies = of.surveyed.plies.iter().enumerate();
-    let best = plies.max_by(|a, b| a.1.before.total_cmp(&b.1.before));
-    let (at, peak) = best.map_or((0, 0.5), |(at, p): (usize, &Ply)| (at, p.before));
+    let (at, peak) = height::peak(of.surveyed).unwrap_or((0, 0.5));
     let limit = game.times.trouble_ms();
     let short = (0..game.plies()).filter(|p| game.is_his(*p)).find(|p| {
         let left = game.times.before(*p).zip(limit);

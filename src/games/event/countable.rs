@@ -5,6 +5,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::games::height;
 use crate::games::moment::{Moment, Reason};
 use crate::games::survey::Surveyed;
 use crate::games::thoughts::compare::Compared;
@@ -177,12 +178,7 @@ impl Countable {
                 }
             }
             Self::Converted => {
-                let best = of
-                    .surveyed
-                    .plies
-                    .iter()
-                    .map(|p| p.before)
-                    .fold(0.0, f64::max);
+                let best = height::peak(of.surveyed).map_or(0.0, |peak| peak.1);
                 if let Some(points) = game.points().filter(|_| best >= HEIGHT) {
                     count.add(points >= 1.0);
                 }

@@ -10,6 +10,7 @@
 //! (`cost.rs`). Must never know: the engine. What was played is no question of what was good.
 
 mod cost;
+mod draft;
 mod path;
 mod read;
 mod repair;
@@ -21,9 +22,10 @@ use shakmaty::{Chess, Color, Move};
 
 use crate::notation::{Token, Unreadable};
 
+pub use draft::{DraftEntry, SheetDraft, SheetLine};
 pub use read::{SheetError, read};
 pub use repair::fit;
-pub use wording::{doubt, misfit, repaired};
+pub use wording::{all_repaired, contradiction, doubt, misfit, repaired};
 
 /// What is written on a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]

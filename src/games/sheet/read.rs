@@ -53,6 +53,15 @@ impl SheetError {
 /// # Errors
 /// There is no move at all, the game is longer than any, or a start position is none.
 pub fn read(text: &str) -> Result<Sheet, SheetError> {
+    let sheet = part(text)?;
+    match sheet.entries.is_empty() {
+        true => Err(SheetError::Empty),
+        false => Ok(sheet),
+    }
+}
+
+/// The same of a part of a sheet, which may hold no move.
+pub(super) fn part(text: &str) -> Result<Sheet, SheetError> {
     let mut sheet = Sheet {
         tags: Vec::new(),
         entries: Vec::new(),
@@ -68,9 +77,6 @@ pub fn read(text: &str) -> Result<Sheet, SheetError> {
             None => words.take(&mut sheet, line, number, offset)?,
         }
         offset += line.len();
-    }
-    if sheet.entries.is_empty() {
-        return Err(SheetError::Empty);
     }
     Ok(sheet)
 }

@@ -4,6 +4,7 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::{Entry, Repair, Sheet, Slip, place};
 use crate::board::line::san;
+use crate::board::{Line, Rule};
 
 /// `White's 12th`.
 fn whose(start: &Chess, ply: usize) -> String {
@@ -71,6 +72,30 @@ pub fn doubt(sheet: &Sheet, moves: &[Move], at: usize, ways: &[Move]) -> String 
     )
 }
 
+/// A result that the board contradicts.
+#[must_use]
+pub fn contradiction(sheet: &Sheet, moves: &[Move]) -> Option<String> {
+    let mut line = Line::new(sheet.start.clone());
+    for mv in moves {
+        line.push(mv).ok()?;
+    }
+    let rule = line.rule()?;
+    let right = match rule.winner(line.turn()) {
+        Some(shakmaty::Color::White) => "1-0",
+        Some(shakmaty::Color::Black) => "0-1",
+        None => "1/2-1/2",
+    };
+    // Positions that have come often, and moves without a capture, end a game only from some number on.
+    let ends = matches!(rule, Rule::Checkmate | Rule::Stalemate | Rule::DeadPosition);
+    (ends && sheet.result != right).then(|| {
+        format!(
+            "The game ends with {}, which is {right}; the sheet says {}. Written to the PGN is what the sheet says.",
+            rule.words(),
+            if sheet.result == "*" { "no result" } else { sheet.result }
+        )
+    })
+}
+
 /// A repair in a sentence: what was played instead of what is written.
 #[must_use]
 pub fn repaired(sheet: &Sheet, repair: &Repair) -> String {
@@ -80,6 +105,32 @@ pub fn repaired(sheet: &Sheet, repair: &Repair) -> String {
         .map(|slip| told(sheet, repair, slip))
         .collect();
     format!("{}.", told.join("; "))
+}
+
+/// All of them. Where two say the same, since a move can be meant in several ways of which the sheet does not decide, the later one also
+/// says in what it differs.
+#[must_use]
+pub fn all_repaired(sheet: &Sheet, repairs: &[Repair]) -> Vec<String> {
+    let told: Vec<String> = repairs.iter().map(|r| repaired(sheet, r)).collect();
+    let apart = |(at, words): (usize, &String)| {
+        let earlier = told.iter().take(at).position(|other| other == words);
+        let (Some(earlier), Some(repair)) = (earlier.and_then(|e| repairs.get(e)), repairs.get(at))
+        else {
+            return words.clone();
+        };
+        let both = earlier.moves.iter().zip(&repair.moves);
+        let Some(ply) = both.into_iter().position(|(a, b)| a != b) else {
+            return words.clone();
+        };
+        let pos = after(&sheet.start, repair, ply);
+        let san = repair
+            .moves
+            .get(ply)
+            .map_or_else(String::new, |mv| san(&pos, mv));
+        let words = words.trim_end_matches('.');
+        format!("{words}; with {}.", numbered(&sheet.start, ply, &san))
+    };
+    told.iter().enumerate().map(apart).collect()
 }
 
 fn told(sheet: &Sheet, repair: &Repair, slip: &Slip) -> String {

@@ -8,6 +8,7 @@
 pub mod forecast;
 pub mod mantel;
 pub mod many;
+pub mod randomisation;
 mod rate;
 
 pub use rate::{Interval, Rate, difference, mean, median};

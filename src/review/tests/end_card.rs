@@ -22,6 +22,7 @@ fn attempt(fen: &str, line: &str, card: EndCard) -> Attempt {
         budget_ms: None,
         sight: BoardVisibility::Root,
         wall_ms: 0,
+        quick: None,
     })];
     for (parent, text) in (0..).zip(line.split_whitespace()) {
         whats.push(AttemptEvent::Added {

@@ -9,7 +9,7 @@ use std::io::{BufRead, Write};
 use shakmaty::Color;
 
 use crate::app::{App, AppError, AttemptSession, EntryToken, Subject};
-use crate::attempt::{BoardVisibility, EndCard, Stage};
+use crate::attempt::{BoardVisibility, EndCard, Opened, Stage};
 use crate::text;
 use crate::tree::{NodeId, Verdict};
 use crate::tui::console::after_lock::AfterLockDialogue;
@@ -117,6 +117,7 @@ impl LineSession {
                 None => open_new(app, &next_subject(app)?, options)?,
             },
             Start::Homework => open_new(app, &app.homework().next()?, options)?,
+            Start::Quick(ladder) => open_new(app, &app.quick().next(*ladder)?.subject, options)?,
             Start::Drill(id) => open_new(app, &Subject::Drill(id.clone()), options)?,
             Start::Position(line) => open_new(app, &Subject::Position((**line).clone()), options)?,
         };
@@ -135,9 +136,16 @@ impl LineSession {
 
     fn greet(&self, out: &mut dyn Write) -> Result<(), TuiError> {
         say(out, &format!("{}.", self.label))?;
+        if let (Some(_), Some(ms)) = (self.opened().quick, self.opened().budget_ms) {
+            say(out, &text::wrap(&labels::quick_terms(ms), WIDTH).join("\n"))?;
+        }
         self.board(out)?;
         say(out, "Type 'help' for what can be typed.")?;
         self.prompt(out)
+    }
+
+    fn opened(&self) -> &Opened {
+        self.sitting.attempt().opened()
     }
 
     /// The position as a list of men and in words.

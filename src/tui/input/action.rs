@@ -55,6 +55,8 @@ pub enum ListAction {
     Position,
     /// His own games.
     OwnGames,
+    /// The next position at speed.
+    Quick,
 }
 
 /// What is done to an attempt up to its lock, and directly behind it.
@@ -151,6 +153,19 @@ pub enum OwnGameAction {
     /// One sentence on the game.
     Sentence,
     Lock,
+    /// A score sheet typed from paper.
+    Sheet,
+    /// What makes the rest of the sheet fit.
+    Readings,
+    /// A move goes from the sheet.
+    TakeOut,
+    /// The sheet ends where it stops to fit.
+    AsFar,
+    /// The game of the sheet goes to his own.
+    Done,
+    PutAway,
+    AsWhite,
+    AsBlack,
 }
 
 /// An editing step.

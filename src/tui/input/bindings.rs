@@ -47,6 +47,14 @@ pub enum KeyContext {
     RecallLine,
     /// Whether his thoughts are to be final.
     RecallLock,
+    /// The account of an own game.
+    OwnAccount,
+    /// A score sheet that is typed.
+    Sheet,
+    /// What makes the rest of it fit.
+    SheetReadings,
+    /// Which of the two players he is.
+    SheetSide,
 }
 
 /// One binding: keys, what they do, and its words.
@@ -78,8 +86,9 @@ const fn c(
 
 use KeyContext::{
     BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Fen, Figures, Filter, Game,
-    GameAccount, Help, History, Home, Line, Locked, OwnGames, Paused, PendingReview, Preview,
-    Recall, RecallLine, RecallLock, Response, Review, SecondLook, Terms, Writing,
+    GameAccount, Help, History, Home, Line, Locked, OwnAccount, OwnGames, Paused, PendingReview,
+    Preview, Recall, RecallLine, RecallLock, Response, Review, SecondLook, Sheet, SheetReadings,
+    SheetSide, Terms, Writing,
 };
 use KeyPress::{Char, Ctrl, F};
 
@@ -108,6 +117,7 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Home, Action::List(ListAction::Fitting), &[Char('n')], "now", "the first of the positions that fit the minutes you have"),
     c(Home, Action::List(ListAction::More), &[Char('+')], "", "five minutes more at hand"),
     c(Home, Action::List(ListAction::Less), &[Char('-')], "", "five minutes less at hand"),
+    c(Home, Action::List(ListAction::Quick), &[Char('k')], "", "quick calculation: the next position, under a clock that follows what you have solved"),
     c(Home, Action::List(ListAction::Drills), &[Char('c')], "collection", "all positions, with filters"),
     c(Home, Action::List(ListAction::History), &[Char('h')], "history", "all attempts so far"),
     c(Home, Action::List(ListAction::Eve), &[Char('e')], "", "the eve of a game: three positions you have solved, two habits in words, nothing new; + or - brings the others back"),
@@ -322,17 +332,29 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(GameAccount, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(OwnGames, Action::Common(CommonAction::Open), &[KeyPress::Enter], "open", "open the marked game: your own thoughts first, as long as they are not locked and no engine has spoken; then its account"),
-    c(OwnGames, Action::OwnGame(OwnGameAction::Thoughts), &[Char('t')], "own thoughts", "what you yourself think decided the game: to be written, or, once locked, beside what did"),
-    c(OwnGames, Action::OwnGame(OwnGameAction::Account), &[Char('a')], "account", "the account of the game: win, draw and loss, time, moments, what was hard, what slipped"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Thoughts), &[Char('t')], "thoughts", "what you yourself think decided the game: to be written, or, once locked, beside what did"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Account), &[Char('a')], "", "the account of the game: win, draw and loss, time, moments, what was hard, what slipped"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Event), &[Char('e')], "event", "the event of the game: its rounds, what runs through them, what you took away"),
     c(OwnGames, Action::OwnGame(OwnGameAction::Opponent), &[Char('o')], "opponent", "what the games that you have of this opponent say, as counts"),
     c(OwnGames, Action::OwnGame(OwnGameAction::TakeAway), &[Char('w')], "", "write what you take away from the event of the game; the eve of a game and the next event show it"),
+    c(OwnGames, Action::OwnGame(OwnGameAction::Sheet), &[Char('s')], "sheet", "type a score sheet from paper, or go on with the one that was begun"),
     c(OwnGames, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the game above"),
     c(OwnGames, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "mark the game below"),
     c(OwnGames, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
     c(OwnGames, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "", "a page down"),
     c(OwnGames, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(OwnGames, Action::Common(CommonAction::Back), BACK, "back", "back"),
+
+    c(OwnAccount, Action::Review(ReviewAction::NextFinding), &[Char('n'), KeyPress::Down], "next", "the next move of which something is said"),
+    c(OwnAccount, Action::Review(ReviewAction::PreviousFinding), &[Char('p'), KeyPress::Up], "previous", "the one before"),
+    c(OwnAccount, Action::Review(ReviewAction::Backward), &[KeyPress::Left], "", "one half-move back"),
+    c(OwnAccount, Action::Review(ReviewAction::Forward), &[KeyPress::Right], "", "one half-move on"),
+    c(OwnAccount, Action::Review(ReviewAction::Figures), &[Char('g')], "whole", "the whole account as one page: course, time, openings, preparation; or the board again"),
+    c(OwnAccount, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "scroll up"),
+    c(OwnAccount, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "scroll", "scroll down"),
+    c(OwnAccount, Action::Common(CommonAction::Flip), &[Char('f')], "flip", "turn the board round"),
+    c(OwnAccount, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(OwnAccount, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(Recall, Action::OwnGame(OwnGameAction::Mark), &[Char('m')], "mark", "mark the position as a moment that decided the game, or take the mark away; it must be your move"),
     c(Recall, Action::OwnGame(OwnGameAction::Saw), &[Char('w')], "what you saw", "write what you saw there: candidates and lines, as in every sitting"),
@@ -357,6 +379,32 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(RecallLock, Action::Writing(WritingAction::Yes), &[Char('y')], "lock", "lock your thoughts: they are final from then on"),
     c(RecallLock, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(RecallLock, Action::Common(CommonAction::Back), BACK, "not yet", "back to the game"),
+
+    c(Sheet, Action::Common(CommonAction::Open), &[KeyPress::Enter], "write", "write the line: moves as they stand on the sheet, a time behind its move, a result, or a line of the head ('White: Verrick, Ansa'); an empty line goes back to where the sheet goes on"),
+    c(Sheet, Action::OwnGame(OwnGameAction::Readings), &[F(2)], "readings", "what makes the rest of the sheet fit, the likeliest first"),
+    c(Sheet, Action::OwnGame(OwnGameAction::TakeOut), &[F(4)], "take out", "take the move under the cursor off the sheet, or the last one"),
+    c(Sheet, Action::OwnGame(OwnGameAction::AsFar), &[F(5)], "", "end the sheet where it stops to fit"),
+    c(Sheet, Action::OwnGame(OwnGameAction::PutAway), &[F(8)], "", "put an empty sheet away"),
+    c(Sheet, Action::OwnGame(OwnGameAction::Done), &[F(10)], "done", "add the game to your own games"),
+    c(Sheet, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "one move back on the sheet; what is typed there takes the place of what stands there"),
+    c(Sheet, Action::Common(CommonAction::Down), &[KeyPress::Down], "", "one move on"),
+    c(Sheet, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "ten moves back"),
+    c(Sheet, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown], "", "ten moves on"),
+    c(Sheet, Action::Common(CommonAction::Flip), &[F(3)], "", "turn the board round"),
+    c(Sheet, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),
+    c(Sheet, Action::Common(CommonAction::Back), &[KeyPress::Esc], "leave", "empty the line; on an empty line leave: every key is kept"),
+
+    c(SheetReadings, Action::Common(CommonAction::Pick), DIGITS, "", "take the reading of that number"),
+    c(SheetReadings, Action::Common(CommonAction::Open), &[KeyPress::Enter], "take", "take the marked reading: it stands in the place of what is written"),
+    c(SheetReadings, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "mark the reading above"),
+    c(SheetReadings, Action::Common(CommonAction::Down), &[KeyPress::Down], "next", "mark the reading below"),
+    c(SheetReadings, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(SheetReadings, Action::Common(CommonAction::Back), BACK, "back", "back to the sheet"),
+
+    c(SheetSide, Action::OwnGame(OwnGameAction::AsWhite), &[Char('w')], "White", "you played White"),
+    c(SheetSide, Action::OwnGame(OwnGameAction::AsBlack), &[Char('b')], "Black", "you played Black"),
+    c(SheetSide, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(SheetSide, Action::Common(CommonAction::Back), BACK, "back", "back to the sheet"),
 
     c(Filter, Action::Common(CommonAction::Open), &[KeyPress::Enter], "show", "keep the filter"),
     c(Filter, Action::Common(CommonAction::Help), &[F(1)], "help", "this help"),
@@ -394,105 +442,5 @@ pub fn bar(context: KeyContext, without: &[Action]) -> Vec<(String, &'static str
 }
 
 #[cfg(test)]
-mod tests {
-    use std::collections::HashSet;
-
-    use super::*;
-    use crate::text;
-
-    const CONTEXTS: [&[KeyContext]; 27] = [
-        &[Terms],
-        &[Home],
-        &[Fen, Line],
-        &[Drills],
-        &[Preview],
-        &[Writing, Line],
-        &[Paused],
-        &[EndVerdict, Line],
-        &[Confirm],
-        &[Clarify],
-        &[Locked],
-        &[SecondLook, Line],
-        &[PendingReview],
-        &[Review],
-        &[Response, Line],
-        &[Cause],
-        &[History],
-        &[BlindSpots],
-        &[Figures],
-        &[Filter, Line],
-        &[Help],
-        &[Game, Line],
-        &[GameAccount],
-        &[OwnGames],
-        &[Recall],
-        &[RecallLine, Line],
-        &[RecallLock],
-    ];
-
-    #[test]
-    fn every_binding_has_a_key_and_words() {
-        for binding in KEY_BINDINGS {
-            assert!(!binding.keys.is_empty(), "{:?} has no key", binding.action);
-            assert!(
-                !binding.words.is_empty(),
-                "{:?} has no words",
-                binding.action
-            );
-        }
-    }
-
-    #[test]
-    fn no_key_is_used_twice_on_one_screen() {
-        for contexts in CONTEXTS {
-            let mut seen = HashSet::new();
-            for binding in KEY_BINDINGS
-                .iter()
-                .filter(|c| contexts.contains(&c.context))
-            {
-                for key in binding.keys {
-                    assert!(seen.insert(*key), "{contexts:?} uses {key} twice");
-                }
-            }
-        }
-    }
-
-    /// Ctrl-C, -D, -Q, -S and -Z belong to the terminal (POSIX.1-2017, chapter 11.1.9: INTR, EOF,
-    /// START, STOP, SUSP).
-    #[test]
-    fn the_terminals_own_keys_are_left_alone() {
-        for binding in KEY_BINDINGS {
-            for key in binding.keys {
-                assert!(!matches!(key, Ctrl('c' | 'd' | 'q' | 's' | 'z')), "{key}");
-            }
-        }
-    }
-
-    #[test]
-    fn every_context_has_help_and_a_way_back() {
-        for contexts in CONTEXTS {
-            let has = |action| {
-                KEY_BINDINGS
-                    .iter()
-                    .any(|c| contexts.contains(&c.context) && c.action == action)
-            };
-            assert!(has(Action::Common(CommonAction::Back)), "{contexts:?}");
-            assert!(
-                has(Action::Common(CommonAction::Help)) || contexts == [Help],
-                "{contexts:?}"
-            );
-        }
-    }
-
-    #[test]
-    fn every_bottom_line_fits_the_smallest_screen() {
-        for contexts in CONTEXTS {
-            let bar: Vec<String> = bar(contexts[0], &[])
-                .iter()
-                .map(|(key, short)| format!("{key} {short}"))
-                .collect();
-            let line = bar.join("  ");
-            assert!(text::width(&line) <= 80, "{line}");
-        }
-    }
-}
+#[path = "bindings_tests.rs"]
+mod tests;

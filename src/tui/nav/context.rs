@@ -5,6 +5,7 @@ use jiff::tz::TimeZone;
 use crate::app::{App, EventRead, GameAccountRead, ThoughtsRead};
 use crate::attempt::BoardVisibility;
 use crate::games::opponent::OpponentFacts;
+use crate::games::sheet::{Fitted, Sheet};
 use crate::playout::Account;
 use crate::progress::Report;
 use crate::tui::widgets::board::Glyphs;
@@ -29,10 +30,14 @@ pub struct ReportTexts {
     pub thoughts: fn(&ThoughtsRead) -> String,
     /// What the games of an opponent say.
     pub opponent: fn(&OpponentFacts) -> String,
+    /// The game of a score sheet as PGN.
+    pub sheet: fn(&Sheet, &Fitted) -> String,
     /// The account of an event.
     pub event: fn(&EventRead) -> String,
     /// The account of an own game.
     pub own_game: fn(&GameAccountRead) -> String,
+    /// The same, half-move by half-move: what is said of each.
+    pub own_game_stops: fn(&GameAccountRead) -> Vec<(usize, String)>,
 }
 
 /// How things are shown.

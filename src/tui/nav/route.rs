@@ -33,8 +33,12 @@ pub enum Route {
     GameAccount(Box<PlayoutSession>),
     /// All own games.
     OwnGames,
+    /// A score sheet that is typed.
+    Sheet,
     /// His own thoughts on an own game, by its identifier, to be written.
     Recall(String),
+    /// The account of an own game, by its identifier.
+    OwnGameAccount(String),
     /// A page on an own game.
     OwnGamePage(OwnPage),
     Help(&'static [KeyContext]),
@@ -45,8 +49,6 @@ pub enum Route {
 pub enum OwnPage {
     /// His locked thoughts on a game, by its identifier, beside the game.
     Thoughts(String),
-    /// The account of a game, by its identifier.
-    Account(String),
     /// The event with a game of this identifier.
     Event(String),
     /// What the games of an opponent say, by his name.

@@ -62,8 +62,12 @@ impl OpenAttempt {
     }
 
     pub(crate) fn time_note(&self) -> Option<&'static str> {
-        let budget = self.sitting.attempt().opened().budget_ms;
-        clock::time_note(self.sitting.left_ms(), budget)
+        let opened = self.sitting.attempt().opened();
+        let note = clock::time_note(self.sitting.left_ms(), opened.budget_ms);
+        match (opened.quick, self.sitting.left_ms()) {
+            (Some(_), Some(..0)) => Some(clock::TIME_OVER),
+            _ => note,
+        }
     }
 
     /// The step of the tour: how far the tree has come.

@@ -1,4 +1,4 @@
-//! The screens, one file each, in seven folders.
+//! The screens, one file each, in eight folders.
 //!
 //! A [`ScreenInput`](crate::tui::nav::screen_input::ScreenInput) comes in; a
 //! [`Transition`](crate::tui::nav::screen::Transition) goes out, and a drawing on a canvas. What is to
@@ -13,4 +13,5 @@ pub mod overlays;
 pub mod own_games;
 pub mod recalling;
 pub mod review;
+pub mod sheets;
 pub mod writing;

@@ -8,6 +8,7 @@ use cursive::{Cursive, CursiveRunner, Vec2};
 use jiff::tz::TimeZone;
 
 use crate::app::App;
+use crate::board::line;
 use crate::tui::input::key::KeyPress;
 use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions, ReportTexts};
 use crate::tui::router::Router;
@@ -42,8 +43,14 @@ pub(crate) fn context(app: &App) -> Context {
         texts: ReportTexts {
             progress: |report| format!("{} attempts are counted.", report.attempts),
             account: |account| format!("The account: {}.", account.end),
+            sheet: |sheet, fitted| {
+                let tags = sheet.tags.iter().map(|(n, v)| format!("[{n} \"{v}\"]\n"));
+                let moves = line::sans(&sheet.start, &fitted.moves).join(" ");
+                format!("{}\n{moves} {}\n", tags.collect::<String>(), sheet.result)
+            },
             opponent: |facts| format!("{} is told.", facts.name),
             event: |read| format!("{} rounds are told.", read.account.rounds.len()),
+            own_game_stops: |read| vec![(read.account.moves.len() / 2, "Half of it.".to_owned())],
             own_game: |read| format!("{} moves are told.", read.account.moves.len()),
             thoughts: |read| format!("{} moments were marked.", read.thoughts.marks.len()),
         },

@@ -83,8 +83,21 @@ fn a_game_is_gone_through_marked_and_locked() {
     assert!(rig.text().contains("thoughts locked"), "{}", rig.text());
     // Once more: they are read, not written.
     rig.keys("t").wait_for("1 moments were marked.");
-    rig.keys("<Esc><Enter>").wait_for("12 moves are told.");
-    rig.keys("<Esc>e").wait_for("1 rounds are told.");
+    // The account: the moment beside a board, move by move, and the whole of it.
+    rig.keys("<Esc><Enter>").wait_for("Half of it.");
+    let text = rig.text();
+    assert!(text.contains("3.d4 exd4 [4.Nxd4]"), "{text}");
+    assert!(text.contains("Of a hundred such games:"), "{text}");
+    rig.keys("<Right>");
+    assert!(
+        rig.text().contains("[Nf6]") && !rig.text().contains("Half of it."),
+        "{}",
+        rig.text()
+    );
+    rig.keys("p");
+    assert!(rig.text().contains("Half of it."), "{}", rig.text());
+    rig.keys("g").wait_for("12 moves are told.");
+    rig.keys("<Esc><Esc>e").wait_for("1 rounds are told.");
     rig.keys("<Esc>o").wait_for("Pell, Doran is told.");
 }
 

@@ -4,16 +4,18 @@
 use std::sync::Arc;
 
 use crate::app::testing::app::Trial;
-use crate::app::{AttemptId, PlayoutSession};
+use crate::app::{AttemptId, GameAccountRead, PlayoutSession};
 use crate::attempt::Attempt;
 use crate::playout::Account;
 use crate::review::Review;
 use crate::tui::console::after_lock::AfterLockDialogue;
 use crate::tui::input::key::KeyPress;
+use crate::tui::nav::context::ReportTexts;
 use crate::tui::nav::screen::Screen;
 use crate::tui::router::Router;
 use crate::tui::screens::browse::figures::FiguresScreen;
 use crate::tui::screens::game::account::GameAccountScreen;
+use crate::tui::screens::own_games::account::OwnAccountScreen;
 use crate::tui::screens::review::open_review::OpenReview;
 use crate::tui::screens::review::partial::ReviewSnapshot;
 use crate::tui::screens::review::screen::ReviewScreen;
@@ -135,6 +137,31 @@ pub(crate) fn of_account(
         frames: String::new(),
     };
     for _ in 0..=account.moments.len() {
+        walk.keys("n");
+    }
+    walk.keys("g");
+    walk.frames
+}
+
+/// The account of an own game in the words that are given: every move of which something is said, then all of it.
+pub(crate) fn of_own_account(
+    trial: &Trial,
+    (read, texts): (GameAccountRead, ReportTexts),
+    size: Size,
+) -> String {
+    let mut ctx = context(&trial.app);
+    ctx.texts = texts;
+    let plies = read.surveyed.game.plies();
+    let screen = OwnAccountScreen::of(&ctx, read);
+    let mut walk = Walk {
+        router: Router::on(ctx, Box::new(screen)),
+        size,
+        frames: String::new(),
+    };
+    for _ in 0..=plies {
+        walk.keys("<Left>");
+    }
+    for _ in 0..plies {
         walk.keys("n");
     }
     walk.keys("g");

@@ -13,6 +13,9 @@ pub fn clock(left_ms: Option<i64>, used_ms: u64) -> String {
     }
 }
 
+/// Where no line is written any more.
+pub const TIME_OVER: &str = "Your time is over: choose your move (F10) and lock.";
+
 /// How long a note about the time stays, in milliseconds.
 const NOTE_MS: i64 = 30_000;
 

@@ -40,6 +40,8 @@ pub struct HomeScreen {
     takeaways: Vec<String>,
     /// What is due to come back, whether or not the minutes suffice.
     debt: Option<String>,
+    /// Of an experiment that goes on: its week, and what is practised.
+    experiment: Option<String>,
     /// On the eve of a game: what is said in the place of what is new.
     eve: Option<Vec<String>>,
     /// A position that is typed.
@@ -73,6 +75,7 @@ impl HomeScreen {
                 minutes: MINUTES_AT_HAND,
                 takeaways: Vec::new(),
                 debt: None,
+                experiment: None,
                 eve: None,
                 asking: None,
                 notice: Some(Notice::error(&error)),
@@ -113,7 +116,16 @@ impl HomeScreen {
         let games = games.map(|(id, game)| HomeItem::Game(id, game));
         let homework = ctx.app.homework().open()?.into_iter();
         let homework = homework.map(|task| HomeItem::Homework(Box::new(task)));
-        let items = begun.chain(games).chain(homework).chain([HomeItem::All]);
+        // Where no position is left at speed nothing is offered.
+        let quick = match ctx.app.quick().next(None) {
+            Ok(offer) => Some(HomeItem::Quick(offer)),
+            Err(AppError::NoQuickLeft) => None,
+            Err(error) => return Err(error),
+        };
+        let sheet = ctx.app.games().begun_sheet()?;
+        let sheet = sheet.map(|(draft, _)| HomeItem::Sheet(draft.entries.len()));
+        let items = begun.chain(games).chain(sheet).chain(homework);
+        let items = items.chain(quick).chain([HomeItem::All]);
         let mut home = Self {
             items: items.collect(),
             list: ListView::default(),
@@ -121,6 +133,7 @@ impl HomeScreen {
             history,
             minutes: MINUTES_AT_HAND,
             takeaways: ctx.app.games().reminder()?.words,
+            experiment: ctx.app.experiments().sentence()?,
             debt: ctx.app.practice().debt(&ctx.display.zone)?,
             eve: None,
             asking: None,
@@ -175,7 +188,12 @@ impl HomeScreen {
             Action::List(ListAction::Figures) => return Transition::Push(self, Route::Figures),
             Action::List(ListAction::OwnGames) => return Transition::Push(self, Route::OwnGames),
             Action::List(ListAction::Drills) => return Transition::Push(self, Route::Drills),
-            Action::List(ListAction::Fitting) => return self.show_fitting(ctx),
+            Action::List(ListAction::Fitting) => {
+                return self.show_first(ctx, HomeItem::is_now);
+            }
+            Action::List(ListAction::Quick) => {
+                return self.show_first(ctx, |item| matches!(item, HomeItem::Quick(_)));
+            }
             Action::List(ListAction::More) => self.set_minutes(ctx, self.minutes + STEP),
             Action::List(ListAction::Less) => {
                 self.set_minutes(ctx, self.minutes.saturating_sub(STEP))
@@ -225,8 +243,12 @@ impl HomeScreen {
         }
     }
 
-    fn show_fitting(mut self: Box<Self>, ctx: &Context) -> Transition {
-        match self.items.iter().position(HomeItem::is_now) {
+    fn show_first(
+        mut self: Box<Self>,
+        ctx: &Context,
+        wanted: impl Fn(&HomeItem) -> bool,
+    ) -> Transition {
+        match self.items.iter().position(wanted) {
             Some(first) => {
                 self.list.go(first);
                 self.show(ctx)
@@ -253,6 +275,7 @@ impl HomeScreen {
     fn show(self: Box<Self>, ctx: &Context) -> Transition {
         let route = match self.items.get(self.list.at()) {
             Some(HomeItem::Begun(begun)) => resume(ctx, begun),
+            Some(HomeItem::Sheet(_)) => Ok(Route::Sheet),
             Some(HomeItem::Game(id, _)) => Ok(Route::ResumedGame(id.clone())),
             Some(HomeItem::Now(offer)) => {
                 let subject = Subject::Drill(offer.drill.clone());
@@ -262,6 +285,7 @@ impl HomeScreen {
                 let subject = task.subject();
                 subject.map(|subject| Route::Preview(Box::new(subject)))
             }
+            Some(HomeItem::Quick(offer)) => Ok(Route::Preview(Box::new(offer.subject.clone()))),
             Some(HomeItem::All) => Ok(Route::Drills),
             None => return Transition::Stay(self),
         };
@@ -382,8 +406,8 @@ impl HomeScreen {
                 let words = "Chosen from what comes back, what you miss and what is new; why is told after \
                      the lock.";
                 page.say(words, TextStyle::QUIET);
-                if let Some(debt) = &self.debt {
-                    page.say(debt, TextStyle::PLAIN);
+                for words in self.debt.iter().chain(&self.experiment) {
+                    page.say(words, TextStyle::PLAIN);
                 }
             }
             None => {}

@@ -1,7 +1,7 @@
 //! What the home screen lists, and how each is told.
 
 use crate::app::{
-    AttemptId, GameId, GameSummary, HistoryEntry, HomeworkTask, OpenSitting,
+    AttemptId, GameId, GameSummary, HistoryEntry, HomeworkTask, OpenSitting, QuickOffer,
     Recommendation as Offer,
 };
 use crate::attempt::Origin;
@@ -15,17 +15,21 @@ pub(super) enum HomeItem {
     Begun(OpenSitting),
     /// A game against the engine that was adjourned.
     Game(GameId, GameSummary),
+    /// A score sheet that was begun: its entries.
+    Sheet(usize),
     /// A position that a coach set and that is not done.
     Homework(Box<HomeworkTask>),
     /// What fits the minutes at hand, in the order in which it is to be practised.
     Now(Offer),
+    /// The next position at speed.
+    Quick(QuickOffer),
     /// All positions.
     All,
 }
 
 impl HomeItem {
     pub(super) fn is_begun(&self) -> bool {
-        matches!(self, Self::Begun(_) | Self::Game(..))
+        matches!(self, Self::Begun(_) | Self::Game(..) | Self::Sheet(_))
     }
 
     pub(super) fn is_now(&self) -> bool {
@@ -35,10 +39,11 @@ impl HomeItem {
     /// What stands above the first of its kind.
     pub(super) fn head(&self, eve: bool) -> &'static str {
         match self {
-            Self::Begun(_) | Self::Game(..) => "Begun",
+            Self::Begun(_) | Self::Game(..) | Self::Sheet(_) => "Begun",
             Self::Homework(_) => "Homework",
             Self::Now(_) if eve => "Solved before",
             Self::Now(_) => "To practise now",
+            Self::Quick(_) => "Quick calculation",
             Self::All => "The whole collection",
         }
     }
@@ -54,11 +59,19 @@ impl HomeItem {
                 let label = labels::origin(&ctx.app, &game.origin);
                 format!("go on: {label} played out, {}", moves(game.moves))
             }
+            Self::Sheet(entries) => format!("go on: a score sheet, {}", moves(entries.div_ceil(2))),
             Self::Now(offer) => match ctx.app.drills().find(&offer.drill) {
                 Ok((_, drill)) => labels::drill(&ctx.app, drill),
                 Err(error) => error.to_string(),
             },
             Self::Homework(task) => labels::homework(&ctx.app, task, &ctx.display.zone),
+            Self::Quick(offer) => {
+                let clock = text::clock(offer.clock_ms);
+                match (offer.solved.part, offer.solved.of) {
+                    (_, 0) => format!("a position in {clock}"),
+                    (part, of) => format!("a position in {clock}; solved so far {part} of {of}"),
+                }
+            }
             Self::All => {
                 let positions = match ctx.app.drills().all().len() {
                     1 => "1 position".to_owned(),

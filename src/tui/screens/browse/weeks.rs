@@ -133,6 +133,7 @@ mod tests {
             }),
             black: None,
             budget_ms: None,
+            quick: None,
         }
     }
 

@@ -39,7 +39,9 @@ impl TermsScreen {
     /// There is no such drill.
     pub fn open(ctx: &Context, subject: Subject) -> Result<Self, AppError> {
         let root = match &subject {
-            Subject::Drill(id) => ctx.app.drills().find(id)?.1.root.clone(),
+            Subject::Drill(id) | Subject::Quick { drill: id, .. } => {
+                ctx.app.drills().find(id)?.1.root.clone()
+            }
             Subject::Position(line) | Subject::Memory { line, .. } => line.clone(),
         };
         let mut look = BoardAppearance::of(root.position());

@@ -46,6 +46,7 @@ impl OwnGamesScreen {
             Action::Common(CommonAction::Help) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
             }
+            Action::OwnGame(OwnGameAction::Sheet) => Some(Route::Sheet),
             Action::OwnGame(OwnGameAction::TakeAway) => {
                 self.typed = self.marked().map(|_| LineEditor::default());
                 None
@@ -158,7 +159,7 @@ fn opponent(of: &ListedGame) -> Route {
 }
 
 fn account(of: &ListedGame) -> Route {
-    Route::OwnGamePage(OwnPage::Account(of.game.id.clone()))
+    Route::OwnGameAccount(of.game.id.clone())
 }
 
 /// His thoughts on a game: to be written, or, once locked, to be read beside it.
@@ -214,8 +215,8 @@ impl Screen for OwnGamesScreen {
         };
         chrome::title(canvas, "Your own games", &count);
         if self.games.is_empty() {
-            let words = "No game of yours is here yet. `foreply games add FILE.pgn --player NAME` adds some; a score sheet \
-                         from paper becomes a game with `foreply games sheet`.";
+            let words = "No game of yours is here yet. `foreply games add FILE.pgn --player NAME` adds some; s types a \
+                         score sheet from paper.";
             canvas.put_wrapped((2, 2, canvas.width() - 4, 4), words, TextStyle::PLAIN);
         }
         let rows = canvas.height().saturating_sub(5);

@@ -5,5 +5,7 @@
 //!
 //! A page is judged behind the screen, never before his thoughts on the game are locked.
 
+pub mod account;
 pub mod list;
 pub mod page;
+mod waiting;

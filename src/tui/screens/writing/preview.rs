@@ -218,11 +218,13 @@ impl PreviewScreen {
             y = canvas.put_wrapped((x, y, width, 3), &men, TextStyle::PLAIN);
         }
         y += 1;
-        let time = match self.sitting.attempt().opened().budget_ms {
-            Some(ms) => minutes(ms / 60_000),
-            None => "There is no time limit (+ -).".to_owned(),
+        let opened = self.sitting.attempt().opened();
+        let time = match (opened.budget_ms, opened.quick) {
+            (Some(ms), Some(_)) => labels::quick_terms(ms),
+            (Some(ms), None) => minutes(ms / 60_000),
+            (None, _) => "There is no time limit (+ -).".to_owned(),
         };
-        y = canvas.put_wrapped((x, y, width, 2), &time, TextStyle::PLAIN);
+        y = canvas.put_wrapped((x, y, width, 4), &time, TextStyle::PLAIN);
         y = canvas.put_wrapped((x, y, width, 2), &self.sight(), TextStyle::PLAIN) + 1;
         if self.closed_for_ms() > 0 {
             let left = text::clock(self.closed_for_ms().div_ceil(1000) * 1000);

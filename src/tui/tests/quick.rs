@@ -1,0 +1,75 @@
+//! Quick calculation on the screens and on lines of text.
+
+use std::sync::Arc;
+
+use super::harness::Rig;
+use crate::app::testing::app::{Counting, Trial, drill};
+use crate::drill::Grade;
+use crate::tui::console::sitting;
+use crate::tui::{Options, Start};
+
+fn trial() -> Trial {
+    let graded = |id: &str, fen: &str| {
+        let mut of = drill(id, fen, "Nxd5 Kd7 Ne3");
+        of.grade = Grade::try_from(1).ok();
+        of.minutes = 1;
+        of
+    };
+    let drills = vec![
+        graded("one", "4k3/8/8/3q4/8/4N3/8/4K3 w - - 0 1"),
+        graded("two", "4k3/8/8/3q4/8/4N3/P7/4K3 w - - 0 1"),
+    ];
+    Trial::new(drills, Arc::new(Counting))
+}
+
+#[test]
+fn a_sitting_as_every_other_that_ends_with_the_clock() {
+    let trial = trial();
+    let mut rig = Rig::new(&trial.app, &Start::Quick(None));
+    assert!(rig.text().contains("you have 1:00 from"), "{}", rig.text());
+    // The clock is not chosen, and nothing tells what the ladder is of.
+    rig.keys("+");
+    assert!(rig.text().contains("it cannot be chosen"), "{}", rig.text());
+    for hint in ["adder", "half-moves", "ifficulty"] {
+        assert!(!rig.text().contains(hint), "{}", rig.text());
+    }
+    rig.keys("<Enter>Nxd5 Kd7<Enter>");
+    trial.clock.advance(61_000);
+    rig.pump();
+    assert!(
+        rig.text().contains("Your time is over: choose"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("Ne3<Enter>");
+    assert!(rig.text().contains("your time is over"), "{}", rig.text());
+    // What was typed stands in the line still; the lock is as ever.
+    assert!(rig.text().contains("Ne3"), "{}", rig.text());
+    rig.keys("<F10><Enter>y");
+    assert!(rig.text().contains("Locked"), "{}", rig.text());
+    rig.keys("<Enter>").wait_for("Nxd5");
+    rig.keys("q");
+    let home = rig.text();
+    assert!(home.contains("Quick calculation"), "{home}");
+    assert!(home.contains("solved so far"), "{home}");
+    rig.keys("k");
+    assert!(
+        rig.text().contains("Quick calculation: you have"),
+        "{}",
+        rig.text()
+    );
+}
+
+#[test]
+fn the_same_on_lines_of_text() {
+    let trial = trial();
+    let mut out = Vec::new();
+    let lines = "Nxd5 Kd7\nchoose\n\nyes\n\n\n";
+    let start = Start::Quick(Some(1));
+    let streams: (&mut dyn std::io::BufRead, &mut dyn std::io::Write) =
+        (&mut lines.as_bytes(), &mut out);
+    sitting::run(&trial.app, &start, Options::default(), streams).unwrap();
+    let out = String::from_utf8(out).unwrap();
+    assert!(out.contains("Quick calculation: you have 1:00"), "{out}");
+    assert!(out.contains("Locked") || out.contains("Comparing"), "{out}");
+}
