@@ -2,7 +2,7 @@
 
 use std::fs::File;
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::app::{App, Asked, AttemptId, GameId, NOTES_MAX};
 use crate::cli::args::{Global, Page, PageTarget};
@@ -77,6 +77,29 @@ pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
         )));
     }
     Ok(bytes)
+}
+
+/// The PGN files of a folder in the order of their names.
+pub(crate) fn pgn_files(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let failed = |e: io::Error| Failure::input(format!("{}: {e}", folder.display()));
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(failed)? {
+        let path = entry.map_err(failed)?.path();
+        if path
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
+        {
+            files.push(path);
+        }
+    }
+    if files.is_empty() {
+        let what = folder.display();
+        return Err(Failure::input(format!(
+            "{what}: no PGN file (.pgn) in this folder"
+        )));
+    }
+    files.sort();
+    Ok(files)
 }
 
 /// The texts of several PGN files.

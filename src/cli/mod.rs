@@ -92,6 +92,7 @@ fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
         Some(Command::Man(args)) => commands::generated::man(global, &args),
         Some(Command::Judge(command)) => commands::judge::run(global, &command),
         Some(Command::Schema(args)) => commands::schema::run(&args),
+        Some(Command::Method(args)) => commands::method::run(global, &args),
         Some(Command::Engine(command)) => commands::engine::run(global, command),
     }
 }

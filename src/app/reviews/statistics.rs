@@ -66,7 +66,7 @@ fn source(origin: &Origin) -> Source {
     match origin {
         Origin::Notes(_) => Source::Notes,
         Origin::Playout { .. } => Source::PlayOut,
-        Origin::Drill(_) | Origin::Position => Source::Sitting,
+        Origin::Drill(_) | Origin::Position | Origin::Homework { .. } => Source::Sitting,
     }
 }
 

@@ -154,6 +154,7 @@ fn of_opened(opened: &Opened) -> Vec<Value> {
     } = opened;
     let origin = match origin {
         Origin::Drill(id) => id.clone(),
+        Origin::Homework { by } => by.clone(),
         Origin::Position | Origin::Playout { .. } | Origin::Notes(_) => String::new(),
     };
     let sight = match sight {

@@ -16,7 +16,7 @@ use crate::games::moment::ADVANTAGE;
 use crate::games::survey::Surveyed;
 
 /// What a drop gives away at least.
-const DROP: f64 = 0.05;
+pub const DROP: f64 = 0.05;
 /// Men that make an attack, and squares that make space.
 const ATTACKERS: usize = 3;
 const SPACE: i32 = 4;

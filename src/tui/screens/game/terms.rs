@@ -40,7 +40,9 @@ impl TermsScreen {
     pub fn open(ctx: &Context, subject: Subject) -> Result<Self, AppError> {
         let root = match &subject {
             Subject::Drill(id) => ctx.app.drills().find(id)?.1.root.clone(),
-            Subject::Position(line) | Subject::Memory { line, .. } => line.clone(),
+            Subject::Position(line)
+            | Subject::Memory { line, .. }
+            | Subject::Homework { line, .. } => line.clone(),
         };
         let mut look = BoardAppearance::of(root.position());
         look.below = root.position().turn();

@@ -27,6 +27,8 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Preview];
 pub struct PreviewScreen {
     sitting: AttemptSession,
     label: String,
+    /// What the coach says of it, where it is homework; may come from a file.
+    task: String,
     look: BoardAppearance,
     /// Milliseconds of looking before writing may begin; 0 for none.
     closed_ms: u64,
@@ -49,7 +51,9 @@ impl PreviewScreen {
             .attempts()
             .open_sitting(subject, new.minutes, new.sight)?;
         let label = labels::origin(&ctx.app, &sitting.attempt().opened().origin);
+        let task = ctx.app.homework().said_of(sitting.attempt())?;
         Ok(Self {
+            task,
             look: BoardAppearance::of(sitting.tree().root().root()),
             closed_ms: u64::from(new.look_s.unwrap_or(0)) * 1000,
             sitting,
@@ -211,6 +215,9 @@ impl PreviewScreen {
         let mut y = 2;
         for fact in position_text::facts(root) {
             y = canvas.put_wrapped((x, y, width, 3), &fact, TextStyle::PLAIN);
+        }
+        if !self.task.is_empty() {
+            y = canvas.put_wrapped((x, y, width, 3), &text::safe(&self.task), TextStyle::ACCENT);
         }
         y += 1;
         for color in [Color::White, Color::Black] {
