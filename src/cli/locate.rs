@@ -9,6 +9,7 @@ use crate::cli::args::{Global, Page, PageTarget};
 use crate::cli::shell::error::Failure;
 use crate::cli::shell::files::Target;
 use crate::drill::{self, Drill, DrillError};
+use crate::notation::Letters;
 
 pub(crate) fn built_in() -> Result<&'static [Drill], Failure> {
     drill::builtin().map_err(wrong_drills)
@@ -77,6 +78,18 @@ pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
         )));
     }
     Ok(bytes)
+}
+
+/// The bytes of a PGN file of somebody's own notes, in which moves may have the chosen letters; what the standard says of a
+/// move goes first.
+pub(crate) fn own_notes(what: &str) -> Result<Vec<u8>, Failure> {
+    let bytes = notes_file(what)?;
+    let letters = super::letters::chosen();
+    if letters == Letters::English {
+        return Ok(bytes);
+    }
+    let text = crate::tree::pgn::decode(&bytes);
+    Ok(letters.typed_pgn(&text).into_owned().into_bytes())
 }
 
 /// The PGN files of a folder in the order of their names.

@@ -8,6 +8,7 @@ mod args;
 mod commands;
 #[cfg(test)]
 mod everything_said;
+mod letters;
 mod locate;
 mod open_app;
 mod shell;
@@ -69,6 +70,7 @@ fn tell_panics() {
 }
 
 fn run(args: Args) -> Result<(), Failure> {
+    letters::choose(args.global.letters());
     let done = obey(&args.global, args.command);
     args.global.tell_passed_over();
     done

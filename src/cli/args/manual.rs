@@ -108,7 +108,7 @@ WHAT IT TELLS
     moves backward, by 20 points                                 45    72    99   100
     moves backward, by 30 points                                 83    98   100   100
     replies that give something up, by 20 points                  4    31    67    98
-    no weakness: something is named after all                     7     7     7     6
+    no weakness: something is named after all                     7     7     7     7
 
   On the screens `b` in the history lists the same kinds of moves with their moments. The reasons you give for a miss
   (`w` in the review) are a list of your own: reword one (`e`) or take it off the list (`d`); attempts that you

@@ -6,7 +6,7 @@ use crate::report;
 
 pub(crate) fn run(global: &Global, args: &Method) -> Result<(), Failure> {
     let (target, form) = locate::page(global, &args.page)?;
-    target.write(&match form {
+    target.tell(&match form {
         Page::Text => report::method_text().map_err(Failure::input)?,
         Page::Json => report::method_json().map_err(Failure::input)?,
         Page::Html => report::method_html().map_err(Failure::input)?,

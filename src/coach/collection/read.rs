@@ -148,7 +148,11 @@ mod tests {
         let found = collected(&text);
         // The last position stands once: what is wrong with a game takes nothing from the next.
         assert_eq!(found.positions.len(), 2);
-        insta::assert_snapshot!(found.errors.join("\n"), @"");
+        insta::assert_snapshot!(found.errors.join("\n"), @r"
+        line 5 (game 2): the same position as number 1; write all lines to it into one game
+        line 9 (game 3): no lines of yours in it; write what is to be seen as moves and variations
+        line 13 (game 4): Rb6 is not possible after c7
+        ");
     }
 
     #[test]

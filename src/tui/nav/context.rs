@@ -5,6 +5,7 @@ use jiff::tz::TimeZone;
 use crate::app::{App, EventRead, GameAccountRead, ThoughtsRead};
 use crate::attempt::BoardVisibility;
 use crate::games::opponent::OpponentFacts;
+use crate::notation::Letters;
 use crate::playout::Account;
 use crate::progress::Report;
 use crate::tui::widgets::board::Glyphs;
@@ -38,6 +39,8 @@ pub struct ReportTexts {
 /// How things are shown.
 pub struct DisplayOptions {
     pub glyphs: Glyphs,
+    /// Whose piece letters are typed and shown.
+    pub letters: Letters,
     /// For dates.
     pub zone: TimeZone,
     pub tour: Touring,

@@ -8,6 +8,7 @@ use cursive::{Cursive, CursiveRunner, Vec2};
 use jiff::tz::TimeZone;
 
 use crate::app::App;
+use crate::notation::Letters;
 use crate::tui::input::key::KeyPress;
 use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions, ReportTexts};
 use crate::tui::router::Router;
@@ -35,6 +36,7 @@ pub(crate) fn context(app: &App) -> Context {
                 ascii: true,
                 plain: false,
             },
+            letters: Letters::default(),
             zone: TimeZone::UTC,
             tour: Touring::Never,
         },

@@ -144,7 +144,7 @@ pub(super) fn table(global: &Global, args: &CollectionTable) -> Result<(), Failu
         .collect();
     let table = collection::table(&positions, &handed_in);
     let name = name(&args.model);
-    target.write(&match form {
+    target.tell(&match form {
         Page::Text => report::collection_text(&name, &table),
         Page::Json => report::collection_json(&name, &table).map_err(Failure::input)?,
         Page::Html => report::collection_html(&name, &table).map_err(Failure::input)?,

@@ -228,7 +228,7 @@ fn homework(global: &Global, args: &Homework) -> Result<(), Failure> {
         }),
     });
     let tasks: Vec<Task> = tasks.collect();
-    target.write(&match form {
+    target.tell(&match form {
         Page::Text => report::homework_text(&tasks),
         Page::Json => report::homework_json(&tasks).map_err(Failure::input)?,
         Page::Html => report::homework_html(&tasks).map_err(Failure::input)?,

@@ -18,7 +18,7 @@ use crate::cli::shell::error::held_back;
 use crate::cli::shell::error::print;
 use crate::cli::shell::files::Target;
 use crate::cli::shell::progress_bar::Progress;
-use crate::cli::{Failure, locate, open_app};
+use crate::cli::{Failure, letters, locate, open_app};
 use crate::coach;
 use crate::report::{self, IndexedPage, Reviewed, Subject};
 use crate::review::{Review, ReviewObserver};
@@ -59,7 +59,9 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let app = open(global, args)?;
     let id = locate::attempt(&app, &args.what)?;
     if let Some(line) = &args.answer {
-        return print(&answered(&app.reviews().answer(&id, line)?));
+        return print(&answered(
+            &app.reviews().answer(&id, &letters::chosen().typed(line))?,
+        ));
     }
     let attempt = app.attempts().attempt(&id)?;
     let coached = attempt.coached();
@@ -134,7 +136,7 @@ fn today(args: &Args) -> Option<String> {
 fn file(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
     let target = target(global, args)?;
-    let found = notes(&locate::notes_file(&args.what)?, today(args).as_deref());
+    let found = notes(&locate::own_notes(&args.what)?, today(args).as_deref());
     let errors = wrong_with(&args.what, &found);
     if found.trees.is_empty() && errors.is_empty() {
         return Err(Failure::input(no_notes(&args.what)));
@@ -189,7 +191,7 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
     let mut written: Vec<(String, String, Range<usize>)> = Vec::new();
     for (number, path) in files.iter().enumerate() {
         let name = path.display().to_string();
-        let found = match locate::notes_file(&name) {
+        let found = match locate::own_notes(&name) {
             Ok(bytes) => notes(&bytes, today.as_deref()),
             Err(failure) => {
                 errors.extend(failure.into_messages());
@@ -204,7 +206,7 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
         }
         let reviews = review_all(global, args, &app, &models, &found.trees)?;
         if let Some(page) = pages.as_ref().and_then(|pages| pages.get(number)) {
-            page.write(&html(&name, &reviews)?)?;
+            page.tell(&html(&name, &reviews)?)?;
             let of = all.len()..all.len() + reviews.len();
             written.push((page_name(path), stem(path), of));
         }
@@ -219,11 +221,11 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
                 reviews: all.get(of.clone()).unwrap_or_default(),
             })
             .collect();
-        index.write(&report::index_html(&stem(folder), &pages).map_err(Failure::input)?)?;
+        index.tell(&report::index_html(&stem(folder), &pages).map_err(Failure::input)?)?;
     }
     match args.format {
         Some(Page::Json) => output(args, &target, &all)?,
-        _ => target.write(&report::desk(&all))?,
+        _ => target.tell(&report::desk(&all))?,
     }
     match errors.is_empty() {
         true => Ok(()),
@@ -410,5 +412,5 @@ fn output(args: &Args, target: &Target, reviews: &[Reviewed]) -> Result<(), Fail
         _ if is_told_live(args) => report::text_foot(reviews),
         _ => report::text(reviews),
     };
-    target.write(&text)
+    target.tell(&text)
 }

@@ -4,6 +4,7 @@ use shakmaty::{Color, Position};
 
 use crate::app::{AppError, AttemptSession, Subject};
 use crate::attempt::BoardVisibility;
+use crate::notation::Letters;
 use crate::text;
 use crate::tui::input::action::{Action, CommonAction, ListAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
@@ -87,13 +88,13 @@ impl PreviewScreen {
         }
     }
 
-    fn act(mut self: Box<Self>, action: Action) -> Transition {
+    fn act(mut self: Box<Self>, action: Action, letters: Letters) -> Transition {
         match action {
             Action::Common(CommonAction::Open) if self.closed_for_ms() > 0 => {
                 let words = "Look first: writing opens when the time for looking is over.";
                 self.notice = Some(Notice::Quiet(words.to_owned()));
             }
-            Action::Common(CommonAction::Open) => return self.start(),
+            Action::Common(CommonAction::Open) => return self.start(letters),
             Action::Writing(WritingAction::Sight) => self.next_sight(),
             Action::List(ListAction::More) => self.give_minutes(true),
             Action::List(ListAction::Less) => self.give_minutes(false),
@@ -134,10 +135,10 @@ impl PreviewScreen {
         self.notice = done.err().map(|e| Notice::error(&e));
     }
 
-    fn start(mut self: Box<Self>) -> Transition {
+    fn start(mut self: Box<Self>, letters: Letters) -> Transition {
         match self.sitting.start() {
             Ok(()) => {
-                let open = OpenAttempt::new(self.sitting, self.label, self.look);
+                let open = OpenAttempt::new(self.sitting, self.label, self.look, letters);
                 Transition::Replace(Route::Writing(Box::new(open)))
             }
             Err(error) => {
@@ -153,12 +154,12 @@ impl Screen for PreviewScreen {
         CONTEXTS
     }
 
-    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         if !matches!(input, ScreenInput::Click(_)) {
             self.notice = None;
         }
         match input {
-            ScreenInput::Action(action) => self.act(action),
+            ScreenInput::Action(action) => self.act(action, ctx.display.letters),
             _ => Transition::Stay(self),
         }
     }
