@@ -73,6 +73,8 @@ pub(crate) fn show(
 fn texts() -> ReportTexts {
     ReportTexts {
         progress: report::progress_text,
+        // What is wrong with the file that is built in would be told in its place.
+        method: || report::method_text().unwrap_or_else(|error| error.to_string()),
         account: report::account_text,
         opponent: report::opponent_text,
         event: |read| report::event_text(&told::event(read)),

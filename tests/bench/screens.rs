@@ -54,6 +54,7 @@ impl Rig {
         let (input, frames) = (backend.input(), backend.stream());
         let truecolor = |name: &str| (name == "COLORTERM").then(|| "truecolor".to_owned());
         let texts = ReportTexts {
+            method: String::new,
             progress: report::progress_text,
             account: report::account_text,
             thoughts: |_| String::new(),

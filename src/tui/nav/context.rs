@@ -28,6 +28,8 @@ pub struct ReportTexts {
     pub account: fn(&Account) -> String,
     /// His thoughts on a game beside what decided it.
     pub thoughts: fn(&ThoughtsRead) -> String,
+    /// How each figure is made.
+    pub method: fn() -> String,
     /// What the games of an opponent say.
     pub opponent: fn(&OpponentFacts) -> String,
     /// The account of an event.

@@ -42,6 +42,7 @@ pub(crate) fn context(app: &App) -> Context {
         },
         new_attempts: NewAttemptOptions::default(),
         texts: ReportTexts {
+            method: || "Each figure has its method.".to_owned(),
             progress: |report| format!("{} attempts are counted.", report.attempts),
             account: |account| format!("The account: {}.", account.end),
             opponent: |facts| format!("{} is told.", facts.name),
