@@ -15,6 +15,7 @@ mod judge_own;
 mod keeping;
 mod ladder;
 mod layers;
+mod letters;
 mod pages;
 mod pgn;
 mod playout;

@@ -118,6 +118,54 @@ fn at_speed(program: &Program) {
     assert!(child.wait().unwrap().success());
 }
 
+fn ok(program: &Program, args: &[&str]) {
+    let ran = program.run(args);
+    assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
+}
+
+/// Two positions that a coach has set on the newest attempt, one of them late and with words that are long.
+fn homework(program: &Program) {
+    let sent = program.out("sent.pgn");
+    let sent = sent.to_str().unwrap();
+    ok(program, &["coach", "send", "last", "-o", sent]);
+    let text = std::fs::read_to_string(sent).unwrap();
+    let open = text.trim_end().trim_end_matches('*');
+    let (at, behind) = open.split_at(open.find("\n\n").unwrap() + 2);
+    let set = "Homework by 2026-01-05: find every check <b>before</b> you count the men";
+    let answer = format!(
+        "{at}{{Homework: {}}} {behind}{{{set}.}} *\n",
+        "slowly".repeat(12)
+    );
+    let back = program.file("back.pgn", &answer);
+    ok(program, &["coach", "take", &back, "--by", "Bram Oskarn"]);
+}
+
+/// An event with two takeaways, and the thoughts on its first game before any engine.
+fn event(program: &Program) {
+    let events = format!("{DATA}/harrowmere-event.pgn");
+    ok(program, &["games", "add", &events]);
+    let marked = ["--mark", "20", "--felt", "=", "--feared", "<the> rook"];
+    ok(
+        program,
+        &[&["games", "recall", "2026.04.03"], &marked[..]].concat(),
+    );
+    let locked = ["--sentence", "I let it drift.", "--lock"];
+    ok(
+        program,
+        &[&["games", "recall", "2026.04.03"], &locked[..]].concat(),
+    );
+    for (words, tie) in [
+        ("His checks first.", "reply-overlooked"),
+        ("Time.", "clock:20"),
+    ] {
+        let kept = ["--takeaway", words, "--tie", tie];
+        ok(
+            program,
+            &[&["games", "event", "harrowmere-open"], &kept[..]].concat(),
+        );
+    }
+}
+
 #[test]
 fn every_page_fits_can_be_read_and_asks_nobody() {
     let Some(browser) = browser() else {
@@ -133,6 +181,12 @@ fn every_page_fits_can_be_read_and_asks_nobody() {
     let blocks = ["--habit", "captures", "--habit", "checks"];
     let drawn = program.run(&[&["experiment", "start"], &blocks[..]].concat());
     assert_eq!(drawn.code, 0, "{}", drawn.err);
+    event(&program);
+    ok(
+        &program,
+        &["--quiet", "review", &notes, "--mine", "--nodes", "300"],
+    );
+    homework(&program);
     let few = ["--nodes", "300", "--format", "html"];
     let html = ["--format", "html"];
     let pages: Vec<(&str, Vec<&str>)> = vec![
@@ -156,6 +210,37 @@ fn every_page_fits_can_be_read_and_asks_nobody() {
         (
             "account",
             [&["playout", "--account", "last"], &few[..]].concat(),
+        ),
+        ("event", [&["games", "event"], &few[..]].concat()),
+        (
+            "game",
+            [&["games", "account", "2026.04.03"], &few[..]].concat(),
+        ),
+        (
+            "thoughts",
+            [&["games", "recall", "2026.04.03"], &few[..]].concat(),
+        ),
+        (
+            "opponent",
+            [&["games", "opponent", "Pell, Doran"], &html[..]].concat(),
+        ),
+        (
+            "eve",
+            [
+                &["progress", "--eve", "--against", "Pell, Doran"],
+                &html[..],
+            ]
+            .concat(),
+        ),
+        ("homework", [&["coach", "homework"], &html[..]].concat()),
+        ("method", [&["method"], &html[..]].concat()),
+        (
+            "table",
+            [
+                &["coach", "table", &notes, "--model", &notes, "--review"],
+                &few[..],
+            ]
+            .concat(),
         ),
     ];
     // The probe sees what it must.

@@ -24,7 +24,7 @@ pub(crate) mod testing;
 
 use std::sync::Arc;
 
-pub use attempts::homework::{HomeworkDone, HomeworkTask};
+pub use attempts::homework::{HandedOut, HomeworkDone, HomeworkTask};
 pub use attempts::listing::{HistoryFilter, HistoryKind, Listed, ListedWhat};
 pub use attempts::records::{AttemptId, HistoryEntry, ReviewSummary};
 pub use attempts::service::{AttemptService, OpenSitting, Subject};

@@ -156,6 +156,8 @@ pub enum Origin {
     Playout { game: String, ply: usize },
     /// Notes in a PGN file: the game's players and the move, in words.
     Notes(String),
+    /// A position that a coach set as homework: his name, which may come from a file.
+    Homework { by: String },
 }
 
 /// What of the board the player saw while writing.

@@ -2,13 +2,14 @@
 
 use std::fs::File;
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::app::{App, Asked, AttemptId, GameId, NOTES_MAX};
 use crate::cli::args::{Global, Page, PageTarget};
 use crate::cli::shell::error::Failure;
 use crate::cli::shell::files::Target;
 use crate::drill::{self, Drill, DrillError};
+use crate::notation::Letters;
 
 pub(crate) fn built_in() -> Result<&'static [Drill], Failure> {
     drill::builtin().map_err(wrong_drills)
@@ -77,6 +78,41 @@ pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
         )));
     }
     Ok(bytes)
+}
+
+/// The bytes of a PGN file of somebody's own notes, in which moves may have the chosen letters; what the standard says of a
+/// move goes first.
+pub(crate) fn own_notes(what: &str) -> Result<Vec<u8>, Failure> {
+    let bytes = notes_file(what)?;
+    let letters = super::letters::chosen();
+    if letters == Letters::English {
+        return Ok(bytes);
+    }
+    let text = crate::tree::pgn::decode(&bytes);
+    Ok(letters.typed_pgn(&text).into_owned().into_bytes())
+}
+
+/// The PGN files of a folder in the order of their names.
+pub(crate) fn pgn_files(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let failed = |e: io::Error| Failure::input(format!("{}: {e}", folder.display()));
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(failed)? {
+        let path = entry.map_err(failed)?.path();
+        if path
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
+        {
+            files.push(path);
+        }
+    }
+    if files.is_empty() {
+        let what = folder.display();
+        return Err(Failure::input(format!(
+            "{what}: no PGN file (.pgn) in this folder"
+        )));
+    }
+    files.sort();
+    Ok(files)
 }
 
 /// The texts of several PGN files.

@@ -8,6 +8,7 @@ mod args;
 mod commands;
 #[cfg(test)]
 mod everything_said;
+mod letters;
 mod locate;
 mod open_app;
 mod shell;
@@ -69,6 +70,7 @@ fn tell_panics() {
 }
 
 fn run(args: Args) -> Result<(), Failure> {
+    letters::choose(args.global.letters());
     let done = obey(&args.global, args.command);
     args.global.tell_passed_over();
     done
@@ -94,6 +96,7 @@ fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
         Some(Command::Man(args)) => commands::generated::man(global, &args),
         Some(Command::Judge(command)) => commands::judge::run(global, &command),
         Some(Command::Schema(args)) => commands::schema::run(&args),
+        Some(Command::Method(args)) => commands::method::run(global, &args),
         Some(Command::Engine(command)) => commands::engine::run(global, command),
     }
 }

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use crate::app::{App, Config};
 use crate::cli::args::Global;
 use crate::cli::shell::error::Failure;
-use crate::cli::told;
+use crate::cli::{letters, told};
 use crate::report;
 use crate::tui::{self, Options, ReportTexts, Start, TuiError};
 
@@ -48,7 +48,16 @@ pub(crate) fn show(
     crate::cli::shell::signals::leave_to_screens();
     let watch = Watch::over(app.clone());
     let kept = app.clone();
-    let shown = tui::run(app, start, Options { ascii, ..options }, texts());
+    let shown = tui::run(
+        app,
+        start,
+        Options {
+            ascii,
+            letters: letters::chosen(),
+            ..options
+        },
+        texts(),
+    );
     watch.end(global);
     kept.maintenance().leave();
     if let Err(TuiError::Panic(_)) = &shown {
@@ -64,6 +73,8 @@ pub(crate) fn show(
 pub(crate) fn texts() -> ReportTexts {
     ReportTexts {
         progress: report::progress_text,
+        // What is wrong with the file that is built in would be told in its place.
+        method: || report::method_text().unwrap_or_else(|error| error.to_string()),
         account: report::account_text,
         sheet: |sheet, fitted| report::sheet_pgn(sheet, fitted, None),
         opponent: report::opponent_text,

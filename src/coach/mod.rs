@@ -7,7 +7,7 @@
 //! conflict that is shown.
 //!
 //! Also holds a player's tree against a coach's own ([`model`]), and adds up the reviews of many students
-//! ([`students`]).
+//! ([`students`]). A coach's own positions with the trees that he wants to be seen are [`collection`].
 //!
 //! # What a coach can order by a word in a comment
 //!
@@ -38,6 +38,7 @@
 //! nothing: it asks the coach to look. [`model`] holds a tree against the coach's, [`students`] adds up students.
 
 mod brought;
+pub mod collection;
 mod desk;
 mod gathered;
 mod merge;

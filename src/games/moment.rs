@@ -12,18 +12,18 @@ use crate::board::Line;
 /// From here on a side stands better by an advantage that should win (as the verdict 'clearly better').
 pub const ADVANTAGE: f64 = 0.70;
 /// Below here he was losing.
-const LOSING: f64 = 0.30;
+pub const LOSING: f64 = 0.30;
 /// From here a lost game is a game again.
-const ALIVE: f64 = 0.40;
+pub const ALIVE: f64 = 0.40;
 /// Nothing can be learned where both sides of a drop lie beyond these.
 const DECIDED: (f64, f64) = (0.03, 0.97);
 /// What ten moves may lose together.
-const DRIFT: f64 = 0.15;
-const DRIFT_MOVES: usize = 10;
+pub const DRIFT: f64 = 0.15;
+pub const DRIFT_MOVES: usize = 10;
 /// A position that stood in so many of his games is book.
-const BOOK_GAMES: usize = 3;
+pub const BOOK_GAMES: usize = 3;
 /// No think under two minutes is long (common practice, no source).
-const LONG_MS: u64 = 120_000;
+pub const LONG_MS: u64 = 120_000;
 
 /// The reasons, in the order in which the first one is told.
 #[derive(

@@ -9,6 +9,9 @@ mod blocker;
 mod castling;
 mod hand;
 mod intent;
+mod letters;
+#[cfg(test)]
+mod letters_tests;
 mod men;
 mod parse;
 mod phantom;
@@ -31,6 +34,7 @@ use shakmaty::{CastlingSide, Chess, File, Move, Position, Rank, Role, Square};
 use crate::board::Line;
 
 pub use hand::by_hand;
+pub use letters::{Letters, UnknownLetters};
 pub use men::{MEN, piece as piece_name};
 pub use phantom::{Attacker, Phantom, Reason};
 pub(crate) use scan::shown;

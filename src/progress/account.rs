@@ -11,8 +11,8 @@ use super::stats::mantel::{Stratum, compare};
 use super::stats::{Interval, Rate, Z95, difference};
 use crate::store::Record;
 
-const NOW_DAYS: i64 = 28;
-const BEFORE_DAYS: i64 = 84;
+pub const NOW_DAYS: i64 = 28;
+pub const BEFORE_DAYS: i64 = 84;
 /// Trials on either side below which nothing is said.
 pub const TRIALS_MIN: u64 = 10;
 

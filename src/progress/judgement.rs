@@ -45,7 +45,7 @@ pub struct Against {
 
 /// A lean smaller than this is none, in expected score: what counts as a gap between two moves. That there is none is said
 /// only where the interval leaves no larger one.
-const LEAN: f64 = 0.10;
+pub const LEAN: f64 = 0.10;
 
 /// Games below which a score against results says nothing.
 pub const RESULTS_MIN: usize = 10;

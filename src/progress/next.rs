@@ -95,7 +95,7 @@ pub struct Chosen {
 }
 
 /// Of so many new positions one is a control.
-const BLOCK: usize = 4;
+pub const BLOCK: usize = 4;
 
 /// The positions for `minutes`. At least one where there is any at all; the last one's time is then what
 /// there is.

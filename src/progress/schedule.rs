@@ -24,7 +24,7 @@ pub const REST_DAYS: i64 = 2;
 /// A moment of an own game is not shown before so many days after the game.
 pub const GAME_DAYS: i64 = 14;
 /// Probability of remembering at which a position comes back (the library's default).
-const RETENTION: f32 = 0.9;
+pub const RETENTION: f32 = 0.9;
 /// No interval is longer: ten years.
 const DAYS_MAX: f32 = 3650.0;
 

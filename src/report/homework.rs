@@ -1,10 +1,12 @@
 //! What a coach has set, as text and as JSON; and the findings that he can rule on.
 
+use askama::Template;
 use jiff::{Timestamp, tz::TimeZone};
 use serde::Serialize;
 
 use super::paragraph;
 use super::published::{Published, document_json};
+use super::sheet::sheet;
 use crate::attempt::Attempt;
 use crate::coach;
 use crate::review::{Finding, FindingStatus, Review};
@@ -23,8 +25,11 @@ pub struct Task {
     pub late: bool,
     /// What to do, in the coach's words; may be empty.
     pub words: String,
-    /// The short name of the attempt on which he set it.
+    /// The short name of the attempt on which he set it; empty for a position that he handed out to many.
     pub of: String,
+    /// Of such a position its place in his file: 'position 3 of Autumn'; may come from a file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub handed_out: Option<String>,
     /// Moves from that attempt's position, in SAN.
     pub path: Vec<String>,
     /// What was written to it; missing while it is not done.
@@ -49,21 +54,27 @@ pub fn day(wall_ms: i64, zone: &TimeZone) -> String {
     )
 }
 
+const NONE: &str = "No homework is set. A coach sets it with 'Homework: what to do' in a comment of the file that comes back.";
+
+/// What is to be done before what is done, each group with its title.
+fn groups(tasks: &[Task]) -> Vec<(&'static str, Vec<String>)> {
+    let (done, open): (Vec<&Task>, Vec<&Task>) = tasks.iter().partition(|t| t.done.is_some());
+    let said = |of: Vec<&Task>| of.into_iter().map(Task::sentence).collect();
+    let mut groups = vec![("To do", said(open)), ("Done", said(done))];
+    groups.retain(|(_, sentences): &(_, Vec<String>)| !sentences.is_empty());
+    groups
+}
+
 /// A paragraph a task, the open ones first as they are due.
 #[must_use]
 pub fn homework_text(tasks: &[Task]) -> String {
     if tasks.is_empty() {
-        return "No homework is set. A coach sets it with 'Homework: what to do' in a comment of the file that comes \
-                back.\n"
-            .to_owned();
+        return paragraph(NONE, "");
     }
-    let (done, open): (Vec<&Task>, Vec<&Task>) = tasks.iter().partition(|t| t.done.is_some());
     let mut out = String::new();
-    for (title, tasks) in [("To do", open), ("Done", done)] {
-        if !tasks.is_empty() {
-            out += &format!("{title}\n");
-        }
-        out.extend(tasks.iter().map(|t| paragraph(&t.sentence(), " - ")));
+    for (title, sentences) in groups(tasks) {
+        out += &format!("{title}\n");
+        out.extend(sentences.iter().map(|s| paragraph(s, " - ")));
     }
     if tasks.iter().any(|t| t.done.is_none()) {
         out += "\n`foreply practice --homework` opens the first that is not done.\n";
@@ -76,6 +87,7 @@ impl Task {
     fn sentence(&self) -> String {
         let due = self.due.as_ref().map(|due| format!(", by {due}"));
         let place = match self.path.as_slice() {
+            _ if self.handed_out.is_some() => self.handed_out.clone().unwrap_or_default(),
             [] => format!("the position of attempt {}", self.of),
             path => format!("attempt {} after {}", self.of, path.join(" ")),
         };
@@ -113,6 +125,32 @@ impl Published for Document<'_> {
 /// A value cannot be written as JSON; none of ours is of that kind.
 pub fn homework_json(tasks: &[Task]) -> Result<String, serde_json::Error> {
     document_json(&Document { tasks })
+}
+
+/// Every text that is put in is escaped.
+#[derive(Template)]
+#[template(
+    ext = "html",
+    source = r#"<h1>Homework</h1>
+{% if groups.is_empty() %}<p>{{ none }}</p>
+{% endif %}{% for (title, sentences) in groups %}<h2>{{ title }}</h2>
+<ul>
+{% for sentence in sentences %}<li>{{ sentence }}</li>
+{% endfor %}</ul>
+{% endfor %}"#
+)]
+struct Html {
+    none: &'static str,
+    groups: Vec<(&'static str, Vec<String>)>,
+}
+
+/// As one page of HTML that stands alone.
+///
+/// # Errors
+/// The template cannot be filled; ours can.
+pub fn homework_html(tasks: &[Task]) -> Result<String, askama::Error> {
+    let groups = groups(tasks);
+    sheet("homework", &Html { none: NONE, groups })
 }
 
 /// The findings that a coach can rule on, in the order in which they are numbered: those that count or few would find,

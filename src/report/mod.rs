@@ -6,6 +6,8 @@
 
 pub mod chart;
 mod chart_bands;
+mod collection;
+mod collection_html;
 mod desk;
 mod eve;
 mod event;
@@ -24,6 +26,7 @@ mod history;
 mod homework;
 mod html;
 mod json;
+mod method;
 mod moves;
 mod opponent;
 mod own_thoughts;
@@ -50,6 +53,8 @@ use crate::coach::{CoachWord, Model};
 use crate::review::{Finding, FindingStatus, Review};
 use crate::tree::{NodeId, Tree};
 
+pub use collection::{collection_json, collection_text};
+pub use collection_html::{IndexedPage, collection_html, index_html};
 pub use desk::desk;
 pub use eve::{Eve, Solved, eve_html, eve_json, eve_text};
 pub use event::{EventTold, event_html, event_json, event_text, events_list};
@@ -63,9 +68,12 @@ pub use games_list::{GameRow, games_list, games_list_json};
 pub use games_openings_html::openings_html;
 pub use games_plans_html::plans_html;
 pub use history::{HistoryRow, RowReview, history_html, history_json, history_text};
-pub use homework::{Task, TaskDone, day, findings_to_rule, homework_json, homework_text, to_rule};
+pub use homework::{
+    Task, TaskDone, day, findings_to_rule, homework_html, homework_json, homework_text, to_rule,
+};
 pub use html::html;
 pub use json::json;
+pub use method::{method_html, method_json, method_text};
 pub use opponent::{opponent_facts, opponent_html, opponent_json, opponent_text};
 pub use own_thoughts::{
     ThoughtsTold, thoughts_html, thoughts_json, thoughts_read_html, thoughts_read_json,
@@ -80,7 +88,7 @@ pub use quick::{quick_html, quick_json, quick_text};
 pub use schemas::{SchemaOf, schema, schemas};
 pub use score_sheet::{sheet_json, sheet_pgn, sheet_text};
 pub use setup::{SetupRow, SetupState, setup_json};
-pub use taken::{taken, taken_json};
+pub use taken::{SetTask, set_tasks, taken, taken_json};
 use text::paragraph;
 pub use text::{
     text, text_after, text_foot, text_head, text_of_finding, text_of_one, text_opening, text_right,

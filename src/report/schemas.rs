@@ -26,6 +26,8 @@ pub fn schemas() -> Vec<SchemaOf> {
         of::<super::json::Document<'_>>(),
         of::<super::taken::Document<'_>>(),
         of::<super::homework::Document<'_>>(),
+        of::<super::method::Document>(),
+        of::<super::collection::Document<'_>>(),
         of::<super::history::Document<'_>>(),
         of::<super::eve::Document<'_>>(),
         of::<super::games::Document<'_>>(),

@@ -80,6 +80,66 @@ pub fn summary(taken: &CoachImport) -> String {
 #[derive(Serialize, schemars::JsonSchema)]
 pub(super) struct Document<'a> {
     attempts: &'a [&'a CoachImport],
+    /// Positions that he handed out to write on.
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    tasks: &'a [SetTask],
+}
+
+/// A position that a coach handed out.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+pub struct SetTask {
+    /// The coach; may come from a file, as the next two may.
+    pub by: String,
+    /// What he calls the positions; may be empty.
+    pub name: String,
+    /// The number of the position among them.
+    pub number: Option<u32>,
+    /// The day by which it is to be done (YYYY-MM-DD).
+    pub due: Option<String>,
+    /// What to do, in the coach's words; may be empty.
+    pub words: String,
+    /// It, its day or its words were not known before.
+    pub new: bool,
+}
+
+/// What was set: one sentence for each coach and name; nothing where nothing was.
+#[must_use]
+pub fn set_tasks(tasks: &[SetTask]) -> String {
+    let mut groups: Vec<(&str, &str, usize, usize)> = Vec::new();
+    for task in tasks {
+        let known = groups
+            .iter_mut()
+            .find(|(by, name, ..)| (*by, *name) == (&task.by, &task.name));
+        match known {
+            Some((_, _, all, new)) => {
+                *all += 1;
+                *new += usize::from(task.new);
+            }
+            None => groups.push((&task.by, &task.name, 1, usize::from(task.new))),
+        }
+    }
+    let mut out = String::new();
+    for (by, name, all, new) in &groups {
+        let of = match *name {
+            "" => String::new(),
+            name => format!(" of {name}"),
+        };
+        let sentence = match (*new, *all) {
+            (0, 1) => format!("{by} had set the position{of} before; nothing is new."),
+            (0, all) => format!("{by} had set the {all} positions{of} before; nothing is new."),
+            (1, 1) => format!("{by} set a position{of} as homework."),
+            (new, all) if new == all => format!("{by} set {all} positions{of} as homework."),
+            (new, all) => format!(
+                "{by} set {new} of {all} positions{of} as homework; the others were set before."
+            ),
+        };
+        out += &paragraph(&sentence, "");
+    }
+    if tasks.iter().any(|t| t.new) {
+        out +=
+            "`foreply practice --homework` opens the first; `foreply coach homework` lists them.\n";
+    }
+    out
 }
 
 impl Published for Document<'_> {
@@ -90,8 +150,11 @@ impl Published for Document<'_> {
 ///
 /// # Errors
 /// A value cannot be written as JSON; none of ours is of that kind.
-pub fn taken_json(all: &[&CoachImport]) -> Result<String, serde_json::Error> {
-    document_json(&Document { attempts: all })
+pub fn taken_json(all: &[&CoachImport], tasks: &[SetTask]) -> Result<String, serde_json::Error> {
+    document_json(&Document {
+        attempts: all,
+        tasks,
+    })
 }
 
 fn items(out: &mut String, lead: &str, of: impl Iterator<Item = String>) {

@@ -92,6 +92,7 @@ pub use model::measures::{Coverage, Depth, Expected, Focus, Process};
 pub use model::notes::{Credit, EndCardRead, Held, MoveRead, Note, NoteKind, Unjudged};
 pub use model::review::Review;
 pub use model::settings::Settings;
+pub(crate) use model::thresholds;
 pub use model::trial::{Stated, Trial, Trials};
 pub use model::verdicts::{standing, value_of as value_of_verdict};
 pub use wording::{coverage_words, depth_words, focus_words};

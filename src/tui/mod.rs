@@ -25,6 +25,7 @@ pub mod widgets;
 use crate::app::{App, AppError, GameId};
 use crate::attempt::BoardVisibility;
 use crate::board::Line;
+use crate::notation::Letters;
 
 pub use nav::context::{ReportTexts, Touring};
 pub use terminal::host::ScreenHost;
@@ -61,6 +62,8 @@ pub struct Options {
     pub look_s: Option<u32>,
     /// Letters instead of chess figures.
     pub ascii: bool,
+    /// Whose piece letters are typed and shown.
+    pub letters: Letters,
     /// When the tour is shown.
     pub tour: Touring,
 }

@@ -216,7 +216,9 @@ impl Router {
     /// Draws what is on top.
     #[must_use]
     pub fn draw(&self, width: usize, height: usize) -> Canvas {
-        let mut canvas = Canvas::new(width, height).ascii(self.ctx.display.glyphs.ascii);
+        let mut canvas = Canvas::new(width, height)
+            .ascii(self.ctx.display.glyphs.ascii)
+            .letters(self.ctx.display.letters);
         if width < MIN_WIDTH || height < MIN_HEIGHT {
             chrome::too_small(&mut canvas);
         } else if let Some(top) = self.stack.last() {

@@ -56,6 +56,7 @@ impl Rig {
         let texts = ReportTexts {
             sheet: |_, _| String::new(),
             own_game_stops: |_| Vec::new(),
+            method: String::new,
             progress: report::progress_text,
             account: report::account_text,
             thoughts: |_| String::new(),

@@ -65,7 +65,7 @@ fn a_folder_becomes_a_page_for_each_file() {
         .map(|e| e.unwrap().file_name().into_string().unwrap())
         .collect();
     pages.sort();
-    assert_eq!(pages, ["a.html", "b.html"]);
+    assert_eq!(pages, ["a.html", "b.html", "index.html"]);
     let page = std::fs::read_to_string(out.join("b.html")).unwrap();
     assert!(page.contains("Quillan, Tove &#60;b&#62;") && !page.contains("Tove <b>"));
 }

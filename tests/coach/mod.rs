@@ -1,5 +1,6 @@
 //! Written variations to a coach and back, with a PGN editor of somebody else's in between.
 
+mod collection;
 mod desk;
 mod homework;
 mod page;

@@ -111,6 +111,7 @@ pub const RULES: &[Rule] = &[
         within: "cli",
         only: &[
             "cli::args",
+            "cli::letters",
             "cli::locate",
             "cli::open_app",
             "cli::shell",

@@ -2,5 +2,6 @@
 //! the command.
 
 mod command;
+mod method;
 mod simulation;
 mod statistics;

@@ -8,7 +8,7 @@ use foreply::progress::stats::Rate;
 use foreply::progress::{AttemptStatistics, Outcome, Source};
 
 #[path = "../support/player.rs"]
-mod player;
+pub mod player;
 
 use player::{Dice, Player, course, found};
 
@@ -83,7 +83,7 @@ fn the_slow_player_is_found() {
 }
 
 /// An attempt with verdicts that are off by `hope` on average.
-fn judged(dice: &mut Dice, hope: f64) -> AttemptStatistics {
+pub fn judged(dice: &mut Dice, hope: f64) -> AttemptStatistics {
     let own = 0.08 * dice.normal();
     let verdicts = (0..3).map(|_| {
         let truth = dice.share();

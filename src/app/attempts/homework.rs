@@ -9,6 +9,7 @@ use crate::app::attempts::repository::Step;
 use crate::app::{AppError, Subject};
 use crate::attempt::{Attempt, past_as_uci};
 use crate::board::{Line, PositionKey, line};
+use crate::coach::collection::HandedTask;
 use crate::coach::{Assignment, TASK};
 use crate::store::{Record, Store};
 use crate::text::ended;
@@ -24,8 +25,13 @@ pub struct HomeworkTask {
     pub due: Option<String>,
     /// What to do, in the coach's words; may be empty, may come from a file.
     pub words: String,
-    /// The attempt on which he set it.
-    pub of: AttemptId,
+    /// The attempt on which he set it; `None` for a position that he handed out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub of: Option<AttemptId>,
+    /// What the file was called with which he handed it out, and the number of the position in it; may come from a
+    /// file.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handed_out: Option<HandedOut>,
     /// Moves of that attempt's tree to the position, in SAN.
     pub path: Vec<String>,
     /// The position in which the known moves start, as FEN, and the moves from there in UCI notation.
@@ -34,6 +40,14 @@ pub struct HomeworkTask {
     root: PositionKey,
     /// The first attempt at the position that was locked after it was set.
     pub done: Option<HomeworkDone>,
+}
+
+/// Where in a coach's file a position stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct HandedOut {
+    /// May be empty.
+    pub name: String,
+    pub number: Option<u32>,
 }
 
 /// What was written to a task.
@@ -57,7 +71,8 @@ impl HomeworkTask {
             set_ms,
             due: set.due.clone(),
             words: set.words.clone(),
-            of: of.clone(),
+            of: Some(of.clone()),
+            handed_out: None,
             path: set.path.clone(),
             start_fen: line::fen(at.start()),
             past: past_as_uci(&at.clone().rooted_here()),
@@ -66,13 +81,48 @@ impl HomeworkTask {
         }
     }
 
+    /// A position that a coach handed out.
+    pub(crate) fn handed_out(by: &str, set_ms: i64, task: &HandedTask) -> Self {
+        Self {
+            by: by.to_owned(),
+            set_ms,
+            due: task.due.map(|d| d.to_string()),
+            words: task.words.clone(),
+            of: None,
+            handed_out: Some(HandedOut {
+                name: task.name.clone(),
+                number: task.number,
+            }),
+            path: Vec::new(),
+            start_fen: line::fen(task.root.position()),
+            past: Vec::new(),
+            root: PositionKey::of(task.root.position()),
+            done: None,
+        }
+    }
+
+    /// Under which it is kept where he handed it out: the same coach and position is the same task.
+    pub(crate) fn key_of_handed_out(&self) -> String {
+        let by = crc32fast::hash(self.by.as_bytes());
+        format!("handed-out-{by:08x}-{}", self.root)
+    }
+
     /// What to write on.
     ///
     /// # Errors
     /// What is kept is no position: the record is damaged.
     pub fn subject(&self) -> Result<Subject, AppError> {
         let line = line::replay(&self.start_fen, &self.past).map_err(AppError::Line)?;
-        Ok(Subject::Position(line.rooted_here()))
+        Ok(Subject::Homework {
+            by: self.by.clone(),
+            line: line.rooted_here(),
+        })
+    }
+
+    /// Whether an attempt is at its position.
+    #[must_use]
+    pub fn is_at(&self, attempt: &Attempt) -> bool {
+        self.root == root_of(attempt)
     }
 
     /// Whether the day by which it is to be done has passed.
@@ -102,12 +152,27 @@ impl HomeworkTask {
         format!("{TASK}{set}{due}, {}{words} {done}", self.place())
     }
 
-    /// 'after c7 Rd6+', or 'in the position'.
+    /// 'after c7 Rd6+', 'in the position', or 'position 3 of Autumn'.
     #[must_use]
     pub fn place(&self) -> String {
+        if let Some(handed_out) = &self.handed_out {
+            return handed_out.words();
+        }
         match self.path.as_slice() {
             [] => "in the position".to_owned(),
             path => format!("after {}", path.join(" ")),
+        }
+    }
+}
+
+impl HandedOut {
+    /// 'position 3 of Autumn'.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let number = self.number.map(|n| format!(" {n}")).unwrap_or_default();
+        match self.name.trim() {
+            "" => format!("position{number}"),
+            name => format!("position{number} of {name}"),
         }
     }
 }
@@ -120,11 +185,12 @@ fn day(wall_ms: i64, zone: &TimeZone) -> String {
 }
 
 /// All tasks, the one that is due first at the top, those without a day behind them in the order in which they were
-/// set.
+/// set, and of what was handed out together in the order of the file.
 pub(crate) fn tasks(store: &Store) -> Result<Vec<HomeworkTask>, AppError> {
     let mut tasks: Vec<HomeworkTask> = store.scan()?.into_iter().map(|(_, task)| task).collect();
     tasks.sort_by(|a, b| {
-        let key = |t: &HomeworkTask| (t.due.is_none(), t.due.clone(), t.set_ms);
+        let number = |t: &HomeworkTask| t.handed_out.as_ref().and_then(|h| h.number);
+        let key = |t: &HomeworkTask| (t.due.is_none(), t.due.clone(), t.set_ms, number(t));
         key(a).cmp(&key(b))
     });
     Ok(tasks)
@@ -155,6 +221,30 @@ impl Step<'_> {
             self.put(&key, &task)?;
         }
         Ok(())
+    }
+
+    /// A coach handed out a position. One that he set before gets the new day and words, and stays done where it is;
+    /// false where nothing is new.
+    pub(crate) fn set_handed_out(
+        &mut self,
+        store: &Store,
+        task: HomeworkTask,
+    ) -> Result<bool, AppError> {
+        let key = task.key_of_handed_out();
+        let old = store.get::<HomeworkTask>(&key)?;
+        let task = match &old {
+            Some(old) => HomeworkTask {
+                set_ms: old.set_ms,
+                done: old.done.clone(),
+                ..task
+            },
+            None => task,
+        };
+        let is_new = old.as_ref() != Some(&task);
+        if is_new {
+            self.put(&key, &task)?;
+        }
+        Ok(is_new)
     }
 
     /// A locked attempt does what was set at its position before.

@@ -33,6 +33,8 @@ pub enum HistoryKind {
     Game,
     /// A position given by hand.
     Position,
+    /// A position that a coach set as homework.
+    Homework,
     /// Notes in a PGN file.
     Notes,
     /// A position in a game that was played out.
@@ -49,6 +51,7 @@ impl HistoryKind {
             Self::Drill => "drill",
             Self::Game => "game",
             Self::Position => "position",
+            Self::Homework => "homework",
             Self::Notes => "notes",
             Self::InPlayout => "in-playout",
             Self::Playout => "playout",
@@ -62,6 +65,7 @@ impl HistoryKind {
             Origin::Drill(id) if is_of_own_game(id) => Self::Game,
             Origin::Drill(_) => Self::Drill,
             Origin::Position => Self::Position,
+            Origin::Homework { .. } => Self::Homework,
             Origin::Playout { .. } => Self::InPlayout,
             Origin::Notes(_) => Self::Notes,
         }
@@ -198,6 +202,7 @@ impl AttemptService {
                 Err(_) => "A position no longer in the collection".to_owned(),
             },
             Origin::Position => "Own position".to_owned(),
+            Origin::Homework { by } => format!("Homework from {by}"),
             Origin::Playout { ply, .. } => {
                 format!("Played out, after {}", half_moves(*ply))
             }

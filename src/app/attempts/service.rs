@@ -41,6 +41,8 @@ pub enum Subject {
     },
     /// A position of an own game, written from memory: which one, in words, and the game up to it.
     Memory { words: String, line: Line },
+    /// A position that a coach set as homework: who, and the moves before it.
+    Homework { by: String, line: Line },
 }
 
 /// A sitting that was begun and not locked.
@@ -108,6 +110,7 @@ impl AttemptService {
                 return self.open_with(origin, root, terms, sight);
             }
             Subject::Position(line) => (Origin::Position, line, minutes),
+            Subject::Homework { by, line } => (Origin::Homework { by: by.clone() }, line, minutes),
             Subject::Memory { words, line } => (
                 Origin::Notes(format!("from memory: {words}")),
                 line,

@@ -96,6 +96,7 @@ fn settings(home: &Path) -> Finding {
                 preset.jobs.map(|j| format!("jobs: {j}")),
                 preset.nodes.map(|n| format!("nodes: {n}")),
                 preset.ascii.map(|a| format!("ascii: {a}")),
+                preset.letters.map(|l| format!("letters: {}", l.name())),
             ]
             .into_iter()
             .flatten()

@@ -54,9 +54,9 @@ impl PlayoutService {
                 Origin::Drill(id.clone()),
                 self.drills.find(id)?.1.root.clone(),
             ),
-            Subject::Position(line) | Subject::Memory { line, .. } => {
-                (Origin::Position, line.clone())
-            }
+            Subject::Position(line)
+            | Subject::Memory { line, .. }
+            | Subject::Homework { line, .. } => (Origin::Position, line.clone()),
         };
         self.begin_playout(origin, &root, terms)
     }

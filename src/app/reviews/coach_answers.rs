@@ -2,10 +2,13 @@
 
 use std::collections::HashMap;
 
+use shakmaty::Position;
+
 use crate::app::reviews::coach::CoachService;
 use crate::app::{AppError, AttemptId};
 use crate::attempt::{Attempt, TimedAttemptEvent};
 use crate::board::Line;
+use crate::coach::collection::HandedTask;
 use crate::coach::{self, CoachImport};
 use crate::games::{Same, same_name};
 use crate::tree::pgn::{self, Game, PgnError};
@@ -14,6 +17,8 @@ use crate::tree::pgn::{self, Game, PgnError};
 #[derive(Debug)]
 pub enum Answer {
     Taken(Box<CoachImport>),
+    /// A position that a coach handed out, with his name.
+    Task(String, Box<HandedTask>),
     /// It answers an attempt that is kept elsewhere: in a file to several students each finds his own.
     Elsewhere {
         number: usize,
@@ -87,6 +92,9 @@ impl AnswerReader<'_> {
             let why = "it has no FEN tag: it is a game that was played, and no attempt";
             return refused(why.to_owned());
         }
+        if let Some(task) = coach::collection::handed_task(game) {
+            return Ok(self.task(game, task, terms));
+        }
         let tag = coach::tag(game).map(|t| AttemptId(t.to_owned()));
         let (id, attempt) = match terms.to.or(tag.as_ref()) {
             Some(id) => match self.attempt(id) {
@@ -119,6 +127,24 @@ impl AnswerReader<'_> {
                 Ok(Answer::Taken(Box::new(taken)))
             }
             Err(why) => refused(why.to_string()),
+        }
+    }
+
+    fn task(&self, game: &Game, task: HandedTask, terms: AnswerTerms<'_>) -> Answer {
+        let why = match terms.by.or(task.by.as_deref()) {
+            _ if terms.to.is_some() => {
+                "it has no moves: it is a position to write on, and answers no attempt"
+            }
+            _ if task.root.position().legal_moves().is_empty() => {
+                "there is no move in its position"
+            }
+            Some(by) => return Answer::Task(by.to_owned(), Box::new(task)),
+            None => "it does not say which coach set it; say it with --by NAME",
+        };
+        Answer::Refused {
+            number: game.number,
+            line: game.line,
+            why: why.to_owned(),
         }
     }
 

@@ -9,6 +9,8 @@ use jiff::tz::TimeZone;
 use crate::app::attempts::homework::{HomeworkTask, tasks};
 use crate::app::attempts::repository::AttemptRepository;
 use crate::app::{AppError, AttemptId, Clock, Subject};
+use crate::attempt::{Attempt, Origin};
+use crate::coach::collection::HandedTask;
 
 /// The positions that coaches set.
 #[derive(Clone)]
@@ -67,6 +69,37 @@ impl HomeworkService {
     /// The store cannot be read.
     pub fn sentences(&self, zone: &TimeZone) -> Result<Vec<String>, AppError> {
         Ok(self.all()?.iter().map(|t| t.sentence(zone)).collect())
+    }
+
+    /// Keeps positions that a coach handed out, all in one step; for each whether it, its day or its words are new.
+    ///
+    /// # Errors
+    /// They could not be kept.
+    pub fn set(&self, tasks: &[(String, HandedTask)]) -> Result<Vec<bool>, AppError> {
+        let (store, set_ms) = (self.repository.store(), self.clock.wall_ms());
+        let mut step = self.repository.step();
+        let mut new = Vec::with_capacity(tasks.len());
+        for (by, task) in tasks {
+            let task = HomeworkTask::handed_out(by, set_ms, task);
+            new.push(step.set_handed_out(store, task)?);
+        }
+        step.keep()?;
+        Ok(new)
+    }
+
+    /// What the coach says of an attempt at homework that is not done yet: 'Bram Oskarn: find the move.' Empty where he
+    /// said nothing, or it is none.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn said_of(&self, attempt: &Attempt) -> Result<String, AppError> {
+        let Origin::Homework { by } = &attempt.opened().origin else {
+            return Ok(String::new());
+        };
+        let open = self.open()?;
+        let task = open.iter().find(|t| t.by == *by && t.is_at(attempt));
+        let words = task.map(|t| t.words.trim()).filter(|w| !w.is_empty());
+        Ok(words.map_or_else(String::new, |words| format!("{by}: {words}")))
     }
 
     /// The day by the clock.

@@ -67,7 +67,7 @@ fn source(opened: &Opened) -> Source {
         _ if opened.quick.is_some() => Source::Quick,
         Origin::Notes(_) => Source::Notes,
         Origin::Playout { .. } => Source::PlayOut,
-        Origin::Drill(_) | Origin::Position => Source::Sitting,
+        Origin::Drill(_) | Origin::Position | Origin::Homework { .. } => Source::Sitting,
     }
 }
 

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::Subcommand;
 
-use super::form::Format;
+use super::collection::{self, CollectionTable, HandOut};
+use super::form::{Format, PageTarget};
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Coach {
@@ -14,6 +15,12 @@ pub(crate) enum Coach {
     /// Takes a coach's lines, verdicts and words from PGN files that came back
     #[command(after_help = TAKE_EXAMPLE)]
     Take(Take),
+    /// A coach's own positions for his students, without the lines that he wants to be seen
+    #[command(after_help = collection::HAND_OUT_EXAMPLE)]
+    HandOut(HandOut),
+    /// What came back from several students as one table: who saw what, what most missed first
+    #[command(after_help = collection::TABLE_EXAMPLE)]
+    Table(CollectionTable),
     /// Lists what a coach has set, done or not
     #[command(after_help = HOMEWORK_EXAMPLE)]
     Homework(Homework),
@@ -48,7 +55,7 @@ is not kept here is left out and told.";
 pub(super) const HOMEWORK_EXAMPLE: &str = "\
 Examples:
   foreply practice --homework             the first position that is not done
-  foreply coach homework --format json";
+  foreply coach homework -o homework.html";
 
 pub(super) const RULE_EXAMPLE: &str = "\
 Examples:
@@ -97,8 +104,8 @@ pub(crate) struct Take {
 
 #[derive(Debug, clap::Args)]
 pub(crate) struct Homework {
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub format: Format,
+    #[command(flatten)]
+    pub page: PageTarget,
 }
 
 #[derive(Debug, clap::Args)]

@@ -8,6 +8,7 @@ use directories::ProjectDirs;
 
 use crate::app::{Config, Preset, SetAside};
 use crate::cli::shell::error::Failure;
+use crate::notation::Letters;
 
 /// What stands below every help page.
 pub(crate) const FAIR_PLAY: &str = "\
@@ -37,6 +38,9 @@ pub(crate) struct Global {
     /// Pieces as letters and nothing but ASCII on the screens
     #[arg(long, global = true)]
     pub ascii: bool,
+    /// Piece letters of a language, typed and shown: german, french, russian ..., or figurines; files keep the English ones
+    #[arg(long, global = true, value_name = "LANGUAGE", value_parser = Letters::named)]
+    pub letters: Option<Letters>,
     /// What the stores of this command have passed over, to be told at its end.
     #[arg(skip)]
     pub passed_over: Rc<RefCell<Vec<SetAside>>>,
@@ -72,6 +76,17 @@ impl Global {
     /// Nothing but ASCII, by the command line or by the settings.
     pub(crate) fn ascii(&self) -> Result<bool, Failure> {
         Ok(self.ascii || Preset::read(&self.home()?)?.ascii.unwrap_or_default())
+    }
+
+    /// The piece letters, by the command line or by the settings; settings that cannot be read are told by what needs
+    /// more of them. Figures that a terminal may not have are no letters with --ascii.
+    pub(crate) fn letters(&self) -> Letters {
+        let set = || Preset::read(&self.home().ok()?).ok();
+        let letters = self.letters.or_else(|| set()?.letters).unwrap_or_default();
+        match letters {
+            Letters::Figurines if self.ascii().unwrap_or_default() => Letters::English,
+            letters => letters,
+        }
     }
 
     /// What is typed outranks what is set.

@@ -54,6 +54,8 @@ pub(crate) enum Kind {
     Game,
     /// Positions given by hand
     Position,
+    /// Positions that a coach set
+    Homework,
     /// Notes in PGN files
     Notes,
     /// Written in games that were played out
@@ -68,6 +70,7 @@ impl From<Kind> for HistoryKind {
             Kind::Drill => Self::Drill,
             Kind::Game => Self::Game,
             Kind::Position => Self::Position,
+            Kind::Homework => Self::Homework,
             Kind::Notes => Self::Notes,
             Kind::InPlayout => Self::InPlayout,
             Kind::Playout => Self::Playout,

@@ -49,8 +49,8 @@ NOTES IN YOUR OWN GAMES
 
 FOR A COACH WITH MANY STUDENTS
   A folder of their files (or one file of many games) becomes a table with --table, a row for each student, or a page
-  for each file with --format html -o DIR; a file that cannot be read stops no other, and a run that was interrupted
-  goes on. With --model FILE your own variations at the same positions are held against theirs. A page is one file
+  for each file and an index.html that links them with --format html -o DIR; a file that cannot be read stops no other,
+  and a run that was interrupted goes on. With --model FILE your own variations at the same positions are held against theirs. A page is one file
   without network: the tree first, what the engine says folded, boards to step through with the arrow keys.
 
 EXAMPLES
@@ -102,14 +102,14 @@ WHAT IT TELLS
 
   Expect a weakness of 20 points in a common kind of move to be named after 100 to 150 attempts, in a rare kind after
   300, one of 10 points perhaps never. So it was with invented players of four to nine moments an attempt
-  (`cargo bench --bench progress`, 200 runs a row; named in so many of 100 runs):
+  (200 runs a row; named in so many of 100 runs; `foreply method` tells how every figure is made):
 
     missed more often                             after 50 attempts   100   200   400
     moves backward, by 10 points                                  9    18    45    56
     moves backward, by 20 points                                 45    72    99   100
     moves backward, by 30 points                                 83    98   100   100
-    replies that give something up, by 20 points                  4    30    66    98
-    no weakness: something is named after all                     7     7     7     6
+    replies that give something up, by 20 points                  4    31    67    98
+    no weakness: something is named after all                     7     7     7     7
 
   On the screens `b` in the history lists the same kinds of moves with their moments. The reasons you give for a miss
   (`w` in the review) are a list of your own: reword one (`e`) or take it off the list (`d`); attempts that you
@@ -144,6 +144,14 @@ OUT AND BACK
   strikes a finding himself when he sits beside you (`coach rule` is the same without the screens). What he has struck
   counts in no figure, is told as his, and only he takes it back. 'Homework by 2026-12-05: what to do' in a comment makes
   the position after the move a task: it stands on the home screen, `practice --homework` opens it, and the next file
-  that you send says of each whether it is done. Positions for homework, with or without solution, go out as PGN
-  and in with `foreply drills add for-tuesday.pgn`. Everything is a plain file, so a club can use mail, a chat or a
+  that you send says of each whether it is done. A position without moves whose comment says 'Homework:' is a task too,
+  and needs no attempt before it. Positions with solution go out as PGN and in with `foreply drills add for-tuesday.pgn`.
+
+TO MANY, AND BACK AS ONE TABLE
+  foreply coach hand-out autumn.pgn --by 'Bram Oskarn' --until 2026-12-05 -o for-students.pgn
+  foreply coach table back/*.pgn --model autumn.pgn -o table.html
+  foreply review back --format html -o pages                      a page for each file, and index.html that links them
+
+  The coach's lines stay with him; the table says who saw which of them, what most missed first.
+ Everything is a plain file, so a club can use mail, a chat or a
   shared folder; two people's stores never meet.";

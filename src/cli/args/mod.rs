@@ -5,6 +5,7 @@
 
 mod backup;
 mod coach;
+mod collection;
 mod drills;
 mod engine;
 mod experiment;
@@ -15,6 +16,7 @@ mod global;
 mod history;
 mod judge;
 mod manual;
+mod method;
 mod playout;
 mod practice;
 mod progress;
@@ -27,6 +29,7 @@ use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 pub(crate) use backup::{Backup, Restore};
 pub(crate) use coach::{Coach, Homework, Rule, Send, Take};
+pub(crate) use collection::{CollectionTable, HandOut};
 pub(crate) use drills::Drills;
 pub(crate) use engine::{Engine, EngineCommand};
 pub(crate) use experiment::{ExperimentCommand, ShowExperiment, StartExperiment};
@@ -39,6 +42,7 @@ pub(crate) use generated::{Completions, Man};
 pub(crate) use global::Global;
 pub(crate) use history::History;
 pub(crate) use judge::{AnswerWork, GatherWork, JudgeWork, PlanWork};
+pub(crate) use method::Method;
 pub(crate) use playout::{Colour, Playout};
 pub(crate) use practice::{Practice, Sight};
 pub(crate) use progress::ProgressPage;
@@ -110,6 +114,9 @@ A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long
     /// Writes the manual pages into a folder
     #[command(after_help = generated::MAN_EXAMPLE)]
     Man(Man),
+    /// How every figure is made: formula, source, what it takes for granted, what would make it wrong
+    #[command(after_help = method::METHOD_EXAMPLE)]
+    Method(Method),
     /// The judge's work on many games, for many machines
     #[command(subcommand)]
     Judge(JudgeWork),

@@ -50,6 +50,7 @@ Examples:
   foreply practice --homework             the first position of your coach's that is not done
   foreply practice --quick                the next position at speed; `foreply quick` tells what it comes to
   foreply practice --tour                 the tour of one minute, on a real position
+  foreply practice 12 --letters german    Sf3, Txd8 and e8D, typed and shown
   foreply practice 12 --plain             the sitting as lines of text, no cursor control
   foreply practice 12 --plain <lines.txt  the same from a file, a line as you would type it
 

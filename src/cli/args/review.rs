@@ -27,7 +27,7 @@ pub(crate) struct Review {
     /// As what [default: what the name of the file says, else text]
     #[arg(long, value_enum)]
     pub format: Option<Page>,
-    /// Writes to a file instead of standard output; for a folder with html, the folder for its pages
+    /// Writes to a file instead of standard output; for a folder with html, the folder for its pages and the index.html that links them
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// Nodes a search [default: 200000, or what settings.yaml says]

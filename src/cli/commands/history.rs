@@ -23,7 +23,7 @@ pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
         Page::Json => report::history_json(&rows, found).map_err(Failure::input)?,
         Page::Html => report::history_html(&rows, found, &asked).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }
 
 fn filter(args: &History, zone: &TimeZone) -> Result<HistoryFilter, Failure> {

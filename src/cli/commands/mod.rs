@@ -15,6 +15,7 @@ pub mod games;
 pub mod generated;
 pub mod history;
 pub mod judge;
+pub mod method;
 pub mod playout;
 pub mod practice;
 pub mod progress;

@@ -9,7 +9,7 @@ use crate::board::{Line, line};
 use crate::cli::Failure;
 use crate::cli::args;
 use crate::cli::args::{Global, Practice};
-use crate::cli::{locate, open_app};
+use crate::cli::{letters, locate, open_app};
 use crate::drill::is_of_own_game;
 use crate::text;
 use crate::tui::{self, Options, Start, Touring};
@@ -81,8 +81,8 @@ fn lines(
 ) -> Result<(), Failure> {
     config.writing = true;
     let app = open_app::opened(global, config)?;
-    let mut input = text::Capped::new(std::io::stdin().lock());
-    let mut output = std::io::stdout().lock();
+    let mut input = letters::Typed::new(text::Capped::new(std::io::stdin().lock()));
+    let mut output = letters::Told::new(std::io::stdout().lock());
     let streams: (&mut dyn std::io::BufRead, &mut dyn std::io::Write) = (&mut input, &mut output);
     Ok(tui::console::sitting::run(&app, start, options, streams)?)
 }

@@ -34,7 +34,7 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
         Page::Json => report::progress_json(&found).map_err(Failure::input)?,
         Page::Html => report::progress_html(&found).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }
 
 fn eve(app: &App, args: &ProgressPage, form: Page, target: &Target) -> Result<(), Failure> {
@@ -59,5 +59,5 @@ fn eve(app: &App, args: &ProgressPage, form: Page, target: &Target) -> Result<()
         Page::Json => report::eve_json(&eve).map_err(Failure::input)?,
         Page::Html => report::eve_html(&eve).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }

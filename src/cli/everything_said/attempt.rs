@@ -156,6 +156,7 @@ fn of_opened(opened: &Opened) -> Vec<Value> {
     let quick = quick.map_or("", |_| "quick calculation");
     let origin = match origin {
         Origin::Drill(id) => id.clone(),
+        Origin::Homework { by } => by.clone(),
         Origin::Position | Origin::Playout { .. } | Origin::Notes(_) => String::new(),
     };
     let sight = match sight {

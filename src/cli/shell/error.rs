@@ -92,6 +92,11 @@ impl From<TuiError> for Failure {
 
 /// Prints a command's output. A reader that has gone away (`| head`) is no failure.
 pub(crate) fn print(text: &str) -> Result<(), Failure> {
+    print_as_it_is(&crate::cli::letters::told(text))
+}
+
+/// The same for what other programs read.
+pub(crate) fn print_as_it_is(text: &str) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(e) if e.kind() != io::ErrorKind::BrokenPipe => {

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::error::print;
+use super::error::print_as_it_is;
 use crate::app::{Asked, Output, is_same_file};
 use crate::cli::Failure;
 
@@ -27,9 +27,15 @@ impl Target {
         matches!(self, Self::File(_))
     }
 
+    /// What is told to people or programs, as text, JSON or a page.
+    pub(crate) fn tell(&self, text: &str) -> Result<(), Failure> {
+        self.write(&crate::cli::letters::told(text))
+    }
+
+    /// What other programs read: PGN, YAML, EPD.
     pub(crate) fn write(&self, text: &str) -> Result<(), Failure> {
         match self {
-            Self::Standard => print(text),
+            Self::Standard => print_as_it_is(text),
             Self::File(output) => output.write(text).map_err(Failure::input),
         }
     }

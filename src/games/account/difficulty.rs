@@ -23,16 +23,20 @@ use crate::board::Line;
 use crate::judge::{Answer, Judge, JudgeError, Question};
 
 /// Nodes of the glance, for each legal move.
-const GLANCE: u64 = 30;
+pub const GLANCE: u64 = 30;
 /// Nodes in which every legal move is searched to the same depth.
-const TRUTH: u64 = 16_000;
+pub const TRUTH: u64 = 16_000;
 /// Nodes of the two first impressions.
-const IMPRESSIONS: [u64; 2] = [100, 400];
+pub const IMPRESSIONS: [u64; 2] = [100, 400];
 /// What counts as given away, and up to what a first impression counts.
-const ERROR: f64 = 0.10;
-const CAP: f64 = 0.30;
+pub const ERROR: f64 = 0.10;
+pub const CAP: f64 = 0.30;
 /// How fast a move that looks worse loses weight.
-const SOFT: f64 = 0.10;
+pub const SOFT: f64 = 0.10;
+
+/// What the two terms count.
+pub const RISK_WEIGHT: f64 = 1.5;
+pub const IMPRESSION_WEIGHT: f64 = 2.0;
 
 /// From here on a position is hard, and from here very hard: the hardest fifth and the hardest tenth of all positions of
 /// the games in the bench.
@@ -55,7 +59,7 @@ impl Difficulty {
     /// The one number: for ordering alone.
     #[must_use]
     pub fn value(&self) -> f64 {
-        1.5 * self.risk + 2.0 * self.impression
+        RISK_WEIGHT * self.risk + IMPRESSION_WEIGHT * self.impression
     }
 
     /// In three to five words; `None` where there is nothing to say.

@@ -41,9 +41,9 @@ use crate::board::Line;
 use crate::judge::{Judge, JudgeError};
 
 /// How far the share of a draw has to rise, within how many half-moves, and what his score may lose meanwhile.
-const DRAW_RISE: f64 = 0.20;
-const DRAW_WITHIN: usize = 10;
-const DRAW_LOSS: f64 = 0.05;
+pub const DRAW_RISE: f64 = 0.20;
+pub const DRAW_WITHIN: usize = 10;
+pub const DRAW_LOSS: f64 = 0.05;
 /// Half-moves of which the first moves of earlier games are compared, at most.
 const OPENING: usize = 16;
 /// Hard tasks that are told of one game.

@@ -14,11 +14,11 @@ use crate::board::line;
 use crate::games::survey::{EQUAL, Surveyed};
 
 /// Turns in a row at which the move was there.
-const TURNS: usize = 2;
+pub const TURNS: usize = 2;
 /// What the expected score must have fallen by when it was gone.
-const GONE: f64 = 0.10;
+pub const GONE: f64 = 0.10;
 /// Best expected score from which on a chance is one: who stands lost has none.
-const ALIVE: f64 = 0.40;
+pub const ALIVE: f64 = 0.40;
 
 /// One chance.
 #[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]

@@ -110,7 +110,8 @@ fn game_text(
     result: &str,
 ) -> String {
     let mut out = Out::default();
-    if chosen == Chosen::Nothing {
+    // Of a position alone there is nothing to choose from.
+    if chosen == Chosen::Nothing && !sheet.first.is_empty() {
         out.comment(NO_CHOICE);
     }
     out.comments(words);

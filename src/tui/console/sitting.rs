@@ -87,6 +87,8 @@ fn converse(
 struct LineSession {
     sitting: AttemptSession,
     label: String,
+    /// What the coach says of it, where it is homework; may come from a file.
+    task: String,
     cursor: NodeId,
     step: SessionStep,
     /// The clock stands.
@@ -127,6 +129,7 @@ impl LineSession {
         let last = u32::try_from(sitting.tree().len()).unwrap_or(0);
         Ok(Self {
             label: labels::origin(app, &sitting.attempt().opened().origin),
+            task: app.homework().said_of(sitting.attempt())?,
             sitting,
             cursor: NodeId(last),
             step: SessionStep::Writing,
@@ -138,6 +141,9 @@ impl LineSession {
         say(out, &format!("{}.", self.label))?;
         if let (Some(_), Some(ms)) = (self.opened().quick, self.opened().budget_ms) {
             say(out, &text::wrap(&labels::quick_terms(ms), WIDTH).join("\n"))?;
+        }
+        if !self.task.is_empty() {
+            say(out, &text::wrap(&text::safe(&self.task), WIDTH).join("\n"))?;
         }
         self.board(out)?;
         say(out, "Type 'help' for what can be typed.")?;

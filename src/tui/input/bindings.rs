@@ -290,6 +290,7 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(BlindSpots, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(BlindSpots, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
+    c(Figures, Action::List(ListAction::Method), &[Char('m')], "method", "how each figure is made, and what would make it wrong; again: the figures"),
     c(Figures, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll up"),
     c(Figures, Action::Common(CommonAction::Down), &[KeyPress::Down], "scroll", "scroll down"),
     c(Figures, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),

@@ -8,10 +8,11 @@
 //! - words in braces; a brace that is not closed ends with the line
 //! - `e.p.` behind a blank: belongs to the move before it
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use crate::app::EntryToken;
-use crate::notation::{self, Unreadable};
+use crate::notation::{self, Letters, Unreadable};
 use crate::tree::Verdict;
 
 /// A typed line, taken apart.
@@ -26,8 +27,20 @@ pub struct ParsedLine {
 /// Takes a line apart.
 #[must_use]
 pub fn read(line: &str) -> ParsedLine {
+    read_in(line, Letters::English)
+}
+
+/// Takes a line apart whose moves may have these letters; the pieces have the English ones.
+#[must_use]
+pub fn read_in(line: &str, letters: Letters) -> ParsedLine {
     let mut pieces = Vec::new();
-    for (at, word) in words(line) {
+    for (at, typed) in words(line) {
+        let word = typed;
+        let word = match word.starts_with('{') {
+            true => Cow::Borrowed(word),
+            false => letters.typed_word(word),
+        };
+        let word: &str = &word;
         match piece(word) {
             Ok(Some(piece)) => pieces.push(piece),
             Ok(None) => {}
@@ -37,7 +50,7 @@ pub fn read(line: &str) -> ParsedLine {
                     pieces.extend(both);
                     continue;
                 }
-                let span = at..at + word.len();
+                let span = at..at + typed.len();
                 return ParsedLine {
                     pieces,
                     bad: Some((bad, span)),

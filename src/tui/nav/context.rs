@@ -6,6 +6,7 @@ use crate::app::{App, EventRead, GameAccountRead, ThoughtsRead};
 use crate::attempt::BoardVisibility;
 use crate::games::opponent::OpponentFacts;
 use crate::games::sheet::{Fitted, Sheet};
+use crate::notation::Letters;
 use crate::playout::Account;
 use crate::progress::Report;
 use crate::tui::widgets::board::Glyphs;
@@ -28,6 +29,8 @@ pub struct ReportTexts {
     pub account: fn(&Account) -> String,
     /// His thoughts on a game beside what decided it.
     pub thoughts: fn(&ThoughtsRead) -> String,
+    /// How each figure is made.
+    pub method: fn() -> String,
     /// What the games of an opponent say.
     pub opponent: fn(&OpponentFacts) -> String,
     /// The game of a score sheet as PGN.
@@ -43,6 +46,8 @@ pub struct ReportTexts {
 /// How things are shown.
 pub struct DisplayOptions {
     pub glyphs: Glyphs,
+    /// Whose piece letters are typed and shown.
+    pub letters: Letters,
     /// For dates.
     pub zone: TimeZone,
     pub tour: Touring,

@@ -5,6 +5,7 @@ use std::collections::HashSet;
 
 use crate::app::AttemptSession;
 use crate::attempt::BoardVisibility;
+use crate::notation::Letters;
 use crate::tree::{NodeId, Tree};
 use crate::tui::input::action::Action;
 use crate::tui::nav::tour_step::TourStep;
@@ -19,6 +20,8 @@ pub struct OpenAttempt {
     pub look: BoardAppearance,
     pub cursor: NodeId,
     pub line: LineEditor,
+    /// Whose piece letters are typed.
+    pub letters: Letters,
     pub candidates_only: bool,
     /// Moves below which nothing is shown; only here, never kept.
     pub folded: HashSet<NodeId>,
@@ -28,7 +31,12 @@ pub struct OpenAttempt {
 
 impl OpenAttempt {
     #[must_use]
-    pub fn new(sitting: AttemptSession, label: String, look: BoardAppearance) -> Self {
+    pub fn new(
+        sitting: AttemptSession,
+        label: String,
+        look: BoardAppearance,
+        letters: Letters,
+    ) -> Self {
         let hidden = sitting.attempt().opened().sight == BoardVisibility::None;
         // A sitting that is taken up again goes on below what was written last.
         let last = u32::try_from(sitting.tree().len()).unwrap_or(0);
@@ -38,6 +46,7 @@ impl OpenAttempt {
             look: BoardAppearance { hidden, ..look },
             cursor: NodeId(last),
             line: LineEditor::default(),
+            letters,
             candidates_only: false,
             folded: HashSet::new(),
             held: None,

@@ -58,10 +58,11 @@ impl Colours {
             (Self::None, _) | (_, TextTone::Plain | TextTone::Quiet) => front(plain),
             (Self::Sixteen, TextTone::Accent) => front(Color::Dark(BaseColor::Cyan)),
             (Self::Sixteen, TextTone::Alert) => front(Color::Dark(BaseColor::Red)),
-            (Self::Palette, TextTone::Accent) => front(Color::RgbLowRes(1, 3, 4)),
-            (Self::Palette, TextTone::Alert) => front(Color::RgbLowRes(4, 2, 1)),
-            (Self::True, TextTone::Accent) => front(Color::Rgb(92, 158, 178)),
-            (Self::True, TextTone::Alert) => front(Color::Rgb(214, 122, 74)),
+            // Readable on a dark and on a light ground.
+            (Self::Palette, TextTone::Accent) => front(Color::RgbLowRes(0, 2, 3)),
+            (Self::Palette, TextTone::Alert) => front(Color::RgbLowRes(4, 1, 0)),
+            (Self::True, TextTone::Accent) => front(Color::Rgb(20, 130, 160)),
+            (Self::True, TextTone::Alert) => front(Color::Rgb(200, 95, 40)),
             (_, TextTone::Square { light, piece }) => {
                 ColorStyle::new(self.man(piece), self.square(light))
             }
@@ -136,6 +137,31 @@ mod tests {
             }
         };
         0.2126 * part(r) + 0.7152 * part(g) + 0.0722 * part(b)
+    }
+
+    fn front_of(style: ColorStyle) -> Color {
+        match style.front {
+            cursive::theme::ColorType::Color(colour) => colour,
+            other => panic!("{other:?} depends on the theme"),
+        }
+    }
+
+    /// 3 to 1, as for large text (1.4.3): what they say never depends on the colour.
+    #[test]
+    fn coloured_words_are_read_on_a_dark_and_on_a_light_ground() {
+        for depth in [Colours::True, Colours::Palette] {
+            for tone in [TextTone::Accent, TextTone::Alert] {
+                let own = luminance(front_of(depth.colour(tone)));
+                for ground in [0.0, 1.0] {
+                    let (high, low) = (f64::max(own, ground), f64::min(own, ground));
+                    let contrast = (high + 0.05) / (low + 0.05);
+                    assert!(
+                        contrast >= 3.0,
+                        "{depth:?} {tone:?} {ground}: {contrast:.2}"
+                    );
+                }
+            }
+        }
     }
 
     #[test]

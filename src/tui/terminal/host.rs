@@ -44,6 +44,7 @@ impl ScreenHost {
                     ascii: options.ascii,
                     plain: colours == Colours::None,
                 },
+                letters: options.letters,
                 zone: TimeZone::system(),
                 tour: options.tour,
             },

@@ -327,3 +327,28 @@ fn the_overview_writes_no_verdict_of_its_own() {
     rig.keys("<Enter>e4 e5 Nf3 Nc6<Enter><F2>");
     assert!(rig.text().contains("1.e4 (3 more)"), "{}", rig.text());
 }
+
+/// The figures open the method, and it leads back to them.
+#[test]
+fn the_figures_say_how_they_are_made() {
+    let trial = four();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    rig.keys("<Esc>g");
+    assert!(
+        rig.text().contains("Figures of all attempts"),
+        "{}",
+        rig.text()
+    );
+    rig.keys("m");
+    assert!(
+        rig.text().contains("Each figure has its method."),
+        "{}",
+        rig.text()
+    );
+    rig.keys("<Esc>");
+    assert!(
+        rig.text().contains("Figures of all attempts"),
+        "{}",
+        rig.text()
+    );
+}

@@ -58,6 +58,15 @@ fn what_a_coach_has_set_is_told_whole() {
         all.contains("count the men") && all.contains("(Bram Oskarn)"),
         "{text}"
     );
+    // What it is called before it is solved says from whom it is, and nothing of what is in it.
+    let mut rig = Rig::new(&trial.app, &Start::Homework);
+    let text = rig.keys("").text();
+    let title = text.lines().next().unwrap_or_default();
+    assert!(
+        title.starts_with("Homework from Bram Oskarn: Black to move"),
+        "{text}"
+    );
+    assert!(!text.contains("Own position"), "{text}");
 }
 
 #[test]

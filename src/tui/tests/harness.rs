@@ -9,6 +9,7 @@ use jiff::tz::TimeZone;
 
 use crate::app::App;
 use crate::board::line;
+use crate::notation::Letters;
 use crate::tui::input::key::KeyPress;
 use crate::tui::nav::context::{Context, DisplayOptions, NewAttemptOptions, ReportTexts};
 use crate::tui::router::Router;
@@ -36,11 +37,13 @@ pub(crate) fn context(app: &App) -> Context {
                 ascii: true,
                 plain: false,
             },
+            letters: Letters::default(),
             zone: TimeZone::UTC,
             tour: Touring::Never,
         },
         new_attempts: NewAttemptOptions::default(),
         texts: ReportTexts {
+            method: || "Each figure has its method.".to_owned(),
             progress: |report| format!("{} attempts are counted.", report.attempts),
             account: |account| format!("The account: {}.", account.end),
             sheet: |sheet, fitted| {

@@ -9,6 +9,7 @@ mod coach;
 mod flow;
 mod games;
 mod harness;
+mod letters;
 mod no_hints_before_lock;
 mod own_games;
 mod partial_review;

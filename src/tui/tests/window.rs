@@ -86,6 +86,7 @@ fn help_comes_from_the_commands() {
 
     Nxe4 dxe4 Qxe4        a line of moves, below the cursor; as you would write it
                           down, move numbers or not
+    Sf3, Cf3, Кf3         the piece letters of your language: --letters german
     +- +/- +/= =          behind a move: White is winning, clearly better, better;
                           level
     -+ -/+ =/+ ~          the same for Black; unclear
@@ -104,7 +105,6 @@ fn help_comes_from_the_commands() {
     fold                  fold what stands below the move, or unfold it
     pause                 stop the clock; board and tree are hidden until you go on
     choose                choose the candidate the cursor is in
-    leave                 leave; everything is kept
     Down scroll  PgDn page  t tour  Esc back
     ");
     rig.keys("<Esc>");

@@ -6,6 +6,7 @@
 use crate::app::testing::app::Trial;
 use crate::app::{AttemptSession, EntryToken, Subject};
 use crate::attempt::BoardVisibility;
+use crate::notation::Letters;
 use crate::tree::{NodeId, Tree, Verdict};
 use crate::tui::input::key::KeyPress;
 use crate::tui::nav::screen::Screen;
@@ -33,7 +34,7 @@ impl Pen {
         let (tree, line) = state.split_once(" > ").unwrap_or((state, ""));
         let cursor = write(&mut sitting, tree);
         let look = BoardAppearance::of(sitting.tree().root().root());
-        let open = OpenAttempt::new(sitting, "Position 1".to_owned(), look);
+        let open = OpenAttempt::new(sitting, "Position 1".to_owned(), look, Letters::default());
         let mut entry = WritingScreen::new(open);
         entry.open.cursor = cursor;
         entry.open.line.set(line);

@@ -3,8 +3,11 @@
 //! Screens draw onto a [`Canvas`]; the terminal shows it, tests read it. Everything that is put on a
 //! canvas goes through [`text::safe`] and is cut at its edge.
 
+use std::collections::HashMap;
+
 use shakmaty::{Color, Square};
 
+use crate::notation::Letters;
 use crate::text;
 use crate::tree::NodeId;
 
@@ -119,6 +122,9 @@ pub struct Canvas {
     width: usize,
     height: usize,
     ascii: bool,
+    letters: Letters,
+    /// Of the last words of a row that letters made longer: where they would have ended, and by how much they are.
+    longer: HashMap<usize, (usize, usize)>,
     spans: Vec<TextSpan>,
     clickables: Vec<(ClickArea, ClickTarget)>,
 }
@@ -130,6 +136,8 @@ impl Canvas {
             width,
             height,
             ascii: false,
+            letters: Letters::default(),
+            longer: HashMap::new(),
             spans: Vec::new(),
             clickables: Vec::new(),
         }
@@ -139,6 +147,13 @@ impl Canvas {
     #[must_use]
     pub fn ascii(mut self, ascii: bool) -> Self {
         self.ascii = ascii;
+        self
+    }
+
+    /// A canvas on which moves have these letters.
+    #[must_use]
+    pub fn letters(mut self, letters: Letters) -> Self {
+        self.letters = letters;
         self
     }
 
@@ -159,6 +174,24 @@ impl Canvas {
 
     /// Puts words at a place; gives the column behind them. What does not fit is cut with an ellipsis.
     pub fn put(&mut self, x: usize, y: usize, words: &str, style: TextStyle) -> usize {
+        let shown = self.letters.shown(words).into_owned();
+        // Two letters for one move what follows in the row, until a gap takes it up.
+        let moved = match self.longer.get(&y) {
+            Some((end, by)) if *end <= x && x - end < 2 => *by,
+            _ => 0,
+        };
+        let end = self.put_as_typed(x + moved, y, &shown, style);
+        let more = text::width(&shown).saturating_sub(text::width(words)) + moved;
+        if more == 0 {
+            return end;
+        }
+        let end = end.saturating_sub(more);
+        self.longer.insert(y, (end, more));
+        end
+    }
+
+    /// Puts words whose letters are not exchanged: what he is typing.
+    pub fn put_as_typed(&mut self, x: usize, y: usize, words: &str, style: TextStyle) -> usize {
         if x >= self.width || y >= self.height || words.is_empty() {
             return x;
         }
@@ -181,8 +214,9 @@ impl Canvas {
 
     /// Puts words so that they end at the right edge.
     pub fn put_right(&mut self, y: usize, words: &str, style: TextStyle) {
-        let x = self.width.saturating_sub(text::width(words));
-        self.put(x, y, words, style);
+        let words = self.letters.shown(words).into_owned();
+        let x = self.width.saturating_sub(text::width(&words));
+        self.put_as_typed(x, y, &words, style);
     }
 
     /// Puts words in lines of at most `width` columns and at most `rows` lines; gives the row below.
@@ -193,7 +227,8 @@ impl Canvas {
         style: TextStyle,
     ) -> usize {
         let (x, y, width, rows) = area;
-        let lines = text::wrap(&text::safe(words), width);
+        let words = self.letters.shown(words).into_owned();
+        let lines = text::wrap(&text::safe(&words), width);
         for (i, line) in lines.iter().take(rows).enumerate() {
             let cut = i + 1 == rows && lines.len() > rows;
             let line = match cut {
@@ -201,7 +236,7 @@ impl Canvas {
                 true => text::fit(&format!("{line} {}", " ".repeat(width)), width),
                 false => line.clone(),
             };
-            self.put(x, y + i, line.trim_end(), style);
+            self.put_as_typed(x, y + i, line.trim_end(), style);
         }
         y + lines.len().min(rows)
     }

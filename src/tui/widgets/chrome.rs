@@ -78,7 +78,7 @@ pub fn entry_line(canvas: &mut Canvas, y: usize, prompt: &str, line: &LineEditor
     let shown = tail(left, room);
     let hidden = left.len() - shown.len();
     let x = marked(canvas, (x, y), &shown, hidden, line);
-    let x = canvas.put(x, y, under, TextStyle::PLAIN.turned(true));
+    let x = canvas.put_as_typed(x, y, under, TextStyle::PLAIN.turned(true));
     marked(canvas, (x, y), right, left.len() + under.len(), line);
 }
 
@@ -100,9 +100,9 @@ fn marked(
         }
     };
     let (start, end) = (cut(bad.start), cut(bad.end.max(bad.start)));
-    let x = canvas.put(x, y, &text[..start], TextStyle::PLAIN);
-    let x = canvas.put(x, y, &text[start..end], TextStyle::ALERT.underlined());
-    canvas.put(x, y, &text[end..], TextStyle::PLAIN)
+    let x = canvas.put_as_typed(x, y, &text[..start], TextStyle::PLAIN);
+    let x = canvas.put_as_typed(x, y, &text[start..end], TextStyle::ALERT.underlined());
+    canvas.put_as_typed(x, y, &text[end..], TextStyle::PLAIN)
 }
 
 /// The end of a text, at most `columns` wide.

@@ -25,5 +25,5 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
         Page::Json => report::account_of_game_json(&told).map_err(Failure::input)?,
         Page::Html => report::account_of_game_html(&told).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }

@@ -23,5 +23,5 @@ pub(super) fn run(global: &Global, args: &Clock) -> Result<(), Failure> {
         }
         Page::Html => report::clock_html(games, &times, &heights, by).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }

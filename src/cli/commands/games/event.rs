@@ -35,7 +35,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
         Page::Json => report::event_json(&told).map_err(Failure::input)?,
         Page::Html => report::event_html(&told).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }
 
 /// Takes in or away a takeaway; true where that was asked.

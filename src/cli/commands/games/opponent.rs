@@ -14,5 +14,5 @@ pub(super) fn run(global: &Global, args: &Opponent) -> Result<(), Failure> {
         Page::Json => report::opponent_json(&facts).map_err(Failure::input)?,
         Page::Html => report::opponent_html(&facts).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }

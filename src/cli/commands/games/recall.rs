@@ -6,7 +6,7 @@ use crate::cli::args::{Global, Page, Recall};
 use crate::cli::shell::files::Target;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::told;
-use crate::cli::{Failure, locate, open_app};
+use crate::cli::{Failure, letters, locate, open_app};
 use crate::games::OwnGame;
 use crate::games::thoughts::Thought;
 use crate::report;
@@ -51,7 +51,7 @@ pub(super) fn run(global: &Global, args: &Recall) -> Result<(), Failure> {
         Page::Json => report::thoughts_json(&game, &thoughts).map_err(Failure::input)?,
         Page::Html => report::thoughts_html(&game, &thoughts).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }
 
 /// His locked thoughts beside what the judge says.
@@ -74,7 +74,7 @@ fn read(
         Page::Json => report::thoughts_read_json(&told).map_err(Failure::input)?,
         Page::Html => report::thoughts_read_html(&told).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }
 
 /// The half-move with which he made the move of a number.
@@ -117,7 +117,7 @@ fn said(game: &OwnGame, args: &Recall) -> Result<Vec<Thought>, Failure> {
 /// The lines that he saw, each as what is written one below the other.
 fn lines(args: &Recall) -> Result<Vec<Vec<EntryToken>>, Failure> {
     let lines = args.saw.iter().map(|line| {
-        let read = line_parser::read(line);
+        let read = line_parser::read_in(line, letters::chosen());
         match read.bad {
             Some((bad, _)) => Err(Failure::input(format!("--saw '{}': {bad}", safe(line)))),
             None => Ok(read.pieces),

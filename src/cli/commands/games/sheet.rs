@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::cli::args::{Format, Global, ScoreSheet, form};
 use crate::cli::shell::error::print;
-use crate::cli::{Failure, locate};
+use crate::cli::{Failure, letters, locate};
 use crate::games::sheet::{self, Fitted, Repair};
 use crate::report;
 
@@ -13,6 +13,7 @@ pub(super) fn run(global: &Global, args: &ScoreSheet) -> Result<(), Failure> {
     form::only(args.output.as_deref(), &["pgn"], "a game in PGN")?;
     let bytes = locate::notes_file(&args.file)?;
     let text = crate::tree::pgn::decode(&bytes);
+    let text = letters::chosen().typed(&text);
     let sheet = sheet::read(&text).map_err(|e| Failure::input(format!("{}: {e}", args.file)))?;
     let fitted = sheet::fit(&sheet);
     let chosen = chosen(&fitted, args)?;

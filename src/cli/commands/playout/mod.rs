@@ -126,5 +126,5 @@ fn account(global: &Global, args: &Args, app: &App, id: &GameId) -> Result<(), F
         Page::Json => report::account_json(&account).map_err(Failure::input)?,
         Page::Html => report::account_html(&account).map_err(Failure::input)?,
     };
-    target.write(&page)
+    target.tell(&page)
 }

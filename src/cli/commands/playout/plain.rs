@@ -4,8 +4,8 @@ use std::io::{BufRead, IsTerminal, stdin};
 
 use crate::app::{App, AppError, GameCommand, PlayoutSession};
 use crate::board::line;
-use crate::cli::Failure;
 use crate::cli::shell::error::print;
+use crate::cli::{Failure, letters};
 use crate::playout::Goal;
 use crate::report::board_text;
 use crate::text;
@@ -23,7 +23,7 @@ A move: Nf3, exd5, e8=Q, O-O. Besides:
 /// Plays until the game is over, adjourned, or the input ends (which adjourns it).
 pub(crate) fn play(app: &App, mut playing: PlayoutSession) -> Result<(), Failure> {
     print(&opening(&playing))?;
-    let mut input = text::Capped::new(stdin().lock()).lines();
+    let mut input = letters::Typed::new(text::Capped::new(stdin().lock())).lines();
     loop {
         engine(&mut playing)?;
         if playing.end().is_some() {

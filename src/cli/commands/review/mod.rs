@@ -2,7 +2,7 @@
 
 pub mod streaming;
 
-use std::io;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 
 use jiff::tz::TimeZone;
@@ -18,9 +18,9 @@ use crate::cli::shell::error::held_back;
 use crate::cli::shell::error::print;
 use crate::cli::shell::files::Target;
 use crate::cli::shell::progress_bar::Progress;
-use crate::cli::{Failure, locate, open_app};
+use crate::cli::{Failure, letters, locate, open_app};
 use crate::coach;
-use crate::report::{self, Reviewed, Subject};
+use crate::report::{self, IndexedPage, Reviewed, Subject};
 use crate::review::{Review, ReviewObserver};
 use crate::tree::Tree;
 
@@ -59,7 +59,9 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let app = open(global, args)?;
     let id = locate::attempt(&app, &args.what)?;
     if let Some(line) = &args.answer {
-        return print(&answered(&app.reviews().answer(&id, line)?));
+        return print(&answered(
+            &app.reviews().answer(&id, &letters::chosen().typed(line))?,
+        ));
     }
     let attempt = app.attempts().attempt(&id)?;
     let coached = attempt.coached();
@@ -134,7 +136,7 @@ fn today(args: &Args) -> Option<String> {
 fn file(global: &Global, args: &Args) -> Result<(), Failure> {
     let models = models(args)?;
     let target = target(global, args)?;
-    let found = notes(&locate::notes_file(&args.what)?, today(args).as_deref());
+    let found = notes(&locate::own_notes(&args.what)?, today(args).as_deref());
     let errors = wrong_with(&args.what, &found);
     if found.trees.is_empty() && errors.is_empty() {
         return Err(Failure::input(no_notes(&args.what)));
@@ -171,8 +173,9 @@ fn wrong_with(what: &str, found: &Notes) -> Vec<String> {
 fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
     let models = models(args)?;
     let pages = pages(args)?;
-    let files = pgn_files(folder)?;
+    let files = locate::pgn_files(folder)?;
     // Everything that is written is asked about before the first question to the engine.
+    let index = pages.map(|to| index_of(global, to, &files)).transpose()?;
     let pages = pages.map(|to| pages_of(global, to, &files)).transpose()?;
     let target = match pages {
         Some(_) => Target::Standard,
@@ -184,9 +187,11 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
     let today = today(args);
     let app = open(global, args)?;
     let (mut all, mut errors) = (Vec::new(), Vec::new());
+    // The pages that were written: their files, what they are called, and which of the reviews they hold.
+    let mut written: Vec<(String, String, Range<usize>)> = Vec::new();
     for (number, path) in files.iter().enumerate() {
         let name = path.display().to_string();
-        let found = match locate::notes_file(&name) {
+        let found = match locate::own_notes(&name) {
             Ok(bytes) => notes(&bytes, today.as_deref()),
             Err(failure) => {
                 errors.extend(failure.into_messages());
@@ -201,13 +206,26 @@ fn folder(global: &Global, args: &Args, folder: &Path) -> Result<(), Failure> {
         }
         let reviews = review_all(global, args, &app, &models, &found.trees)?;
         if let Some(page) = pages.as_ref().and_then(|pages| pages.get(number)) {
-            page.write(&html(&name, &reviews)?)?;
+            page.tell(&html(&name, &reviews)?)?;
+            let of = all.len()..all.len() + reviews.len();
+            written.push((page_name(path), stem(path), of));
         }
         all.extend(reviews);
     }
+    if let Some(index) = index {
+        let pages: Vec<IndexedPage<'_>> = written
+            .iter()
+            .map(|(file, title, of)| IndexedPage {
+                file,
+                title,
+                reviews: all.get(of.clone()).unwrap_or_default(),
+            })
+            .collect();
+        index.tell(&report::index_html(&stem(folder), &pages).map_err(Failure::input)?)?;
+    }
     match args.format {
         Some(Page::Json) => output(args, &target, &all)?,
-        _ => target.write(&report::desk(&all))?,
+        _ => target.tell(&report::desk(&all))?,
     }
     match errors.is_empty() {
         true => Ok(()),
@@ -232,37 +250,44 @@ fn pages(args: &Args) -> Result<Option<&Path>, Failure> {
 
 /// The page of each file, in their order.
 fn pages_of(global: &Global, to: &Path, files: &[PathBuf]) -> Result<Vec<Target>, Failure> {
-    let page = |file: &PathBuf| {
-        let mut page = to
-            .join(file.file_stem().unwrap_or_default())
-            .into_os_string();
-        page.push(".html");
-        locate::target(global, Some(Path::new(&page)), &[file])
-    };
+    let page = |file: &PathBuf| locate::target(global, Some(&to.join(page_name(file))), &[file]);
     files.iter().map(page).collect()
 }
 
-/// The PGN files of a folder in the order of their names.
-fn pgn_files(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
-    let failed = |e: io::Error| Failure::input(format!("{}: {e}", folder.display()));
-    let mut files = Vec::new();
-    for entry in std::fs::read_dir(folder).map_err(failed)? {
-        let path = entry.map_err(failed)?.path();
-        if path
-            .extension()
-            .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
-        {
-            files.push(path);
-        }
+const INDEX: &str = "index.html";
+
+/// The page that links them all.
+fn index_of(global: &Global, to: &Path, files: &[PathBuf]) -> Result<Target, Failure> {
+    let taken = files
+        .iter()
+        .find(|f| page_name(f).eq_ignore_ascii_case(INDEX));
+    match taken {
+        Some(file) => Err(Failure::input(format!(
+            "{}: its page would be {INDEX}, which is the page that links the others; give the file another name",
+            file.display()
+        ))),
+        None => locate::target(global, Some(&to.join(INDEX)), &[]),
     }
-    if files.is_empty() {
-        let what = folder.display();
-        return Err(Failure::input(format!(
-            "{what}: no PGN file (.pgn) in this folder"
-        )));
-    }
-    files.sort();
-    Ok(files)
+}
+
+fn page_name(file: &Path) -> String {
+    format!("{}.html", stem(file))
+}
+
+/// What a file or folder is called, without its ending.
+fn stem(path: &Path) -> String {
+    // Of `.` and `..` the folder that they stand for.
+    let named = match path.file_stem() {
+        Some(stem) => Some(stem.to_owned()),
+        None => path
+            .canonicalize()
+            .ok()
+            .and_then(|p| p.file_stem().map(ToOwned::to_owned)),
+    };
+    named.map_or_else(
+        || "Reviews".to_owned(),
+        |s| s.to_string_lossy().into_owned(),
+    )
 }
 
 /// A coach's own trees, with the positions they are of.
@@ -387,5 +412,5 @@ fn output(args: &Args, target: &Target, reviews: &[Reviewed]) -> Result<(), Fail
         _ if is_told_live(args) => report::text_foot(reviews),
         _ => report::text(reviews),
     };
-    target.write(&text)
+    target.tell(&text)
 }

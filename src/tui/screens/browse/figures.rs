@@ -1,7 +1,7 @@
-//! What all attempts say together, as the command prints it.
+//! What all attempts say together, and how each of these figures is made, as the commands print it.
 
 use crate::app::AppError;
-use crate::tui::input::action::{Action, CommonAction};
+use crate::tui::input::action::{Action, CommonAction, ListAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
@@ -16,6 +16,8 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Figures];
 /// The figures of all attempts.
 pub struct FiguresScreen {
     text: String,
+    /// How they are made, while that is shown.
+    method: Option<String>,
     scroll: PageScroll,
 }
 
@@ -32,6 +34,7 @@ impl FiguresScreen {
     pub(crate) fn of(text: String) -> Self {
         Self {
             text,
+            method: None,
             scroll: PageScroll::default(),
         }
     }
@@ -42,8 +45,19 @@ impl Screen for FiguresScreen {
         CONTEXTS
     }
 
-    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         match input {
+            ScreenInput::Action(Action::List(ListAction::Method)) => {
+                self.scroll = PageScroll::default();
+                self.method = match self.method {
+                    Some(_) => None,
+                    None => Some((ctx.texts.method)()),
+                };
+            }
+            ScreenInput::Action(Action::Common(CommonAction::Back)) if self.method.is_some() => {
+                self.scroll = PageScroll::default();
+                self.method = None;
+            }
             ScreenInput::Action(Action::Common(CommonAction::Back)) => return Transition::Pop,
             ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
@@ -55,9 +69,13 @@ impl Screen for FiguresScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
-        chrome::title(canvas, "Figures of all attempts", "");
+        let title = match self.method {
+            Some(_) => "How each figure is made",
+            None => "Figures of all attempts",
+        };
+        chrome::title(canvas, title, "");
         let mut page = TextPage::new(canvas.width());
-        page.lines(&self.text);
+        page.lines(self.method.as_ref().unwrap_or(&self.text));
         let rows = canvas.height().saturating_sub(4);
         page.draw(canvas, (0, 2, rows), &self.scroll);
         chrome::bar(canvas, KeyContext::Figures);

@@ -461,6 +461,6 @@ fn resume(ctx: &Context, unfinished: &OpenSitting) -> Result<Route, AppError> {
     let sitting = ctx.app.attempts().resume(&unfinished.id)?;
     let label = labels::origin(&ctx.app, &unfinished.origin);
     let look = BoardAppearance::of(sitting.tree().root().root());
-    let open = OpenAttempt::new(sitting, label, look);
+    let open = OpenAttempt::new(sitting, label, look, ctx.display.letters);
     Ok(Route::Writing(Box::new(open)))
 }

@@ -11,6 +11,7 @@ use super::view::GameView;
 use crate::app::{
     App, AppError, AttemptSession, EngineDecision, EntryToken, GameCommand, GameId, PlayoutSession,
 };
+use crate::notation::Letters;
 use crate::tree::NodeId;
 use crate::tui::input::action::{Action, CommonAction, EditAction, GameAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
@@ -33,6 +34,8 @@ pub struct GameScreen {
     playing: PlayoutSession,
     look: BoardAppearance,
     line: LineEditor,
+    /// Whose piece letters are typed.
+    letters: Letters,
     notice: Option<Notice>,
     /// The engine's turn, while it thinks.
     thinking: Option<Receiver<Result<EngineDecision, AppError>>>,
@@ -63,6 +66,7 @@ impl GameScreen {
             playing,
             look,
             line: LineEditor::default(),
+            letters: ctx.display.letters,
             notice: None,
             thinking: None,
             failed: false,
@@ -194,7 +198,8 @@ impl GameScreen {
             }
             (WritingAction::Note, Some(node)) => self.line.set(&format!("{{{}", node.comment)),
             (WritingAction::Correct, Some(node)) => {
-                self.line.set(&format!("correct {}", node.text));
+                let text = self.letters.shown(&node.text);
+                self.line.set(&format!("correct {text}"));
             }
             (
                 WritingAction::Strike
@@ -266,7 +271,7 @@ impl GameScreen {
             Some(TypedCommand::Run(Action::Writing(change))) => return self.change(change),
             _ => {}
         }
-        let read = line_parser::read(text);
+        let read = line_parser::read_in(text, self.letters);
         let needs_a_move = self.cursor == NodeId::ROOT
             && !matches!(read.pieces.first(), Some(EntryToken::Move(_)) | None);
         if needs_a_move {
@@ -292,7 +297,9 @@ impl GameScreen {
     /// The move under the cursor gets another text; what stands below it stays.
     fn correct(&mut self, text: &str) -> Result<(), AppError> {
         match &mut self.sitting {
-            Some(sitting) if self.cursor != NodeId::ROOT => sitting.retype(self.cursor, text),
+            Some(sitting) if self.cursor != NodeId::ROOT => {
+                sitting.retype(self.cursor, &self.letters.typed_word(text))
+            }
             _ => Err(AppError::Line("put the cursor on a move first".to_owned())),
         }
     }
@@ -322,6 +329,7 @@ impl GameScreen {
 
     /// The move; what was written before it is locked with it as the choice.
     fn play(&mut self, text: &str) -> Result<(), AppError> {
+        let text: &str = &self.letters.typed_word(text);
         match &mut self.sitting {
             Some(sitting) => self.playing.play_written(sitting, text)?,
             None => self.playing.play(text)?,

@@ -42,7 +42,9 @@ impl TermsScreen {
             Subject::Drill(id) | Subject::Quick { drill: id, .. } => {
                 ctx.app.drills().find(id)?.1.root.clone()
             }
-            Subject::Position(line) | Subject::Memory { line, .. } => line.clone(),
+            Subject::Position(line)
+            | Subject::Memory { line, .. }
+            | Subject::Homework { line, .. } => line.clone(),
         };
         let mut look = BoardAppearance::of(root.position());
         look.below = root.position().turn();

@@ -92,6 +92,10 @@ fn typed() -> Vec<(String, String)> {
             "a line of moves, below the cursor; as you would write it down, move numbers or not",
         ),
         (
+            "Sf3, Cf3, Кf3",
+            "the piece letters of your language: --letters german",
+        ),
+        (
             "+- +/- +/= =",
             "behind a move: White is winning, clearly better, better; level",
         ),

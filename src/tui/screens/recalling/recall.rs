@@ -195,7 +195,7 @@ impl RecallScreen {
         let origin: &Origin = &sitting.attempt().opened().origin;
         let label = labels::origin(&ctx.app, origin);
         let look = BoardAppearance::of(sitting.tree().root().root());
-        let open = OpenAttempt::new(sitting, label, look);
+        let open = OpenAttempt::new(sitting, label, look, ctx.display.letters);
         Ok(Route::Writing(Box::new(open)))
     }
 

@@ -4,6 +4,7 @@
 
 use crate::app::AppError;
 use crate::attempt::{AttemptEvent, Explained};
+use crate::notation::Letters;
 use crate::review::{Finding, FindingStatus};
 use crate::tui::forms::finding_spot::spot;
 use crate::tui::input::action::{Action, CommonAction, ReviewAction};
@@ -122,7 +123,7 @@ impl OpenReview {
             ResponseInput::Doubt(mut line) => {
                 let line = line.finish();
                 if !line.trim().is_empty() {
-                    self.ask(ctx, line);
+                    self.ask(ctx, ctx.display.letters.typed(&line).into_owned());
                 }
                 Ok(())
             }
@@ -149,7 +150,7 @@ impl OpenReview {
         }
         match action {
             Action::Review(ReviewAction::Doubt) => {
-                self.asking = ResponseInput::Doubt(self.doubt_line())
+                self.asking = ResponseInput::Doubt(self.doubt_line(ctx.display.letters))
             }
             Action::Review(ReviewAction::Remark) => {
                 self.asking = ResponseInput::Remark(self.remark_line())
@@ -166,11 +167,11 @@ impl OpenReview {
     }
 
     /// The way to the place stands in the line already.
-    fn doubt_line(&self) -> LineEditor {
+    fn doubt_line(&self, letters: Letters) -> LineEditor {
         let path = self.finding().and_then(|f| f.paths.first());
         let mut line = LineEditor::default();
         if let Some(path) = path.filter(|p| !p.is_empty()) {
-            line.set(&format!("{} ", path.join(" ")));
+            line.set(&format!("{} ", letters.shown(&path.join(" "))));
         }
         line
     }

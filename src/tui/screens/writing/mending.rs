@@ -102,7 +102,7 @@ pub(super) fn begin_to_correct(open: &mut OpenAttempt) -> Mended {
     let Some(node) = open.sitting.tree().node(open.cursor) else {
         return wants_a_move();
     };
-    let line = format!("correct {}", node.text);
+    let line = format!("correct {}", open.letters.shown(&node.text));
     open.line.set(&line);
     Ok(None)
 }
@@ -112,7 +112,8 @@ pub(super) fn correct(open: &mut OpenAttempt, text: &str) -> Mended {
     if open.cursor == NodeId::ROOT {
         return wants_a_move();
     }
-    open.sitting.retype(open.cursor, text)?;
+    let text = open.letters.typed_word(text);
+    open.sitting.retype(open.cursor, &text)?;
     open.line.finish();
     Ok(None)
 }

@@ -4,6 +4,7 @@ use shakmaty::{Color, Position};
 
 use crate::app::{AppError, AttemptSession, Subject};
 use crate::attempt::BoardVisibility;
+use crate::notation::Letters;
 use crate::text;
 use crate::tui::input::action::{Action, CommonAction, ListAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
@@ -27,6 +28,8 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Preview];
 pub struct PreviewScreen {
     sitting: AttemptSession,
     label: String,
+    /// What the coach says of it, where it is homework; may come from a file.
+    task: String,
     look: BoardAppearance,
     /// Milliseconds of looking before writing may begin; 0 for none.
     closed_ms: u64,
@@ -49,7 +52,9 @@ impl PreviewScreen {
             .attempts()
             .open_sitting(subject, new.minutes, new.sight)?;
         let label = labels::origin(&ctx.app, &sitting.attempt().opened().origin);
+        let task = ctx.app.homework().said_of(sitting.attempt())?;
         Ok(Self {
+            task,
             look: BoardAppearance::of(sitting.tree().root().root()),
             closed_ms: u64::from(new.look_s.unwrap_or(0)) * 1000,
             sitting,
@@ -83,13 +88,13 @@ impl PreviewScreen {
         }
     }
 
-    fn act(mut self: Box<Self>, action: Action) -> Transition {
+    fn act(mut self: Box<Self>, action: Action, letters: Letters) -> Transition {
         match action {
             Action::Common(CommonAction::Open) if self.closed_for_ms() > 0 => {
                 let words = "Look first: writing opens when the time for looking is over.";
                 self.notice = Some(Notice::Quiet(words.to_owned()));
             }
-            Action::Common(CommonAction::Open) => return self.start(),
+            Action::Common(CommonAction::Open) => return self.start(letters),
             Action::Writing(WritingAction::Sight) => self.next_sight(),
             Action::List(ListAction::More) => self.give_minutes(true),
             Action::List(ListAction::Less) => self.give_minutes(false),
@@ -130,10 +135,10 @@ impl PreviewScreen {
         self.notice = done.err().map(|e| Notice::error(&e));
     }
 
-    fn start(mut self: Box<Self>) -> Transition {
+    fn start(mut self: Box<Self>, letters: Letters) -> Transition {
         match self.sitting.start() {
             Ok(()) => {
-                let open = OpenAttempt::new(self.sitting, self.label, self.look);
+                let open = OpenAttempt::new(self.sitting, self.label, self.look, letters);
                 Transition::Replace(Route::Writing(Box::new(open)))
             }
             Err(error) => {
@@ -149,12 +154,12 @@ impl Screen for PreviewScreen {
         CONTEXTS
     }
 
-    fn handle(mut self: Box<Self>, input: ScreenInput, _ctx: &Context) -> Transition {
+    fn handle(mut self: Box<Self>, input: ScreenInput, ctx: &Context) -> Transition {
         if !matches!(input, ScreenInput::Click(_)) {
             self.notice = None;
         }
         match input {
-            ScreenInput::Action(action) => self.act(action),
+            ScreenInput::Action(action) => self.act(action, ctx.display.letters),
             _ => Transition::Stay(self),
         }
     }
@@ -211,6 +216,9 @@ impl PreviewScreen {
         let mut y = 2;
         for fact in position_text::facts(root) {
             y = canvas.put_wrapped((x, y, width, 3), &fact, TextStyle::PLAIN);
+        }
+        if !self.task.is_empty() {
+            y = canvas.put_wrapped((x, y, width, 3), &text::safe(&self.task), TextStyle::ACCENT);
         }
         y += 1;
         for color in [Color::White, Color::Black] {

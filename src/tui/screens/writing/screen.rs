@@ -193,7 +193,7 @@ impl WritingScreen {
             self.open.cursor = walk::branch(self.open.sitting.tree(), self.open.cursor);
             return Ok(());
         }
-        let typed = line_parser::read(&text);
+        let typed = line_parser::read_in(&text, self.open.letters);
         if self.open.cursor == NodeId::ROOT
             && !matches!(typed.pieces.first(), Some(EntryToken::Move(_)) | None)
         {

@@ -1,20 +1,25 @@
 //! `foreply coach`: attempts out to a coach, and his answer back in.
 
+mod collection;
+
 use jiff::tz::TimeZone;
 
-use crate::app::{AnswerTerms, App, AppError, AttemptId, CoachAnswer, LetterTerms};
-use crate::cli::args::{Coach, Format, Global, Homework, Rule, Send, Take, form};
+use crate::app::{AnswerTerms, App, AppError, AttemptId, CoachAnswer, HandedOut, LetterTerms};
+use crate::cli::args::{Coach, Format, Global, Homework, Page, Rule, Send, Take, form};
 use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::coach::CoachImport;
-use crate::report::{self, Task};
+use crate::coach::collection::HandedTask;
+use crate::report::{self, SetTask, Task};
 use crate::review::Review;
 
 pub(crate) fn run(global: &Global, command: &Coach) -> Result<(), Failure> {
     match command {
         Coach::Send(args) => send(global, args),
         Coach::Take(args) => take(global, args),
+        Coach::HandOut(args) => collection::hand_out(global, args),
+        Coach::Table(args) => collection::table(global, args),
         Coach::Homework(args) => homework(global, args),
         Coach::Rule(args) => rule(global, args),
     }
@@ -105,7 +110,8 @@ fn take(global: &Global, args: &Take) -> Result<(), Failure> {
         to: to.as_ref(),
     };
     let mut reader = app.coach().reader();
-    let (mut taken, mut elsewhere, mut errors) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut taken, mut tasks) = (Vec::new(), Vec::new());
+    let (mut elsewhere, mut errors) = (Vec::new(), Vec::new());
     for file in &args.files {
         let bytes = match locate::notes_file(file) {
             Ok(bytes) => bytes,
@@ -121,6 +127,7 @@ fn take(global: &Global, args: &Take) -> Result<(), Failure> {
         for answer in answers {
             match answer {
                 CoachAnswer::Taken(t) => taken.push(*t),
+                CoachAnswer::Task(by, task) => tasks.push((by, *task)),
                 CoachAnswer::Refused { number, line, why } => errors.push(format!(
                     "{file}: line {line} (game {number}): nothing taken: {why}"
                 )),
@@ -140,21 +147,40 @@ fn take(global: &Global, args: &Take) -> Result<(), Failure> {
         }
     }
     // In a file to several students the others' games are no fault, unless nothing else is in it.
-    match taken.is_empty() {
+    match taken.is_empty() && tasks.is_empty() {
         true => errors.append(&mut elsewhere),
         false => global.tell(&elsewhere),
     }
-    if !args.dry_run {
-        keep(global, &app, &taken)?;
-    }
+    let set = match args.dry_run {
+        true => vec![true; tasks.len()],
+        false => {
+            keep(global, &app, &taken)?;
+            app.homework().set(&tasks)?
+        }
+    };
+    let set: Vec<SetTask> = tasks.iter().zip(set).map(set_task).collect();
     let taken: Vec<&CoachImport> = taken.iter().collect();
     match args.format {
-        Format::Json => print(&report::taken_json(&taken).map_err(Failure::input)?)?,
-        Format::Text => print(&taken.iter().map(|t| report::taken(t)).collect::<String>())?,
+        Format::Json => print(&report::taken_json(&taken, &set).map_err(Failure::input)?)?,
+        Format::Text => {
+            print(&taken.iter().map(|t| report::taken(t)).collect::<String>())?;
+            print(&report::set_tasks(&set))?;
+        }
     }
     match errors.is_empty() {
         true => Ok(()),
         false => Err(Failure::inputs(errors)),
+    }
+}
+
+fn set_task(((by, task), new): (&(String, HandedTask), bool)) -> SetTask {
+    SetTask {
+        by: by.clone(),
+        name: task.name.clone(),
+        number: task.number,
+        due: task.due.map(|d| d.to_string()),
+        words: task.words.clone(),
+        new,
     }
 }
 
@@ -180,6 +206,7 @@ fn review(global: &Global, app: &App, id: &AttemptId) -> Result<Review, Failure>
 }
 
 fn homework(global: &Global, args: &Homework) -> Result<(), Failure> {
+    let (target, form) = locate::page(global, &args.page)?;
     let app = open_app::reading(global)?;
     let (zone, names) = (TimeZone::system(), app.attempts().short_names()?);
     let today = app.homework().today(&zone);
@@ -189,7 +216,11 @@ fn homework(global: &Global, args: &Homework) -> Result<(), Failure> {
         due: task.due.clone(),
         late: task.is_late(today),
         words: task.words.clone(),
-        of: names.shown(&task.of.0).to_owned(),
+        of: task
+            .of
+            .as_ref()
+            .map_or_else(String::new, |of| names.shown(&of.0).to_owned()),
+        handed_out: task.handed_out.as_ref().map(HandedOut::words),
         path: task.path.clone(),
         done: task.done.map(|done| report::TaskDone {
             attempt: names.shown(&done.attempt.0).to_owned(),
@@ -197,9 +228,10 @@ fn homework(global: &Global, args: &Homework) -> Result<(), Failure> {
         }),
     });
     let tasks: Vec<Task> = tasks.collect();
-    print(&match args.format {
-        Format::Text => report::homework_text(&tasks),
-        Format::Json => report::homework_json(&tasks).map_err(Failure::input)?,
+    target.tell(&match form {
+        Page::Text => report::homework_text(&tasks),
+        Page::Json => report::homework_json(&tasks).map_err(Failure::input)?,
+        Page::Html => report::homework_html(&tasks).map_err(Failure::input)?,
     })
 }
 

@@ -1,0 +1,219 @@
+//! What is told of his own games, and of a coach's positions.
+
+use super::measured::Measured;
+use super::{Figure, percent, score, thousands};
+use crate::games::account::bands::{Drawishness, shares};
+use crate::games::account::difficulty::{
+    CAP, ERROR, GLANCE, HARD, IMPRESSION_WEIGHT, IMPRESSIONS, RISK_WEIGHT, SOFT, TRUTH, VERY_HARD,
+};
+use crate::games::account::passed::{ALIVE as CHANCE, GONE, TURNS};
+use crate::games::account::{DRAW_LOSS, DRAW_RISE, DRAW_WITHIN};
+use crate::games::event::account::GAMES_MIN;
+use crate::games::height::DROP;
+use crate::games::moment::{ADVANTAGE, ALIVE, BOOK_GAMES, DRIFT, DRIFT_MOVES, LONG_MS, LOSING};
+use crate::games::survey::{EQUAL, Settings};
+use crate::games::thoughts::turning::NEAR;
+use crate::playout::Level;
+use crate::text::list;
+
+pub(super) fn figures(measured: &Measured) -> Vec<Figure> {
+    vec![
+        moments(),
+        clock(),
+        bands(),
+        difficulty(measured),
+        chances(),
+        turning(),
+        event(),
+        playout(),
+        table(),
+    ]
+}
+
+fn moments() -> Figure {
+    let set = Settings::default();
+    let delta = score(set.delta);
+    Figure {
+        code: "moments",
+        title: "The moments of your games",
+        told: "foreply games moments, the account of a game.",
+        formula: format!(
+            "Every position gets {} nodes, what is found {} times as many, each move alone. A reason is a loss of {delta} or more: \
+             from {} on an advantage let slip; from {} up to {} and back a game that could have been saved; level turned worse; a \
+             chance not taken; the only move missed; or {} over {DRIFT_MOVES} moves, none of them {delta}, a drift. Book is what \
+             stood in {BOOK_GAMES} of your games; a long think is in your longest fifth and {} minutes at least.",
+            thousands(set.nodes),
+            set.confirm,
+            score(ADVANTAGE),
+            score(LOSING),
+            score(ALIVE),
+            score(DRIFT),
+            LONG_MS / 60_000
+        ),
+        source: "Our own choice; the longest fifth and two minutes are common practice, no source.".to_owned(),
+        assumption: "What cost a tenth of a point is worth a sitting.".to_owned(),
+        wrong: "Fewer nodes than in a review: a deep oversight is missed, and a sitting on the position tells it.".to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn clock() -> Figure {
+    Figure {
+        code: "clock",
+        title: "Where the time went",
+        told: "foreply games clock, the account of a game.",
+        formula: "From the times in the PGN ([%clk]). Time trouble: less than five minutes in a game of an hour or more, else a tenth \
+                  of the first budget. Stakes: the spread of expected score among your three best moves and the one you played. \
+                  Long and fast are your own longest and shortest fifth, without book, recaptures and forced moves."
+            .to_owned(),
+        source: "FIDE Laws of Chess 8.4 (from memory) for the five minutes; the rest is common practice, no source.".to_owned(),
+        assumption: "The clock was written down at every move, and increments are in the tag TimeControl.".to_owned(),
+        wrong: "Times that were filled in later; a long think that paid off moves later is counted where it was taken.".to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn bands() -> Figure {
+    let of = |kind: Drawishness| percent(shares(ADVANTAGE, kind.threshold()).draw);
+    Figure {
+        code: "bands",
+        title: "Win, draw and loss of a game",
+        told: "the course in the account of a game.",
+        formula: format!(
+            "win = s(x - t), loss = s(-x - t), draw the rest, s the logistic function; x is chosen so that win + draw / 2 is the \
+             expected score, t fitted for each kind of position: at {} a draw is {} in a middlegame with queens and {} in a \
+             rook ending. The draw grows where its share rises by {} or more within {DRAW_WITHIN} half-moves while you lose no \
+             more than {}.",
+            score(ADVANTAGE),
+            of(Drawishness::QueenMiddlegame),
+            of(Drawishness::RookEnding),
+            score(DRAW_RISE),
+            score(DRAW_LOSS)
+        ),
+        source: "P. V. Rao and L. L. Kupper, Ties in paired-comparison experiments, Journal of the American Statistical Association \
+                 62, 1967."
+            .to_owned(),
+        assumption: "Kinds of positions are told apart by their men alone.".to_owned(),
+        wrong: "The games of the fit are of strong players: among club players fewer are drawn. Bishops of opposite colours are \
+                set by the literature and not by the fit."
+            .to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn difficulty(measured: &Measured) -> Figure {
+    let [first, second] = IMPRESSIONS;
+    Figure {
+        code: "difficulty",
+        title: "Hard to play, in words",
+        told: "the account of a game: 'only one move holds', 'the first impression deceives'.",
+        formula: format!(
+            "D = {RISK_WEIGHT} risk + {IMPRESSION_WEIGHT} first impression. Risk: the share of the legal moves that give away {} or \
+             more ({} nodes for all), each weighted by exp(E / {}), E from {GLANCE} nodes. First impression: what the moves that \
+             {first} and {second} nodes prefer give away, up to {} each, on average. Hard from {HARD} on, very hard from \
+             {VERY_HARD}. It knows neither the score nor the move that was played.",
+            score(ERROR),
+            thousands(TRUTH),
+            score(SOFT),
+            score(CAP)
+        ),
+        source: "A. Anderson, J. Kleinberg and S. Mullainathan, Assessing human error against a benchmark of perfection, KDD 2016, \
+                 for the share of moves that err; the rest is our own and fitted."
+            .to_owned(),
+        assumption: "What a very short search prefers is what a player looks at first.".to_owned(),
+        wrong: "A position can be hard for another reason: a long plan, an unknown structure, no time.".to_owned(),
+        measured: measured.benches.difficulty.clone(),
+    }
+}
+
+fn chances() -> Figure {
+    Figure {
+        code: "chances",
+        title: "Chances that passed, advantages that slipped",
+        told: "the account of a game.",
+        formula: format!(
+            "A chance: a move that was best or within {} of it at {TURNS} of your turns in a row or more, was not played, and then \
+             was gone with {} or more, while you stood at {} or better. An advantage: {} or more, in a game that was not won; a \
+             drop is a move of yours that gave away {} or more after the peak.",
+            score(EQUAL),
+            score(GONE),
+            score(CHANCE),
+            score(ADVANTAGE),
+            score(DROP)
+        ),
+        source: "Common practice, no source.".to_owned(),
+        assumption: "The best three moves of a turn hold the chance.".to_owned(),
+        wrong: "A chance behind three better moves is not seen.".to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn turning() -> Figure {
+    Figure {
+        code: "turning-points",
+        title: "Turning points",
+        told: "foreply games recall, the account of a game.",
+        formula: format!(
+            "A half-move of either side that gives away {} or more in a game that was not decided; errors within {NEAR} half-moves \
+             of each other are one.",
+            score(Settings::default().delta)
+        ),
+        source: "Our own choice; four published games are held against it in the tests.".to_owned(),
+        assumption: "Games turn by single moves.".to_owned(),
+        wrong: "A game that drifts has no turning point, and is told as a drift.".to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn event() -> Figure {
+    Figure {
+        code: "event",
+        title: "An event, and an opponent",
+        told: "foreply games event, foreply games opponent.",
+        formula: format!(
+            "Counts with Wilson's intervals; below {GAMES_MIN} games 'too few to say'. Of an opponent counts alone: no engine is \
+             asked, and nothing is advised."
+        ),
+        source: "See the intervals.".to_owned(),
+        assumption: "The rounds of one event belong together.".to_owned(),
+        wrong: "Pairings differ: a hard event looks like a bad one.".to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn playout() -> Figure {
+    let levels: Vec<String> = [Level::FULL.nodes()].map(thousands).to_vec();
+    Figure {
+        code: "play-out",
+        title: "Playing a position out",
+        told: "foreply playout, its account, and the ladder.",
+        formula: format!(
+            "Levels are nodes, a spread of errors and a margin within which a worse move may be played; at full strength {} nodes, \
+             no error and .03. The account asks about every move of yours that cost a tenth again, and tells it.",
+            list(&levels)
+        ),
+        source: "Our own choice.".to_owned(),
+        assumption: "A weaker engine errs where a weaker player does.".to_owned(),
+        wrong: "It does not: it overlooks deep things and never gets tired. Nobody has measured the levels against rated players."
+            .to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn table() -> Figure {
+    Figure {
+        code: "coach-table",
+        title: "A coach's table: who saw what",
+        told: "foreply coach table.",
+        formula: "A point is a stretch of the coach's tree, up to a fork, a move that he marked, or the end of the line. A student saw \
+                  it where all its moves stand in his tree at the same place, by the way of legal moves to it; he came there where \
+                  all moves before it do. Of several trees to one position the first counts."
+            .to_owned(),
+        source: "Our own choice.".to_owned(),
+        assumption: "What the coach wrote is what was to be seen.".to_owned(),
+        wrong: "A student who goes another way to the same position, or finds something as good, has not seen it by this count: \
+                look at his tree."
+            .to_owned(),
+        measured: Vec::new(),
+    }
+}
