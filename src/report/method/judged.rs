@@ -84,12 +84,17 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
             told: "every review; the counts in history, progress and the coach's tables.",
             formula: format!(
                 "Two moves differ from {delta} on (delta) and are equally good within {equal}. What differs at first sight is \
-                 searched again, both moves alone, with {} times the nodes. It counts where the gap is still delta, and where \
-                 it changes what the choice is worth in your own tree by half of delta or more. Between two moves that leave \
-                 the same side better (from {} on, surely from {} on) it must be up to {} more. Beside the choice a gap is told \
+                 searched again, both moves alone, with {} times the nodes, and with {} times where they differ by less than {}. \
+                 It counts where the gap is still {}, where the last board of the line that proves it, searched again, still \
+                 shows half of it, and where it changes what the choice is worth in your own tree by half of delta or more. \
+                 Between two moves that leave the same side better (from {} on, surely from {} on) it must be up to {} above \
+                 delta. Beside the choice a gap is told \
                  from {} on and never counted. Where both moves are at least {decided}, or at most 1 less that, nothing was \
                  decided and nothing is found. Other words: {}.",
                 set.confirm,
+                at::FURTHER * set.confirm,
+                score(at::LITTLE * set.delta.value()),
+                score(at::EDGE * set.delta.value()),
                 score(at::ONE_SIDED.0),
                 score(at::ONE_SIDED.1),
                 score(at::SHADES * set.delta.value()),
@@ -101,7 +106,7 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
                 .to_owned(),
             assumption: "A tenth of a point is what a club player can feel, and four times the nodes see what matters."
                 .to_owned(),
-            wrong: "A gap near delta can fall on either side of it: what is close is told as close. The engine's error is \
+            wrong: "A gap near the bar can fall on either side of it: what is close is told as close. The engine's error is \
                     common to both searches."
                 .to_owned(),
             measured: measured.benches.truth.clone(),
@@ -244,7 +249,7 @@ fn kinds(delta: &str, equal: &str) -> Figure {
 fn statuses() -> String {
     let of = |status: FindingStatus| match status {
         FindingStatus::Counted => "counted, as above",
-        FindingStatus::Close => "close, a gap between half of delta and delta",
+        FindingStatus::Close => "close, a gap between half of delta and that",
         FindingStatus::Aside => "beside, true and without effect on the choice",
         FindingStatus::Withheld => {
             "hard, when few would find it at the board or the engine finds no way in"

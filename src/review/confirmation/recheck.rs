@@ -13,7 +13,7 @@ use crate::review::confirmation::threshold;
 use crate::review::findings::forward_image;
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::{Fault, Ruling};
-use crate::review::model::thresholds::SLIPS;
+use crate::review::model::thresholds::{FURTHER, SLIPS};
 use crate::review::model::verdicts;
 use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
@@ -57,8 +57,8 @@ impl Nodes {
     ) -> Self {
         let full = Self::full(analysis, suspect, client);
         Self {
-            resource: full.resource * 2,
-            written: full.written * 2,
+            resource: full.resource * FURTHER,
+            written: full.written * FURTHER,
         }
     }
 

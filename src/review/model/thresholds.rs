@@ -134,6 +134,8 @@ pub(crate) const LAST_BOARD_TIMES: u64 = 2;
 /// Two moves that differ by less than so many times delta are asked about once more (measured: of 51 such findings of the
 /// bench's first two parts the reference did not confirm seven, of 148 with larger gaps three).
 pub(crate) const LITTLE: f64 = 3.0;
+/// So many times the nodes of a confirmation go to what it leaves in doubt (our own choice).
+pub(crate) const FURTHER: u64 = 2;
 /// What is told ahead of the rest costs at least so many times delta, at first sight and when it was asked about
 /// again: nothing that the rest brings may take it back (our own choice).
 pub(crate) const AHEAD: f64 = 2.5;
