@@ -104,13 +104,17 @@ event() {
     event_picture sheet
     keys Escape
     await "Your own games"
-    keys a
+    # The second round of the first event, which was not won: to the first move that gave some of it away.
+    keys Down Down Down Down Down Down a
     await "Of a hundred such games"
-    keys n n
+    for _ in $(seq 20); do
+        if run capture-pane -t s -p | grep -qF "keeps more"; then break; fi
+        keys n
+    done
     event_picture game
     keys Escape
     await "Your own games"
-    keys e
+    keys PPage e
     await "What runs through"
     event_picture event
     run kill-session -t s

@@ -52,7 +52,10 @@ fn a_sitting_as_every_other_that_ends_with_the_clock() {
     let home = rig.text();
     assert!(home.contains("Quick calculation"), "{home}");
     assert!(home.contains("solved so far"), "{home}");
-    rig.keys("k");
+    // On the eve of a game nothing is new.
+    rig.keys("e");
+    assert!(!rig.text().contains("Quick calculation"), "{}", rig.text());
+    rig.keys("+k");
     assert!(
         rig.text().contains("Quick calculation: you have"),
         "{}",

@@ -1,7 +1,7 @@
 //! The home screen: what was begun, what to practise now, and what was written last.
 
 use crate::app::{
-    AppError, AttemptId, HistoryEntry, OpenSitting, Recommendation as Offer, Subject,
+    AppError, AttemptId, HistoryEntry, OpenSitting, QuickOffer, Recommendation as Offer, Subject,
 };
 use crate::board::{Line, line};
 use crate::text;
@@ -40,6 +40,8 @@ pub struct HomeScreen {
     takeaways: Vec<String>,
     /// What is due to come back, whether or not the minutes suffice.
     debt: Option<String>,
+    /// The next position at speed; not on the eve of a game, which has nothing new.
+    quick: Option<QuickOffer>,
     /// Of an experiment that goes on: its week, and what is practised.
     experiment: Option<String>,
     /// On the eve of a game: what is said in the place of what is new.
@@ -75,6 +77,7 @@ impl HomeScreen {
                 minutes: MINUTES_AT_HAND,
                 takeaways: Vec::new(),
                 debt: None,
+                quick: None,
                 experiment: None,
                 eve: None,
                 asking: None,
@@ -118,14 +121,14 @@ impl HomeScreen {
         let homework = homework.map(|task| HomeItem::Homework(Box::new(task)));
         // Where no position is left at speed nothing is offered.
         let quick = match ctx.app.quick().next(None) {
-            Ok(offer) => Some(HomeItem::Quick(offer)),
+            Ok(offer) => Some(offer),
             Err(AppError::NoQuickLeft) => None,
             Err(error) => return Err(error),
         };
         let sheet = ctx.app.games().begun_sheet()?;
         let sheet = sheet.map(|(draft, _)| HomeItem::Sheet(draft.entries.len()));
         let items = begun.chain(games).chain(sheet).chain(homework);
-        let items = items.chain(quick).chain([HomeItem::All]);
+        let items = items.chain([HomeItem::All]);
         let mut home = Self {
             items: items.collect(),
             list: ListView::default(),
@@ -133,6 +136,7 @@ impl HomeScreen {
             history,
             minutes: MINUTES_AT_HAND,
             takeaways: ctx.app.games().reminder()?.words,
+            quick,
             experiment: ctx.app.experiments().sentence()?,
             debt: ctx.app.practice().debt(&ctx.display.zone)?,
             eve: None,
@@ -151,10 +155,13 @@ impl HomeScreen {
     }
 
     fn put_offers(&mut self, offers: Vec<Offer>) {
-        self.items.retain(|i| !matches!(i, HomeItem::Now(_)));
+        self.items
+            .retain(|i| !matches!(i, HomeItem::Now(_) | HomeItem::Quick(_)));
         let before = |i: &&HomeItem| i.is_begun() || matches!(i, HomeItem::Homework(_));
         let begun = self.items.iter().take_while(before).count();
         let offers = offers.into_iter().map(HomeItem::Now);
+        let quick = self.quick.clone().filter(|_| self.eve.is_none());
+        let offers = offers.chain(quick.map(HomeItem::Quick));
         self.items.splice(begun..begun, offers);
         self.list.keep_within(self.items.len());
     }
