@@ -60,6 +60,24 @@ fn every_file_that_is_named_is_there() {
     assert!(files(GUIDE).len() > 40, "{:?}", files(GUIDE));
 }
 
+/// Each picture is there for a light page and for a dark one.
+#[test]
+fn every_picture_is_there_light_and_dark() {
+    let named: Vec<&str> = README
+        .split('"')
+        .filter(|w| w.starts_with("tests/pictures/"))
+        .collect();
+    assert!(named.len() >= 6, "{named:?}");
+    for picture in &named {
+        assert!(root().join(picture).exists(), "{picture}");
+        let other = match picture.contains("-light.") {
+            true => picture.replace("-light.", "-dark."),
+            false => picture.replace("-dark.", "-light."),
+        };
+        assert!(named.contains(&other.as_str()), "{picture} has no {other}");
+    }
+}
+
 #[test]
 fn every_bench_that_is_named_is_there() {
     let mut met = 0;

@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
 """Turns what `tmux capture-pane -e -p` prints (standard input) into an SVG picture (standard output).
 
-Usage: tmux capture-pane -e -p | ansi_to_svg.py [COLUMNS] > screen.svg
-Knows the SGR attributes of ECMA-48 that a terminal program uses: bold, underline, reverse, the 8, 16
-and 256 colours and direct colours."""
+Usage: tmux capture-pane -e -p | ansi_to_svg.py [COLUMNS [dark|light]] > screen.svg
+Knows the SGR attributes of ECMA-48 that a terminal program uses: bold, faint, underline, reverse, the 8, 16
+and 256 colours and direct colours. In a light terminal letters and ground change places; what a program colours itself
+keeps its colour."""
 
 import re
 import sys
@@ -12,6 +13,7 @@ from html import escape
 
 BASE = ["#1d1f21", "#b04a4a", "#5c8a5c", "#b08c4a", "#4f6f9f", "#8a5c8a", "#4f8f8f", "#c8c8c0",
         "#55585c", "#d07070", "#80b080", "#d8b870", "#7f9fcf", "#b080b0", "#80b8b8", "#f0f0e8"]
+GROUNDS = {"dark": ("#1d1f21", "#c8c8c0"), "light": ("#fbfaf6", "#24292f")}
 CELL_W, CELL_H, PAD = 8.4, 18, 10
 
 
@@ -34,11 +36,12 @@ def attributes(codes, style):
     while codes:
         c = codes.pop(0)
         if c == 0:
-            style = dict(fg=None, bg=None, bold=False, under=False, rev=False)
+            style = dict(fg=None, bg=None, bold=False, faint=False, under=False, rev=False)
         elif c == 1: style["bold"] = True
+        elif c == 2: style["faint"] = True
         elif c == 4: style["under"] = True
         elif c == 7: style["rev"] = True
-        elif c == 22: style["bold"] = False
+        elif c == 22: style["bold"] = style["faint"] = False
         elif c == 24: style["under"] = False
         elif c == 27: style["rev"] = False
         elif 30 <= c <= 37: style["fg"] = BASE[c - 30]
@@ -63,9 +66,10 @@ def width(c):
 def main():
     lines = sys.stdin.read().rstrip("\n").split("\n")
     columns = int(sys.argv[1]) if len(sys.argv) > 1 else 80
+    ground, ink = GROUNDS[sys.argv[2] if len(sys.argv) > 2 else "dark"]
     w, h = columns * CELL_W + 2 * PAD, len(lines) * CELL_H + 2 * PAD
     out = [f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {w:.0f} {h:.0f}" width="{w:.0f}" height="{h:.0f}">',
-           f'<rect width="100%" height="100%" rx="6" fill="{BASE[0]}"/>',
+           f'<rect width="100%" height="100%" rx="6" fill="{ground}"/>',
            '<g font-family="DejaVu Sans Mono, Menlo, Consolas, monospace" font-size="14" xml:space="preserve">']
     style = attributes("", {})
     for row, line in enumerate(lines):
@@ -77,9 +81,9 @@ def main():
             for c in part:
                 if width(c) == 0:
                     continue
-                fg, bg = style["fg"] or BASE[7], style["bg"]
+                fg, bg = style["fg"] or ink, style["bg"]
                 if style["rev"]:
-                    fg, bg = bg or BASE[0], fg
+                    fg, bg = bg or ground, fg
                 x, y = PAD + column * CELL_W, PAD + row * CELL_H
                 if bg:
                     out.append(f'<rect x="{x:.1f}" y="{y}" width="{CELL_W * width(c) + .3:.1f}" height="{CELL_H + .3}" fill="{bg}"/>')
@@ -90,6 +94,7 @@ def main():
                                f'height="{part_of * CELL_H + .3:.1f}" fill="{fg}"/>')
                 elif c != " ":
                     more = ' font-weight="bold"' if style["bold"] else ""
+                    more += ' fill-opacity=".7"' if style["faint"] else ""
                     more += ' text-decoration="underline"' if style["under"] else ""
                     out.append(f'<text x="{x:.1f}" y="{y + 14}" fill="{fg}"{more}>{escape(c)}</text>')
                 elif style["under"]:

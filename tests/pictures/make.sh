@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
-# Makes the pictures of the README from real runs of the program: the sitting of the README's walk-through, typed by
-# tmux in a terminal of 80 by 24; and, to be looked at, all other screens and a terminal of 140 by 45 into
-# target/pictures. Needs tmux and Python 3.
+# Makes the pictures of the README from real runs of the program, each for a light and a dark page: the sitting of its
+# walk-through, typed by tmux in a terminal of 80 by 24; the home screen of a demo home (an invented player with a season, her
+# coach's homework and notes of her own); and the page of a coach with three students, in a browser. To be looked at, all other
+# screens and a terminal of 140 by 45 go into target/pictures. Needs tmux, Python 3 and chromium.
 # Usage: tests/pictures/make.sh [PROGRAM]   (default: target/release/foreply)
 set -euo pipefail
 cd "$(dirname "$0")/../.."
@@ -18,8 +19,11 @@ line() { run send-keys -t s -l "$1"; sleep 0.15; keys Enter; }
 picture() {
     sleep 0.6
     local folder=target/pictures
-    case $1 in look | entry | review | tree | figures | tree-wide) folder=tests/pictures ;; esac
-    run capture-pane -t s -e -p | python3 tests/pictures/ansi_to_svg.py "$columns" >"$folder/$1.svg"
+    case $1 in entry | review | tree-wide | demo-home | sheet | game | event) folder=tests/pictures ;; esac
+    run capture-pane -t s -e -p >"$homes/screen"
+    for theme in light dark; do
+        python3 tests/pictures/ansi_to_svg.py "$columns" "$theme" <"$homes/screen" >"$folder/$1-$theme.svg"
+    done
 }
 # Waits until the screen shows the text: a review takes as long as the machine needs.
 await() {
@@ -70,17 +74,60 @@ sitting() {
     run kill-session -t s
 }
 
+# A home as it is after a season: own games, notes, and what the coach has set.
+demo_home() {
+    foreply() { "$program" --quiet --home "$homes/demo" "$@" >/dev/null; }
+    cat >"$homes/autumn.pgn" <<'PGN'
+[FEN "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1"]
+
+{Homework: how far does the pawn get?} 1. c7 Rd6+ 2. Kb5 Rd5+ 3. Kb4 Rd4+ 4. Kb3 Rd3+ 5. Kc2 {towards the rook} Rd4
+6. c8=R $1 (6. c8=Q Rc4+ $1) 6... Ra4 7. Kb3 $18 *
+
+[FEN "7K/8/k1P5/7p/8/8/8/8 w - - 0 1"]
+
+{Homework by 2031-12-05: can the king be in two places?} 1. Kg7 h4 2. Kf6 {two ways at once} Kb6 (2... h3 3. Ke7 $10)
+3. Ke5 $10 *
+PGN
+    foreply coach hand-out "$homes/autumn.pgn" --by "Bram Oskarn" --name Autumn -o "$homes/for-students.pgn"
+    foreply games add tests/data/harrowmere-season.pgn --player "Verrick, Ansa"
+    foreply games moments --nodes 2000
+    foreply review tests/data/harrowmere-homework.pgn --mine --nodes 5000
+    foreply coach take "$homes/for-students.pgn"
+    columns=80
+    run new-session -d -s s -x 80 -y 24 "env TERM=screen-256color $program --home $homes/demo"
+    await "The whole collection"
+    picture demo-home
+    run kill-session -t s
+}
+
+# student NAME MOVES
+student() {
+    printf '[White "%s"]\n[FEN "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1"]\n\n%s *\n' "$1" "$2" >"$homes/back/${1%%,*}.pgn"
+}
+
+# The page of a coach, as a browser shows it.
+pages() {
+    local theme scheme
+    mkdir "$homes/back"
+    student "Marrowby, Ilse" '1. c7 Rd6+ 2. Kb5 Rd5+ 3. Kb4 Rd4+ 4. Kb3 Rd3+ 5. Kc2 Rd4 6. c8=Q $18'
+    student "Pell, Doran" '1. c7 Rd6+ 2. Kc5 $18'
+    student "Ostrell, Pim" '1. c7 Rd6+ 2. Kb5 Rd5+ 3. Kb4 Rd4+ 4. Kb3 Rd3+ 5. Kc2 Rd4 6. c8=R Ra4 7. Kb3 $18'
+    "$program" --quiet --home "$homes/demo" coach table "$homes/back" --model "$homes/autumn.pgn" --review -o "$homes/table.html"
+    for theme in light dark; do
+        scheme=1
+        if [ "$theme" = dark ]; then scheme=0; fi
+        chromium --headless --no-sandbox --disable-gpu --hide-scrollbars --user-data-dir="$homes/browser-$theme" \
+            --blink-settings=preferredColorScheme=$scheme --window-size=900,620 \
+            --screenshot="$PWD/tests/pictures/table-$theme.png" "file://$homes/table.html" 2>/dev/null
+    done
+}
+
 # Keeps the server alive between the sittings.
 run -f /dev/null new-session -d -s keep
 sitting 80 24 ""
 sitting 140 45 "-wide"
 
-# The invented event: a score sheet that is typed with a slip of the pen, the account of a game on its board, and the event. Each
-# picture is of its own kind of screen, so the three are kept whatever the sittings above keep.
-event_picture() {
-    sleep 0.6
-    run capture-pane -t s -e -p | python3 tests/pictures/ansi_to_svg.py "$columns" >"tests/pictures/$1.svg"
-}
+# The invented event: a score sheet that is typed with a slip of the pen, the account of a game on its board, and the event.
 event() {
     columns=80
     local home=$homes/event
@@ -101,7 +148,7 @@ event() {
     line "d4 d5 c4 e6 Nc3 Nf6 Bg5 Be7 e3 0-0 Nf3 1:30 c6 1:29 Bh4 h6 a3 Nd7 Be2"
     line "Na6 1:27 c5 1:28 Nc4 Bxc4 dxc4 Ne5 g5 Bg3 Nd7 Nxd7 Bxd7"
     await "F2:"
-    event_picture sheet
+    picture sheet
     keys Escape
     await "Your own games"
     # The second round of the first event, which was not won: to the first move that gave some of it away.
@@ -111,12 +158,14 @@ event() {
         if run capture-pane -t s -p | grep -qF "keeps more"; then break; fi
         keys n
     done
-    event_picture game
+    picture game
     keys Escape
     await "Your own games"
     keys PPage e
     await "What runs through"
-    event_picture event
+    picture event
     run kill-session -t s
 }
 event
+demo_home
+pages

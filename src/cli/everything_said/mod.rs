@@ -5,6 +5,7 @@
 
 mod account;
 mod attempt;
+mod collection;
 mod eve;
 mod event;
 mod experiment;
