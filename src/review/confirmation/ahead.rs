@@ -15,7 +15,7 @@ use crate::review::analysis::player_valuation;
 use crate::review::analysis::position::AnalysedPosition;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::confirmed::{Confirmed, Said, at_first_sight, is_beside};
-use crate::review::confirmation::{ranking, telling};
+use crate::review::confirmation::{facts, ranking, telling};
 use crate::review::findings::suspect::Suspect;
 use crate::review::findings::{effect, end_of_line, missed_candidate, missed_move};
 use crate::review::model::input::ReviewInput;
@@ -27,7 +27,9 @@ use crate::tree::NodeId;
 /// The part of the truth that the choice hangs on.
 pub(crate) struct Ahead<'a> {
     analysis: TreeAnalysis<'a>,
-    /// The first place at which the choice's line and the truth part.
+    /// The line that the choice rests on by his own verdicts.
+    line: Vec<NodeId>,
+    /// The first place at which that and the truth part.
     parting: Option<NodeId>,
 }
 
@@ -72,7 +74,11 @@ impl<'a> Ahead<'a> {
         analysis.refute(client)?;
         analysis.back_up();
         analysis.own = player_valuation::values(&analysis);
-        Ok(Some(Self { analysis, parting }))
+        Ok(Some(Self {
+            analysis,
+            line,
+            parting,
+        }))
     }
 
     /// The finding that is told ahead of all others, already told to the observer; `None` where nothing is plain.
@@ -86,7 +92,7 @@ impl<'a> Ahead<'a> {
             .parting
             .map_or_else(Vec::new, |at| suspects_at(analysis, at));
         suspects.extend(missed_candidate::detect(analysis));
-        suspects.retain(|s| is_plain(analysis, s));
+        suspects.retain(|s| is_plain(analysis, s) && !self.is_there_before(s));
         ranking::by_effect(analysis, &mut suspects, |s| s);
         let Some(first) = suspects.first() else {
             return Ok(None);
@@ -104,6 +110,20 @@ impl<'a> Ahead<'a> {
         client.watcher().finding(&said.finding);
         found.said = Some(Box::new(said));
         Ok(Some(found))
+    }
+}
+
+impl Ahead<'_> {
+    /// True where the same move was the best one earlier on the line: there it belongs, with both places, and that the whole
+    /// tree tells.
+    fn is_there_before(&self, suspect: &Suspect<'_>) -> bool {
+        let before = self.line.iter().take_while(|id| **id != suspect.at);
+        let mut before = before.filter_map(|id| self.analysis.place(*id));
+        let turn = suspect.place.line.turn();
+        before.any(|place| match (place.pv.first(), suspect.resource()) {
+            (Some(best), Some(mv)) => place.line.turn() == turn && facts::is_alike(best, mv),
+            _ => false,
+        })
     }
 }
 

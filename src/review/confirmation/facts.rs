@@ -72,6 +72,6 @@ fn is_same_move(analysis: &TreeAnalysis<'_>, told: &Suspect<'_>, other: &Suspect
 }
 
 /// The same man from the same square to the same square, whatever stands there to be taken.
-fn is_alike(a: &Move, b: &Move) -> bool {
+pub(crate) fn is_alike(a: &Move, b: &Move) -> bool {
     (a.role(), a.from(), a.to(), a.promotion()) == (b.role(), b.from(), b.to(), b.promotion())
 }

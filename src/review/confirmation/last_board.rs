@@ -2,8 +2,10 @@
 //!
 //! A search names a line and a score, and the score need not stand where the line ends: what comes after its horizon is
 //! seen from there. So the last board of what would be told is searched too. Where less than half of the
-//! promise is left there, the place is asked about once more with twice the nodes; what even then has no line that
-//! keeps its promise is close, and counts for nothing.
+//! promise is left there, the place is asked about once more with twice the nodes; what even then differs by little and
+//! has no line that keeps its promise is close, and counts for nothing. Where much is at stake the longer search of the
+//! whole outweighs the shorter one of its end: after C. Torre's queen has declined E. Adams' (New Orleans 1920), the
+//! next offer is not seen at once either.
 //!
 //! And two moves that differ by little are asked about once more in any case: most of what was false in the bench was
 //! such, a written move that a longer search finds as good.
@@ -41,8 +43,9 @@ pub(crate) fn look<'s>(
         let mut again: Vec<Rechecked<'s>> = again.into_iter().flatten().collect();
         extend_proofs(&mut again, client)?;
         let stands = failing(analysis, &again, client)?.is_empty();
+        let little = analysis.settings.delta.times(LITTLE);
         match again.pop() {
-            Some(again) if stands => *rechecked = again,
+            Some(again) if stands || again.suspect.gap() >= little => *rechecked = again,
             _ => rechecked.ruling = Ruling::Close,
         }
     }

@@ -109,6 +109,22 @@ fn a_small_oversight_before_it_does_not_hide_the_plain_one() {
 }
 
 #[test]
+fn what_was_there_before_on_the_line_is_left_to_the_whole() {
+    let (heard, review) = heard(&[
+        ("h3 h6 e3 a5 a3 a4 b3 b6", 0.70),
+        ("h3 h6 e3 d4", 0.20),
+        ("h3 d4", 0.15),
+        ("h3 a6 c3 b5 b3 Be6", 0.70),
+        ("c4 d4 e3 a5 a3 a4", 0.20),
+        ("Nc3 d4 Nb1 a5 a3 a4", 0.20),
+        ("a3 a5 a4 h6 h3 b6", 0.20),
+    ]);
+    let ahead = heard.findings.iter().filter(|(at, _)| *at < heard.right);
+    assert_eq!(ahead.count(), 0);
+    assert!(review.counted().any(|f| f.resource == "d4"));
+}
+
+#[test]
 fn what_is_not_plain_is_not_told_ahead() {
     let (heard, review) = heard(&[
         ("h3 h6 e3 a5 a3 a4 b3 b6", 0.70),

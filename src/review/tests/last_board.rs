@@ -41,10 +41,11 @@ impl Judge for Otherwise<'_> {
     }
 }
 
-/// What becomes of the reply 'd4' where its line ends on a board worth `there`, and longer thought has another line.
-fn told(there: f64, later: &[(&str, f64)]) -> Vec<(String, FindingStatus, String)> {
+/// What becomes of the reply 'd4', worth `worth`, where its line ends on a board worth `there`, and longer thought has another
+/// line.
+fn told(worth: f64, there: f64, later: &[(&str, f64)]) -> Vec<(String, FindingStatus, String)> {
     let tree = tree(QUIET, &["h3 h6 60%"]);
-    let first = [("h3 h6", 0.60), ("h3 d4 a3 a5 a4 b6", 0.20)];
+    let first = [("h3 h6", 0.60), ("h3 d4 a3 a5 a4 b6", worth)];
     let (first, later) = (
         Fixed::new(tree.root(), &first),
         Fixed::new(tree.root(), later),
@@ -68,20 +69,23 @@ fn told(there: f64, later: &[(&str, f64)]) -> Vec<(String, FindingStatus, String
 
 #[test]
 fn a_line_that_does_not_keep_its_promise_counts_for_nothing() {
-    let same = [("h3 h6", 0.60), ("h3 d4 a3 a5 a4 b6", 0.20)];
-    let kept = told(0.25, &same);
+    let same = |worth| [("h3 h6", 0.60), ("h3 d4 a3 a5 a4 b6", worth)];
+    let kept = told(0.36, 0.40, &same(0.36));
     assert_eq!(kept[0].1, FindingStatus::Counted);
     assert_eq!(kept[0].2, "d4 a3 a5 a4 b6");
-    let broken = told(0.55, &same);
+    let broken = told(0.36, 0.55, &same(0.36));
     assert_eq!(broken[0].1, FindingStatus::Close);
+    // Where much is at stake, what the whole shows with eight times the nodes outweighs it.
+    let much = told(0.20, 0.55, &same(0.20));
+    assert_eq!(much[0].1, FindingStatus::Counted);
 }
 
 #[test]
 fn longer_thought_may_find_the_line_that_keeps_it() {
-    let other = [("h3 h6", 0.60), ("h3 d4 a3 e4 a4 b6", 0.20)];
-    let told = told(0.55, &other);
-    assert_eq!(told[0].1, FindingStatus::Counted);
-    assert_eq!(told[0].2, "d4 a3 e4 a4 b6");
+    let other = [("h3 h6", 0.60), ("h3 d4 a3 e4 a4 b6", 0.36)];
+    let found = told(0.36, 0.55, &other);
+    assert_eq!(found[0].1, FindingStatus::Counted);
+    assert_eq!(found[0].2, "d4 a3 e4 a4 b6");
     let nothing = [("h3 h6", 0.60), ("h3 d4 a3 e4 a4 b6", 0.58)];
-    assert_eq!(self::told(0.55, &nothing)[0].1, FindingStatus::Close);
+    assert_eq!(told(0.36, 0.55, &nothing)[0].1, FindingStatus::Close);
 }
