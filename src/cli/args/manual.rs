@@ -20,11 +20,12 @@ WHAT A REVIEW TELLS
   bare candidate             you chose it without writing one reply
 
   A finding counts if it changes what your choice is worth by an eighth of a point or more, and only after it was
-  searched again with four times the nodes (eight where two moves differ by little) and the line that proves it still
-  keeps half of its promise on its last board; between two moves that leave the same side better it takes more, up to
-  three tenths. What your choice plainly fails by is told first, while the rest of the tree is still compared. What is close, what does not touch your choice, and what is hard at the board (few would find it, or
-  the engine itself finds no way in) is told apart and not counted. A review without a finding is common, and says so:
-  your tree holds.
+  searched again with four times the nodes (eight where two moves differ by little) and the line that proves it
+  still keeps half of its promise on its last board (or eight times the nodes find what is worth three tenths);
+  between two moves that leave the same side better it takes more, up to three tenths. What your choice plainly
+  fails by is told first, while the rest of the tree is still compared. What is close, what does not touch your
+  choice, and what is hard at the board (few would find it, or the engine itself finds no way in) is told apart and
+  not counted. A review without a finding is common, and says so: your tree holds.
 
   Last come your candidates side by side and your whole tree, move by move, with what each is worth in words.
 

@@ -86,15 +86,17 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
                 "Two moves differ from {delta} on (delta) and are equally good within {equal}. What differs at first sight is \
                  searched again, both moves alone, with {} times the nodes, and with {} times where they differ by less than {}. \
                  It counts where the gap is still {}, where the last board of the line that proves it, searched again, still \
-                 shows half of it, and where it changes what the choice is worth in your own tree by half of delta or more. \
-                 Between two moves that leave the same side better (from {} on, surely from {} on) it must be up to {} above \
-                 delta. Beside the choice a gap is told \
-                 from {} on and never counted. Where both moves are at least {decided}, or at most 1 less that, nothing was \
+                 shows half of it or, from {} on, {} times the nodes still find it, and where it changes what the choice is \
+                 worth in your own tree by half of delta or more. Between two moves that leave the same side better (from {} \
+                 on, surely from {} on) it must be up to {} above delta. Beside the choice a gap is told from {} on and never \
+                 counted. Where both moves are at least {decided}, or at most 1 less that, nothing was \
                  decided and nothing is found. Other words: {}.",
                 set.confirm,
                 at::FURTHER * set.confirm,
                 score(at::LITTLE * set.delta.value()),
                 score(at::EDGE * set.delta.value()),
+                score(at::LITTLE * set.delta.value()),
+                at::FURTHER * set.confirm,
                 score(at::ONE_SIDED.0),
                 score(at::ONE_SIDED.1),
                 score(at::SHADES * set.delta.value()),
