@@ -1,36 +1,14 @@
 //! Piece letters of other languages, as somebody uses them: typed in a sitting, shown as text and as a page, in notes and on a
 //! score sheet; what programs read has the standard's.
 
-use std::io::Write;
-use std::process::Stdio;
-
 use crate::support::Program;
-
-fn ok(program: &Program, args: &[&str]) -> String {
-    let ran = program.run(args);
-    assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
-    ran.out
-}
 
 /// A sitting on the Saavedra position, typed in French letters: R is the king, T the rook.
 fn sitting(program: &Program) -> String {
     let fen = "8/8/1KP5/3r4/8/8/8/k7 w - - 0 1";
-    let mut child = program
-        .command(&["practice", "--fen", fen, "--plain", "--letters", "french"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
+    let args = ["practice", "--fen", fen, "--plain", "--letters", "french"];
     let lines = "c7 Td6+ Rb5 Td5+ {la Tour revient, Td5+} Rb4 =\ntree\nchoose\nyes\nlater\n";
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(lines.as_bytes())
-        .unwrap();
-    let ran = child.wait_with_output().unwrap();
-    assert!(ran.status.success());
-    String::from_utf8(ran.stdout).unwrap()
+    program.typed(&args, lines).ok(&args)
 }
 
 #[test]
@@ -41,29 +19,26 @@ fn a_sitting_in_french_letters() {
     assert!(shown.contains("la Tour revient, Td5+"), "{shown}");
     // What goes out to others is the standard's.
     let sent = program.out("sent.pgn").to_str().unwrap().to_owned();
-    ok(
-        &program,
-        &["coach", "send", "last", "--letters", "fr", "-o", &sent],
-    );
+    program.ok(&["coach", "send", "last", "--letters", "fr", "-o", &sent]);
     let pgn = std::fs::read_to_string(&sent).unwrap();
     let moves = pgn.split("\n\n").nth(1).unwrap();
     assert!(moves.contains("Rd6+") && moves.contains("Kb5"), "{pgn}");
     // The setting does what the flag does; JSON has the standard's whatever is set.
     program.file("settings.yaml", "letters: french\n");
     let few = ["review", "last", "--nodes", "500"];
-    let text = ok(&program, &few);
+    let text = program.ok(&few);
     assert!(text.contains("Td6+") && text.contains("Rb5"), "{text}");
     assert!(!text.contains("Kb5"), "{text}");
-    let json = ok(&program, &[&few[..], &["--format", "json"]].concat());
+    let json = program.ok(&[&few[..], &["--format", "json"]].concat());
     assert!(
         json.contains("\"Kb5\"") && !json.contains("\"Rb5\""),
         "{json}"
     );
-    let html = ok(&program, &[&few[..], &["--format", "html"]].concat());
+    let html = program.ok(&[&few[..], &["--format", "html"]].concat());
     assert!(html.contains(">Rb5<") && !html.contains(">Kb5<"), "{html}");
-    let figures = ok(&program, &[&few[..], &["--letters", "figurines"]].concat());
+    let figures = program.ok(&[&few[..], &["--letters", "figurines"]].concat());
     assert!(figures.contains("♖d6+ 2.♔b5"), "{figures}");
-    let english = ok(&program, &[&few[..], &["--letters", "english"]].concat());
+    let english = program.ok(&[&few[..], &["--letters", "english"]].concat());
     assert!(english.contains("Rd6+ 2.Kb5"), "{english}");
 }
 
@@ -77,16 +52,13 @@ fn notes_and_a_score_sheet_in_german_letters() {
     let refused = program.run(&["review", &notes, "--nodes", "500"]);
     assert_eq!(refused.code, 1);
     assert!(refused.err.contains("'Td6+'"), "{}", refused.err);
-    let read = ok(
-        &program,
-        &["review", &notes, "--nodes", "500", "--letters", "german"],
-    );
+    let read = program.ok(&["review", &notes, "--nodes", "500", "--letters", "german"]);
     assert!(read.contains("Td6+ 2.Kb5"), "{read}");
     let sheet = program.file(
         "sheet.txt",
         "White: Verrick, Ansa\nBlack: Pell, Doran\n1. e4 e5 2. Sf3 Sc6 3. Lb5 a6 4. Lxc6 dxc6 5. O-O Ld6\n1-0\n",
     );
-    let pgn = ok(&program, &["games", "sheet", &sheet, "--letters", "de"]);
+    let pgn = program.ok(&["games", "sheet", &sheet, "--letters", "de"]);
     assert!(
         pgn.contains("2. Nf3 Nc6 3. Bb5 a6 4. Bxc6 dxc6 5. O-O Bd6"),
         "{pgn}"

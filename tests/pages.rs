@@ -1,8 +1,7 @@
 //! Every page that the program writes, in a browser that nobody looks at: it fits at three widths, can be read in light and
 //! dark, and asks nobody for anything.
 
-use std::io::Write;
-use std::process::{Command, Stdio};
+use std::process::Command;
 
 use serde_json::{Value, json};
 
@@ -91,43 +90,24 @@ fn measured(browser: &str, program: &Program, page: &str, scheme: u8) -> Value {
 /// A short game that is given up, for its account.
 fn played(program: &Program) {
     let fen = "4k3/8/8/8/8/8/4P3/R3K3 w - - 0 1";
-    let mut child = program
-        .command(&["playout", "--fen", fen, "--level", "1", "--plain"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::null())
-        .spawn()
-        .unwrap();
-    let mut input = child.stdin.take().unwrap();
-    input
-        .write_all(b"plan the rook cuts the king off\nRa7\nresign\n")
-        .unwrap();
-    drop(input);
-    assert!(child.wait().unwrap().success());
+    let args = ["playout", "--fen", fen, "--level", "1", "--plain"];
+    let lines = "plan the rook cuts the king off\nRa7\nresign\n";
+    program.typed(&args, lines).ok(&args);
 }
 
 /// One try of quick calculation.
 fn at_speed(program: &Program) {
-    let mut child = program
-        .command(&["practice", "--quick", "--plain"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::null())
-        .spawn()
-        .unwrap();
-    let lines = b"a3 a6 h3\nchoose\n\nyes\n\n\n";
-    child.stdin.take().unwrap().write_all(lines).unwrap();
-    assert!(child.wait().unwrap().success());
-}
-
-fn ok(program: &Program, args: &[&str]) {
-    let ran = program.run(args);
-    assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
+    let args = ["practice", "--quick", "--plain"];
+    program
+        .typed(&args, "a3 a6 h3\nchoose\n\nyes\n\n\n")
+        .ok(&args);
 }
 
 /// Two positions that a coach has set on the newest attempt, one of them late and with words that are long.
 fn homework(program: &Program) {
     let sent = program.out("sent.pgn");
     let sent = sent.to_str().unwrap();
-    ok(program, &["coach", "send", "last", "-o", sent]);
+    program.ok(&["coach", "send", "last", "-o", sent]);
     let text = std::fs::read_to_string(sent).unwrap();
     let open = text.trim_end().trim_end_matches('*');
     let (at, behind) = open.split_at(open.find("\n\n").unwrap() + 2);
@@ -137,32 +117,23 @@ fn homework(program: &Program) {
         "slowly".repeat(12)
     );
     let back = program.file("back.pgn", &answer);
-    ok(program, &["coach", "take", &back, "--by", "Bram Oskarn"]);
+    program.ok(&["coach", "take", &back, "--by", "Bram Oskarn"]);
 }
 
 /// An event with two takeaways, and the thoughts on its first game before any engine.
 fn event(program: &Program) {
     let events = format!("{DATA}/harrowmere-event.pgn");
-    ok(program, &["games", "add", &events]);
+    program.ok(&["games", "add", &events]);
     let marked = ["--mark", "20", "--felt", "=", "--feared", "<the> rook"];
-    ok(
-        program,
-        &[&["games", "recall", "2026.04.03"], &marked[..]].concat(),
-    );
+    program.ok(&[&["games", "recall", "2026.04.03"], &marked[..]].concat());
     let locked = ["--sentence", "I let it drift.", "--lock"];
-    ok(
-        program,
-        &[&["games", "recall", "2026.04.03"], &locked[..]].concat(),
-    );
+    program.ok(&[&["games", "recall", "2026.04.03"], &locked[..]].concat());
     for (words, tie) in [
         ("His checks first.", "reply-overlooked"),
         ("Time.", "clock:20"),
     ] {
         let kept = ["--takeaway", words, "--tie", tie];
-        ok(
-            program,
-            &[&["games", "event", "harrowmere-open"], &kept[..]].concat(),
-        );
+        program.ok(&[&["games", "event", "harrowmere-open"], &kept[..]].concat());
     }
 }
 
@@ -182,10 +153,7 @@ fn every_page_fits_can_be_read_and_asks_nobody() {
     let drawn = program.run(&[&["experiment", "start"], &blocks[..]].concat());
     assert_eq!(drawn.code, 0, "{}", drawn.err);
     event(&program);
-    ok(
-        &program,
-        &["--quiet", "review", &notes, "--mine", "--nodes", "300"],
-    );
+    program.ok(&["--quiet", "review", &notes, "--mine", "--nodes", "300"]);
     homework(&program);
     let few = ["--nodes", "300", "--format", "html"];
     let html = ["--format", "html"];

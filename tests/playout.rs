@@ -9,23 +9,10 @@ use crate::support::Program;
 /// A. Salvio, 1634, from memory).
 const ROOK_ENDING: &str = "1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1";
 
+/// Exit code, what it printed and what it said beside.
 fn talk(program: &Program, args: &[&str], input: &str) -> (i32, String, String) {
-    let mut command = program.command(args);
-    let mut child = command
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    // A program that has ended already closes the pipe: its exit code tells.
-    let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
-    let ran = child.wait_with_output().unwrap();
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    (
-        ran.status.code().unwrap_or(-1),
-        text(ran.stdout),
-        text(ran.stderr),
-    )
+    let ran = program.typed(args, input);
+    (ran.code, ran.out, ran.err)
 }
 
 /// What the account of the last game prints.

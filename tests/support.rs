@@ -5,6 +5,7 @@ mod left_out;
 
 pub use left_out::left_out;
 
+use std::io::Write;
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
 
@@ -20,6 +21,22 @@ pub struct Ran {
     pub code: i32,
     pub out: String,
     pub err: String,
+}
+
+impl Ran {
+    /// What it printed; it must have succeeded.
+    pub fn ok(self, args: &[&str]) -> String {
+        assert_eq!(self.code, 0, "{args:?}: {}", self.err);
+        self.out
+    }
+
+    fn of(ran: Output) -> Self {
+        Self {
+            code: ran.status.code().unwrap_or(-1),
+            out: String::from_utf8(ran.stdout).unwrap(),
+            err: String::from_utf8(ran.stderr).unwrap(),
+        }
+    }
 }
 
 impl Program {
@@ -46,16 +63,26 @@ impl Program {
     }
 
     pub fn run(&self, args: &[&str]) -> Ran {
-        let Output {
-            status,
-            stdout,
-            stderr,
-        } = self.command(args).output().unwrap();
-        Ran {
-            code: status.code().unwrap_or(-1),
-            out: String::from_utf8(stdout).unwrap(),
-            err: String::from_utf8(stderr).unwrap(),
-        }
+        Ran::of(self.command(args).output().unwrap())
+    }
+
+    /// What a run prints that must succeed.
+    pub fn ok(&self, args: &[&str]) -> String {
+        self.run(args).ok(args)
+    }
+
+    /// A run with lines on standard input, which ends behind them.
+    pub fn typed(&self, args: &[&str], lines: &str) -> Ran {
+        let mut child = self
+            .command(args)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        // A program that has ended already closes the pipe: its exit code tells.
+        let _ = child.stdin.take().unwrap().write_all(lines.as_bytes());
+        Ran::of(child.wait_with_output().unwrap())
     }
 
     /// Writes a file into the home's parent folder and gives its path.

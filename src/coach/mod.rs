@@ -48,6 +48,8 @@ mod said;
 mod send;
 mod take;
 #[cfg(test)]
+mod testing;
+#[cfg(test)]
 mod tests;
 mod words;
 

@@ -148,21 +148,7 @@ impl Missed {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::board::{Line, line};
-    use crate::tree::Author;
-
-    fn tree(lines: &[&str]) -> Tree {
-        let mut tree = Tree::new(Line::new(
-            line::read_fen("8/8/1KP5/3r4/8/8/8/k7 w - - 0 1").unwrap(),
-        ));
-        for line in lines {
-            let mut at = NodeId::ROOT;
-            for mv in line.split(' ') {
-                at = tree.add(at, mv, Author::Player, 0).unwrap();
-            }
-        }
-        tree
-    }
+    use crate::coach::testing::saavedra as tree;
 
     /// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895 (from memory).
     #[test]

@@ -108,8 +108,7 @@ pub fn next(
     minutes: u32,
 ) -> Vec<Chosen> {
     let done = by_root(done);
-    let due = due(candidates, &done, now_ms).into_iter();
-    let due: Vec<Chosen> = due.map(|(_, c)| c).collect();
+    let due = due(candidates, &done, now_ms);
     let new = new(candidates, &done, now_ms, |left, number| {
         pick(left, spots, number)
     });
@@ -128,8 +127,7 @@ pub fn in_blocks(
     minutes: u32,
 ) -> Vec<Chosen> {
     let done = by_root(done);
-    let due = due(candidates, &done, now_ms).into_iter();
-    let due: Vec<Chosen> = due.map(|(_, c)| c).collect();
+    let due = due(candidates, &done, now_ms);
     let all: Vec<Feature> = experiment.blocks().map(|(feature, _)| feature).collect();
     let practised = experiment.practised(now_ms);
     let new = new(candidates, &done, now_ms, |left, number| {
@@ -161,7 +159,8 @@ pub fn in_blocks(
 }
 
 /// As many as fit the minutes: what is due first, then what is new.
-fn fitting(due: Vec<Chosen>, new: Vec<Chosen>, minutes: u32) -> Vec<Chosen> {
+fn fitting(due: Vec<(i64, Chosen)>, new: Vec<Chosen>, minutes: u32) -> Vec<Chosen> {
+    let due: Vec<Chosen> = due.into_iter().map(|(_, c)| c).collect();
     let mut left = minutes;
     let mut chosen: Vec<Chosen> = Vec::new();
     for next in due.iter().chain(&new) {

@@ -9,8 +9,8 @@
 
 use std::fs;
 
+use foreply::board::Line;
 use foreply::board::random::SplitMix;
-use foreply::board::{Line, line};
 use foreply::games::account::bands::{Drawishness, shares};
 use foreply::games::account::difficulty::{Difficulty, difficulties};
 use foreply::games::result;
@@ -123,23 +123,39 @@ fn expected(
     judge: &dyn Judge,
     banded: &mut Vec<Banded>,
 ) {
-    let ask = |ply: &usize| Question {
-        line: lines[*ply].clone(),
-        lines: 1,
-        nodes: label,
-    };
-    let questions: Vec<Question> = places.iter().map(ask).collect();
+    let questions: Vec<Question> = places
+        .iter()
+        .map(|ply| asked(&lines[*ply], label))
+        .collect();
     let answers = judge.answer(&questions).expect("answers");
     for (ply, answer) in places.iter().zip(answers) {
-        let best = answer.expected.value();
-        let white = line::fen(lines[*ply].position()).contains(" w ");
-        banded.push(Banded {
-            kind: Drawishness::of(lines[*ply].position()),
-            expected: if white { best } else { 1.0 - best },
-            points: points(game),
-            game: number,
-            club: is_club(game),
-        });
+        banded.push(as_banded(
+            number,
+            game,
+            &lines[*ply],
+            answer.expected.value(),
+        ));
+    }
+}
+
+fn asked(line: &Line, nodes: u64) -> Question {
+    let line = line.clone();
+    Question {
+        line,
+        lines: 1,
+        nodes,
+    }
+}
+
+/// `best` is what the side to move expects.
+fn as_banded(number: usize, game: &pgn::Game, line: &Line, best: f64) -> Banded {
+    let white = line.turn().is_white();
+    Banded {
+        kind: Drawishness::of(line.position()),
+        expected: if white { best } else { 1.0 - best },
+        points: points(game),
+        game: number,
+        club: is_club(game),
     }
 }
 
@@ -163,31 +179,19 @@ fn one_game(
     seen: &mut Vec<Seen>,
     banded: &mut Vec<Banded>,
 ) {
-    let ask = |ply: &usize| Question {
-        line: lines[*ply].clone(),
-        lines: 1,
-        nodes: label,
-    };
-    let here = places.iter().map(ask);
-    let after = places.iter().map(|p| ask(&(p + 1)));
+    let ask = |ply: usize| asked(&lines[ply], label);
+    let here = places.iter().map(|p| ask(*p));
+    let after = places.iter().map(|p| ask(p + 1));
     let answers = judge
         .answer(&here.chain(after).collect::<Vec<_>>())
         .expect("answers");
     let (before, after) = answers.split_at(places.len());
     let open: Vec<Line> = places.iter().map(|p| lines[*p].clone()).collect();
     let difficulty = difficulties(&open, judge, &mut |_| {}).expect("answers");
-    let points = points(game);
     for (((ply, before), after), difficulty) in places.iter().zip(before).zip(after).zip(difficulty)
     {
         let (best, came) = (before.expected.value(), 1.0 - after.expected.value());
-        let white = line::fen(lines[*ply].position()).contains(" w ");
-        banded.push(Banded {
-            kind: Drawishness::of(lines[*ply].position()),
-            expected: if white { best } else { 1.0 - best },
-            points,
-            game: number,
-            club: is_club(game),
-        });
+        banded.push(as_banded(number, game, &lines[*ply], best));
         let Some(difficulty) = difficulty.filter(|d| d.legal > 1) else {
             continue;
         };

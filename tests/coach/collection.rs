@@ -1,8 +1,5 @@
 //! A coach's own positions out to three students and back, as a table.
 
-use std::io::Write;
-use std::process::Stdio;
-
 use crate::support::Program;
 
 /// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895 (from memory); R. Réti, Kagans Neueste Schachnachrichten,
@@ -13,32 +10,11 @@ const COLLECTION: &str = "[Event \"Secrets of the last rank\"]\n[FEN \"8/8/1KP5/
     [FEN \"7K/8/k1P5/7p/8/8/8/8 w - - 0 1\"]\n\n\
     1. Kg7 h4 2. Kf6 {two ways at once} Kb6 (2... h3 3. Ke7 $10) 3. Ke5 $10 *\n";
 
-fn ok(program: &Program, args: &[&str]) -> String {
-    let ran = program.run(args);
-    assert_eq!(ran.code, 0, "{args:?}: {}", ran.err);
-    ran.out
-}
-
 /// One sitting on the next position of the homework.
 fn sit(program: &Program, lines: &str) {
-    let mut child = program
-        .command(&["practice", "--homework", "--plain"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
+    let args = ["practice", "--homework", "--plain"];
     let typed = format!("{lines}choose\nyes\nlater\n");
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(typed.as_bytes())
-        .unwrap();
-    let ran = child.wait_with_output().unwrap();
-    let said = String::from_utf8_lossy(&ran.stderr).into_owned();
-    assert_eq!(ran.status.code(), Some(0), "{said}");
-    let shown = String::from_utf8_lossy(&ran.stdout).into_owned();
+    let shown = program.typed(&args, &typed).ok(&args);
     assert!(shown.contains("Homework from Bram Oskarn"), "{shown}");
     assert!(!shown.contains("stalemate is set"), "{shown}");
 }
@@ -46,12 +22,12 @@ fn sit(program: &Program, lines: &str) {
 /// What a student writes, in a home of his own; gives the file for the coach.
 fn student(handed_out: &str, name: Option<&str>, sittings: &[&str]) -> (Program, String) {
     let program = Program::new();
-    let took = ok(&program, &["coach", "take", handed_out]);
+    let took = program.ok(&["coach", "take", handed_out]);
     assert!(
         took.contains("Bram Oskarn set 2 positions of Autumn as homework."),
         "{took}"
     );
-    let again = ok(&program, &["coach", "take", handed_out]);
+    let again = program.ok(&["coach", "take", handed_out]);
     assert!(again.contains("nothing is new"), "{again}");
     for lines in sittings {
         sit(&program, lines);
@@ -61,7 +37,7 @@ fn student(handed_out: &str, name: Option<&str>, sittings: &[&str]) -> (Program,
     if let Some(name) = name {
         send.extend(["--player", name]);
     }
-    ok(&program, &send);
+    program.ok(&send);
     (program, file)
 }
 
@@ -116,7 +92,7 @@ fn three_students_and_one_table() {
     let (_pim, of_pim) = student(&out, None, &["c7 Rd6+ Kc5 =\n"]);
     let of_pim_named = coach.file("ostrell.pgn", &std::fs::read_to_string(&of_pim).unwrap());
 
-    let listed = ok(&ilse, &["coach", "homework"]);
+    let listed = ilse.ok(&["coach", "homework"]);
     assert!(listed.contains("position 1 of Autumn: how far"), "{listed}");
     assert!(!listed.contains("To do"), "{listed}");
 
@@ -129,7 +105,7 @@ fn three_students_and_one_table() {
         "--model",
         &collection,
     ];
-    insta::assert_snapshot!(ok(&coach, &table), @r"
+    insta::assert_snapshot!(coach.ok(&table), @r"
     Autumn: 2 positions, 3 students, what most missed first
     -------------------------------------------------------
     A  Marrowby, Ilse: 2 of 2 positions, saw 6 of 8 points.
@@ -155,24 +131,21 @@ fn three_students_and_one_table() {
     come there (of a finding: it was not found in his tree), blank: not handed in.
     ");
 
-    let json = ok(&coach, &[&table[..], &["--format", "json"]].concat());
+    let json = coach.ok(&[&table[..], &["--format", "json"]].concat());
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["format"], "foreply-coach-table");
     assert_eq!(json["students"].as_array().unwrap().len(), 3);
     let first = &json["rows"][0];
     assert_eq!(first["of"], "point");
 
-    let html = ok(&coach, &[&table[..], &["--format", "html"]].concat());
+    let html = coach.ok(&[&table[..], &["--format", "html"]].concat());
     assert!(
         html.contains("<th>Marrowby, Ilse</th>") && html.contains("<strong>missed</strong>"),
         "{html}"
     );
 
     // With the engine what it finds in several trees is a row of its own.
-    let judged = ok(
-        &coach,
-        &[&table[..], &["--review", "--nodes", "2000"]].concat(),
-    );
+    let judged = coach.ok(&[&table[..], &["--review", "--nodes", "2000"]].concat());
     assert!(judged.contains("missed "), "{judged}");
     assert!(
         judged.contains("a coach's judgement outranks them"),
@@ -240,7 +213,7 @@ fn a_folder_of_pages_has_an_index() {
         "-o",
         pages.to_str().unwrap(),
     ];
-    ok(&coach, &args);
+    coach.ok(&args);
     let index = std::fs::read_to_string(pages.join("index.html")).unwrap();
     assert!(
         index.contains("<a href=\"./marrowby%20%231.html\">marrowby #1</a>"),
@@ -249,7 +222,7 @@ fn a_folder_of_pages_has_an_index() {
     assert!(index.contains("Pell, &#60;Doran&#62;"), "{index}");
     assert!(index.contains("2 pages with 2 trees."), "{index}");
     // A second run writes its own pages anew.
-    ok(&coach, &args);
+    coach.ok(&args);
     std::fs::write(folder.join("Index.pgn"), note("Quillan, Tove", "1. c7")).unwrap();
     let ran = coach.run(&args);
     assert_eq!(ran.code, 1);

@@ -1,31 +1,7 @@
 //! Homework by a word in a comment: set, done on a sitting, sent back, named as done or not.
 
-use std::io::Write;
-use std::process::Stdio;
-
 use super::attempt;
 use crate::support::Program;
-
-/// Runs the program with lines on its standard input; gives what it printed.
-fn typed(program: &Program, args: &[&str], lines: &str) -> String {
-    let mut child = program
-        .command(args)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(lines.as_bytes())
-        .unwrap();
-    let ran = child.wait_with_output().unwrap();
-    let said = String::from_utf8_lossy(&ran.stderr).into_owned();
-    assert_eq!(ran.status.code(), Some(0), "{said}");
-    String::from_utf8(ran.stdout).unwrap()
-}
 
 /// The days of a run and its names.
 fn without_days(text: &str) -> String {
@@ -91,7 +67,8 @@ fn homework_is_set_done_sent_back_and_named() {
     insta::assert_snapshot!(without_days(&listed), @"To do - Bram Oskarn, DAY, by 2031-12-05, attempt NAME after Nxc3 Nxc3: is the pawn yours? - Bram Oskarn, DAY, attempt NAME after Nxc3 Nxc3 Rxc3 Rxc3 Rxc3: what happens on the back rank? `foreply practice --homework` opens the first that is not done.");
 
     let lines = "Rxc3 Rxc3 Qe8+ =\nchoose\nyes\nlater\n";
-    let shown = typed(&program, &["practice", "--homework", "--plain"], lines);
+    let args = ["practice", "--homework", "--plain"];
+    let shown = program.typed(&args, lines).ok(&args);
     // What was played before is the tree he wrote.
     assert!(shown.contains("White: "), "{shown}");
     let listed = program.run(&["coach", "homework"]).out;

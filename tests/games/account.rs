@@ -1,6 +1,6 @@
 //! `foreply games account`, `prepare` and `opponent`, as a player meets them.
 
-use super::{ok, plain};
+use super::plain;
 use crate::support::Program;
 
 use super::SEASON;
@@ -9,23 +9,17 @@ use super::moments::GAMES;
 #[test]
 fn one_game_on_a_page() {
     let program = Program::new();
-    ok(
-        &program,
-        &["games", "add", SEASON, "--player", "Verrick, Ansa"],
-    );
+    program.ok(&["games", "add", SEASON, "--player", "Verrick, Ansa"]);
     let lines = program.file(
         "against the french.pgn",
         "1. e4 e6 2. d4 d5 3. e5 c5 4. c3 Nc6 5. Nf3 Bd7 *",
     );
-    let kept = ok(&program, &["games", "prepare", &lines, "--side", "black"]);
+    let kept = program.ok(&["games", "prepare", &lines, "--side", "black"]);
     assert!(
         kept.contains("1 line is kept as 'against-the-french'"),
         "{kept}"
     );
-    let account = plain(&ok(
-        &program,
-        &["games", "account", "2026.02.07", "--nodes", "2000"],
-    ));
+    let account = plain(&program.ok(&["games", "account", "2026.02.07", "--nodes", "2000"]));
     for words in [
         "The course: your win, draw and loss, of a hundred such games",
         "Preparation Your preparation ended before 6.Nbd2.",
@@ -35,18 +29,15 @@ fn one_game_on_a_page() {
     ] {
         assert!(account.contains(words), "{words}: {account}");
     }
-    let json = ok(
-        &program,
-        &[
-            "games",
-            "account",
-            "2026.02.07",
-            "--nodes",
-            "2000",
-            "--format",
-            "json",
-        ],
-    );
+    let json = program.ok(&[
+        "games",
+        "account",
+        "2026.02.07",
+        "--nodes",
+        "2000",
+        "--format",
+        "json",
+    ]);
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["format"], "foreply-game-account");
     let moves = json["account"]["moves"].as_array().unwrap();
@@ -56,29 +47,23 @@ fn one_game_on_a_page() {
         assert!((shares.iter().sum::<f64>() - 1.0).abs() < 1e-6, "{mv}");
     }
     let page = program.out("game.html");
-    ok(
-        &program,
-        &[
-            "games",
-            "account",
-            "2026.02.07",
-            "--nodes",
-            "2000",
-            "--format",
-            "html",
-            "-o",
-            page.to_str().unwrap(),
-        ],
-    );
+    program.ok(&[
+        "games",
+        "account",
+        "2026.02.07",
+        "--nodes",
+        "2000",
+        "--format",
+        "html",
+        "-o",
+        page.to_str().unwrap(),
+    ]);
     let page = std::fs::read_to_string(page).unwrap();
     assert!(
         page.contains("<h2>The course</h2>") && page.matches("<svg").count() == 2,
         "{page}"
     );
-    ok(
-        &program,
-        &["games", "prepare", "--remove", "against-the-french"],
-    );
+    program.ok(&["games", "prepare", "--remove", "against-the-french"]);
     let none = program.run(&["games", "prepare", "--remove", "against-the-french"]);
     assert_eq!(none.code, 1);
     assert!(
@@ -97,22 +82,13 @@ fn what_is_odd_about_a_game_is_told() {
     let half = "[Event \"Harrowmere\"]\n[Date \"2026.01.03\"]\n[White \"Pell, Doran\"]\n[Black \"Verrick, Ansa\"]\n\n\
                 1. e4 e5 2. Nf3 *\n";
     let games = program.file("odd.pgn", &format!("{mate}{half}"));
-    ok(
-        &program,
-        &["games", "add", &games, "--player", "Verrick, Ansa"],
-    );
-    let account = plain(&ok(
-        &program,
-        &["games", "account", "2026.01.02", "--nodes", "300"],
-    ));
+    program.ok(&["games", "add", &games, "--player", "Verrick, Ansa"]);
+    let account = plain(&program.ok(&["games", "account", "2026.01.02", "--nodes", "300"]));
     assert!(
         account.contains("The result says 1-0, the board says 0-1 (checkmate)"),
         "{account}"
     );
-    let account = plain(&ok(
-        &program,
-        &["games", "account", "last", "--nodes", "300"],
-    ));
+    let account = plain(&program.ok(&["games", "account", "last", "--nodes", "300"]));
     assert!(account.contains("No result is written down"), "{account}");
     assert!(
         account.contains("Only three half-moves are written down"),
@@ -125,11 +101,8 @@ fn what_is_odd_about_a_game_is_told() {
 fn an_account_waits_for_his_own_thoughts() {
     let program = Program::new();
     let games = program.file("games.pgn", GAMES);
-    ok(
-        &program,
-        &["games", "add", &games, "--player", "Ansa Verrick"],
-    );
-    ok(&program, &["games", "recall", "--mark", "5"]);
+    program.ok(&["games", "add", &games, "--player", "Ansa Verrick"]);
+    program.ok(&["games", "recall", "--mark", "5"]);
     let held = program.run(&["games", "account", "--nodes", "300"]);
     assert_eq!((held.code, held.out.as_str()), (1, ""));
     assert!(
@@ -137,8 +110,8 @@ fn an_account_waits_for_his_own_thoughts() {
         "{}",
         held.err
     );
-    ok(&program, &["games", "recall", "--lock"]);
-    let account = plain(&ok(&program, &["games", "account", "--nodes", "2000"]));
+    program.ok(&["games", "recall", "--lock"]);
+    let account = plain(&program.ok(&["games", "account", "--nodes", "2000"]));
     assert!(
         account.contains("Before the judge spoke you named 1 of 1 turning point"),
         "{account}"
@@ -148,32 +121,23 @@ fn an_account_waits_for_his_own_thoughts() {
 #[test]
 fn the_opponent_is_told_in_counts() {
     let program = Program::new();
-    ok(
-        &program,
-        &["games", "add", SEASON, "--player", "Verrick, Ansa"],
-    );
+    program.ok(&["games", "add", SEASON, "--player", "Verrick, Ansa"]);
     let other = program.file(
         "league.pgn",
         "[Date \"2026.03.01\"]\n[White \"Pell, Doran\"]\n[Black \"Wick, Halvar\"]\n[Result \"1/2-1/2\"]\n\n1. e4 e5 1/2-1/2\n",
     );
-    let facts = ok(
-        &program,
-        &["games", "opponent", "Doran Pell", "--games", &other],
-    );
+    let facts = program.ok(&["games", "opponent", "Doran Pell", "--games", &other]);
     assert!(
         facts.contains("Doran Pell: 2 games with White, 1 with Black"),
         "{facts}"
     );
     assert!(facts.contains("1.e4 once"), "{facts}");
-    let eve = ok(&program, &["progress", "--eve", "--against", "Pell, Doran"]);
+    let eve = program.ok(&["progress", "--eve", "--against", "Pell, Doran"]);
     assert!(eve.contains("1 game with White, 1 with Black"), "{eve}");
-    let html = ok(
-        &program,
-        &["games", "opponent", "Pell, Doran", "--format", "html"],
-    );
+    let html = program.ok(&["games", "opponent", "Pell, Doran", "--format", "html"]);
     assert!(html.contains("Only counts, no advice"), "{html}");
     // His family name is enough where it is the only one.
-    let short = ok(&program, &["games", "opponent", "pell"]);
+    let short = program.ok(&["games", "opponent", "pell"]);
     assert!(short.contains("Pell, Doran"), "{short}");
     let none = program.run(&["games", "opponent", "Nobody"]);
     assert_eq!((none.code, none.out.as_str()), (1, ""));

@@ -3,7 +3,7 @@
 
 use foreply::tree::pgn::{self, Game};
 
-use super::{ok, plain};
+use super::plain;
 use crate::support::Program;
 
 const EVENTS: &str = include_str!("../data/harrowmere-event.pgn");
@@ -49,11 +49,8 @@ fn from_sheets(program: &Program) {
             assert_eq!(program.run(&args).code, 1, "the slip is seen");
             args.extend(["--repair", "1"]);
         }
-        ok(program, &args);
-        ok(
-            program,
-            &["games", "add", pgn_file, "--player", "Verrick, Ansa"],
-        );
+        program.ok(&args);
+        program.ok(&["games", "add", pgn_file, "--player", "Verrick, Ansa"]);
         let read = std::fs::read_to_string(pgn_file).unwrap();
         let read = pgn::games(&read).next().unwrap().unwrap();
         assert_eq!(read.main_moves, game.main_moves, "round {}", at + 1);
@@ -66,20 +63,17 @@ fn five_rounds_from_paper_to_the_next_event() {
     from_sheets(&program);
     let nodes = ["--nodes", "600"];
     // His own thoughts on the first round, before any engine.
-    ok(
-        &program,
-        &[
-            "games",
-            "recall",
-            "2026.04.03",
-            "--mark",
-            "20",
-            "--felt",
-            "=",
-            "--feared",
-            "the rook",
-        ],
-    );
+    program.ok(&[
+        "games",
+        "recall",
+        "2026.04.03",
+        "--mark",
+        "20",
+        "--felt",
+        "=",
+        "--feared",
+        "the rook",
+    ]);
     let held = program.run(&[&["games", "event"][..], &nodes].concat());
     assert_eq!(held.code, 0, "{}", held.err);
     assert!(
@@ -87,24 +81,18 @@ fn five_rounds_from_paper_to_the_next_event() {
         "{}",
         held.out
     );
-    ok(
-        &program,
-        &[
-            "games",
-            "recall",
-            "2026.04.03",
-            "--sentence",
-            "I let it drift.",
-            "--lock",
-        ],
-    );
-    let read = ok(
-        &program,
-        &[&["games", "recall", "2026.04.03"][..], &nodes].concat(),
-    );
+    program.ok(&[
+        "games",
+        "recall",
+        "2026.04.03",
+        "--sentence",
+        "I let it drift.",
+        "--lock",
+    ]);
+    let read = program.ok(&[&["games", "recall", "2026.04.03"][..], &nodes].concat());
     assert!(read.contains("Where the game turned"), "{read}");
     // The event, and what he takes away from it.
-    let event = ok(&program, &[&["games", "event"][..], &nodes].concat());
+    let event = program.ok(&[&["games", "event"][..], &nodes].concat());
     for words in [
         "Harrowmere Open, 2026.04.03 to 2026.04.06: ",
         "What runs through",
@@ -113,10 +101,7 @@ fn five_rounds_from_paper_to_the_next_event() {
     ] {
         assert!(plain(&event).contains(words), "{words}: {event}");
     }
-    let json = ok(
-        &program,
-        &[&["games", "event", "--format", "json"][..], &nodes].concat(),
-    );
+    let json = program.ok(&[&["games", "event", "--format", "json"][..], &nodes].concat());
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["account"]["rounds"].as_array().unwrap().len(), 5);
     assert_eq!(
@@ -130,7 +115,7 @@ fn five_rounds_from_paper_to_the_next_event() {
     ] {
         let mut args = vec!["games", "event", "last", "--takeaway", words];
         args.extend(tie.iter().flat_map(|t| ["--tie", t]));
-        ok(&program, &args);
+        program.ok(&args);
     }
     let fourth = program.run(&["games", "event", "--takeaway", "More."]);
     assert_eq!(fourth.code, 1);
@@ -145,18 +130,15 @@ fn five_rounds_from_paper_to_the_next_event() {
         "{}",
         wrong.err
     );
-    let eve = ok(&program, &["progress", "--eve"]);
+    let eve = program.ok(&["progress", "--eve"]);
     assert!(
         eve.contains("What you took away from your last event:")
             && eve.contains("'His checks first.'"),
         "{eve}"
     );
     // The next event opens with them.
-    ok(
-        &program,
-        &["games", "add", "tests/data/harrowmere-event.pgn"],
-    );
-    let next = plain(&ok(&program, &[&["games", "event"][..], &nodes].concat()));
+    program.ok(&["games", "add", "tests/data/harrowmere-event.pgn"]);
+    let next = plain(&program.ok(&[&["games", "event"][..], &nodes].concat()));
     assert!(
         next.starts_with("Island Cup, 2026.06.12 to 2026.06.14: "),
         "{next}"
@@ -168,18 +150,15 @@ fn five_rounds_from_paper_to_the_next_event() {
         next.contains("'Sleep before the double round.' - Tied to nothing that is counted."),
         "{next}"
     );
-    let html = ok(
-        &program,
-        &[&["games", "event", "--format", "html"][..], &nodes].concat(),
-    );
+    let html = program.ok(&[&["games", "event", "--format", "html"][..], &nodes].concat());
     assert!(html.contains("<h2>Round by round</h2>"), "{html}");
-    let list = ok(&program, &["games", "event", "--list"]);
+    let list = program.ok(&["games", "event", "--list"]);
     assert!(
         list.contains("harrowmere-open-20260403") && list.contains("3 games"),
         "{list}"
     );
     // The opponent of the next round.
-    let facts = ok(&program, &["games", "opponent", "Pell, Doran"]);
+    let facts = program.ok(&["games", "opponent", "Pell, Doran"]);
     assert!(facts.contains("1 game with White, 1 with Black"), "{facts}");
 }
 

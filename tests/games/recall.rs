@@ -1,6 +1,5 @@
 //! `foreply games recall`: his own thoughts first, then the game.
 
-use super::ok;
 use crate::support::Program;
 
 use super::moments::GAMES;
@@ -16,24 +15,21 @@ fn with_game() -> Program {
 #[test]
 fn the_judge_is_silent_until_his_thoughts_are_locked() {
     let program = with_game();
-    let said = ok(
-        &program,
-        &[
-            "games",
-            "recall",
-            "pell",
-            "--mark",
-            "5",
-            "--saw",
-            "Qg4 d6 +-",
-            "--saw",
-            "Nxc6 bxc6",
-            "--felt",
-            "+/=",
-            "--feared",
-            "Nxg4, the knight on f6",
-        ],
-    );
+    let said = program.ok(&[
+        "games",
+        "recall",
+        "pell",
+        "--mark",
+        "5",
+        "--saw",
+        "Qg4 d6 +-",
+        "--saw",
+        "Nxc6 bxc6",
+        "--felt",
+        "+/=",
+        "--feared",
+        "Nxg4, the knight on f6",
+    ]);
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         said.contains("Move 5: White is slightly better. Feared: 'Nxg4, the knight on f6'. What you saw is written down."),
@@ -54,21 +50,18 @@ fn the_judge_is_silent_until_his_thoughts_are_locked() {
         );
         assert!(held.err.contains("--lock"), "{}", held.err);
     }
-    ok(
-        &program,
-        &[
-            "games",
-            "recall",
-            "last",
-            "--sentence",
-            "I wanted mate too soon.",
-            "--lock",
-        ],
-    );
+    program.ok(&[
+        "games",
+        "recall",
+        "last",
+        "--sentence",
+        "I wanted mate too soon.",
+        "--lock",
+    ]);
     let again = program.run(&["games", "recall", "last", "--mark", "3"]);
     assert_eq!((again.code, again.out.as_str()), (1, ""));
     assert!(again.err.contains("locked"), "{}", again.err);
-    let read = ok(&program, &["games", "recall", "last", "--nodes", "2000"]);
+    let read = program.ok(&["games", "recall", "last", "--nodes", "2000"]);
     let read = read.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(read.contains("5.Qg4 (your move, named)"), "{read}");
     assert!(
@@ -80,24 +73,18 @@ fn the_judge_is_silent_until_his_thoughts_are_locked() {
         read.contains("That was real: Nxg4 was as good as any reply of his"),
         "{read}"
     );
-    let json = ok(
-        &program,
-        &[
-            "games", "recall", "last", "--nodes", "2000", "--format", "json",
-        ],
-    );
+    let json = program.ok(&[
+        "games", "recall", "last", "--nodes", "2000", "--format", "json",
+    ]);
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["format"], "foreply-thoughts");
     assert_eq!(json["compared"]["marks"][0]["played"], "Qg4");
-    let html = ok(
-        &program,
-        &[
-            "games", "recall", "last", "--nodes", "2000", "--format", "html",
-        ],
-    );
+    let html = program.ok(&[
+        "games", "recall", "last", "--nodes", "2000", "--format", "html",
+    ]);
     assert!(html.contains("<h2>Where the game turned</h2>"), "{html}");
     // Counted once, whatever was asked how often.
-    let progress = ok(&program, &["progress", "--format", "json"]);
+    let progress = program.ok(&["progress", "--format", "json"]);
     let progress: serde_json::Value = serde_json::from_str(&progress).unwrap();
     let counted = &progress["recognising"];
     assert_eq!(
@@ -110,14 +97,14 @@ fn the_judge_is_silent_until_his_thoughts_are_locked() {
 #[test]
 fn what_comes_after_the_judge_is_not_counted() {
     let program = with_game();
-    ok(&program, &["games", "clock", "--nodes", "300"]);
-    ok(&program, &["games", "recall", "--mark", "4", "--lock"]);
-    let read = ok(&program, &["games", "recall", "--nodes", "2000"]);
+    program.ok(&["games", "clock", "--nodes", "300"]);
+    program.ok(&["games", "recall", "--mark", "4", "--lock"]);
+    let read = program.ok(&["games", "recall", "--nodes", "2000"]);
     assert!(
         read.contains("Written after the judge had spoken"),
         "{read}"
     );
-    let progress = ok(&program, &["progress", "--format", "json"]);
+    let progress = program.ok(&["progress", "--format", "json"]);
     let progress: serde_json::Value = serde_json::from_str(&progress).unwrap();
     assert_eq!(progress["recognising"]["games"], 0);
 }
@@ -148,7 +135,7 @@ fn what_is_wrong_is_told_and_nothing_is_kept() {
         "{}",
         none.err
     );
-    let json = ok(&program, &["games", "recall", "last", "--format", "json"]);
+    let json = program.ok(&["games", "recall", "last", "--format", "json"]);
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["thoughts"]["marks"], serde_json::json!([]));
 }
@@ -161,10 +148,7 @@ fn no_thoughts_on_a_game_that_may_be_going_on() {
     let today = now.strftime("%Y.%m.%d").to_string();
     let text = GAMES.replace("2026.02.14", &today).replace("0-1", "*");
     let games = program.file("games.pgn", &text);
-    ok(
-        &program,
-        &["games", "add", &games, "--player", "Ansa Verrick"],
-    );
+    program.ok(&["games", "add", &games, "--player", "Ansa Verrick"]);
     let refused = program.run(&["games", "recall", "--mark", "5"]);
     assert_eq!(refused.code, 1);
     assert!(
@@ -172,7 +156,7 @@ fn no_thoughts_on_a_game_that_may_be_going_on() {
         "{}",
         refused.err
     );
-    let list = ok(&program, &["games", "list"]);
+    let list = program.ok(&["games", "list"]);
     assert!(list.contains("may be going on"), "{list}");
-    ok(&program, &["games", "recall", "--mark", "5", "--over"]);
+    program.ok(&["games", "recall", "--mark", "5", "--over"]);
 }

@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 
 use crate::board::{exchange, sacrifice};
-use crate::review::analysis::position::AnalysedPosition;
+use crate::review::analysis::position::{AnalysedPosition, is_better};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::model::verdicts;
 use crate::score::{MoverScore, PlayerScore};
@@ -43,9 +43,8 @@ pub(crate) fn backed_up(
     id: NodeId,
     following: impl Iterator<Item = PlayerScore>,
 ) -> Option<PlayerScore> {
-    let players = analysis.is_players_turn(id)?;
-    let better = |a: PlayerScore, b: PlayerScore| if players { b > a } else { b < a };
-    let best = following.reduce(|a, b| if better(a, b) { b } else { a });
+    let better = is_better(analysis.is_players_turn(id)?);
+    let best = following.reduce(|a, b| if better(b, a) { b } else { a });
     let said = || stated(analysis, id).or_else(|| analysis.place(id).map(unsaid));
     best.or_else(said)
 }
@@ -53,6 +52,15 @@ pub(crate) fn backed_up(
 /// What he is taken to think of an end he did not judge: the better of the truth and the pieces.
 fn unsaid(place: &AnalysedPosition) -> PlayerScore {
     verdicts::as_stated(material_view(place).max(place.worth))
+}
+
+/// The written move that his own verdicts make the best at a place, the first among equals.
+pub(crate) fn main_move(analysis: &TreeAnalysis<'_>, at: NodeId) -> Option<NodeId> {
+    let better = is_better(analysis.is_players_turn(at)?);
+    let standing = analysis.standing(at);
+    let valued = standing.filter_map(|c| Some((c, analysis.own(c)?)));
+    let best = valued.reduce(|a, b| if better(b.1, a.1) { b } else { a });
+    best.map(|(node, _)| node)
 }
 
 /// His verdict on the position after `id`, as an expected score.

@@ -27,6 +27,11 @@ pub(crate) struct AnalysedMove {
     pub rough: bool,
 }
 
+/// Whether a score suits the side to move better than another, by whether that side is the player.
+pub(crate) fn is_better(players: bool) -> impl Fn(PlayerScore, PlayerScore) -> bool {
+    move |a, b| if players { a > b } else { a < b }
+}
+
 /// One written position.
 #[derive(Debug, Clone)]
 pub(crate) struct AnalysedPosition {
@@ -94,13 +99,8 @@ impl AnalysedPosition {
         &self,
         scores: impl Iterator<Item = PlayerScore>,
     ) -> Option<PlayerScore> {
-        scores.reduce(|a, b| {
-            if self.prefers(b, a) > ScoreDiff::ZERO {
-                b
-            } else {
-                a
-            }
-        })
+        let better = is_better(self.is_players_turn());
+        scores.reduce(|a, b| if better(b, a) { b } else { a })
     }
 
     pub(crate) fn written(&self) -> impl Iterator<Item = &AnalysedMove> {

@@ -19,7 +19,7 @@ use crate::review::model::input::ReviewInput;
 use crate::review::model::settings::Settings;
 use crate::review::model::thresholds::{GLANCE_LINES, GLANCE_PART, ROOT_LINES, WORTH_A_SEARCH};
 use crate::score::PlayerScore;
-use crate::tree::{NodeId, Tree};
+use crate::tree::NodeId;
 
 impl<'a> TreeAnalysis<'a> {
     /// Asks the judge about the whole tree.
@@ -50,32 +50,25 @@ impl<'a> TreeAnalysis<'a> {
             .map(|p| question(&Line::new(p), 1, client.nodes))
             .into_iter()
             .collect();
-        let threat = self.look_at_all(standing_lines(self.tree), &passed, client)?;
+        let all: Vec<NodeId> = self.positions().collect();
+        let threat = self.look_at(all, &passed, client)?;
         // The one answer that is left is that to the pass, where it was asked about.
         let threat = threat.into_iter().next();
         self.threat = threat.and_then(|a| a.moves.into_iter().next().map(|m| m.mv));
         Ok(())
     }
 
-    /// Searches the positions of some standing moves, each once; what cannot be played has none.
+    /// Searches the positions of some standing moves, each once, and with them what `others` ask; the answers to that. What
+    /// cannot be played has no position.
     pub(crate) fn look_at(
         &mut self,
-        ids: impl Iterator<Item = NodeId>,
-        client: &mut JudgeClient<'_>,
-    ) -> Result<(), JudgeError> {
-        let fresh = ids.filter(|id| !self.places.contains_key(id));
-        let lines = fresh.filter_map(|id| Some((id, self.tree.line(id)?)));
-        let lines = lines.collect();
-        self.look_at_all(lines, &[], client).map(|_| ())
-    }
-
-    /// Searches positions, and with them what else is asked; the answers to that.
-    fn look_at_all(
-        &mut self,
-        lines: Vec<(NodeId, Line)>,
+        ids: impl IntoIterator<Item = NodeId>,
         others: &[Question],
         client: &mut JudgeClient<'_>,
     ) -> Result<Vec<Answer>, JudgeError> {
+        let fresh = ids.into_iter().filter(|id| !self.places.contains_key(id));
+        let lines = fresh.filter_map(|id| Some((id, self.tree.line(id)?)));
+        let lines: Vec<(NodeId, Line)> = lines.collect();
         let nodes = client.nodes;
         let own = lines
             .iter()
@@ -245,15 +238,4 @@ fn question(line: &Line, lines: usize, nodes: u64) -> Question {
         lines,
         nodes,
     }
-}
-
-/// The root and every standing move that has a position, in the order of writing.
-fn standing_lines(tree: &Tree) -> Vec<(NodeId, Line)> {
-    let mut lines = vec![(NodeId::ROOT, tree.root().clone())];
-    for (id, _) in tree.nodes().filter(|(id, _)| tree.stands(*id)) {
-        if let Some(line) = tree.line(id) {
-            lines.push((id, line));
-        }
-    }
-    lines
 }

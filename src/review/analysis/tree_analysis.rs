@@ -23,6 +23,8 @@ pub(crate) struct TreeAnalysis<'a> {
     /// Which written moves lead to one place.
     joined: Joined,
     pub settings: &'a Settings,
+    /// The root and every standing move that has a position, asked about or not.
+    positions: BTreeSet<NodeId>,
     pub places: BTreeMap<NodeId, AnalysedPosition>,
     /// What each place is worth by the player's own verdicts.
     pub own: BTreeMap<NodeId, PlayerScore>,
@@ -49,6 +51,7 @@ impl<'a> TreeAnalysis<'a> {
             chosen_part: written.choice.map(below).unwrap_or_default(),
             joined,
             settings,
+            positions: positions(tree),
             places: BTreeMap::new(),
             own: BTreeMap::new(),
             threat: None,
@@ -72,26 +75,18 @@ impl<'a> TreeAnalysis<'a> {
 
     /// The root and every standing move that has a position, asked about or not.
     pub(crate) fn positions(&self) -> impl Iterator<Item = NodeId> + '_ {
-        let nodes = self.tree.nodes().map(|(id, _)| id);
-        let standing = nodes.filter(|id| self.tree.stands(*id) && self.has_position(*id));
-        std::iter::once(NodeId::ROOT).chain(standing)
+        self.positions.iter().copied()
     }
 
-    /// True where all moves on the way can be played.
+    /// True where the move stands and all on the way to it can be played.
     pub(crate) fn has_position(&self, id: NodeId) -> bool {
-        self.places.contains_key(&id) || {
-            let path = self.tree.path(id);
-            path.into_iter().all(|id| self.tree.legal(id).is_some())
-        }
+        self.positions.contains(&id)
     }
 
     /// Whose turn it is after a move; `None` where there is no position.
     pub(crate) fn is_players_turn(&self, id: NodeId) -> Option<bool> {
-        let by_place = self.place(id).map(AnalysedPosition::is_players_turn);
-        by_place.or_else(|| {
-            self.has_position(id)
-                .then(|| self.tree.ply(id).is_multiple_of(2))
-        })
+        let is_even = || self.tree.ply(id).is_multiple_of(2);
+        self.has_position(id).then(is_even)
     }
 
     /// True where moves are compared: where something was written, where a verdict stands to be
@@ -183,4 +178,10 @@ impl<'a> TreeAnalysis<'a> {
         let beyond = a.min(b) >= bar || a.max(b) <= bar.of_opponent();
         beyond || verdicts::say_the_same(a, b, self.settings.delta)
     }
+}
+
+fn positions(tree: &Tree) -> BTreeSet<NodeId> {
+    let nodes = tree.nodes().map(|(id, _)| id);
+    let standing = nodes.filter(|id| tree.stands(*id) && tree.line(*id).is_some());
+    std::iter::once(NodeId::ROOT).chain(standing).collect()
 }

@@ -21,7 +21,7 @@ use crate::review::findings::{effect, end_of_line, missed_candidate, missed_move
 use crate::review::model::input::ReviewInput;
 use crate::review::model::settings::Settings;
 use crate::review::model::thresholds::{AHEAD, AHEAD_TRIED, AHEAD_UNSAID};
-use crate::score::{PlayerScore, ScoreDiff};
+use crate::score::ScoreDiff;
 use crate::tree::NodeId;
 
 /// The part of the truth that the choice hangs on.
@@ -49,12 +49,12 @@ impl<'a> Ahead<'a> {
             return Ok(None);
         }
         // Only what he left open needs the truth before his own line is known.
-        analysis.look_at(unsaid.into_iter(), client)?;
+        analysis.look_at(unsaid, &[], client)?;
         analysis.own = player_valuation::values(&analysis);
         let line = own_line(&analysis, choice);
         let candidates: Vec<NodeId> = analysis.standing(NodeId::ROOT).collect();
         let first = std::iter::once(NodeId::ROOT).chain(candidates);
-        analysis.look_at(first.chain(line.iter().copied()), client)?;
+        analysis.look_at(first.chain(line.iter().copied()), &[], client)?;
         analysis.score_written(&[NodeId::ROOT], client)?;
         if is_much_left_out(&analysis) {
             analysis.propose(&[NodeId::ROOT], client)?;
@@ -97,7 +97,7 @@ impl<'a> Ahead<'a> {
         let Some(first) = suspects.first() else {
             return Ok(None);
         };
-        let found = super::ask_again(analysis, &[first], attempt, client)?;
+        let found = super::confirm(analysis, &[first], attempt, client)?;
         let stands = |f: &Confirmed<'_>| f.is_counted() && is_plain(analysis, &f.suspect);
         let Some(mut found) = found.into_iter().next().filter(stands) else {
             return Ok(None);
@@ -134,7 +134,7 @@ fn ask_at(
     client: &mut JudgeClient<'_>,
 ) -> Result<(), JudgeError> {
     let written: Vec<NodeId> = analysis.standing(at).collect();
-    analysis.look_at(written.into_iter(), client)?;
+    analysis.look_at(written, &[], client)?;
     // Whether a reply that ends the line was a critical one, its neighbours say.
     let before = analysis.tree.parent(at).filter(|id| *id != NodeId::ROOT);
     let before: Vec<NodeId> = before.into_iter().collect();
@@ -142,7 +142,7 @@ fn ask_at(
         .iter()
         .flat_map(|id| analysis.standing(*id))
         .collect();
-    analysis.look_at(beside.into_iter(), client)?;
+    analysis.look_at(beside, &[], client)?;
     analysis.score_written(&before, client)?;
     analysis.score_written(&[at], client)?;
     analysis.propose(&[at], client)?;
@@ -184,17 +184,9 @@ fn unsaid_ends(analysis: &TreeAnalysis<'_>) -> Vec<NodeId> {
         .collect()
 }
 
-/// The line on which the choice rests by his own verdicts: at each turn the move that they make the best, the first
-/// among equals.
+/// The line on which the choice rests by his own verdicts.
 fn own_line(analysis: &TreeAnalysis<'_>, choice: NodeId) -> Vec<NodeId> {
-    let next = |at: &NodeId| {
-        let players = analysis.is_players_turn(*at)?;
-        let better = |a: PlayerScore, b: PlayerScore| if players { b > a } else { b < a };
-        let standing = analysis.standing(*at);
-        let valued = standing.filter_map(|c| Some((c, analysis.own(c)?)));
-        let best = valued.reduce(|a, b| if better(a.1, b.1) { b } else { a });
-        best.map(|(node, _)| node)
-    };
+    let next = |at: &NodeId| player_valuation::main_move(analysis, *at);
     std::iter::successors(Some(choice), next).collect()
 }
 

@@ -17,6 +17,7 @@ use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::confirmed::{Rechecked, is_beside};
 use crate::review::confirmation::recheck::Nodes;
 use crate::review::confirmation::{argument, extend_proofs, recheck_all};
+use crate::review::findings::suspect::Suspect;
 use crate::review::model::evidence::Shown;
 use crate::review::model::fault::Ruling;
 use crate::review::model::thresholds::{LAST_BOARD_TIMES, LITTLE};
@@ -25,7 +26,7 @@ use crate::score::PlayerScore;
 /// Looks at the last boards of what counts, and settles what does not stand there.
 pub(crate) fn look<'s>(
     analysis: &TreeAnalysis<'_>,
-    found: &mut Vec<Rechecked<'s>>,
+    found: &mut [Rechecked<'s>],
     client: &mut JudgeClient<'_>,
 ) -> Result<(), JudgeError> {
     let mut doubtful = failing(analysis, found, client)?;
@@ -34,19 +35,26 @@ pub(crate) fn look<'s>(
     doubtful.extend(little.map(|(at, _)| at));
     doubtful.sort_unstable();
     doubtful.dedup();
+    // All in one batch, so that no engine waits.
+    let asked = doubtful.iter().filter_map(|at| found.get(*at));
+    let asked = asked.map(|r| (&r.suspect, Nodes::further(analysis, &r.suspect, client)));
+    let asked: Vec<(&Suspect<'s>, Nodes)> = asked.collect();
+    let again = recheck_all(analysis, &asked, client)?.into_iter();
+    let again = doubtful.iter().zip(again);
+    let (stands, mut again): (Vec<usize>, Vec<Rechecked<'s>>) =
+        again.filter_map(|(at, r)| Some((*at, r?))).unzip();
+    extend_proofs(&mut again, client)?;
+    let fails = failing(analysis, &again, client)?;
     for at in doubtful {
-        let Some(rechecked) = found.get_mut(at) else {
-            continue;
-        };
-        let nodes = Nodes::further(analysis, &rechecked.suspect, client);
-        let again = recheck_all(analysis, &[(&rechecked.suspect, nodes)], client)?;
-        let mut again: Vec<Rechecked<'s>> = again.into_iter().flatten().collect();
-        extend_proofs(&mut again, client)?;
-        let stands = failing(analysis, &again, client)?.is_empty();
-        let little = analysis.settings.delta.times(LITTLE);
-        match again.pop() {
-            Some(again) if stands || again.suspect.gap() >= little => *rechecked = again,
-            _ => rechecked.ruling = Ruling::Close,
+        if let Some(rechecked) = found.get_mut(at) {
+            rechecked.ruling = Ruling::Close;
+        }
+    }
+    let little = analysis.settings.delta.times(LITTLE);
+    for (number, (at, again)) in stands.into_iter().zip(again).enumerate() {
+        let keeps = !fails.contains(&number) || again.suspect.gap() >= little;
+        if let Some(rechecked) = found.get_mut(at).filter(|_| keeps) {
+            *rechecked = again;
         }
     }
     Ok(())

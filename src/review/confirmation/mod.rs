@@ -57,7 +57,7 @@ pub(crate) fn confirmed<'s>(
     while !rest.is_empty() {
         let (some, later) = rest.split_at(rest.len().min(TOGETHER));
         let some: Vec<_> = some.iter().filter(|s| !ranking.repeats(s)).collect();
-        for found in ask_again(analysis, &some, attempt, client)? {
+        for found in confirm(analysis, &some, attempt, client)? {
             ranking.push(found);
         }
         rest = later;
@@ -84,7 +84,7 @@ fn is_told(told: &Suspect<'_>, suspect: &Suspect<'_>) -> bool {
 }
 
 /// The suspects asked about again, and all that is told of those that stand.
-fn ask_again<'s>(
+fn confirm<'s>(
     analysis: &'s TreeAnalysis<'_>,
     suspects: &[&Suspect<'s>],
     attempt: Option<&Attempt>,

@@ -1,7 +1,7 @@
 //! Root: a candidate was rejected for a reply that does no harm.
 
+use crate::review::analysis::player_valuation;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
-use crate::review::analysis::{player_valuation, position::AnalysedPosition};
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::Fault;
 use crate::score::{PlayerScore, ScoreDiff};
@@ -53,24 +53,9 @@ fn last_reply(analysis: &TreeAnalysis<'_>, candidate: NodeId) -> Option<(NodeId,
             return reply.map(|reply| (reply, stated));
         }
         let place = analysis.place(at)?;
-        at = critical(analysis, at, place)?;
+        at = player_valuation::main_move(analysis, at)?;
         if !place.is_players_turn() {
             reply = Some(at);
         }
     }
-}
-
-/// The written move that his own verdicts make the best at the place, the first among equals.
-fn critical(analysis: &TreeAnalysis<'_>, at: NodeId, place: &AnalysedPosition) -> Option<NodeId> {
-    let valued = analysis
-        .standing(at)
-        .filter_map(|c| Some((c, analysis.own(c)?)));
-    let best = valued.reduce(|a, b| {
-        if place.prefers(b.1, a.1) > ScoreDiff::ZERO {
-            b
-        } else {
-            a
-        }
-    });
-    best.map(|(node, _)| node)
 }

@@ -1,37 +1,7 @@
 //! What is told while most of the tree is still to be asked about.
 
-use super::super::{Finding, Review, ReviewInput, ReviewObserver, Settings, review};
-use crate::review::tests::fixture::{Fixed, QUIET, tree};
-use crate::tree::NodeId;
-
-/// What was heard, and how many questions had been answered then.
-#[derive(Default)]
-struct Heard {
-    answered: usize,
-    opening: Option<(usize, String)>,
-    findings: Vec<(usize, Finding)>,
-    /// When what held was told.
-    right: usize,
-}
-
-impl ReviewObserver for Heard {
-    fn progress(&mut self, answered: usize, _: usize) {
-        self.answered = answered;
-    }
-
-    fn right(&mut self, _: &[crate::review::Credit]) {
-        self.right = self.answered;
-    }
-
-    fn opening(&mut self, opening: &str) {
-        assert!(self.findings.is_empty() && self.opening.is_none());
-        self.opening = Some((self.answered, opening.to_owned()));
-    }
-
-    fn finding(&mut self, finding: &Finding) {
-        self.findings.push((self.answered, finding.clone()));
-    }
-}
+use super::super::{Review, Settings, review};
+use crate::review::tests::fixture::{Fixed, Heard, QUIET, input, tree};
 
 /// The choice 'h3' with two lines, and three more candidates with lines of their own.
 const LINES: [&str; 5] = [
@@ -45,14 +15,8 @@ const LINES: [&str; 5] = [
 fn heard(ends: &[(&str, f64)]) -> (Heard, Review) {
     let tree = tree(QUIET, &LINES);
     let judge = Fixed::new(tree.root(), ends);
-    let written = ReviewInput {
-        tree: &tree,
-        choice: tree.children(NodeId::ROOT).first().copied(),
-        attempt: None,
-        ply_in_game: None,
-    };
     let mut heard = Heard::default();
-    let review = review(&written, &judge, &Settings::default(), &mut heard).unwrap();
+    let review = review(&input(&tree), &judge, &Settings::default(), &mut heard).unwrap();
     (heard, review)
 }
 
@@ -66,12 +30,12 @@ fn the_refutation_of_the_choice_is_told_before_the_rest_is_asked_about() {
     ]);
     let (at, first) = heard.findings.first().unwrap();
     assert_eq!(first.resource, "d4");
-    assert!(*at < heard.right, "before the whole tree was looked at");
-    assert!(*at * 2 < heard.answered, "{at} of {}", heard.answered);
+    assert!(heard.ahead() > 0, "before the whole tree was looked at");
+    assert!(*at * 2 < heard.answered(), "{at} of {}", heard.answered());
     // And it stays: the whole review begins with it, word for word.
     assert_eq!(review.findings.first(), Some(first));
-    let (opened, opening) = heard.opening.unwrap();
-    assert_eq!((opened, &opening), (*at, &review.opening));
+    let (opened, opening) = heard.opening.as_ref().unwrap();
+    assert_eq!((opened, opening), (at, &review.opening));
     assert!(opening.contains("d4"), "{opening}");
 }
 
@@ -85,9 +49,9 @@ fn a_much_better_candidate_is_told_ahead_too() {
         ("Nc3 d4 Nb1 a5 a3 a4", 0.50),
         ("a3 a5 a4 h6 h3 b6", 0.50),
     ]);
-    let (at, first) = heard.findings.first().unwrap();
+    let (_, first) = heard.findings.first().unwrap();
     assert_eq!(first.resource, "Bh6");
-    assert!(*at < heard.right);
+    assert!(heard.ahead() > 0);
     assert_eq!(review.findings.first(), Some(first));
 }
 
@@ -102,9 +66,9 @@ fn a_small_oversight_before_it_does_not_hide_the_plain_one() {
         ("Nc3 d4 Nb1 a5 a3 a4", 0.20),
         ("a3 a5 a4 h6 h3 b6", 0.20),
     ]);
-    let (at, first) = heard.findings.first().unwrap();
+    let (_, first) = heard.findings.first().unwrap();
     assert_eq!(first.paths[0].join(" "), LINES[0].trim_end_matches(" +/-"));
-    assert!(*at < heard.right);
+    assert!(heard.ahead() > 0);
     assert_eq!(review.findings.first(), Some(first));
 }
 
@@ -119,8 +83,7 @@ fn what_was_there_before_on_the_line_is_left_to_the_whole() {
         ("Nc3 d4 Nb1 a5 a3 a4", 0.20),
         ("a3 a5 a4 h6 h3 b6", 0.20),
     ]);
-    let ahead = heard.findings.iter().filter(|(at, _)| *at < heard.right);
-    assert_eq!(ahead.count(), 0);
+    assert_eq!(heard.ahead(), 0);
     assert!(review.counted().any(|f| f.resource == "d4"));
 }
 
@@ -132,6 +95,5 @@ fn what_is_not_plain_is_not_told_ahead() {
         ("h3 a6 c3 b5 b3 Be6", 0.70),
     ]);
     assert!(review.counted().any(|f| f.resource == "d4"));
-    let ahead = heard.findings.iter().filter(|(at, _)| *at < heard.right);
-    assert_eq!(ahead.count(), 0);
+    assert_eq!(heard.ahead(), 0);
 }

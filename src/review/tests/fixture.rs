@@ -5,7 +5,10 @@ use std::collections::BTreeMap;
 
 use shakmaty::{Chess, Color, Position, san::San};
 
-use super::super::{FindingKind, FindingStatus, Review, ReviewInput, Settings, review};
+use super::super::{
+    Credit, Finding, FindingKind, FindingStatus, Review, ReviewInput, ReviewObserver, Settings,
+    review,
+};
 use crate::attempt::Attempt;
 use crate::board::{Line, line};
 use crate::judge::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked};
@@ -207,6 +210,60 @@ pub(crate) fn tree(fen: &str, lines: &[&str]) -> Tree {
     tree
 }
 
+/// A tree as notes are reviewed, its first candidate being the choice.
+pub(crate) fn input(tree: &Tree) -> ReviewInput<'_> {
+    ReviewInput {
+        tree,
+        choice: tree.children(NodeId::ROOT).first().copied(),
+        attempt: None,
+        ply_in_game: None,
+    }
+}
+
+/// What a review tells before it is whole, each with the number of questions that had been answered then.
+#[derive(Default)]
+pub(crate) struct Heard {
+    pub progress: Vec<(usize, usize)>,
+    pub opening: Option<(usize, String)>,
+    pub right: Option<(usize, Vec<Credit>)>,
+    pub findings: Vec<(usize, Finding)>,
+}
+
+impl Heard {
+    pub(crate) fn answered(&self) -> usize {
+        self.progress.last().map_or(0, |p| p.0)
+    }
+
+    /// Those that were told before what held was known.
+    pub(crate) fn ahead(&self) -> usize {
+        let right = self.right.as_ref().map_or(usize::MAX, |r| r.0);
+        self.findings.iter().filter(|(at, _)| *at < right).count()
+    }
+
+    pub(crate) fn told(&self) -> Vec<Finding> {
+        self.findings.iter().map(|(_, f)| f.clone()).collect()
+    }
+}
+
+impl ReviewObserver for Heard {
+    fn progress(&mut self, answered: usize, asked: usize) {
+        self.progress.push((answered, asked));
+    }
+
+    fn right(&mut self, right: &[Credit]) {
+        self.right = Some((self.answered(), right.to_vec()));
+    }
+
+    fn opening(&mut self, opening: &str) {
+        assert!(self.findings.is_empty() && self.opening.is_none());
+        self.opening = Some((self.answered(), opening.to_owned()));
+    }
+
+    fn finding(&mut self, finding: &Finding) {
+        self.findings.push((self.answered(), finding.clone()));
+    }
+}
+
 /// The review of a tree whose choice is its first candidate. The same tree with the colours swapped must
 /// give the same review, sentence for sentence.
 pub(crate) fn reviewed(tree: &Tree, ends: &[(&str, f64)]) -> Review {
@@ -245,10 +302,8 @@ fn by_judge(
     attempt: Option<&Attempt>,
 ) -> Review {
     let written = ReviewInput {
-        tree,
-        choice: tree.children(NodeId::ROOT).first().copied(),
         attempt,
-        ply_in_game: None,
+        ..input(tree)
     };
     let judge = Fixed {
         passes,

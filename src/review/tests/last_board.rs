@@ -1,9 +1,8 @@
 //! A line that proves a finding must keep its promise on its last board.
 
-use super::super::{FindingStatus, ReviewInput, Settings, review};
+use super::super::{FindingStatus, Settings, review};
 use crate::judge::{Answer, Judge, JudgeError, MoverScore, Question};
-use crate::review::tests::fixture::{Fixed, QUIET, tree, words};
-use crate::tree::NodeId;
+use crate::review::tests::fixture::{Fixed, QUIET, input, tree, words};
 
 const NODES: u64 = 200_000;
 
@@ -55,13 +54,7 @@ fn told(worth: f64, there: f64, later: &[(&str, f64)]) -> Vec<(String, FindingSt
         boards: &[("h3 d4 a3 a5 a4 b6", there)],
         later: (8 * NODES, &later),
     };
-    let written = ReviewInput {
-        tree: &tree,
-        choice: tree.children(NodeId::ROOT).first().copied(),
-        attempt: None,
-        ply_in_game: None,
-    };
-    let found = review(&written, &judge, &Settings::default(), &mut |_, _| {}).unwrap();
+    let found = review(&input(&tree), &judge, &Settings::default(), &mut |_, _| {}).unwrap();
     let findings = found.findings.iter();
     let told = findings.map(|f| (f.resource.clone(), f.class, f.proof.join(" ")));
     told.filter(|t| t.0 == "d4").collect()

@@ -1,34 +1,7 @@
 //! What is told before the review is whole.
 
-use super::super::{Credit, Finding, ReviewInput, ReviewObserver, Settings, review};
-use crate::review::tests::fixture::{Fixed, tree};
-use crate::tree::NodeId;
-
-#[derive(Default)]
-struct Heard {
-    right: Vec<Credit>,
-    findings: Vec<Finding>,
-    progress: Vec<(usize, usize)>,
-    /// Questions answered when the first finding was told.
-    first_at: usize,
-}
-
-impl ReviewObserver for Heard {
-    fn progress(&mut self, answered: usize, asked: usize) {
-        self.progress.push((answered, asked));
-    }
-
-    fn right(&mut self, right: &[Credit]) {
-        self.right = right.to_vec();
-    }
-
-    fn finding(&mut self, finding: &Finding) {
-        if self.findings.is_empty() {
-            self.first_at = self.progress.last().map_or(0, |p| p.0);
-        }
-        self.findings.push(finding.clone());
-    }
-}
+use super::super::{Settings, review};
+use crate::review::tests::fixture::{Fixed, Heard, input, tree};
 
 #[test]
 fn sure_findings_come_early_and_in_their_final_order() {
@@ -52,19 +25,13 @@ fn sure_findings_come_early_and_in_their_final_order() {
         ("a3 e4", 0.15),
     ];
     let judge = Fixed::new(tree.root(), &ends);
-    let written = ReviewInput {
-        tree: &tree,
-        choice: tree.children(NodeId::ROOT).first().copied(),
-        attempt: None,
-        ply_in_game: None,
-    };
     let mut heard = Heard::default();
-    let whole = review(&written, &judge, &Settings::default(), &mut heard).unwrap();
-    assert_eq!(heard.right, whole.right);
+    let whole = review(&input(&tree), &judge, &Settings::default(), &mut heard).unwrap();
+    assert_eq!(heard.right.as_ref().unwrap().1, whole.right);
     assert!(!heard.findings.is_empty());
-    assert_eq!(heard.findings, whole.findings[..heard.findings.len()]);
+    assert_eq!(heard.told(), whole.findings[..heard.findings.len()]);
     assert!(
-        heard.first_at < heard.progress.last().unwrap().0,
+        heard.findings[0].0 < heard.answered(),
         "told before the end"
     );
     assert!(

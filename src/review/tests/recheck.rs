@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 use std::sync::{Mutex, PoisonError};
 
-use super::super::{Finding, ReviewInput, Settings, review};
+use super::super::{Finding, Settings, review};
 use crate::judge::{Answer, Judge, JudgeError, Question};
-use crate::review::tests::fixture::{Fixed, tree, turn, turned_tree};
-use crate::tree::{NodeId, Tree};
+use crate::review::tests::fixture::{Fixed, input, tree, turn, turned_tree};
+use crate::tree::Tree;
 
 /// A judge that thinks otherwise with twice the nodes, and again with four times: the last of its judges that has
 /// so many answers.
@@ -59,13 +59,7 @@ fn told_of(tree: &Tree, gaps: [f64; 3], path: fn(&str) -> String) -> (Option<Fin
         judges: [(0, first), (2 * NODES, twice), (4 * NODES, full)],
         asked: Mutex::default(),
     };
-    let written = ReviewInput {
-        tree,
-        choice: tree.children(NodeId::ROOT).first().copied(),
-        attempt: None,
-        ply_in_game: None,
-    };
-    let found = review(&written, &judge, &Settings::default(), &mut |_, _| {}).unwrap();
+    let found = review(&input(tree), &judge, &Settings::default(), &mut |_, _| {}).unwrap();
     let asked = judge.asked.into_inner().unwrap();
     let counted = found.counted().next().cloned();
     (

@@ -7,9 +7,8 @@ use shakmaty::{Chess, Color, Move, Position, Role};
 
 use crate::board::{Line, exchange, line, sacrifice};
 use crate::judge::{Answer, Basis, Judge, JudgeError, MoverScore, Question, Ranked};
-use crate::review::{
-    Finding, FindingKind, FindingStatus, Review, ReviewInput, ReviewObserver, Settings, review,
-};
+use crate::review::tests::fixture::{Heard, input};
+use crate::review::{Finding, FindingKind, FindingStatus, Review, Settings, review};
 use crate::tree::{Author, NodeId, Tree, Verdict};
 
 /// `FOREPLY_TREES=N` reads as many.
@@ -379,26 +378,6 @@ fn opening(review: &Review) -> usize {
     usize::from(said.is_some())
 }
 
-/// What is told before the review is whole.
-#[derive(Default)]
-struct Heard {
-    opening: Option<String>,
-    findings: Vec<Finding>,
-}
-
-impl ReviewObserver for Heard {
-    fn progress(&mut self, _: usize, _: usize) {}
-
-    fn opening(&mut self, opening: &str) {
-        assert!(self.findings.is_empty() && self.opening.is_none());
-        self.opening = Some(opening.to_owned());
-    }
-
-    fn finding(&mut self, finding: &Finding) {
-        self.findings.push(finding.clone());
-    }
-}
-
 #[test]
 fn no_sentence_contradicts_the_board_or_its_own_numbers() {
     let mut dice = Dice(7);
@@ -407,17 +386,12 @@ fn no_sentence_contradicts_the_board_or_its_own_numbers() {
     let mut wrong = 0;
     for _ in 0..trees() {
         let tree = tree(&mut dice);
-        let written = ReviewInput {
-            tree: &tree,
-            choice: tree.children(NodeId::ROOT).first().copied(),
-            attempt: None,
-            ply_in_game: None,
-        };
         let mut heard = Heard::default();
-        let review = review(&written, &Counter, &Settings::default(), &mut heard).unwrap();
+        let review = review(&input(&tree), &Counter, &Settings::default(), &mut heard).unwrap();
         // What was told on the way is final, so that nobody has to tell it twice.
-        assert_eq!(heard.findings, review.findings[..heard.findings.len()]);
-        assert!(heard.opening.is_none_or(|o| o == review.opening));
+        assert_eq!(heard.told(), review.findings[..heard.findings.len()]);
+        let opened = heard.opening.as_ref();
+        assert!(opened.is_none_or(|(_, o)| *o == review.opening));
         early += heard.findings.len();
         openings += opening(&review);
         let mut seen = Vec::new();

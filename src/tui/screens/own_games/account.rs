@@ -1,28 +1,24 @@
 //! The account of an own game beside a board: the moments under the cursor, move by move, and the whole of it as a page.
 
-use shakmaty::Position;
-
 use super::waiting::Waiting;
 use crate::app::GameAccountRead;
-use crate::board::line;
-use crate::games::OwnGame;
 use crate::games::account::bands::Shares;
 use crate::games::survey::Settings;
 use crate::text;
+use crate::tui::forms::own_game;
 use crate::tui::input::action::{Action, CommonAction, ReviewAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::nav::context::Context;
 use crate::tui::nav::route::Route;
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
-use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
+use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::page::{PageScroll, TextPage};
 
 const CONTEXTS: &[KeyContext] = &[KeyContext::OwnAccount];
-/// Half-moves of the game that stand beside the board before the cursor, and after it.
-const BEFORE: usize = 8;
+/// Half-moves of the game that stand beside the board after the cursor.
 const AFTER: usize = 6;
 
 /// The account of one own game.
@@ -189,21 +185,10 @@ impl Screen for OwnAccountScreen {
 impl OwnAccountScreen {
     fn draw_board(&self, canvas: &mut Canvas, told: &Told, ctx: &Context) {
         let game = &told.read.surveyed.game;
-        let scale = BoardScale::fitting(canvas);
-        let here = game.line_to(self.ply);
-        let last = self.ply.checked_sub(1);
-        let last = last.and_then(|p| game.game.main_moves.get(p));
-        let squares: Vec<_> = last.map(|mv| mv.to()).into_iter().collect();
-        let view = BoardView {
-            board: here.position().board(),
-            look: self.look,
-            glyphs: ctx.display.glyphs,
-            marked: &squares,
-        };
-        view.draw(canvas, 0, 2, scale);
-        let x = scale.width() + 3;
+        let x = own_game::draw_board(canvas, game, self.ply, self.look, ctx.display.glyphs);
         let mut page = TextPage::new(canvas.width() - x);
-        page.say(&around(game, self.ply), TextStyle::PLAIN);
+        let around = own_game::moves_around(game, self.ply, AFTER, |_| "");
+        page.say(&around, TextStyle::PLAIN);
         page.gap();
         self.tell(&mut page, told);
         let rows = canvas.height().saturating_sub(4);
@@ -247,28 +232,4 @@ fn of_hundred(shares: &Shares) -> String {
     // Rounded each by itself the three would not always be a hundred.
     let drawn = 100.0 - won - lost;
     format!("Of a hundred such games: {won} won, {drawn} drawn, {lost} lost.")
-}
-
-/// The moves round the cursor as they stand on a score sheet, the next one in brackets.
-fn around(game: &OwnGame, here: usize) -> String {
-    let from = here.saturating_sub(BEFORE);
-    let to = (here + AFTER).min(game.plies());
-    let mut words = Vec::new();
-    for ply in from..to {
-        let position = game.line_to(ply);
-        let Some(mv) = game.game.main_moves.get(ply) else {
-            break;
-        };
-        let white = position.position().turn().is_white();
-        let number = match white || ply == from {
-            true => game.numbered(ply),
-            false => String::new(),
-        };
-        let move_text = format!("{number}{}", line::san(position.position(), mv));
-        words.push(match ply == here {
-            true => format!("[{move_text}]"),
-            false => move_text,
-        });
-    }
-    words.join(" ")
 }

@@ -1,14 +1,12 @@
 //! A game gone through as it was: moments marked, felt, feared; one sentence; and the lock.
 
-use shakmaty::Square;
-
 use crate::app::AppError;
 use crate::attempt::Origin;
-use crate::board::line;
 use crate::games::OwnGame;
 use crate::games::thoughts::{Thought, Thoughts};
 use crate::text::{self, capital};
 use crate::tree::Verdict;
+use crate::tui::forms::own_game;
 use crate::tui::input::action::{Action, CommonAction, OwnGameAction, WritingAction};
 use crate::tui::input::bindings::KeyContext;
 use crate::tui::labels;
@@ -17,7 +15,7 @@ use crate::tui::nav::route::{OwnPage, Route};
 use crate::tui::nav::screen::{Screen, Transition};
 use crate::tui::nav::screen_input::ScreenInput;
 use crate::tui::nav::sessions::OpenAttempt;
-use crate::tui::widgets::board::{BoardAppearance, BoardScale, BoardView};
+use crate::tui::widgets::board::BoardAppearance;
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::chrome::Notice;
@@ -28,8 +26,7 @@ const CONTEXTS: &[KeyContext] = &[KeyContext::Recall];
 const LINE_CONTEXTS: &[KeyContext] = &[KeyContext::RecallLine, KeyContext::Line];
 const LOCK_CONTEXTS: &[KeyContext] = &[KeyContext::RecallLock];
 
-/// Half-moves of the game that stand beside the board before the cursor, and after it.
-const BEFORE: usize = 8;
+/// Half-moves of the game that stand beside the board after the cursor.
 const AFTER: usize = 4;
 
 /// The screen.
@@ -303,19 +300,8 @@ impl Screen for RecallScreen {
             n => format!("{n} marked"),
         };
         chrome::title(canvas, &self.game.heading(), &marked);
-        let scale = BoardScale::fitting(canvas);
-        let here = self.game.line_to(self.ply);
-        let last = self.ply.checked_sub(1);
-        let last = last.and_then(|p| self.game.game.main_moves.get(p));
-        let squares: Vec<Square> = last.map(|mv| mv.to()).into_iter().collect();
-        let view = BoardView {
-            board: shakmaty::Position::board(here.position()),
-            look: self.look,
-            glyphs: ctx.display.glyphs,
-            marked: &squares,
-        };
-        view.draw(canvas, 0, 2, scale);
-        let x = scale.width() + 3;
+        let glyphs = ctx.display.glyphs;
+        let x = own_game::draw_board(canvas, &self.game, self.ply, self.look, glyphs);
         let mut page = TextPage::new(canvas.width() - x);
         self.tell(&mut page);
         let rows = canvas.height().saturating_sub(6);
@@ -326,7 +312,10 @@ impl Screen for RecallScreen {
 
 impl RecallScreen {
     fn tell(&self, page: &mut TextPage) {
-        page.say(&self.moves_around(), TextStyle::PLAIN);
+        // A marked one with a star.
+        let star = |ply| self.thoughts.at(ply).map_or("", |_| "*");
+        let around = own_game::moves_around(&self.game, self.ply, AFTER, star);
+        page.say(&around, TextStyle::PLAIN);
         page.gap();
         let his = self.ply < self.game.plies() && self.game.is_his(self.ply);
         match self.thoughts.at(self.ply) {
@@ -375,37 +364,6 @@ impl RecallScreen {
             let words = format!("Marked: move {}.", text::list(&others));
             page.say(&words, TextStyle::QUIET);
         }
-    }
-
-    /// The moves round the cursor as they stand on a score sheet; a marked one with a star.
-    fn moves_around(&self) -> String {
-        let from = self.ply.saturating_sub(BEFORE);
-        let to = (self.ply + AFTER).min(self.game.plies());
-        let mut words = Vec::new();
-        for ply in from..to {
-            let position = self.game.line_to(ply);
-            let Some(mv) = self.game.game.main_moves.get(ply) else {
-                break;
-            };
-            let san = line::san(position.position(), mv);
-            let white = shakmaty::Position::turn(position.position()).is_white();
-            let number = match white || ply == from {
-                true => self.game.numbered(ply),
-                false => String::new(),
-            };
-            let star = if self.thoughts.at(ply).is_some() {
-                "*"
-            } else {
-                ""
-            };
-            let move_text = format!("{number}{san}{star}");
-            words.push(if ply == self.ply {
-                format!("[{move_text}]")
-            } else {
-                move_text
-            });
-        }
-        words.join(" ")
     }
 
     fn draw_bottom(&self, canvas: &mut Canvas) {
