@@ -31,7 +31,7 @@ pub enum Group {
 /// Number, group, name in commands and JSON, words in the plural.
 type Row = (u8, Group, &'static str, &'static str);
 
-const ROWS: [Row; 52] = [
+const ROWS: [Row; 56] = [
     (0, Group::Turn, "own-moves", "your own moves"),
     (1, Group::Turn, "replies", "your opponent's replies"),
     (
@@ -173,6 +173,15 @@ const ROWS: [Row; 52] = [
         Group::Pressure,
         "time-left",
         "moves written with time in hand",
+    ),
+    (53, Group::Motif, "traps", "moves that trap a piece"),
+    (54, Group::Motif, "deflections", "deflections"),
+    (55, Group::Motif, "overloads", "moves that overload a piece"),
+    (
+        56,
+        Group::Motif,
+        "oppositions",
+        "king moves that take the opposition",
     ),
 ];
 
@@ -417,6 +426,10 @@ fn motif_code(motif: Motif) -> Option<u8> {
         Motif::Checkmate => 34,
         Motif::PerpetualCheck => 35,
         Motif::EveryMoveHarms => 36,
+        Motif::TrappedPiece => 53,
+        Motif::Deflection => 54,
+        Motif::Overload => 55,
+        Motif::Opposition => 56,
         _ => return None,
     })
 }

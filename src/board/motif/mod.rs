@@ -10,15 +10,19 @@
 //! it; the king always. A piece *hangs* where static exchange wins something by taking it.
 
 mod attack;
+mod duty;
+mod ending;
 mod forcing;
 mod pin;
 mod sequence;
 mod shape;
+mod trap;
 
 use serde::Serialize;
 use shakmaty::{Chess, Color, Move, Position, Square};
 
 use super::Line;
+pub use ending::wrong_bishop_corner;
 pub use sequence::every_move_harms;
 
 /// One property of a move.
@@ -98,6 +102,16 @@ pub enum Motif {
     OppositeColouredBishops,
     /// The king is mated.
     Checkmate,
+    /// A knight, bishop, rook or queen of the other side that could be saved no longer can: whatever is played, it is
+    /// won for less than it is worth, and neither a check nor a pin keeps it where it is.
+    TrappedPiece,
+    /// The man that takes the moved piece had guarded something else, which now falls or is where mate is given.
+    Deflection,
+    /// The same where the moved piece took what that man guarded as well: it had two things to guard.
+    Overload,
+    /// With nothing but kings and pawns left the king goes to where both stand on one file or rank with one, three or
+    /// five squares between them, and the other side has to move.
+    Opposition,
 }
 
 impl Motif {
@@ -152,7 +166,7 @@ impl<'a> Played<'a> {
 type Test = fn(&Played<'_>) -> bool;
 
 /// The motifs besides the forcing class, each with its test, in the order in which they are told.
-const TESTS: [(Motif, Test); 22] = [
+const TESTS: [(Motif, Test); 24] = [
     (Motif::Underpromotion, shape::is_underpromotion),
     (Motif::EnPassant, shape::is_en_passant),
     (Motif::Castling, shape::is_castling),
@@ -178,6 +192,8 @@ const TESTS: [(Motif, Test); 22] = [
     ),
     (Motif::Stalemate, |p| p.next.is_stalemate()),
     (Motif::Checkmate, |p| p.next.is_checkmate()),
+    (Motif::TrappedPiece, |p| trap::sprung(p).is_some()),
+    (Motif::Opposition, ending::takes_opposition),
 ];
 
 /// Checks, captures and promotions: the moves that every calculation must look at first.
@@ -200,6 +216,12 @@ pub fn forcing_class(pos: &Chess, mv: &Move) -> Motif {
     forcing::class(&Played::new(&Line::new(pos.clone()), mv))
 }
 
+/// The piece that the move leaves without a way out ([`Motif::TrappedPiece`]).
+#[must_use]
+pub fn trapped_piece(line: &Line, mv: &Move) -> Option<Square> {
+    trap::sprung(&Played::new(line, mv))
+}
+
 /// All motifs of a move in the position that `line` has reached, as far as they can be seen without
 /// knowing what follows: its forcing class, then the others in the order of their definition.
 #[must_use]
@@ -211,8 +233,8 @@ pub fn motifs(line: &Line, mv: &Move) -> Vec<Motif> {
         .collect()
 }
 
-/// The motifs of the first move of `proof`, and those that only the proof shows: a perpetual check, and
-/// stalemate at its end. Empty where there is no proof; moves from the first that is not legal on are
+/// The motifs of the first move of `proof`, and those that only the proof shows: a perpetual check,
+/// stalemate at its end, a guard that is made to leave. Empty where there is no proof; moves from the first that is not legal on are
 /// ignored.
 #[must_use]
 pub fn motifs_in_line(line: &Line, proof: &[Move]) -> Vec<Motif> {
@@ -223,6 +245,8 @@ pub fn motifs_in_line(line: &Line, proof: &[Move]) -> Vec<Motif> {
     for (motif, holds) in [
         (Motif::Stalemate, sequence::ends_in_stalemate(line, proof)),
         (Motif::PerpetualCheck, sequence::is_perpetual(line, proof)),
+        (Motif::Deflection, duty::is_deflection(line, proof)),
+        (Motif::Overload, duty::is_overload(line, proof)),
     ] {
         if holds && !found.contains(&motif) {
             found.push(motif);

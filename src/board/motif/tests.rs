@@ -33,10 +33,11 @@ type Pair = (Motif, [&'static str; 2], [&'static str; 2]);
 
 const BARE: &str = "4k3/8/8/8/8/8/8/R3K3 w Q - 0 1";
 const CORNER: &str = "k7/8/1K6/8/8/8/8/1R6 w - - 0 1";
+const NOAH: &str = "r1bqkbnr/2p2ppp/p2p4/1p6/3pP3/1B6/PPP2PPP/RNBQK2R w KQkq - 0 8";
 const PINNED: &str = "4k3/8/4p3/3p4/8/8/8/3RR1K1 w - - 0 1";
 
 /// Positions worked by hand unless a source stands beside them.
-const PAIRS: [Pair; 31] = [
+const PAIRS: [Pair; 33] = [
     (
         Motif::DoubleCheck,
         ["4k3/8/8/8/4N3/8/8/4RK2 w - - 0 1", "Nf6+"],
@@ -166,6 +167,18 @@ const PAIRS: [Pair; 31] = [
         ["4k3/4b3/8/8/8/8/3B4/4K3 w - - 0 1", "Ke2"],
     ),
     (
+        Motif::TrappedPiece,
+        // E. Steiner - J. R. Capablanca, Budapest 1929 (from memory); a move earlier the bishop had a way out.
+        [NOAH, "Qxd4 c5 Qd5 Be6 Qc6+ Bd7 Qd5 c4"],
+        [NOAH, "Qxd4 c5 Qd5 Be6 Qc6+ Bd7"],
+    ),
+    (
+        Motif::Opposition,
+        // B. Horwitz and J. Kling, Chess Studies, 1851 (from memory).
+        ["4k3/8/8/8/8/8/4P3/4K3 w - - 0 1", "Kf2 Ke7 Ke3 Ke6 Ke4"],
+        ["4k3/8/8/8/8/8/4P3/4K3 w - - 0 1", "Kf2 Ke7 Kf3"],
+    ),
+    (
         Motif::Checkmate,
         [CORNER, "Rh1 Kb8 Rh8#"],
         [CORNER, "Rh1 Kb8 Rh7"],
@@ -202,6 +215,40 @@ fn perpetual_check_is_a_row_of_checks_to_a_repetition() {
     // A repetition without checks is none.
     let still = "6k1/6p1/8/8/7Q/8/q7/7K w - - 0 1";
     assert!(!in_line(still, "Qg3 Kh7 Qh4+ Kg8").contains(&Motif::PerpetualCheck));
+}
+
+#[test]
+fn a_guard_is_made_to_leave_what_it_guards() {
+    // A. Rubinstein's rook (G. Rotlewi, Lodz 1907) and J. R. Capablanca's queen (O. Bernstein, Moscow 1914).
+    let rotlewi = "3r2k1/1b3ppp/pb2p3/1p2P3/1P2BPnP/P1r5/1B2Q2P/R4R1K b - - 0 23";
+    let bernstein = "3r2k1/p4ppp/1q6/8/8/2R1P3/P3QPPP/6K1 b - - 0 29";
+    for (fen, moves) in [(rotlewi, "Rd2 Qxd2 Bxe4+"), (bernstein, "Qb2 Qxb2 Rd1#")] {
+        let found = in_line(fen, moves);
+        assert!(found.contains(&Motif::Deflection), "{moves}: {found:?}");
+        assert!(!found.contains(&Motif::Overload), "{moves}: {found:?}");
+    }
+    // The queen that is not spared: the king guarded f7 (T. Petrosian - B. Spassky, Moscow 1966, game 10).
+    let petrosian = "6k1/5r1p/p2N4/nppP2q1/2P5/1P2N3/PQ5P/7K w - - 0 30";
+    assert!(in_line(petrosian, "Qh8+ Kxh8 Nxf7+").contains(&Motif::Deflection));
+    // Two things to guard: J. R. Capablanca - H. Steiner, Los Angeles 1933; A. Nimzowitsch - A. Rubinstein, Dresden 1926.
+    for (fen, moves) in [
+        (
+            "r5r1/pQ5p/1qp2R2/2k1p3/4P3/2PP4/P1P3PP/6K1 w - - 1 24",
+            "Rxc6+ Qxc6 Qb4#",
+        ),
+        (
+            "4r1q1/1p4kp/pbb3p1/4RpN1/1P1p1P1Q/3P4/P2B2PP/6K1 w - - 2 31",
+            "Rxe8 Qxe8 Qxh7+",
+        ),
+    ] {
+        let found = in_line(fen, moves);
+        assert!(found.contains(&Motif::Overload), "{moves}: {found:?}");
+        assert!(!found.contains(&Motif::Deflection), "{moves}: {found:?}");
+    }
+    // The queen stays where it guards, or the line ends before anything falls.
+    for moves in ["Rd2 Qe1 Bxe4+", "Rd2 Qxd2"] {
+        assert!(!in_line(rotlewi, moves).contains(&Motif::Deflection));
+    }
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod illegal_move;
 mod last_board;
 mod notes;
 mod partial;
+mod patterns;
 mod recheck;
 mod sentences;
 mod telling;

@@ -248,7 +248,7 @@ fn read(tree: &Tree, finding: &Finding) -> usize {
             position.is_stalemate(),
             "{told}"
         );
-        if sentence.contains("repeats") {
+        if sentence.contains("repeats") || sentence.contains("perpetual") {
             assert!(end.occurrences() > 1, "{told}");
             held += 1;
         }
@@ -271,7 +271,11 @@ fn read(tree: &Tree, finding: &Finding) -> usize {
             let net =
                 pawns(counted(position, player)) - pawns(counted(tree.root().position(), player));
             let fits = !(net <= -3 && standing >= 3 || net >= 3 && standing <= 3);
-            let says_so = sentence.contains("in spite of the material");
+            let spites = [
+                "in spite of the material",
+                "is the wrong one for the corner",
+            ];
+            let says_so = spites.iter().any(|words| sentence.contains(words));
             // What is still in the air is not counted in words.
             let is_silent = material_phrase(sentence).is_none();
             let holds = if says_so { !fits } else { fits || is_silent };

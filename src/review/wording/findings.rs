@@ -58,8 +58,9 @@ impl Told<'_> {
         let (best, than) = (self.resource(), self.compared());
         let better = self.how_much_better();
         if equal.is_empty() {
+            let named = self.named().map_or_else(String::new, |n| format!(", {n},"));
             return format!(
-                "{best} was not among your candidates, and is {better} than {than}{}{}",
+                "{best}{named} was not among your candidates, and is {better} than {than}{}{}",
                 self.proof(),
                 self.without()
             );

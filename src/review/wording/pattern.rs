@@ -7,22 +7,74 @@ use shakmaty::{Chess, Move, Position, Role, Square, attacks};
 
 use crate::board::Line;
 use crate::board::motif::{self, Motif};
+use crate::notation;
+
+const NAMES: [(Motif, &str); 8] = [
+    (Motif::Checkmate, "mate"),
+    (Motif::DoubleCheck, "a double check"),
+    (Motif::DiscoveredCheck, "a discovered check"),
+    (Motif::DiscoveredAttack, "a discovered attack"),
+    (Motif::DoubleAttack, "a double attack"),
+    (Motif::Underpromotion, "an underpromotion"),
+    (Motif::PinMade, "a pin"),
+    (Motif::Intermezzo, "an in-between move"),
+];
 
 /// The pattern of a move.
 pub(super) fn of_move(line: &Line, mv: &Move) -> Option<&'static str> {
-    const NAMES: [(Motif, &str); 8] = [
-        (Motif::Checkmate, "mate"),
-        (Motif::DoubleCheck, "a double check"),
-        (Motif::DiscoveredCheck, "a discovered check"),
-        (Motif::DiscoveredAttack, "a discovered attack"),
-        (Motif::DoubleAttack, "a double attack"),
-        (Motif::Underpromotion, "an underpromotion"),
-        (Motif::PinMade, "a pin"),
-        (Motif::Intermezzo, "an in-between move"),
-    ];
     let motifs = motif::motifs(line, mv);
     let named = NAMES.iter().find(|(m, _)| motifs.contains(m));
     named.map(|(_, name)| *name)
+}
+
+/// What the first move of a told line does, as an addition to it that stands between commas; where the line does not
+/// show it, nothing: a double attack after which nothing is taken is not the point.
+pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
+    let first = told.first()?;
+    let motifs = motif::motifs_in_line(line, told);
+    let has = |motif: Motif| motifs.contains(&motif);
+    let takes = told.iter().step_by(2).skip(1).any(Move::is_capture);
+    let shown = |motif: Motif| match motif {
+        Motif::DoubleCheck | Motif::Underpromotion => true,
+        Motif::DiscoveredCheck | Motif::DiscoveredAttack | Motif::DoubleAttack => takes,
+        _ => false,
+    };
+    if let Some(trapped) = trapped(line, told) {
+        return Some(format!("which traps the {}", notation::piece_name(trapped)));
+    }
+    if let Some(guard) = told.get(1).map(Move::role) {
+        if has(Motif::Overload) {
+            return Some(format!(
+                "which overloads the {}",
+                notation::piece_name(guard)
+            ));
+        }
+        if has(Motif::Deflection) && told.len() > 2 {
+            return Some(format!(
+                "a deflection of the {}",
+                notation::piece_name(guard)
+            ));
+        }
+    }
+    if has(Motif::Opposition) && first.role() == Role::King {
+        return Some("which takes the opposition".to_owned());
+    }
+    let named = NAMES.iter().find(|(m, _)| has(*m) && shown(*m));
+    named.map(|(_, name)| (*name).to_owned())
+}
+
+/// True where the side that begins the line gives check with every move until a position has come again.
+pub(super) fn is_perpetual_check(line: &Line, told: &[Move]) -> bool {
+    motif::motifs_in_line(line, told).contains(&Motif::PerpetualCheck)
+}
+
+/// The piece that the first move traps, where it is taken later on in the line.
+fn trapped(line: &Line, told: &[Move]) -> Option<Role> {
+    let at = motif::trapped_piece(line, told.first()?)?;
+    let role = line.position().board().role_at(at)?;
+    let own = told.iter().step_by(2).skip(1);
+    let mut taken = own.filter_map(Move::capture);
+    taken.any(|r| r == role).then_some(role)
 }
 
 /// How a king is mated, where the picture has a name.
@@ -129,6 +181,48 @@ mod tests {
         }
         let (line, mv) = last(START, "e4 e5 Nf3");
         assert_eq!(of_move(&line, &mv), None);
+    }
+
+    /// A position in a published game or study and the line from there, with what its first move is called.
+    #[test]
+    fn what_a_line_shows_is_found_in_a_published_one() {
+        let named = |before: &str, fen: &str, moves: &str| {
+            let mut line = Line::new(read_fen(fen).unwrap());
+            let read = |line: &Line, word: &str| {
+                let san: San = word.trim_end_matches(['+', '#']).parse().unwrap();
+                san.to_move(line.position()).unwrap()
+            };
+            for word in before.split_whitespace() {
+                line.push(&read(&line, word)).unwrap();
+            }
+            let (from, mut told) = (line.clone(), Vec::new());
+            for word in moves.split_whitespace() {
+                told.push(read(&line, word));
+                line.push(told.last().unwrap()).unwrap();
+            }
+            of_line(&from, &told)
+        };
+        let says = |words: &str| Some(words.to_owned());
+        // E. Steiner - J. R. Capablanca, Budapest 1929: what threatened, had White taken on d4 with the queen.
+        let noah = "r2qkbnr/3b1ppp/p2p4/1ppQ4/4P3/1B6/PPP2PPP/RNB1K2R b KQkq - 5 11";
+        assert_eq!(
+            named("", noah, "c4 Bxc4 bxc4"),
+            says("which traps the bishop")
+        );
+        assert_eq!(named("", noah, "c4 Bxc4 Nf6"), None);
+        // G. Rotlewi - A. Rubinstein, Lodz 1907.
+        let rotlewi = "3r2k1/1b3ppp/pb2p3/1p2P3/1P2BPnP/P1r5/1B2Q2P/R4R1K b - - 0 23";
+        let told = named("", rotlewi, "Rd2 Qxd2 Bxe4+ Qg2 Rh3");
+        assert_eq!(told, says("a deflection of the queen"));
+        // B. Horwitz and J. Kling, Chess Studies, 1851.
+        let kling = "4k3/8/8/8/8/8/4P3/4K3 w - - 0 1";
+        let told = named("Kf2 Ke7 Ke3 Ke6", kling, "Ke4 Kd6 Kf5");
+        assert_eq!(told, says("which takes the opposition"));
+        // P. Damiano, 1512: the name stands where the line takes what was attacked.
+        let damiano = "e4 e5 Nf3 f6 Nxe5 fxe5 Qh5+ g6";
+        let told = named(damiano, START, "Qxe5+ Qe7 Qxh8");
+        assert_eq!(told, says("a double attack"));
+        assert_eq!(named(damiano, START, "Qxe5+ Qe7"), None);
     }
 
     #[test]

@@ -4,11 +4,13 @@ use shakmaty::{Chess, Move, Position};
 
 use super::material;
 use super::pattern::{self, MatePattern};
-use crate::board::{Line, Rule, line};
+use crate::board::{Line, Rule, line, motif};
 use crate::review::model::evidence::{Evidence, Shown, ToldLine};
 use crate::review::model::fault::Fault;
 use crate::review::model::finding::Turn;
+use crate::review::model::thresholds::LEVEL;
 use crate::review::model::verdicts::standing;
+use crate::score::PlayerScore;
 use crate::text;
 use crate::tree::{NodeId, Tree};
 
@@ -81,7 +83,13 @@ impl Told<'_> {
     /// The resource, set apart, then what proves it, and what it comes to.
     pub(super) fn argument(&self) -> String {
         let (first, _) = self.apart(self.0.told);
-        first + &self.proof()
+        let named = self.named().map_or_else(String::new, |n| format!(", {n}"));
+        first + &named + &self.proof()
+    }
+
+    /// The pattern of the resource, where it has a name and the told line shows it.
+    pub(super) fn named(&self) -> Option<String> {
+        pattern::of_line(self.0.line, &self.0.told.moves)
     }
 
     /// The same without the resource itself: the beginning of the sentence names it.
@@ -138,16 +146,26 @@ impl Told<'_> {
         }
         let then = standing(told.truth);
         if told.shown == Shown::Repetition {
-            return format!(", and the position repeats. Then {then}.");
+            let checks = pattern::is_perpetual_check(self.0.line, &told.moves);
+            let how = if checks {
+                "it is perpetual check"
+            } else {
+                "the position repeats"
+            };
+            return format!(", and {how}. Then {then}.");
         }
         let (root, player) = (self.0.line.root(), self.0.line.player());
         let count = material::count_of(root, end.position(), player, told.truth);
         let net = material::net(root, end.position(), player, told.truth);
         let net = net.filter(|_| count != material::Count::InTheAir);
         let net = net.map_or_else(String::new, |w| format!("; {w}"));
-        let spite = match count {
-            material::Count::Outweighed => ", in spite of the material",
-            material::Count::Fits | material::Count::InTheAir => "",
+        let corner = motif::wrong_bishop_corner(end.position()).filter(|_| is_level(told.truth));
+        let spite = match (corner, count) {
+            (Some(corner), _) => {
+                format!(", for the bishop is the wrong one for the corner {corner}")
+            }
+            (None, material::Count::Outweighed) => ", in spite of the material".to_owned(),
+            (None, material::Count::Fits | material::Count::InTheAir) => String::new(),
         };
         format!("{net}. Then {then}{spite}{}.", self.shade(told))
     }
@@ -205,6 +223,10 @@ pub(super) fn less_or_more(falls: bool) -> &'static str {
     } else {
         ", and you have more than without it"
     }
+}
+
+fn is_level(truth: PlayerScore) -> bool {
+    LEVEL.contains(&truth.value())
 }
 
 /// How the game is over at the end of a line, by rule alone.
