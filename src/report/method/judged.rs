@@ -86,7 +86,8 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
                 "Two moves differ from {delta} on (delta) and are equally good within {equal}. What differs at first sight is \
                  searched again, both moves alone, with {} times the nodes, and with {} times where they differ by less than {}. \
                  It counts where the gap is still {}, where the last board of the line that proves it, searched again, still \
-                 shows half of it or, from {} on, {} times the nodes still find it, and where it changes what the choice is \
+                 shows half of it or, from {} on, {} times the nodes still find it (a repetition is searched from its last board as if nothing had gone \
+                 before), and where it changes what the choice is \
                  worth in your own tree by half of delta or more. Between two moves that leave the same side better (from {} \
                  on, surely from {} on) it must be up to {} above delta. Beside the choice a gap is told from {} on and never \
                  counted. Where both moves are at least {decided}, or at most 1 less that, nothing was \
@@ -197,7 +198,10 @@ fn kinds(delta: &str, equal: &str) -> Figure {
                  less"
             ),
             FindingKind::MissedThreat => format!(
-                "if you passed, he would play the very move that your choice allows; it costs {delta} and stands in no line"
+                "if you passed, he would play the very move that your choice allows; it costs {delta} and stands in no line \
+                 (it counts from {} on, from {} where it is quiet and its line shows no point)",
+                score(at::THREAT * Settings::default().delta.value()),
+                score(at::OPINION_MOST)
             ),
             FindingKind::MissedResource => {
                 format!("at your turn in a line, what is not written beats what is by {delta}")

@@ -10,7 +10,7 @@ use crate::board::{Line, sacrifice};
 use crate::review::analysis::settling::is_settled;
 use crate::review::model::evidence::Shown;
 use crate::review::model::thresholds::{
-    JUDGEMENT_TOLD, LEVEL, MATE_SOON, PIECE, POINT_MAX, PROOF_TOLD_MAX,
+    JUDGEMENT_MOST, JUDGEMENT_TOLD, LEVEL, MATE_SOON, PIECE, POINT_MAX, PROOF_TOLD_MAX,
 };
 use crate::score::PlayerScore;
 
@@ -173,18 +173,21 @@ impl Walk {
         self.claim.offers || !(won <= -PIECE && truth >= *worse || won >= PIECE && truth <= *better)
     }
 
-    /// A few half-moves, to a settled position where there is one among them, and never to one that seems to say the
-    /// contrary.
+    /// A few half-moves to a settled position, some more where there is none among them, and never to one that seems to
+    /// say the contrary.
     fn judgement(&self) -> Point {
-        let most = self.last().min(JUDGEMENT_TOLD);
-        let last = |holds: &dyn Fn(&Line) -> bool| {
-            (1..=most)
-                .rev()
-                .find(|i| self.reached.get(*i).is_some_and(holds))
+        let most = self.last().min(JUDGEMENT_MOST);
+        let at = |i: &usize| self.reached.get(*i).filter(|line| self.fits(line));
+        let settled = |i: &usize| at(i).is_some_and(is_settled);
+        // What is offered must be seen taken.
+        let few = if self.claim.offers {
+            most
+        } else {
+            most.min(JUDGEMENT_TOLD)
         };
-        let fits = |line: &Line| self.fits(line);
-        let settled = last(&|line| fits(line) && is_settled(line));
-        let plies = settled.filter(|i| *i > 1).or_else(|| last(&fits));
+        let plies = (2..=few).rev().find(settled);
+        let plies = plies.or_else(|| (few + 1..=most).find(settled));
+        let plies = plies.or_else(|| (1..=most).rev().find(|i| at(i).is_some()));
         Point {
             plies: plies.unwrap_or(most.min(1)),
             shown: Shown::Nothing,

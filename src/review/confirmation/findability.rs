@@ -63,8 +63,8 @@ fn is_looked_at_anyway(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>) -> bo
     wording::takes_back(line, mv) || forcing && analysis.is_under_choice(suspect.at)
 }
 
-/// True where a line is said to stop short, by less than would turn its verdict, and nothing pointed comes: a judgement
-/// of a few quiet moves is an opinion, and no oversight. What would do: a forcing move, a threat or a point that can be seen, or a pawn that
+/// True where a line is said to stop short, or a threat to be missed, by less than would turn a verdict, and nothing pointed
+/// comes: a judgement of a few quiet moves is an opinion, and no oversight. What would do: a forcing move, a threat or a point that can be seen, or a pawn that
 /// meets the other side's pawns and so changes the picture.
 pub(crate) fn is_opinion(suspect: &Suspect<'_>, argument: &Argument) -> bool {
     let stopped = matches!(
@@ -73,7 +73,7 @@ pub(crate) fn is_opinion(suspect: &Suspect<'_>, argument: &Argument) -> bool {
             error: EndError::StoppedShort,
             gives_up: false,
             ..
-        }
+        } | Fault::MissedThreat { .. }
     );
     let pos = suspect.place.line.position();
     let pointed = |mv: &Move| {

@@ -5,14 +5,17 @@
 //! promise is left there, the place is asked about once more with twice the nodes; what even then differs by little and
 //! has no line that keeps its promise is close, and counts for nothing. Where much is at stake the longer search of the
 //! whole outweighs the shorter one of its end: after C. Torre's queen has declined E. Adams' (New Orleans 1920), the
-//! next offer is not seen at once either.
+//! next offer is not seen at once either. What is told then is the part of the line that keeps its promise.
+//!
+//! A repetition saves only if the other side cannot leave it. The search that found it took it for a draw wherever it came
+//! again, so the position that repeats is searched once more as if it had not stood before.
 //!
 //! And two moves that differ by little are asked about once more in any case: most of what was false in the bench was
 //! such, a written move that a longer search finds as good.
 
 use crate::board::Line;
 use crate::judge::{JudgeError, Question};
-use crate::review::analysis::judge_client::{JudgeClient, for_player};
+use crate::review::analysis::judge_client::{JudgeClient, for_player, played};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::confirmed::{Rechecked, is_beside};
 use crate::review::confirmation::recheck::Nodes;
@@ -51,12 +54,38 @@ pub(crate) fn look<'s>(
         }
     }
     let little = analysis.settings.delta.times(LITTLE);
-    for (number, (at, again)) in stands.into_iter().zip(again).enumerate() {
-        let keeps = !fails.contains(&number) || again.suspect.gap() >= little;
-        if let Some(rechecked) = found.get_mut(at).filter(|_| keeps) {
+    for (number, (at, mut again)) in stands.into_iter().zip(again).enumerate() {
+        if fails.contains(&number) {
+            if again.suspect.gap() < little
+                || argument::point(&again.suspect).shown == Shown::Repetition
+            {
+                continue;
+            }
+            cut(&mut again, client)?;
+        }
+        if let Some(rechecked) = found.get_mut(at) {
             *rechecked = again;
         }
     }
+    Ok(())
+}
+
+/// Leaves of the line the longest part whose last board keeps the promise.
+fn cut(rechecked: &mut Rechecked<'_>, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+    let suspect = &rechecked.suspect;
+    let plies = argument::point(suspect).plies;
+    let mut lines = Vec::new();
+    let mut line = suspect.place.line.clone();
+    for mv in suspect.proof.iter().take(plies.saturating_sub(1)) {
+        line = played(&line, mv)?;
+        lines.push(line.clone());
+    }
+    let questions: Vec<Question> = lines.iter().map(|line| question(line, client)).collect();
+    let answers = client.ask(&questions)?;
+    let kept = lines.iter().zip(&answers).enumerate();
+    let kept = kept.filter(|(_, (line, answer))| keeps(rechecked, for_player(line, answer)));
+    let longest = kept.map(|(before, _)| before + 1).last().unwrap_or(1);
+    rechecked.suspect.proof.truncate(longest);
     Ok(())
 }
 
@@ -86,21 +115,25 @@ fn failing(
             asked.push((at, line));
         }
     }
-    let nodes = client.nodes * LAST_BOARD_TIMES;
-    let question = |(_, line): &(usize, Line)| Question {
-        line: line.clone(),
-        lines: 1,
-        nodes,
-    };
-    let questions: Vec<Question> = asked.iter().map(question).collect();
+    let questions: Vec<Question> = asked.iter().map(|(_, l)| question(l, client)).collect();
     let answers = client.ask(&questions)?;
     let worths = asked.iter().zip(answers);
-    let worths = worths.map(|((at, line), answer)| (*at, for_player(line, &answer)));
-    let failing = worths.filter(|(at, worth)| {
+    let failing = worths.filter(|((at, line), answer)| {
         let rechecked = found.get(*at);
-        rechecked.is_some_and(|r| !keeps(r, *worth))
+        rechecked.is_some_and(|r| {
+            let player = r.suspect.place.line.player();
+            !keeps(r, answer.expected.for_player(line.turn(), player))
+        })
     });
-    Ok(failing.map(|(at, _)| at).collect())
+    Ok(failing.map(|((at, _), _)| *at).collect())
+}
+
+fn question(line: &Line, client: &JudgeClient<'_>) -> Question {
+    Question {
+        line: line.clone(),
+        lines: 1,
+        nodes: client.nodes * LAST_BOARD_TIMES,
+    }
 }
 
 /// The last board of what would be told; `None` where it shows its point by the rules, or nothing follows the
@@ -108,14 +141,18 @@ fn failing(
 fn last_board(rechecked: &Rechecked<'_>) -> Option<Line> {
     let suspect = &rechecked.suspect;
     let point = argument::point(suspect);
-    if point.plies < 2 || !matches!(point.shown, Shown::Material | Shown::Nothing) {
+    if point.plies < 2 {
         return None;
     }
     let mut line = suspect.place.line.clone();
     for mv in suspect.proof.iter().take(point.plies) {
         line.push(mv).ok()?;
     }
-    line.rule().is_none().then_some(line)
+    match point.shown {
+        Shown::Material | Shown::Nothing => line.rule().is_none().then_some(line),
+        Shown::Repetition => Some(Line::new(line.position().clone())),
+        Shown::End | Shown::EndFollows => None,
+    }
 }
 
 /// True where at least half of the promise is left.

@@ -13,7 +13,7 @@ use crate::review::confirmation::threshold;
 use crate::review::findings::forward_image;
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::{Fault, Ruling};
-use crate::review::model::thresholds::{FURTHER, SLIPS};
+use crate::review::model::thresholds::{FURTHER, SLIPS, THREAT};
 use crate::review::model::verdicts;
 use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
@@ -283,7 +283,8 @@ fn recheck_threat(
     (suspect.truth, suspect.believed) = (allowed, without);
     let gap = without - allowed;
     suspect.effect = gap.max(ScoreDiff::ZERO);
-    Ok(threshold::ruling(analysis, suspect, gap, ScoreDiff::ZERO))
+    let doubt = analysis.settings.delta.times(THREAT - 1.0);
+    Ok(threshold::ruling(analysis, suspect, gap, doubt))
 }
 
 /// The position after the feared reply, against the verdict on it and the best move of the root.
@@ -383,8 +384,9 @@ fn is_refuted(analysis: &TreeAnalysis<'_>, place: &AnalysedPosition, mv: &Move) 
 }
 
 /// A position searched with the nodes of a confirmation. Where what is known
-/// from below disagrees, the line that makes it so is followed and confirmed at its end instead: a
-/// search from above that did not see it is no evidence against it.
+/// from below is better for the side to move, the line that makes it so is followed and confirmed at its end instead: a
+/// search from above that did not see it is no evidence against it. Nor is one whose move is known to fail; but a
+/// better move that nothing is known against is what more nodes are for.
 fn deep_worth(
     analysis: &TreeAnalysis<'_>,
     place: &AnalysedPosition,
@@ -392,7 +394,13 @@ fn deep_worth(
     client: &mut JudgeClient<'_>,
 ) -> Result<Deep, JudgeError> {
     let alone = searched(&place.line, nodes, client)?;
-    if (alone.worth - place.worth).abs() < analysis.settings.delta.half() {
+    let known = |mv: &Move| {
+        let known = place.moves.iter().find(|m| m.mv == *mv);
+        known.is_some_and(|m| m.node.is_some()) || is_refuted(analysis, place, mv)
+    };
+    let same = (alone.worth - place.worth).abs() < analysis.settings.delta.half();
+    let better = place.prefers(alone.worth, place.worth) > ScoreDiff::ZERO;
+    if same || better && alone.moves.first().is_some_and(|mv| !known(mv)) {
         return Ok(alone);
     }
     match place.best() {

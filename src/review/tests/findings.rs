@@ -340,18 +340,25 @@ fn a_feared_reply_that_does_harm_is_no_finding() {
 
 #[test]
 fn a_threat_that_no_line_meets() {
-    let ends = [("h3 d4", 0.30), ("c4 d4", 0.55), ("-- d4 h3", 0.30)];
-    let review = reviewed(&tree(QUIET, &["h3"]), &ends);
-    let threat = review
-        .findings
-        .iter()
-        .find(|f| f.kind == FindingKind::MissedThreat)
-        .unwrap();
+    let threat = |threat: &str, worth: f64| {
+        let (comes, passed) = (format!("h3 {threat}"), format!("-- {threat} a3"));
+        let other = format!("c4 {threat}");
+        let ends = [(&*comes, worth), (&*other, 0.55), (&*passed, worth)];
+        let review = reviewed(&tree(QUIET, &["h3"]), &ends);
+        let mut found = review.findings.into_iter();
+        found.find(|f| f.kind == FindingKind::MissedThreat).unwrap()
+    };
+    let found = threat("d4", 0.20);
     assert_eq!(
-        (threat.class, threat.resource.as_str()),
+        (found.class, found.resource.as_str()),
         (FindingStatus::Counted, "d4")
     );
-    insta::assert_snapshot!(threat.sentence, @"Before your move he was threatening 7...d4, and none of your lines meets it. After 7.h3 comes 7...d4. Then you are clearly worse.");
+    insta::assert_snapshot!(found.sentence, @"Before your move he was threatening 7...d4, and none of your lines meets it. After 7.h3 comes 7...d4. Then you are lost.");
+    // A quiet move that shows nothing and turns no verdict is an opinion; an attack is not, from twice delta on.
+    assert_eq!(threat("d4", 0.30).class, FindingStatus::Close);
+    assert_eq!(threat("e4", 0.30).class, FindingStatus::Counted);
+    assert_eq!(threat("e4", 0.37).class, FindingStatus::Close);
+    let ends = [("h3 d4", 0.20), ("c4 d4", 0.55), ("-- d4 h3", 0.20)];
     let review = reviewed(&tree(QUIET, &["h3 d4"]), &ends);
     assert!(
         review

@@ -51,7 +51,7 @@ fn told(worth: f64, there: f64, later: &[(&str, f64)]) -> Vec<(String, FindingSt
     );
     let judge = Otherwise {
         first: &first,
-        boards: &[("h3 d4 a3 a5 a4 b6", there)],
+        boards: &[("h3 d4 a3 a5", there)],
         later: (8 * NODES, &later),
     };
     let found = review(&input(&tree), &judge, &Settings::default(), &mut |_, _| {}).unwrap();
@@ -65,12 +65,13 @@ fn a_line_that_does_not_keep_its_promise_counts_for_nothing() {
     let same = |worth| [("h3 h6", 0.60), ("h3 d4 a3 a5 a4 b6", worth)];
     let kept = told(0.36, 0.40, &same(0.36));
     assert_eq!(kept[0].1, FindingStatus::Counted);
-    assert_eq!(kept[0].2, "d4 a3 a5 a4 b6");
+    assert_eq!(kept[0].2, "d4 a3 a5");
     let broken = told(0.36, 0.55, &same(0.36));
     assert_eq!(broken[0].1, FindingStatus::Close);
     // Where much is at stake, what the whole shows with eight times the nodes outweighs it.
     let much = told(0.20, 0.55, &same(0.20));
     assert_eq!(much[0].1, FindingStatus::Counted);
+    assert_eq!(much[0].2, "d4 a3", "what keeps the promise is told");
 }
 
 #[test]
@@ -78,7 +79,58 @@ fn longer_thought_may_find_the_line_that_keeps_it() {
     let other = [("h3 h6", 0.60), ("h3 d4 a3 e4 a4 b6", 0.36)];
     let found = told(0.36, 0.55, &other);
     assert_eq!(found[0].1, FindingStatus::Counted);
-    assert_eq!(found[0].2, "d4 a3 e4 a4 b6");
+    assert_eq!(found[0].2, "d4 a3 e4");
     let nothing = [("h3 h6", 0.60), ("h3 d4 a3 e4 a4 b6", 0.58)];
     assert_eq!(told(0.36, 0.55, &nothing)[0].1, FindingStatus::Close);
+}
+
+/// Sees, in a position without what went before, that it can be left.
+struct Fresh<'a> {
+    table: &'a Fixed,
+    root: &'a str,
+    players: f64,
+}
+
+impl Judge for Fresh<'_> {
+    fn name(&self) -> String {
+        "a table that knows the circle".to_owned()
+    }
+
+    fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
+        let mut answers = self.table.answer(questions)?;
+        for (question, answer) in questions.iter().zip(&mut answers) {
+            let from = crate::board::line::fen(question.line.start());
+            // The root with a move left out is a threat, not the circle.
+            let is_pass = question.line.turn().is_black() && question.line.ply() == 0;
+            if from != self.root && !is_pass {
+                answer.expected = MoverScore::new(self.players);
+            }
+        }
+        Ok(answers)
+    }
+}
+
+#[test]
+fn a_repetition_saves_only_if_it_cannot_be_left() {
+    let tree = tree(QUIET, &["h3 h6 -+"]);
+    let table = Fixed::new(
+        tree.root(),
+        &[("h3 h6 Nh4 Nh7 Nf3 Nf6", 0.50), ("c4", 0.50)],
+    );
+    let told = |players| {
+        let judge = Fresh {
+            table: &table,
+            root: QUIET,
+            players,
+        };
+        let found = review(&input(&tree), &judge, &Settings::default(), &mut |_, _| {}).unwrap();
+        let mut findings = found.findings.into_iter();
+        let found = findings.find(|f| f.resource == "Nh4").unwrap();
+        (found.class, found.sentence)
+    };
+    let (class, sentence) = told(0.50);
+    assert_eq!(class, FindingStatus::Counted);
+    assert!(sentence.contains("the position repeats"), "{sentence}");
+    let (class, sentence) = told(0.05);
+    assert_eq!(class, FindingStatus::Close, "{sentence}");
 }

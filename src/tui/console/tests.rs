@@ -232,10 +232,10 @@ fn a_screen_reader_reads_the_whole_sitting() {
     The truth: c7 Rd6+ Kc5 Ka2 c8=Q Ka1 Kxd6
     What would he gain by giving up a rook here?
     2. missed defence (hard at the board: not counted)
-    After 1.Kb7 you had 1...Rd7+. He also has 1...Ka2: 2.Ka6 Ka1 3.Ka7. Then you
-    are lost. The engine finds no way in: ask your coach.
+    After 1.Kb7 you had 1...Rd7+. He also has 1...Ka2: 2.Ka6 Ka1. Then you are
+    lost. The engine finds no way in: ask your coach.
     You: Kb7 Rd7+
-    The truth: Kb7 Ka2 Ka6 Ka1 Ka7
+    The truth: Kb7 Ka2 Ka6 Ka1
     Where does his king stand best here?
     At the end of your line you took it to be your move; it is his.
     At the end of your line you counted 'pawn up'; on the board there he has a

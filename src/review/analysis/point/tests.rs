@@ -92,10 +92,7 @@ fn what_is_taken_back_is_no_point() {
 fn a_line_without_a_point_is_told_in_a_few_half_moves() {
     let fen = "6k1/5ppp/8/8/8/8/5PPP/6K1 w - - 0 1";
     let (told, shown) = told(fen, "Kf1 Kf8 Ke2 Ke7 Ke3 Ke6 Ke4 f5+ Kf4 Kf6", 0.6);
-    assert_eq!(
-        (told.as_str(), shown),
-        ("Kf1 Kf8 Ke2 Ke7 Ke3", Shown::Nothing)
-    );
+    assert_eq!((told.as_str(), shown), ("Kf1 Kf8 Ke2", Shown::Nothing));
 }
 
 /// F. Saavedra, after G. E. Barbier, Glasgow Weekly Citizen, 1895: the false solution ends in stalemate.
