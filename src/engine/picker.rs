@@ -4,8 +4,9 @@
 //! and counter move, quiet moves by history, captures that lose material.
 
 use super::exchange;
-use super::generate::{self, Moves, Ranked};
+use super::generate;
 use super::history::{History, Target};
+use super::moves::Moves;
 use super::position::Position;
 use super::types::*;
 
@@ -135,11 +136,11 @@ impl Picker {
                     self.stage = Stage::MakeQuiet;
                 }
                 Stage::MakeQuiet => self.make_quiet(p, moves, history, before),
-                Stage::Quiet => match select(moves, self.next) {
-                    Some(ranked) => {
+                Stage::Quiet => match moves.select(self.bad_end, self.next) {
+                    Some(m) => {
                         self.next += 1;
-                        if ranked.mv != self.table && !self.refutations.contains(&ranked.mv) {
-                            return Some(ranked.mv);
+                        if m != self.table && !self.refutations.contains(&m) {
+                            return Some(m);
                         }
                     }
                     None => self.begin_bad(),
@@ -147,7 +148,7 @@ impl Picker {
                 Stage::BadNoisy => {
                     if self.next < self.bad_end {
                         self.next += 1;
-                        return Some(moves[self.next - 1].mv);
+                        return moves.get(self.next - 1);
                     }
                     self.stage = Stage::Done;
                 }
@@ -158,12 +159,12 @@ impl Picker {
                     self.stage = Stage::Checks;
                 }
                 Stage::Checks => {
-                    let ranked = moves.get(self.next).copied();
+                    let m = moves.get(self.next);
                     self.next += 1;
-                    match ranked {
-                        Some(ranked) => return Some(ranked.mv),
-                        None => self.stage = Stage::Done,
+                    if m.is_some() {
+                        return m;
                     }
+                    self.stage = Stage::Done;
                 }
                 Stage::Done => return None,
             }
@@ -172,32 +173,31 @@ impl Picker {
 
     fn make_noisy(&mut self, p: &Position, moves: &mut Moves, history: &History) {
         generate::noisy(p, moves);
-        for ranked in &mut moves[self.start..] {
-            let m = ranked.mv;
+        moves.rate(self.start, |m| {
             let gain = exchange::VALUE[kind_of(p.taken(m))];
             let promotion = if m.is_promotion() {
                 exchange::VALUE[m.promoted()] - 800
             } else {
                 0
             };
-            ranked.value = 8 * (gain + promotion) + history.capture(p, m) / 8;
-        }
+            8 * (gain + promotion) + history.capture(p, m) / 8
+        });
         self.next = self.start;
         self.stage = Stage::GoodNoisy;
     }
 
     fn good_noisy(&mut self, p: &Position, moves: &mut Moves) -> Option<Move> {
-        while let Some(ranked) = select(moves, self.next) {
+        while let Some(m) = moves.select(self.start, self.next) {
             self.next += 1;
-            if ranked.mv == self.table {
+            if m == self.table {
                 continue;
             }
-            let under = ranked.mv.is_promotion() && ranked.mv.promoted() != QUEEN;
-            if !under && exchange::wins_at_least(p, ranked.mv, self.threshold) {
-                return Some(ranked.mv);
+            let under = m.is_promotion() && m.promoted() != QUEEN;
+            if !under && exchange::wins_at_least(p, m, self.threshold) {
+                return Some(m);
             }
             // Places before `next` are free again: losing captures wait there.
-            moves[self.bad_end] = ranked;
+            moves.put(self.bad_end, m);
             self.bad_end += 1;
         }
         None
@@ -230,27 +230,10 @@ impl Picker {
         moves.truncate(self.bad_end);
         generate::quiet(p, moves);
         let rater = history.rater(p, before);
-        for ranked in &mut moves[self.bad_end..] {
-            ranked.value = rater.value(p, ranked.mv);
-        }
+        moves.rate(self.bad_end, |m| rater.value(p, m));
         self.next = self.bad_end;
         self.stage = Stage::Quiet;
     }
-}
-
-/// Brings the best of the moves from `next` on to `next`, of equal ones the first. Value and place are
-/// packed into one number, so that the comparison needs no branch that the processor would guess wrong.
-fn select(moves: &mut Moves, next: usize) -> Option<Ranked> {
-    let rest = moves.get_mut(next..)?;
-    let mut best = i64::MIN;
-    for (i, ranked) in rest.iter().enumerate() {
-        best = best.max(i64::from(ranked.value) << 32 | (0xffff - i as i64));
-    }
-    let place = 0xffff - (best & 0xffff) as usize;
-    if place < rest.len() {
-        rest.swap(0, place);
-    }
-    rest.first().copied()
 }
 
 #[cfg(test)]
@@ -328,7 +311,7 @@ mod tests {
         ] {
             let (_, p) = set_up(fen);
             assert_eq!(
-                perft(&p, depth, &mut Moves::new(), &history, Move::NONE),
+                perft(&p, depth, &mut Moves::default(), &history, Move::NONE),
                 expected,
                 "{fen}"
             );
@@ -348,9 +331,9 @@ mod tests {
                 assert_eq!((p.checkers, p.pinned), (fresh.checkers, fresh.pinned));
                 assert_eq!(p.in_check(), chess.is_check());
                 let mut own: Vec<Move> = legal.iter().map(|m| p.pack(m).unwrap()).collect();
-                let mut moves = Moves::new();
+                let mut moves = Moves::default();
                 generate::legal(&p, &mut moves);
-                let mut ours: Vec<Move> = moves.iter().map(|r| r.mv).collect();
+                let mut ours: Vec<Move> = moves.from(0).to_vec();
                 own.sort_by_key(|m| m.bits());
                 ours.sort_by_key(|m| m.bits());
                 assert_eq!(own, ours);

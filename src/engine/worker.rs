@@ -9,8 +9,9 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
 use super::evaluation::Learned;
-use super::generate::{self, Moves};
+use super::generate;
 use super::history::{History, Target};
+use super::moves::Moves;
 use super::position::Position;
 use super::reductions::Reductions;
 use super::table::Table;
@@ -131,7 +132,7 @@ impl Worker {
             history: History::default(),
             learned: Learned::default(),
             reductions: Reductions::default(),
-            moves: Moves::with_capacity(256 * (MAX_PLY + 8)),
+            moves: Moves::with_room(256 * (MAX_PLY + 8)),
             keys: Vec::with_capacity(2048),
             frames: Box::new([Frame::default(); MAX_PLY + FRAME_OFFSET + 8]),
             lines: Box::new([[Move::NONE; MAX_PLY + 1]; MAX_PLY + 1]),
@@ -247,17 +248,17 @@ impl Worker {
         self.look_at = self.node_limit.min(CLOCK_NODES);
         self.history.forget_killers();
         self.frames.fill(Frame::default());
-        self.moves.clear();
+        self.moves.truncate(0);
         generate::legal(p, &mut self.moves);
-        let wanted = |m: &Move| limits.moves.is_empty() || limits.moves.contains(m);
+        let wanted = |m: &&Move| limits.moves.is_empty() || limits.moves.contains(m);
         self.root = self
             .moves
+            .from(0)
             .iter()
-            .map(|r| r.mv)
             .filter(wanted)
-            .map(RootMove::new)
+            .map(|m| RootMove::new(*m))
             .collect();
-        self.moves.clear();
+        self.moves.truncate(0);
     }
 
     /// One depth for the best of the root moves from `first` on.
