@@ -7,7 +7,7 @@ use super::exchange;
 use super::generate;
 use super::history::{History, Target};
 use super::moves::Moves;
-use super::position::Position;
+use super::position::{Checks, Position};
 use super::types::*;
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd)]
@@ -36,6 +36,10 @@ pub struct Picker {
     with_checks: bool,
     /// Exchange gain that a capture must reach to be good.
     threshold: i32,
+    /// Captures of what is worth no more are left out.
+    passed_over: i32,
+    /// What tells about checks, once they are asked for.
+    checks: Option<Checks>,
     tried: usize,
     start: usize,
     bad_end: usize,
@@ -57,6 +61,8 @@ impl Picker {
             skip_bad: false,
             with_checks: false,
             threshold: 0,
+            passed_over: -1,
+            checks: None,
             tried: 0,
             start,
             bad_end: start,
@@ -103,13 +109,57 @@ impl Picker {
         self.next = self.start;
     }
 
+    /// Leaves out, from here on, captures of what is worth no more than this.
+    pub fn pass_over(&mut self, worth: i32) {
+        self.passed_over = worth;
+    }
+
+    /// Whether a quiet move that is handed out as a check opens a line on the enemy king.
+    pub fn uncovers(&self, p: &Position, m: Move) -> bool {
+        self.checks
+            .as_ref()
+            .is_some_and(|checks| p.uncovers(m, checks))
+    }
+
     /// The next pseudo-legal move.
+    #[inline(always)]
     pub fn next(
         &mut self,
         p: &Position,
         moves: &mut Moves,
         history: &History,
-        before: &[Option<Target>; 3],
+        before: &[Target; 3],
+    ) -> Option<Move> {
+        // Most moves are quiet ones.
+        if self.stage == Stage::Quiet {
+            if let Some(m) = self.quiet(moves) {
+                return Some(m);
+            }
+            self.begin_bad();
+        }
+        self.step(p, moves, history, before)
+    }
+
+    /// The best quiet move that is left.
+    #[inline(always)]
+    fn quiet(&mut self, moves: &mut Moves) -> Option<Move> {
+        while let Some(m) = moves.select(self.bad_end, self.next) {
+            self.next += 1;
+            if m != self.table && !self.refutations.contains(&m) {
+                return Some(m);
+            }
+        }
+        None
+    }
+
+    /// The next move, through all stages.
+    #[inline(never)]
+    fn step(
+        &mut self,
+        p: &Position,
+        moves: &mut Moves,
+        history: &History,
+        before: &[Target; 3],
     ) -> Option<Move> {
         loop {
             match self.stage {
@@ -136,13 +186,8 @@ impl Picker {
                     self.stage = Stage::MakeQuiet;
                 }
                 Stage::MakeQuiet => self.make_quiet(p, moves, history, before),
-                Stage::Quiet => match moves.select(self.bad_end, self.next) {
-                    Some(m) => {
-                        self.next += 1;
-                        if m != self.table && !self.refutations.contains(&m) {
-                            return Some(m);
-                        }
-                    }
+                Stage::Quiet => match self.quiet(moves) {
+                    Some(m) => return Some(m),
                     None => self.begin_bad(),
                 },
                 Stage::BadNoisy => {
@@ -154,7 +199,7 @@ impl Picker {
                 }
                 Stage::MakeChecks => {
                     moves.truncate(self.start);
-                    generate::quiet_checks(p, &p.checks(), moves);
+                    generate::quiet_checks(p, self.checks.insert(p.checks()), moves);
                     self.next = self.start;
                     self.stage = Stage::Checks;
                 }
@@ -189,7 +234,8 @@ impl Picker {
     fn good_noisy(&mut self, p: &Position, moves: &mut Moves) -> Option<Move> {
         while let Some(m) = moves.select(self.start, self.next) {
             self.next += 1;
-            if m == self.table {
+            let gain = exchange::VALUE[kind_of(p.taken(m))];
+            if m == self.table || (gain <= self.passed_over && !m.is_promotion()) {
                 continue;
             }
             let under = m.is_promotion() && m.promoted() != QUEEN;
@@ -225,7 +271,7 @@ impl Picker {
         p: &Position,
         moves: &mut Moves,
         history: &History,
-        before: &[Option<Target>; 3],
+        before: &[Target; 3],
     ) {
         moves.truncate(self.bad_end);
         generate::quiet(p, moves);
@@ -239,6 +285,7 @@ impl Picker {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::engine::history::NO_TARGET;
     use shakmaty::{CastlingMode, Chess, Position as _, fen::Fen};
 
     fn set_up(fen: &str) -> (Chess, Position) {
@@ -266,7 +313,7 @@ mod tests {
         );
         let mut nodes = 0;
         let mut last = hint;
-        while let Some(m) = picker.next(p, moves, history, &[None; 3]) {
+        while let Some(m) = picker.next(p, moves, history, &[NO_TARGET; 3]) {
             if p.is_legal(m) {
                 nodes += perft(&p.after(m), depth - 1, moves, history, last);
                 last = m;

@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 
 use super::evaluation::Learned;
 use super::generate;
-use super::history::{History, Target};
+use super::history::{History, NO_TARGET, Target};
 use super::moves::Moves;
 use super::position::Position;
 use super::reductions::Reductions;
@@ -76,15 +76,27 @@ pub struct Report<'a> {
 }
 
 /// Per half-move facts that deeper nodes look back at.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy)]
 pub struct Frame {
     /// Evaluation with and without what history corrects.
     pub eval: i32,
     pub raw: i32,
-    pub target: Option<Target>,
+    pub target: Target,
     pub excluded: Move,
     /// Cut-offs seen among the children.
     pub cutoffs: u32,
+}
+
+impl Default for Frame {
+    fn default() -> Frame {
+        Frame {
+            eval: 0,
+            raw: 0,
+            target: NO_TARGET,
+            excluded: Move::NONE,
+            cutoffs: 0,
+        }
+    }
 }
 
 /// Frames before the root, so that looking back four half-moves needs no case.
@@ -382,7 +394,8 @@ impl Worker {
     }
 
     /// The moves one, two and four half-moves before, for continuation history.
-    pub fn before(&self, ply: usize) -> [Option<Target>; 3] {
+    #[inline]
+    pub fn before(&self, ply: usize) -> [Target; 3] {
         let at = ply + FRAME_OFFSET;
         [
             self.frames[at - 1].target,
