@@ -38,6 +38,12 @@ impl Board {
         self.squares[at(square)]
     }
 
+    /// Square of `colour`'s king. A legal position always has one.
+    pub fn king(&self, colour: Colour) -> Square {
+        let king = self.kinds[KING] & self.colours[colour & 1];
+        king.first().unwrap_or(Square::A1)
+    }
+
     /// Squares on which another man stands than on the other board, or one on one of them alone.
     pub fn differences(&self, other: &Board) -> Bitboard {
         let kinds = self.kinds.iter().zip(&other.kinds);
@@ -176,7 +182,7 @@ impl Position {
 
     /// Square of `colour`'s king. A legal position always has one.
     pub fn king(&self, colour: Colour) -> Square {
-        self.men(colour, KING).first().unwrap_or(Square::A1)
+        self.board.king(colour)
     }
 
     pub fn en_passant(&self) -> Option<Square> {

@@ -23,36 +23,31 @@ mod tests;
 use crate::engine::position::Position;
 use crate::engine::types::*;
 use net::{NET, Net, QA, QB, Row, SCALE};
-use sums::{Ply, Seen};
+use sums::Sums;
 use wide::{i16x8, i32x4};
 
 /// The network with the sums of one search. All its memory is taken when it is made.
-pub struct Learned {
-    net: &'static Net,
-    plies: Vec<Ply>,
-    /// By colour and by the wing of its king: the last board seen so.
-    seen: Box<[[Seen; 2]; 2]>,
-}
+pub struct Learned(Sums);
 
 impl Default for Learned {
     fn default() -> Learned {
-        let net: &'static Net = &NET;
-        Learned {
-            net,
-            plies: vec![Ply::nowhere(net); MAX_PLY + 8],
-            seen: Box::new(Seen::views(net)),
-        }
+        Learned(Sums::new(&NET, MAX_PLY + 8))
     }
 }
 
 impl Learned {
+    /// Notes which position the search has reached at a ply.
+    #[inline]
+    pub fn reach(&mut self, p: &Position, ply: usize) {
+        self.0.reach(ply, p.board());
+    }
+
     /// Centipawns for the side to move, by the network alone.
     #[inline(always)]
     pub fn evaluate(&mut self, p: &Position, ply: usize) -> i32 {
-        let (before, here) = self.plies.split_at_mut(ply);
-        let here = &mut here[0];
-        here.update(self.net, p, before.last(), &mut self.seen);
-        self.net.output(p, here.sums(p.turn), here.sums(p.turn ^ 1))
+        let net = self.0.net;
+        let sums = self.0.of(ply, p.board());
+        net.output(p, &sums[p.turn], &sums[p.turn ^ 1])
     }
 }
 

@@ -7,13 +7,15 @@
 use shakmaty::Bitboard;
 
 use super::net::{INPUTS, Net, Row};
-use crate::engine::position::{Board, Position};
+use crate::engine::position::Board;
 use crate::engine::types::*;
 
 /// With so many squares to change, the last board seen alike is as near.
 const FAR: usize = 10;
 /// A move changes no more squares than this but for castling: then there is no nearer board to look for.
 const ONE_MOVE: usize = 3;
+/// Nor more than this with it.
+const FROM_PARENT: usize = 4;
 
 /// A board, and the sums as each side sees it.
 #[derive(Clone)]
@@ -22,6 +24,8 @@ pub(super) struct Ply {
     /// What squares are turned by for each side; [`NOWHERE`] if nothing is reached from here.
     turned: [u8; 2],
     sums: [Row; 2],
+    /// The board that the search has reached here, whether it was evaluated or not.
+    reached: Board,
 }
 
 const NOWHERE: u8 = u8::MAX;
@@ -32,84 +36,91 @@ pub(super) struct Seen {
     sums: Row,
 }
 
-/// What squares are turned by for this side: 56 for Black's ranks, 7 for mirrored files.
-fn turned(p: &Position, colour: Colour) -> u8 {
-    let king = relative(colour, p.king(colour));
-    (56 * colour) as u8 | if king & 4 != 0 { 7 } else { 0 }
+/// All plies of a search, and what both sides saw last on each wing of their king.
+pub(super) struct Sums {
+    pub net: &'static Net,
+    plies: Vec<Ply>,
+    seen: Box<[[Seen; 2]; 2]>,
 }
 
-impl Seen {
-    /// The empty board with the king on the left and on the right wing, for both sides.
-    pub fn views(net: &Net) -> [[Seen; 2]; 2] {
+/// What squares are turned by for each side: 56 for Black's ranks, 7 for mirrored files.
+fn turned(board: &Board) -> [u8; 2] {
+    [WHITE, BLACK].map(|colour| {
+        let king = relative(colour, board.king(colour));
+        (56 * colour) as u8 | if king & 4 != 0 { 7 } else { 0 }
+    })
+}
+
+impl Sums {
+    pub fn new(net: &'static Net, plies: usize) -> Sums {
+        let nowhere = Ply {
+            board: Board::EMPTY,
+            turned: [NOWHERE; 2],
+            sums: [net.bias.clone(), net.bias.clone()],
+            reached: Board::EMPTY,
+        };
         let empty = || Seen {
             board: Board::EMPTY,
             sums: net.bias.clone(),
         };
-        [[empty(), empty()], [empty(), empty()]]
-    }
-}
-
-impl Ply {
-    pub fn nowhere(net: &Net) -> Ply {
-        Ply {
-            board: Board::EMPTY,
-            turned: [NOWHERE; 2],
-            sums: [net.bias.clone(), net.bias.clone()],
+        Sums {
+            net,
+            plies: vec![nowhere; plies],
+            seen: Box::new([[empty(), empty()], [empty(), empty()]]),
         }
     }
 
-    pub fn sums(&self, colour: Colour) -> &Row {
-        &self.sums[colour]
+    /// Notes which board the search has reached at a ply: those below it are one move away.
+    pub fn reach(&mut self, ply: usize, board: &Board) {
+        self.plies[ply].reached = *board;
     }
 
-    /// Brings these sums to the board at hand by the shortest way.
+    /// The sums of the board at hand as White and as Black see it.
     #[inline(always)]
-    pub fn update(
-        &mut self,
-        net: &Net,
-        p: &Position,
-        parent: Option<&Ply>,
-        seen: &mut [[Seen; 2]; 2],
-    ) {
-        let turned = [turned(p, WHITE), turned(p, BLACK)];
-        if let Some(parent) = parent
+    pub fn of(&mut self, ply: usize, board: &Board) -> &[Row; 2] {
+        let turned = turned(board);
+        let (before, here) = self.plies.split_at_mut(ply);
+        let here = &mut here[0];
+        if let Some(parent) = before.last()
             && parent.turned == turned
+            && parent.board.differences(board).count() <= ONE_MOVE
         {
-            let squares = parent.board.differences(p.board());
-            if squares.count() <= ONE_MOVE {
-                let change = Change::between(&parent.board, p.board(), squares);
-                for colour in [WHITE, BLACK] {
-                    let from = Some(&parent.sums[colour]);
-                    change.apply(net, colour, turned[colour], &mut self.sums[colour], from);
-                }
-                self.board = *p.board();
-                self.turned = turned;
-                return;
+            here.step(self.net, parent, board);
+        } else {
+            self.come_from_far(ply, board, turned);
+        }
+        &self.plies[ply].sums
+    }
+
+    /// The same where one move is not all that lies between.
+    #[inline(never)]
+    fn come_from_far(&mut self, ply: usize, board: &Board, turned_here: [u8; 2]) {
+        // The ply before was not evaluated: done now, it serves all boards that are reached from it.
+        if let Some(above) = ply.checked_sub(1) {
+            let reached = self.plies[above].reached;
+            let near = reached.differences(board).count() <= FROM_PARENT;
+            if near && self.plies[above].board.differences(&reached).any() {
+                self.from_nearest(above, &reached, turned(&reached));
             }
         }
-        self.come_from_far(net, p, turned, parent, seen);
+        self.from_nearest(ply, board, turned_here);
     }
 
-    /// The same where one move is not all that lies between: from whichever board is the nearest.
-    #[inline(never)]
-    fn come_from_far(
-        &mut self,
-        net: &Net,
-        p: &Position,
-        turned: [u8; 2],
-        parent: Option<&Ply>,
-        seen: &mut [[Seen; 2]; 2],
-    ) {
-        let board = p.board();
-        let own = self.board.differences(board);
+    /// Brings the sums of a ply to a board from whichever board is the nearest.
+    fn from_nearest(&mut self, ply: usize, board: &Board, turned: [u8; 2]) {
+        let (before, here) = self.plies.split_at_mut(ply);
+        let here = &mut here[0];
+        let net = self.net;
+        let own = here.board.differences(board);
         for colour in [WHITE, BLACK] {
             let turned = turned[colour];
-            let to = &mut self.sums[colour];
-            let parent = parent
+            let to = &mut here.sums[colour];
+            let parent = before
+                .last()
                 .filter(|ply| ply.turned[colour] == turned)
                 .map(|ply| (ply, ply.board.differences(board)));
             let far = parent.map_or(64, |(_, squares)| squares.count());
-            let near = if self.turned[colour] == turned {
+            let near = if here.turned[colour] == turned {
                 own.count()
             } else {
                 64
@@ -120,10 +131,10 @@ impl Ply {
                 let change = Change::between(&ply.board, board, squares);
                 change.apply(net, colour, turned, to, Some(&ply.sums[colour]));
             } else if near < FAR {
-                let change = Change::between(&self.board, board, own);
+                let change = Change::between(&here.board, board, own);
                 change.apply(net, colour, turned, to, None);
             } else {
-                let kept = &mut seen[colour][usize::from(turned & 1)];
+                let kept = &mut self.seen[colour][usize::from(turned & 1)];
                 let squares = kept.board.differences(board);
                 let change = Change::between(&kept.board, board, squares);
                 change.apply(net, colour, turned, &mut kept.sums, None);
@@ -131,8 +142,24 @@ impl Ply {
                 *to = kept.sums.clone();
             }
         }
+        here.board = *board;
+        here.turned = turned;
+    }
+}
+
+impl Ply {
+    /// Brings these sums one move on from those of the ply before.
+    #[inline(always)]
+    fn step(&mut self, net: &Net, parent: &Ply, board: &Board) {
+        let squares = parent.board.differences(board);
+        let change = Change::between(&parent.board, board, squares);
+        for colour in [WHITE, BLACK] {
+            let from = Some(&parent.sums[colour]);
+            let turned = parent.turned[colour];
+            change.apply(net, colour, turned, &mut self.sums[colour], from);
+        }
         self.board = *board;
-        self.turned = turned;
+        self.turned = parent.turned;
     }
 }
 
