@@ -5,18 +5,9 @@
 
 use shakmaty::{Bitboard, Square};
 
+use super::moves::Moves;
 use super::position::{Checks, Position, pawn_attacks, piece_attacks};
 use super::types::*;
-
-/// A move with its value for ordering.
-#[derive(Clone, Copy, Default)]
-pub struct Ranked {
-    pub mv: Move,
-    pub value: i32,
-}
-
-/// Where generated moves go. Room for them is reserved once, before the search.
-pub type Moves = Vec<Ranked>;
 
 const SEVENTH: [Bitboard; 2] = [
     Bitboard(0x00ff_0000_0000_0000),
@@ -28,10 +19,7 @@ const THIRD: [Bitboard; 2] = [
 ];
 
 fn push(out: &mut Moves, from: Square, to: Square, tag: u16) {
-    out.push(Ranked {
-        mv: Move::new(from, to, tag),
-        value: 0,
-    });
+    out.push(Move::new(from, to, tag));
 }
 
 fn push_promotions(out: &mut Moves, from: Square, to: Square, capture: u16) {
@@ -159,19 +147,12 @@ pub fn legal(p: &Position, out: &mut Moves) {
     let start = out.len();
     noisy(p, out);
     quiet(p, out);
-    let mut kept = start;
-    for i in start..out.len() {
-        if p.is_legal(out[i].mv) {
-            out[kept] = out[i];
-            kept += 1;
-        }
-    }
-    out.truncate(kept);
+    out.retain(start, |m| p.is_legal(m));
 }
 
 /// Whether the side to move has a legal move.
 pub fn any_legal(p: &Position) -> bool {
-    let mut moves = Moves::with_capacity(256);
+    let mut moves = Moves::default();
     legal(p, &mut moves);
-    !moves.is_empty()
+    moves.len() > 0
 }

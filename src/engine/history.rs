@@ -13,7 +13,7 @@ use super::types::*;
 /// Bound of every history value.
 pub const LIMIT: i32 = 16_384;
 /// Index of a piece and a square: the "what and where" of a move.
-pub const TARGETS: usize = 12 * 64;
+const TARGETS: usize = 14 * 64;
 
 /// Slots for corrections of the evaluation.
 const CORRECTIONS: usize = 16_384;
@@ -22,9 +22,12 @@ const MOST_CORRECTION: i32 = 64;
 
 /// What a move did, for tables that are indexed by it: piece and square of arrival.
 pub type Target = usize;
+/// No move, or one that passed.
+pub const NO_TARGET: Target = TARGETS;
 
+#[inline]
 pub fn target(man: Piece, m: Move) -> Target {
-    (kind_of(man) + 6 * colour_of(man)) * 64 + at(m.to())
+    usize::from(man) << 6 | at(m.to())
 }
 
 pub struct History {
@@ -33,7 +36,7 @@ pub struct History {
     /// Row: an earlier move; column: the move in question. The last row stands for "no earlier move" and
     /// stays zero.
     continuation: Box<[[i16; TARGETS]]>,
-    counter: Box<[Move; TARGETS]>,
+    counter: Box<[Move; TARGETS + 1]>,
     killers: [[Move; 2]; MAX_PLY + 4],
     /// By side to move and arrangement of pawns: how far evaluations were off, in 256ths.
     correction: Box<[[i32; CORRECTIONS]; 2]>,
@@ -66,7 +69,7 @@ impl Default for History {
             quiet: Box::new([[0; 4096]; 2]),
             capture: Box::new([[0; 8]; TARGETS]),
             continuation: vec![[0; TARGETS]; TARGETS + 1].into_boxed_slice(),
-            counter: Box::new([Move::NONE; TARGETS]),
+            counter: Box::new([Move::NONE; TARGETS + 1]),
             killers: [[Move::NONE; 2]; MAX_PLY + 4],
             correction: Box::new([[0; CORRECTIONS]; 2]),
         }
@@ -95,19 +98,19 @@ impl History {
         self.killers[ply] = [Move::NONE; 2];
     }
 
-    pub fn counter(&self, previous: Option<Target>) -> Move {
-        previous.map_or(Move::NONE, |t| self.counter[t])
+    pub fn counter(&self, previous: Target) -> Move {
+        self.counter[previous]
     }
 
-    pub fn quiet(&self, p: &Position, m: Move, before: &[Option<Target>; 3]) -> i32 {
+    pub fn quiet(&self, p: &Position, m: Move, before: &[Target; 3]) -> i32 {
         self.rater(p, before).value(p, m)
     }
 
     /// What values the quiet moves of one node.
-    pub fn rater(&self, p: &Position, before: &[Option<Target>; 3]) -> Rater<'_> {
+    pub fn rater(&self, p: &Position, before: &[Target; 3]) -> Rater<'_> {
         Rater {
             quiet: &self.quiet[p.turn],
-            rows: before.map(|row| &self.continuation[row.unwrap_or(TARGETS)]),
+            rows: before.map(|row| &self.continuation[row]),
         }
     }
 
@@ -115,17 +118,13 @@ impl History {
         i32::from(self.capture[target(p.on(m.from()), m)][kind_of(p.taken(m)) & 7])
     }
 
-    pub fn reward_quiet(
-        &mut self,
-        p: &Position,
-        m: Move,
-        before: &[Option<Target>; 3],
-        bonus: i32,
-    ) {
+    pub fn reward_quiet(&mut self, p: &Position, m: Move, before: &[Target; 3], bonus: i32) {
         let column = target(p.on(m.from()), m);
         update(&mut self.quiet[p.turn][m.path()], bonus);
-        for row in before.iter().flatten() {
-            update(&mut self.continuation[*row][column], bonus);
+        for &row in before {
+            if row != NO_TARGET {
+                update(&mut self.continuation[row][column], bonus);
+            }
         }
     }
 
@@ -149,13 +148,13 @@ impl History {
         *slot = moved.clamp(-256 * MOST_CORRECTION, 256 * MOST_CORRECTION);
     }
 
-    pub fn note_cutoff(&mut self, ply: usize, previous: Option<Target>, m: Move) {
+    pub fn note_cutoff(&mut self, ply: usize, previous: Target, m: Move) {
         let slot = &mut self.killers[ply];
         if slot[0] != m {
             *slot = [m, slot[0]];
         }
-        if let Some(t) = previous {
-            self.counter[t] = m;
+        if previous != NO_TARGET {
+            self.counter[previous] = m;
         }
     }
 }

@@ -32,6 +32,7 @@ mod gamefile;
 mod generate;
 mod history;
 mod keys;
+mod moves;
 mod picker;
 mod position;
 mod protocol;

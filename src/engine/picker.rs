@@ -4,9 +4,10 @@
 //! and counter move, quiet moves by history, captures that lose material.
 
 use super::exchange;
-use super::generate::{self, Moves, Ranked};
+use super::generate;
 use super::history::{History, Target};
-use super::position::Position;
+use super::moves::Moves;
+use super::position::{Checks, Position};
 use super::types::*;
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd)]
@@ -35,6 +36,10 @@ pub struct Picker {
     with_checks: bool,
     /// Exchange gain that a capture must reach to be good.
     threshold: i32,
+    /// Captures of what is worth no more are left out.
+    passed_over: i32,
+    /// What tells about checks, once they are asked for.
+    checks: Option<Checks>,
     tried: usize,
     start: usize,
     bad_end: usize,
@@ -56,6 +61,8 @@ impl Picker {
             skip_bad: false,
             with_checks: false,
             threshold: 0,
+            passed_over: -1,
+            checks: None,
             tried: 0,
             start,
             bad_end: start,
@@ -102,13 +109,57 @@ impl Picker {
         self.next = self.start;
     }
 
+    /// Leaves out, from here on, captures of what is worth no more than this.
+    pub fn pass_over(&mut self, worth: i32) {
+        self.passed_over = worth;
+    }
+
+    /// Whether a quiet move that is handed out as a check opens a line on the enemy king.
+    pub fn uncovers(&self, p: &Position, m: Move) -> bool {
+        self.checks
+            .as_ref()
+            .is_some_and(|checks| p.uncovers(m, checks))
+    }
+
     /// The next pseudo-legal move.
+    #[inline(always)]
     pub fn next(
         &mut self,
         p: &Position,
         moves: &mut Moves,
         history: &History,
-        before: &[Option<Target>; 3],
+        before: &[Target; 3],
+    ) -> Option<Move> {
+        // Most moves are quiet ones.
+        if self.stage == Stage::Quiet {
+            if let Some(m) = self.quiet(moves) {
+                return Some(m);
+            }
+            self.begin_bad();
+        }
+        self.step(p, moves, history, before)
+    }
+
+    /// The best quiet move that is left.
+    #[inline(always)]
+    fn quiet(&mut self, moves: &mut Moves) -> Option<Move> {
+        while let Some(m) = moves.select(self.bad_end, self.next) {
+            self.next += 1;
+            if m != self.table && !self.refutations.contains(&m) {
+                return Some(m);
+            }
+        }
+        None
+    }
+
+    /// The next move, through all stages.
+    #[inline(never)]
+    fn step(
+        &mut self,
+        p: &Position,
+        moves: &mut Moves,
+        history: &History,
+        before: &[Target; 3],
     ) -> Option<Move> {
         loop {
             match self.stage {
@@ -135,35 +186,30 @@ impl Picker {
                     self.stage = Stage::MakeQuiet;
                 }
                 Stage::MakeQuiet => self.make_quiet(p, moves, history, before),
-                Stage::Quiet => match select(moves, self.next) {
-                    Some(ranked) => {
-                        self.next += 1;
-                        if ranked.mv != self.table && !self.refutations.contains(&ranked.mv) {
-                            return Some(ranked.mv);
-                        }
-                    }
+                Stage::Quiet => match self.quiet(moves) {
+                    Some(m) => return Some(m),
                     None => self.begin_bad(),
                 },
                 Stage::BadNoisy => {
                     if self.next < self.bad_end {
                         self.next += 1;
-                        return Some(moves[self.next - 1].mv);
+                        return moves.get(self.next - 1);
                     }
                     self.stage = Stage::Done;
                 }
                 Stage::MakeChecks => {
                     moves.truncate(self.start);
-                    generate::quiet_checks(p, &p.checks(), moves);
+                    generate::quiet_checks(p, self.checks.insert(p.checks()), moves);
                     self.next = self.start;
                     self.stage = Stage::Checks;
                 }
                 Stage::Checks => {
-                    let ranked = moves.get(self.next).copied();
+                    let m = moves.get(self.next);
                     self.next += 1;
-                    match ranked {
-                        Some(ranked) => return Some(ranked.mv),
-                        None => self.stage = Stage::Done,
+                    if m.is_some() {
+                        return m;
                     }
+                    self.stage = Stage::Done;
                 }
                 Stage::Done => return None,
             }
@@ -172,32 +218,32 @@ impl Picker {
 
     fn make_noisy(&mut self, p: &Position, moves: &mut Moves, history: &History) {
         generate::noisy(p, moves);
-        for ranked in &mut moves[self.start..] {
-            let m = ranked.mv;
+        moves.rate(self.start, |m| {
             let gain = exchange::VALUE[kind_of(p.taken(m))];
             let promotion = if m.is_promotion() {
                 exchange::VALUE[m.promoted()] - 800
             } else {
                 0
             };
-            ranked.value = 8 * (gain + promotion) + history.capture(p, m) / 8;
-        }
+            8 * (gain + promotion) + history.capture(p, m) / 8
+        });
         self.next = self.start;
         self.stage = Stage::GoodNoisy;
     }
 
     fn good_noisy(&mut self, p: &Position, moves: &mut Moves) -> Option<Move> {
-        while let Some(ranked) = select(moves, self.next) {
+        while let Some(m) = moves.select(self.start, self.next) {
             self.next += 1;
-            if ranked.mv == self.table {
+            let gain = exchange::VALUE[kind_of(p.taken(m))];
+            if m == self.table || (gain <= self.passed_over && !m.is_promotion()) {
                 continue;
             }
-            let under = ranked.mv.is_promotion() && ranked.mv.promoted() != QUEEN;
-            if !under && exchange::wins_at_least(p, ranked.mv, self.threshold) {
-                return Some(ranked.mv);
+            let under = m.is_promotion() && m.promoted() != QUEEN;
+            if !under && exchange::wins_at_least(p, m, self.threshold) {
+                return Some(m);
             }
             // Places before `next` are free again: losing captures wait there.
-            moves[self.bad_end] = ranked;
+            moves.put(self.bad_end, m);
             self.bad_end += 1;
         }
         None
@@ -225,37 +271,21 @@ impl Picker {
         p: &Position,
         moves: &mut Moves,
         history: &History,
-        before: &[Option<Target>; 3],
+        before: &[Target; 3],
     ) {
         moves.truncate(self.bad_end);
         generate::quiet(p, moves);
         let rater = history.rater(p, before);
-        for ranked in &mut moves[self.bad_end..] {
-            ranked.value = rater.value(p, ranked.mv);
-        }
+        moves.rate(self.bad_end, |m| rater.value(p, m));
         self.next = self.bad_end;
         self.stage = Stage::Quiet;
     }
 }
 
-/// Brings the best of the moves from `next` on to `next`, of equal ones the first. Value and place are
-/// packed into one number, so that the comparison needs no branch that the processor would guess wrong.
-fn select(moves: &mut Moves, next: usize) -> Option<Ranked> {
-    let rest = moves.get_mut(next..)?;
-    let mut best = i64::MIN;
-    for (i, ranked) in rest.iter().enumerate() {
-        best = best.max(i64::from(ranked.value) << 32 | (0xffff - i as i64));
-    }
-    let place = 0xffff - (best & 0xffff) as usize;
-    if place < rest.len() {
-        rest.swap(0, place);
-    }
-    rest.first().copied()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::engine::history::NO_TARGET;
     use shakmaty::{CastlingMode, Chess, Position as _, fen::Fen};
 
     fn set_up(fen: &str) -> (Chess, Position) {
@@ -283,7 +313,7 @@ mod tests {
         );
         let mut nodes = 0;
         let mut last = hint;
-        while let Some(m) = picker.next(p, moves, history, &[None; 3]) {
+        while let Some(m) = picker.next(p, moves, history, &[NO_TARGET; 3]) {
             if p.is_legal(m) {
                 nodes += perft(&p.after(m), depth - 1, moves, history, last);
                 last = m;
@@ -328,7 +358,7 @@ mod tests {
         ] {
             let (_, p) = set_up(fen);
             assert_eq!(
-                perft(&p, depth, &mut Moves::new(), &history, Move::NONE),
+                perft(&p, depth, &mut Moves::default(), &history, Move::NONE),
                 expected,
                 "{fen}"
             );
@@ -348,9 +378,9 @@ mod tests {
                 assert_eq!((p.checkers, p.pinned), (fresh.checkers, fresh.pinned));
                 assert_eq!(p.in_check(), chess.is_check());
                 let mut own: Vec<Move> = legal.iter().map(|m| p.pack(m).unwrap()).collect();
-                let mut moves = Moves::new();
+                let mut moves = Moves::default();
                 generate::legal(&p, &mut moves);
-                let mut ours: Vec<Move> = moves.iter().map(|r| r.mv).collect();
+                let mut ours: Vec<Move> = moves.from(0).to_vec();
                 own.sort_by_key(|m| m.bits());
                 ours.sort_by_key(|m| m.bits());
                 assert_eq!(own, ours);

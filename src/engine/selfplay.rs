@@ -13,8 +13,9 @@ use std::time::{Duration, Instant};
 
 use shakmaty::Chess;
 
-use super::generate::{self, Moves};
+use super::generate;
 use super::keys::mix;
+use super::moves::Moves;
 use super::position::Position;
 use super::record::{End, Record};
 use super::table::Table;
@@ -140,7 +141,7 @@ impl Player {
                 lines: 1,
                 ..Limits::default()
             },
-            moves: Moves::with_capacity(256),
+            moves: Moves::default(),
         }
     }
 
@@ -159,10 +160,10 @@ impl Player {
         let mut p = Position::from_chess(&Chess::default())?;
         let mut keys = vec![p.key];
         for ply in 0..RANDOM_PLIES + number % 2 {
-            self.moves.clear();
+            self.moves.truncate(0);
             generate::legal(&p, &mut self.moves);
             let pick = mix(mix(number) ^ ply) as usize;
-            let m = self.moves.get(pick % self.moves.len().max(1))?.mv;
+            let m = self.moves.get(pick % self.moves.len().max(1))?;
             p = p.after(m);
             keys.push(p.key);
         }

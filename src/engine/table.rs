@@ -240,6 +240,7 @@ mod tests {
 
     use super::*;
     use crate::engine::keys::mix;
+    use crate::engine::moves::Moves;
     use crate::engine::position::Position;
     use crate::engine::worker::{Limits, Worker};
     use crate::engine::{bench, generate};
@@ -320,22 +321,22 @@ mod tests {
         let table = Table::new(1);
         for p in bench::positions() {
             for other in bench::positions() {
-                let mut moves = Vec::new();
+                let mut moves = Moves::default();
                 generate::legal(&other, &mut moves);
-                for ranked in moves {
+                for &m in moves.from(0) {
                     table.store(
                         p.key,
                         0,
                         Found {
-                            mv: ranked.mv,
+                            mv: m,
                             ..entry(0, 3)
                         },
                     );
                     let mv = table.probe(p.key, 0).unwrap().mv;
-                    let mut legal = Vec::new();
+                    let mut legal = Moves::default();
                     generate::legal(&p, &mut legal);
                     let taken = p.is_pseudo_legal(mv) && p.is_legal(mv);
-                    assert_eq!(taken, legal.iter().any(|r| r.mv == mv), "{mv}");
+                    assert_eq!(taken, legal.from(0).contains(&mv), "{mv}");
                 }
             }
         }
@@ -355,10 +356,10 @@ mod tests {
         };
         table.store(p.key, 0, found);
         if plies > 0 {
-            let mut moves = Vec::new();
+            let mut moves = Moves::default();
             generate::legal(p, &mut moves);
-            for ranked in moves {
-                poison(table, &p.after(ranked.mv), seed, plies - 1);
+            for &m in moves.from(0) {
+                poison(table, &p.after(m), seed, plies - 1);
             }
         }
     }
@@ -381,9 +382,9 @@ mod tests {
             for root in worker.think(&first, &[first.key], &limits, &mut |_| ()) {
                 let mut p = first;
                 for &mv in &root.line {
-                    let mut legal = Vec::new();
+                    let mut legal = Moves::default();
                     generate::legal(&p, &mut legal);
-                    proptest::prop_assert!(legal.iter().any(|r| r.mv == mv), "{mv}");
+                    proptest::prop_assert!(legal.from(0).contains(&mv), "{mv}");
                     p = p.after(mv);
                 }
             }

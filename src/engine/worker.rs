@@ -9,8 +9,9 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
 use super::evaluation::Learned;
-use super::generate::{self, Moves};
-use super::history::{History, Target};
+use super::generate;
+use super::history::{History, NO_TARGET, Target};
+use super::moves::Moves;
 use super::position::Position;
 use super::reductions::Reductions;
 use super::table::Table;
@@ -75,15 +76,27 @@ pub struct Report<'a> {
 }
 
 /// Per half-move facts that deeper nodes look back at.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy)]
 pub struct Frame {
     /// Evaluation with and without what history corrects.
     pub eval: i32,
     pub raw: i32,
-    pub target: Option<Target>,
+    pub target: Target,
     pub excluded: Move,
     /// Cut-offs seen among the children.
     pub cutoffs: u32,
+}
+
+impl Default for Frame {
+    fn default() -> Frame {
+        Frame {
+            eval: 0,
+            raw: 0,
+            target: NO_TARGET,
+            excluded: Move::NONE,
+            cutoffs: 0,
+        }
+    }
 }
 
 /// Frames before the root, so that looking back four half-moves needs no case.
@@ -131,7 +144,7 @@ impl Worker {
             history: History::default(),
             learned: Learned::default(),
             reductions: Reductions::default(),
-            moves: Moves::with_capacity(256 * (MAX_PLY + 8)),
+            moves: Moves::with_room(256 * (MAX_PLY + 8)),
             keys: Vec::with_capacity(2048),
             frames: Box::new([Frame::default(); MAX_PLY + FRAME_OFFSET + 8]),
             lines: Box::new([[Move::NONE; MAX_PLY + 1]; MAX_PLY + 1]),
@@ -247,17 +260,17 @@ impl Worker {
         self.look_at = self.node_limit.min(CLOCK_NODES);
         self.history.forget_killers();
         self.frames.fill(Frame::default());
-        self.moves.clear();
+        self.moves.truncate(0);
         generate::legal(p, &mut self.moves);
-        let wanted = |m: &Move| limits.moves.is_empty() || limits.moves.contains(m);
+        let wanted = |m: &&Move| limits.moves.is_empty() || limits.moves.contains(m);
         self.root = self
             .moves
+            .from(0)
             .iter()
-            .map(|r| r.mv)
             .filter(wanted)
-            .map(RootMove::new)
+            .map(|m| RootMove::new(*m))
             .collect();
-        self.moves.clear();
+        self.moves.truncate(0);
     }
 
     /// One depth for the best of the root moves from `first` on.
@@ -381,7 +394,8 @@ impl Worker {
     }
 
     /// The moves one, two and four half-moves before, for continuation history.
-    pub fn before(&self, ply: usize) -> [Option<Target>; 3] {
+    #[inline]
+    pub fn before(&self, ply: usize) -> [Target; 3] {
         let at = ply + FRAME_OFFSET;
         [
             self.frames[at - 1].target,

@@ -103,7 +103,19 @@ impl Position {
     }
 
     /// Whether a pseudo-legal move (also one that answers a check) leaves the own king safe.
+    #[inline(always)]
     pub fn is_legal(&self, m: Move) -> bool {
+        let king = self.king(self.turn);
+        let from = m.from();
+        if from == king || m.is_en_passant() {
+            return self.is_legal_seldom(m);
+        }
+        !self.pinned.contains(from) || attacks::aligned(from, m.to(), king)
+    }
+
+    /// The same of what kings do and of captures en passant.
+    #[inline(never)]
+    fn is_legal_seldom(&self, m: Move) -> bool {
         let us = self.turn;
         let king = self.king(us);
         let (from, to) = (m.from(), m.to());
@@ -113,11 +125,8 @@ impl Position {
                 | Bitboard::from_square(to);
             return (self.attackers(king, occupied) & self.side(us ^ 1) & !gone).is_empty();
         }
-        if from == king {
-            let occupied = self.occupied() & !Bitboard::from_square(from);
-            return m.is_castle() || (self.attackers(to, occupied) & self.side(us ^ 1)).is_empty();
-        }
-        !self.pinned.contains(from) || attacks::aligned(from, to, king)
+        let occupied = self.occupied() & !Bitboard::from_square(from);
+        m.is_castle() || (self.attackers(to, occupied) & self.side(us ^ 1)).is_empty()
     }
 
     /// Squares where a man other than the king may arrive: everywhere, or what ends the check.

@@ -19,12 +19,44 @@ use super::types::*;
 const SHORT: u8 = 1;
 const LONG: u8 = 2;
 
-/// A legal position with side to move, and what the search wants to know at once.
+/// Which man stands where: by kind, by colour and by square.
 #[derive(Clone, Copy)]
-pub struct Position {
+pub struct Board {
     kinds: [Bitboard; 6],
     colours: [Bitboard; 2],
     squares: [Piece; 64],
+}
+
+impl Board {
+    pub const EMPTY: Board = Board {
+        kinds: [Bitboard::EMPTY; 6],
+        colours: [Bitboard::EMPTY; 2],
+        squares: [EMPTY; 64],
+    };
+
+    pub fn on(&self, square: Square) -> Piece {
+        self.squares[at(square)]
+    }
+
+    /// Square of `colour`'s king. A legal position always has one.
+    pub fn king(&self, colour: Colour) -> Square {
+        let king = self.kinds[KING] & self.colours[colour & 1];
+        king.first().unwrap_or(Square::A1)
+    }
+
+    /// Squares on which another man stands than on the other board, or one on one of them alone.
+    pub fn differences(&self, other: &Board) -> Bitboard {
+        let kinds = self.kinds.iter().zip(&other.kinds);
+        let colours = self.colours.iter().zip(&other.colours);
+        let differ = |sets: Bitboard, (a, b): (&Bitboard, &Bitboard)| sets | (*a ^ *b);
+        colours.fold(kinds.fold(Bitboard::EMPTY, differ), differ)
+    }
+}
+
+/// A legal position with side to move, and what the search wants to know at once.
+#[derive(Clone, Copy)]
+pub struct Position {
+    board: Board,
     /// Key of everything that decides which moves are possible from here on.
     pub key: u64,
     /// Key of pawns and kings alone.
@@ -67,9 +99,7 @@ pub fn piece_attacks(kind: Kind, square: Square, occupied: Bitboard) -> Bitboard
 impl Position {
     fn empty(turn: Colour) -> Position {
         Position {
-            kinds: [Bitboard::EMPTY; 6],
-            colours: [Bitboard::EMPTY; 2],
-            squares: [EMPTY; 64],
+            board: Board::EMPTY,
             key: 0,
             pawn_key: 0,
             checkers: Bitboard::EMPTY,
@@ -119,36 +149,40 @@ impl Position {
         }
         let lone = |colour| p.men(colour, KING).single_square().is_some();
         let outer = Bitboard(0xff00_0000_0000_00ff);
-        if !lone(WHITE) || !lone(BLACK) || (p.kinds[PAWN] & outer).any() {
+        if !lone(WHITE) || !lone(BLACK) || (p.board.kinds[PAWN] & outer).any() {
             return None;
         }
         p.find_checks();
         Some(p)
     }
 
+    pub fn board(&self) -> &Board {
+        &self.board
+    }
+
     pub fn on(&self, square: Square) -> Piece {
-        self.squares[at(square)]
+        self.board.on(square)
     }
 
     pub fn occupied(&self) -> Bitboard {
-        self.colours[WHITE] | self.colours[BLACK]
+        self.board.colours[WHITE] | self.board.colours[BLACK]
     }
 
     pub fn side(&self, colour: Colour) -> Bitboard {
-        self.colours[colour & 1]
+        self.board.colours[colour & 1]
     }
 
     pub fn kind(&self, kind: Kind) -> Bitboard {
-        self.kinds[kind]
+        self.board.kinds[kind]
     }
 
     pub fn men(&self, colour: Colour, kind: Kind) -> Bitboard {
-        self.kinds[kind] & self.colours[colour & 1]
+        self.board.kinds[kind] & self.board.colours[colour & 1]
     }
 
     /// Square of `colour`'s king. A legal position always has one.
     pub fn king(&self, colour: Colour) -> Square {
-        self.men(colour, KING).first().unwrap_or(Square::A1)
+        self.board.king(colour)
     }
 
     pub fn en_passant(&self) -> Option<Square> {
@@ -161,32 +195,32 @@ impl Position {
 
     /// Whether `colour` has anything but pawns and king: without it, passing may be the best move.
     pub fn has_pieces(&self, colour: Colour) -> bool {
-        (self.side(colour) & !(self.kinds[PAWN] | self.kinds[KING])).any()
+        (self.side(colour) & !(self.board.kinds[PAWN] | self.board.kinds[KING])).any()
     }
 
     /// Neither side can mate by any sequence of moves: bare kings, one minor piece, or bishops on one
     /// colour of squares only (FIDE Laws of Chess, article 5.2.2). Blocked positions are not seen.
     pub fn is_dead(&self) -> bool {
-        if (self.kinds[PAWN] | self.kinds[ROOK] | self.kinds[QUEEN]).any() {
+        if (self.board.kinds[PAWN] | self.board.kinds[ROOK] | self.board.kinds[QUEEN]).any() {
             return false;
         }
-        let minors = self.kinds[KNIGHT] | self.kinds[BISHOP];
-        let bishops = self.kinds[BISHOP];
+        let minors = self.board.kinds[KNIGHT] | self.board.kinds[BISHOP];
+        let bishops = self.board.kinds[BISHOP];
         !minors.more_than_one()
-            || (self.kinds[KNIGHT].is_empty()
+            || (self.board.kinds[KNIGHT].is_empty()
                 && ((bishops & Bitboard::LIGHT_SQUARES).is_empty()
                     || (bishops & Bitboard::DARK_SQUARES).is_empty()))
     }
 
     /// Pieces of both colours that attack `square` when `occupied` stands on the board.
     pub fn attackers(&self, square: Square, occupied: Bitboard) -> Bitboard {
-        let queens = self.kinds[QUEEN];
+        let queens = self.board.kinds[QUEEN];
         (pawn_attacks(WHITE, square) & self.men(BLACK, PAWN))
             | (pawn_attacks(BLACK, square) & self.men(WHITE, PAWN))
-            | (attacks::knight_attacks(square) & self.kinds[KNIGHT])
-            | (attacks::king_attacks(square) & self.kinds[KING])
-            | (attacks::rook_attacks(square, occupied) & (self.kinds[ROOK] | queens))
-            | (attacks::bishop_attacks(square, occupied) & (self.kinds[BISHOP] | queens))
+            | (attacks::knight_attacks(square) & self.board.kinds[KNIGHT])
+            | (attacks::king_attacks(square) & self.board.kinds[KING])
+            | (attacks::rook_attacks(square, occupied) & (self.board.kinds[ROOK] | queens))
+            | (attacks::bishop_attacks(square, occupied) & (self.board.kinds[BISHOP] | queens))
     }
 
     fn en_passant_key(&self) -> u64 {
@@ -196,9 +230,9 @@ impl Position {
     fn put(&mut self, man: Piece, square: Square) {
         let (kind, colour) = (kind_of(man), colour_of(man));
         let bit = Bitboard::from_square(square);
-        self.kinds[kind] |= bit;
-        self.colours[colour] |= bit;
-        self.squares[at(square)] = man;
+        self.board.kinds[kind] |= bit;
+        self.board.colours[colour] |= bit;
+        self.board.squares[at(square)] = man;
         self.toggle_keys(man, square);
     }
 
@@ -206,9 +240,9 @@ impl Position {
         let man = self.on(square);
         let (kind, colour) = (kind_of(man), colour_of(man));
         let bit = Bitboard::from_square(square);
-        self.kinds[kind] &= !bit;
-        self.colours[colour] &= !bit;
-        self.squares[at(square)] = EMPTY;
+        self.board.kinds[kind] &= !bit;
+        self.board.colours[colour] &= !bit;
+        self.board.squares[at(square)] = EMPTY;
         self.toggle_keys(man, square);
     }
 
@@ -225,8 +259,8 @@ impl Position {
         let king = self.king(us);
         let enemy = self.side(us ^ 1);
         self.checkers = enemy
-            & ((pawn_attacks(us, king) & self.kinds[PAWN])
-                | (attacks::knight_attacks(king) & self.kinds[KNIGHT]));
+            & ((pawn_attacks(us, king) & self.board.kinds[PAWN])
+                | (attacks::knight_attacks(king) & self.board.kinds[KNIGHT]));
         self.pinned = Bitboard::EMPTY;
         let occupied = self.occupied();
         for slider in self.sliders_towards(king) & enemy {
@@ -242,9 +276,9 @@ impl Position {
     /// Sliding pieces that would attack `square` on an empty board.
     fn sliders_towards(&self, square: Square) -> Bitboard {
         let none = Bitboard::EMPTY;
-        let queens = self.kinds[QUEEN];
-        (attacks::rook_attacks(square, none) & (self.kinds[ROOK] | queens))
-            | (attacks::bishop_attacks(square, none) & (self.kinds[BISHOP] | queens))
+        let queens = self.board.kinds[QUEEN];
+        (attacks::rook_attacks(square, none) & (self.board.kinds[ROOK] | queens))
+            | (attacks::bishop_attacks(square, none) & (self.board.kinds[BISHOP] | queens))
     }
 }
 

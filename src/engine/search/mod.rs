@@ -52,7 +52,7 @@ impl Ask {
 impl Worker {
     /// Steps into the position after `m`; `keys.pop()` steps back.
     fn enter(&mut self, p: &Position, m: Move, ply: usize, child: &Position) {
-        self.frames[ply + FRAME_OFFSET].target = Some(history::target(p.on(m.from()), m));
+        self.frames[ply + FRAME_OFFSET].target = history::target(p.on(m.from()), m);
         self.keys.push(child.key);
     }
 
@@ -101,7 +101,7 @@ impl Worker {
         let killers = self.history.killers(ply);
         let mut picker = Picker::all(p, node.table_move, start, killers, counter);
         let checks = p.checks();
-        let may_prune = p.has_pieces(p.turn);
+        let has_pieces = p.has_pieces(p.turn);
         let mut best = Best::above(ask.alpha);
         let mut number = 0;
         let (mut quiets, mut noisies) = (Tried::new(), Tried::new());
@@ -111,11 +111,13 @@ impl Worker {
                 continue;
             }
             number += 1;
-            let trial = self.trial(p, m, number, &picker, &checks, &before, ask.depth);
-            if best.score > -MATE_BOUND
-                && may_prune
-                && trial.is_hopeless(p, ask.depth, &node, best.alpha)
-            {
+            let mut trial = self.trial(p, m, number, &picker, &checks, ask.depth);
+            let may_prune = has_pieces && best.score > -MATE_BOUND;
+            if may_prune && trial.is_late(ask.depth, &node, best.alpha) {
+                continue;
+            }
+            trial.past = self.past(p, m, &before);
+            if may_prune && trial.is_hopeless(p, ask.depth) {
                 continue;
             }
             let extension = match self.extension::<PV>(p, &ask, &node, &trial) {
@@ -164,7 +166,7 @@ impl Worker {
         p: &Position,
         m: Move,
         ask: &Ask,
-        before: &[Option<Target>; 3],
+        before: &[Target; 3],
         quiets: &Tried,
         noisies: &Tried,
     ) {

@@ -19,8 +19,8 @@ pub(super) struct Trial {
     check: bool,
     /// Checks with a piece that stood behind the one moved.
     uncovers: bool,
-    /// What history says of it.
-    past: i32,
+    /// What history says of it, once asked.
+    pub past: i32,
     stage: Stage,
     /// In 1024ths of a half-move.
     reduction: i32,
@@ -34,23 +34,34 @@ pub(super) enum Extension {
 }
 
 impl Trial {
+    /// Half-moves that are left for it.
+    fn left(&self, depth: i32) -> i32 {
+        (depth - self.reduction / 1024).max(0)
+    }
+
+    /// Whether a quiet move comes too late, or gains too little, to be looked at. Asked before `past` is known.
+    #[inline(always)]
+    pub fn is_late(&self, depth: i32, node: &Node, alpha: i32) -> bool {
+        // One by one: quiet checks that are still to come must not go with the others.
+        if self.noisy || self.check {
+            return false;
+        }
+        let left = self.left(depth);
+        self.number > late_count(depth, node.improving)
+            || (!node.in_check && left <= 7 && node.static_eval + 60 + 95 * left <= alpha)
+    }
+
     /// Whether the move can be left out unseen, once another one saves the side from mate.
     #[inline(always)]
-    pub fn is_hopeless(&self, p: &Position, depth: i32, node: &Node, alpha: i32) -> bool {
+    pub fn is_hopeless(&self, p: &Position, depth: i32) -> bool {
         if self.noisy {
             return self.stage >= Stage::BadNoisy
                 && depth <= 7
                 && !self.uncovers
                 && !exchange::wins_at_least(p, self.m, -95 * depth);
         }
-        let left = (depth - self.reduction / 1024).max(0);
-        // One by one: quiet checks that are still to come must not go with the others.
-        (!self.check && self.number > late_count(depth, node.improving))
-            || (!node.in_check
-                && !self.check
-                && left <= 7
-                && node.static_eval + 60 + 95 * left <= alpha)
-            || (left <= 4 && self.past < -3800 * depth)
+        let left = self.left(depth);
+        (left <= 4 && self.past < -3800 * depth)
             || (left <= 8
                 && !self.uncovers
                 && !exchange::wins_at_least(p, self.m, -24 * left * left))
@@ -58,7 +69,6 @@ impl Trial {
 }
 
 impl Worker {
-    #[allow(clippy::too_many_arguments)] // One caller; a struct would only rename the arguments.
     #[inline(always)]
     pub(super) fn trial(
         &self,
@@ -67,24 +77,28 @@ impl Worker {
         number: usize,
         picker: &Picker,
         checks: &Checks,
-        before: &[Option<Target>; 3],
         depth: i32,
     ) -> Trial {
-        let noisy = m.is_noisy();
         let check = p.gives_check(m, checks);
         Trial {
             m,
             number,
-            noisy,
+            noisy: m.is_noisy(),
             check,
             uncovers: check && p.uncovers(m, checks),
-            past: if noisy {
-                self.history.capture(p, m)
-            } else {
-                self.history.quiet(p, m, before)
-            },
+            past: 0,
             stage: picker.stage(),
             reduction: self.reductions.of(depth, number),
+        }
+    }
+
+    /// What history says of a move.
+    #[inline(always)]
+    pub(super) fn past(&self, p: &Position, m: Move, before: &[Target; 3]) -> i32 {
+        if m.is_noisy() {
+            self.history.capture(p, m)
+        } else {
+            self.history.quiet(p, m, before)
         }
     }
 

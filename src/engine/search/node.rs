@@ -79,6 +79,7 @@ impl Worker {
             return Some(0);
         }
         self.seldepth = self.seldepth.max(ply);
+        self.learned.reach(p, ply);
         if self.is_draw(p, ply) {
             return Some(0);
         }

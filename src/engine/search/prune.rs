@@ -2,6 +2,7 @@
 
 use super::Ask;
 use super::node::Node;
+use crate::engine::history::NO_TARGET;
 use crate::engine::picker::Picker;
 use crate::engine::position::Position;
 use crate::engine::table::{Bound, Found};
@@ -44,11 +45,11 @@ impl Worker {
             && p.has_pieces(p.turn)
             && ply >= self.null_from
             && beta > -MATE_BOUND
-            && self.frames[ply + FRAME_OFFSET - 1].target.is_some()
+            && self.frames[ply + FRAME_OFFSET - 1].target != NO_TARGET
         {
             let r = (3840 + 342 * depth + 1024 * (eval - beta).min(570) / 190) / 1024;
             let child = p.after_null();
-            self.frames[ply + FRAME_OFFSET].target = None;
+            self.frames[ply + FRAME_OFFSET].target = NO_TARGET;
             self.keys.push(child.key);
             let score =
                 -self.search::<false>(&child, Ask::least(1 - beta, depth - r, ply + 1, !cut));
@@ -90,7 +91,7 @@ impl Worker {
             depth, ply, cut, ..
         } = *ask;
         let start = self.moves.len();
-        let before = [None; 3];
+        let before = [NO_TARGET; 3];
         let mut picker = Picker::noisy(p, table_move, start, (high - static_eval).max(1));
         let mut answer = None;
         while let Some(m) = picker.next(p, &mut self.moves, &self.history, &before) {

@@ -3,7 +3,7 @@
 use super::node::Best;
 use crate::engine::exchange;
 use crate::engine::picker::{Picker, Stage};
-use crate::engine::position::{Checks, Position};
+use crate::engine::position::Position;
 use crate::engine::table::{Bound, Found, NO_EVAL};
 use crate::engine::types::*;
 use crate::engine::worker::Worker;
@@ -44,7 +44,6 @@ impl Worker {
             best.alpha = alpha.max(best.score);
         }
         let margin = best.score + MARGIN;
-        let checks = p.checks();
         let start = self.moves.len();
         let before = self.before(ply);
         let table_move = found.map_or(Move::NONE, |f| f.mv);
@@ -65,8 +64,9 @@ impl Worker {
                 if best.score > -MATE_BOUND && picker.stage() >= Stage::Quiet {
                     break;
                 }
-            } else if let Some(most) = hopeless(p, m, &checks, picker.stage(), margin, best.alpha) {
+            } else if let Some(most) = hopeless(p, m, &picker, margin, best.alpha) {
                 best.score = best.score.max(most);
+                picker.pass_over(best.score - margin);
                 continue;
             }
             self.table.touch(p.key_after(m));
@@ -132,16 +132,9 @@ impl Worker {
 /// A move that cannot help: what it could bring at most. Captures that take too little even if the
 /// piece is had for nothing, and checks that lose material.
 #[inline(always)]
-fn hopeless(
-    p: &Position,
-    m: Move,
-    checks: &Checks,
-    stage: Stage,
-    margin: i32,
-    alpha: i32,
-) -> Option<i32> {
-    if stage == Stage::Checks {
-        let loses = !p.uncovers(m, checks) && !exchange::wins_at_least(p, m, 0);
+fn hopeless(p: &Position, m: Move, picker: &Picker, margin: i32, alpha: i32) -> Option<i32> {
+    if picker.stage() == Stage::Checks {
+        let loses = !picker.uncovers(p, m) && !exchange::wins_at_least(p, m, 0);
         return loses.then_some(-INFINITE);
     }
     let most = margin + exchange::VALUE[kind_of(p.taken(m))];

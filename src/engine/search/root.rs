@@ -19,6 +19,7 @@ impl Worker {
         let window = (alpha, beta);
         let (mut alpha, mut best) = (alpha, -INFINITE);
         self.nodes += 1;
+        self.learned.reach(p, 0);
         self.frames[FRAME_OFFSET].eval = if p.in_check() {
             NO_EVAL
         } else {

@@ -23,41 +23,31 @@ mod tests;
 use crate::engine::position::Position;
 use crate::engine::types::*;
 use net::{NET, Net, QA, QB, Row, SCALE};
-use sums::Half;
+use sums::Sums;
+use wide::{i16x8, i32x4};
 
 /// The network with the sums of one search. All its memory is taken when it is made.
-pub struct Learned {
-    net: &'static Net,
-    plies: Vec<[Half; 2]>,
-    /// By colour and by how that side sees the board: the last board seen so.
-    seen: [Vec<Half>; 2],
-}
+pub struct Learned(Sums);
 
 impl Default for Learned {
     fn default() -> Learned {
-        let net: &'static Net = &NET;
-        Learned {
-            net,
-            plies: vec![[Half::nowhere(net), Half::nowhere(net)]; MAX_PLY + 8],
-            seen: [WHITE, BLACK].map(|colour| Half::views(net, colour)),
-        }
+        Learned(Sums::new(&NET, MAX_PLY + 8))
     }
 }
 
 impl Learned {
+    /// Notes which position the search has reached at a ply.
+    #[inline]
+    pub fn reach(&mut self, p: &Position, ply: usize) {
+        self.0.reach(ply, p.board());
+    }
+
     /// Centipawns for the side to move, by the network alone.
     #[inline(always)]
     pub fn evaluate(&mut self, p: &Position, ply: usize) -> i32 {
-        let men = sums::men_of(p);
-        for colour in [WHITE, BLACK] {
-            let (before, here) = self.plies.split_at_mut(ply);
-            let parent = before.last().map(|half| &half[colour]);
-            let seen = &mut self.seen[colour];
-            here[0][colour].update(self.net, p, &men, colour, parent, seen);
-        }
-        let here = &self.plies[ply];
-        self.net
-            .output(p, here[p.turn].sums(), here[p.turn ^ 1].sums())
+        let net = self.0.net;
+        let sums = self.0.of(ply, p.board());
+        net.output(p, &sums[p.turn], &sums[p.turn ^ 1])
     }
 }
 
@@ -74,10 +64,10 @@ impl Net {
 /// Clamped and squared sums times weights. The first product fits 16 bits, see [`net`].
 #[inline(always)]
 fn dot(sums: &Row, weights: &Row) -> i32 {
-    let mut total = 0_i32;
+    let mut total = i32x4::ZERO;
     for (sum, weight) in sums.0.iter().zip(&weights.0) {
-        let h = (*sum).clamp(0, QA as i16);
-        total = total.wrapping_add(i32::from(h.wrapping_mul(*weight)) * i32::from(h));
+        let h = sum.max(i16x8::ZERO).min(i16x8::splat(QA as i16));
+        total += (h * *weight).dot(h);
     }
-    total
+    total.to_array().iter().sum()
 }

@@ -19,6 +19,8 @@
 
 use std::sync::LazyLock;
 
+use wide::i16x8;
+
 const BYTES: &[u8] = include_bytes!("net.bin");
 
 /// A word of the header, read when the program is compiled.
@@ -64,10 +66,20 @@ const _: () = {
     );
 };
 
+/// Numbers that the processor takes at once.
+const LANE: usize = 8;
+
 /// One number for each unit of the hidden layer.
 #[derive(Clone)]
 #[repr(C, align(64))]
-pub struct Row(pub [i16; WIDTH]);
+pub struct Row(pub [i16x8; WIDTH / LANE]);
+
+impl Row {
+    #[cfg(test)]
+    pub fn numbers(&self) -> impl Iterator<Item = i16> {
+        self.0.iter().flat_map(|lane| lane.to_array())
+    }
+}
 
 pub struct Net {
     pub inputs: Vec<Row>,
@@ -81,7 +93,8 @@ pub static NET: LazyLock<Net> = LazyLock::new(|| {
     let (words, _) = BYTES[HEADER..].as_chunks::<2>();
     let mut words = words.iter().map(|w| i16::from_le_bytes(*w));
     // The length is checked above: there is always a next one.
-    let mut row = || Row(std::array::from_fn(|_| words.next().unwrap_or(0)));
+    let mut lane = || i16x8::new(std::array::from_fn(|_| words.next().unwrap_or(0)));
+    let mut row = || Row(std::array::from_fn(|_| lane()));
     let (biases, _) = BYTES[LENGTH - 4 * GROUPS..].as_chunks::<4>();
     Net {
         inputs: (0..INPUTS).map(|_| row()).collect(),

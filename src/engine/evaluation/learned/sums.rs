@@ -7,146 +7,192 @@
 use shakmaty::Bitboard;
 
 use super::net::{INPUTS, Net, Row};
-use crate::engine::position::Position;
+use crate::engine::position::Board;
 use crate::engine::types::*;
 
 /// With so many squares to change, the last board seen alike is as near.
-const FAR: u32 = 10;
+const FAR: usize = 10;
 /// A move changes no more squares than this but for castling: then there is no nearer board to look for.
-const ONE_MOVE: u32 = 3;
+const ONE_MOVE: usize = 3;
+/// Nor more than this with it.
+const FROM_PARENT: usize = 4;
 
-type Men = [[Bitboard; 6]; 2];
-
-pub(super) fn men_of(p: &Position) -> Men {
-    [WHITE, BLACK].map(|colour| std::array::from_fn(|kind| p.men(colour, kind)))
-}
-
-/// The sums as one side sees some board, and that board.
+/// A board, and the sums as each side sees it.
 #[derive(Clone)]
-pub(super) struct Half {
+pub(super) struct Ply {
+    board: Board,
+    /// What squares are turned by for each side; [`NOWHERE`] if nothing is reached from here.
+    turned: [u8; 2],
+    sums: [Row; 2],
+    /// The board that the search has reached here, whether it was evaluated or not.
+    reached: Board,
+}
+
+const NOWHERE: u8 = u8::MAX;
+
+/// The last board that one side saw with its king on one wing.
+pub(super) struct Seen {
+    board: Board,
     sums: Row,
-    men: Men,
-    /// What squares are turned by: 56 for Black's ranks, 7 for mirrored files.
-    turned: u8,
 }
 
-/// What squares are turned by for this side.
-fn turned(p: &Position, colour: Colour) -> u8 {
-    let king = relative(colour, p.king(colour));
-    (56 * colour) as u8 | if king & 4 != 0 { 7 } else { 0 }
+/// All plies of a search, and what both sides saw last on each wing of their king.
+pub(super) struct Sums {
+    pub net: &'static Net,
+    plies: Vec<Ply>,
+    seen: Box<[[Seen; 2]; 2]>,
 }
 
-impl Half {
-    /// No board: nothing is reached from here.
-    pub fn nowhere(net: &Net) -> Half {
-        Half::empty(net, u8::MAX)
-    }
+/// What squares are turned by for each side: 56 for Black's ranks, 7 for mirrored files.
+fn turned(board: &Board) -> [u8; 2] {
+    [WHITE, BLACK].map(|colour| {
+        let king = relative(colour, board.king(colour));
+        (56 * colour) as u8 | if king & 4 != 0 { 7 } else { 0 }
+    })
+}
 
-    /// The empty board with the king on the left and on the right wing.
-    pub fn views(net: &Net, colour: Colour) -> Vec<Half> {
-        [0, 7]
-            .map(|mirror| Half::empty(net, (56 * colour) as u8 | mirror))
-            .into()
-    }
-
-    fn empty(net: &Net, turned: u8) -> Half {
-        Half {
-            sums: net.bias.clone(),
-            men: [[Bitboard::EMPTY; 6]; 2],
-            turned,
-        }
-    }
-
-    pub fn sums(&self) -> &Row {
-        &self.sums
-    }
-
-    /// Brings these sums to the board at hand by the shortest way.
-    #[inline(always)]
-    pub fn update(
-        &mut self,
-        net: &Net,
-        p: &Position,
-        men: &Men,
-        colour: Colour,
-        parent: Option<&Half>,
-        seen: &mut [Half],
-    ) {
-        let turned = turned(p, colour);
-        let parent = parent.filter(|half| half.turned == turned);
-        let far = parent.map_or(u32::MAX, |half| differences(&half.men, men));
-        let own = if self.turned == turned && far > ONE_MOVE {
-            differences(&self.men, men)
-        } else {
-            u32::MAX
+impl Sums {
+    pub fn new(net: &'static Net, plies: usize) -> Sums {
+        let nowhere = Ply {
+            board: Board::EMPTY,
+            turned: [NOWHERE; 2],
+            sums: [net.bias.clone(), net.bias.clone()],
+            reached: Board::EMPTY,
         };
-        if let Some(parent) = parent
-            && far < own
-            && far < FAR
+        let empty = || Seen {
+            board: Board::EMPTY,
+            sums: net.bias.clone(),
+        };
+        Sums {
+            net,
+            plies: vec![nowhere; plies],
+            seen: Box::new([[empty(), empty()], [empty(), empty()]]),
+        }
+    }
+
+    /// Notes which board the search has reached at a ply: those below it are one move away.
+    pub fn reach(&mut self, ply: usize, board: &Board) {
+        self.plies[ply].reached = *board;
+    }
+
+    /// The sums of the board at hand as White and as Black see it.
+    #[inline(always)]
+    pub fn of(&mut self, ply: usize, board: &Board) -> &[Row; 2] {
+        let turned = turned(board);
+        let (before, here) = self.plies.split_at_mut(ply);
+        let here = &mut here[0];
+        if let Some(parent) = before.last()
+            && parent.turned == turned
+            && parent.board.differences(board).count() <= ONE_MOVE
         {
-            let change = Change::between(&parent.men, men, colour, turned);
-            change.apply(net, &mut self.sums, Some(&parent.sums));
-        } else if own < FAR {
-            if own == 0 {
-                return;
-            }
-            let change = Change::between(&self.men, men, colour, turned);
-            change.apply(net, &mut self.sums, None);
+            here.step(self.net, parent, board);
         } else {
-            let kept = &mut seen[usize::from(turned & 1)];
-            let change = Change::between(&kept.men, men, colour, turned);
-            change.apply(net, &mut kept.sums, None);
-            kept.men = *men;
-            self.sums = kept.sums.clone();
+            self.come_from_far(ply, board, turned);
         }
-        self.men = *men;
-        self.turned = turned;
+        &self.plies[ply].sums
+    }
+
+    /// The same where one move is not all that lies between.
+    #[inline(never)]
+    fn come_from_far(&mut self, ply: usize, board: &Board, turned_here: [u8; 2]) {
+        // The ply before was not evaluated: done now, it serves all boards that are reached from it.
+        if let Some(above) = ply.checked_sub(1) {
+            let reached = self.plies[above].reached;
+            let near = reached.differences(board).count() <= FROM_PARENT;
+            if near && self.plies[above].board.differences(&reached).any() {
+                self.from_nearest(above, &reached, turned(&reached));
+            }
+        }
+        self.from_nearest(ply, board, turned_here);
+    }
+
+    /// Brings the sums of a ply to a board from whichever board is the nearest.
+    fn from_nearest(&mut self, ply: usize, board: &Board, turned: [u8; 2]) {
+        let (before, here) = self.plies.split_at_mut(ply);
+        let here = &mut here[0];
+        let net = self.net;
+        let own = here.board.differences(board);
+        for colour in [WHITE, BLACK] {
+            let turned = turned[colour];
+            let to = &mut here.sums[colour];
+            let parent = before
+                .last()
+                .filter(|ply| ply.turned[colour] == turned)
+                .map(|ply| (ply, ply.board.differences(board)));
+            let far = parent.map_or(64, |(_, squares)| squares.count());
+            let near = if here.turned[colour] == turned {
+                own.count()
+            } else {
+                64
+            };
+            if let Some((ply, squares)) = parent
+                && far < near.min(FAR)
+            {
+                let change = Change::between(&ply.board, board, squares);
+                change.apply(net, colour, turned, to, Some(&ply.sums[colour]));
+            } else if near < FAR {
+                let change = Change::between(&here.board, board, own);
+                change.apply(net, colour, turned, to, None);
+            } else {
+                let kept = &mut self.seen[colour][usize::from(turned & 1)];
+                let squares = kept.board.differences(board);
+                let change = Change::between(&kept.board, board, squares);
+                change.apply(net, colour, turned, &mut kept.sums, None);
+                kept.board = *board;
+                *to = kept.sums.clone();
+            }
+        }
+        here.board = *board;
+        here.turned = turned;
     }
 }
 
-/// Squares on which two boards differ.
-#[inline(always)]
-fn differences(a: &Men, b: &Men) -> u32 {
-    let mut squares = 0;
-    for colour in 0..2 {
-        for kind in 0..6 {
-            squares |= a[colour][kind].0 ^ b[colour][kind].0;
+impl Ply {
+    /// Brings these sums one move on from those of the ply before.
+    #[inline(always)]
+    fn step(&mut self, net: &Net, parent: &Ply, board: &Board) {
+        let squares = parent.board.differences(board);
+        let change = Change::between(&parent.board, board, squares);
+        for colour in [WHITE, BLACK] {
+            let from = Some(&parent.sums[colour]);
+            let turned = parent.turned[colour];
+            change.apply(net, colour, turned, &mut self.sums[colour], from);
         }
+        self.board = *board;
+        self.turned = parent.turned;
     }
-    squares.count_ones()
 }
 
-/// Inputs that come and inputs that go; the board has no more than 32 men.
+/// Men that come and men that go, with their squares; a board has no more than 32.
 struct Change {
-    added: [u16; 32],
-    removed: [u16; 32],
+    added: [(Piece, u8); 32],
+    removed: [(Piece, u8); 32],
     counts: [usize; 2],
+}
+
+/// The input of a man as one side sees it.
+fn input(colour: Colour, turned: u8, (man, square): (Piece, u8)) -> usize {
+    let other = usize::from(colour_of(man) != colour);
+    other * (INPUTS / 2) + kind_of(man) * 64 + usize::from(square ^ turned)
 }
 
 impl Change {
     #[inline(always)]
-    fn between(old: &Men, new: &Men, colour: Colour, turned: u8) -> Change {
+    fn between(old: &Board, new: &Board, squares: Bitboard) -> Change {
         let mut change = Change {
-            added: [0; 32],
-            removed: [0; 32],
+            added: [(0, 0); 32],
+            removed: [(0, 0); 32],
             counts: [0; 2],
         };
-        let input = |first: usize, square| (first + (at(square) ^ usize::from(turned))) as u16;
-        for side in 0..2 {
-            for kind in 0..6 {
-                let (o, n) = (old[side][kind], new[side][kind]);
-                if o == n {
-                    continue;
-                }
-                let first = (side ^ colour) * (INPUTS / 2) + kind * 64;
-                for square in n & !o {
-                    change.added[change.counts[0] & 31] = input(first, square);
-                    change.counts[0] += 1;
-                }
-                for square in o & !n {
-                    change.removed[change.counts[1] & 31] = input(first, square);
-                    change.counts[1] += 1;
-                }
+        for square in squares {
+            let (gone, come) = (old.on(square), new.on(square));
+            if come != EMPTY {
+                change.added[change.counts[0] & 31] = (come, square as u8);
+                change.counts[0] += 1;
+            }
+            if gone != EMPTY {
+                change.removed[change.counts[1] & 31] = (gone, square as u8);
+                change.counts[1] += 1;
             }
         }
         change
@@ -154,69 +200,66 @@ impl Change {
 
     /// `to` becomes `from` with the change; without `from`, what `to` holds already.
     #[inline(always)]
-    fn apply(&self, net: &Net, to: &mut Row, from: Option<&Row>) {
-        let row = |i: u16| &net.inputs[usize::from(i)];
+    fn apply(&self, net: &Net, colour: Colour, turned: u8, to: &mut Row, from: Option<&Row>) {
+        let row = |man| &net.inputs[input(colour, turned, man)];
         let [mut a, mut r] = self.counts;
         match (from, a, r) {
             (Some(from), 1, 1) => {
-                return exchange(to, from, row(self.added[0]), row(self.removed[0]));
+                return to.exchange(from, row(self.added[0]), row(self.removed[0]));
             }
             (Some(from), 1, 2) => {
                 let gone = [row(self.removed[0]), row(self.removed[1])];
-                return exchange_two(to, from, row(self.added[0]), gone);
+                return to.exchange_two(from, row(self.added[0]), gone);
             }
-            (Some(from), ..) => to.0.copy_from_slice(&from.0),
+            (Some(from), ..) => *to = from.clone(),
             _ => {}
         }
         while a > 0 && r > 0 {
             (a, r) = (a - 1, r - 1);
-            replace(to, row(self.added[a]), row(self.removed[r]));
+            to.replace(row(self.added[a]), row(self.removed[r]));
         }
-        for &i in &self.added[..a] {
-            add(to, row(i));
+        for &man in &self.added[..a] {
+            to.add(row(man));
         }
-        for &i in &self.removed[..r] {
-            take(to, row(i));
+        for &man in &self.removed[..r] {
+            to.take(row(man));
         }
     }
 }
 
-#[inline(always)]
-fn add(to: &mut Row, row: &Row) {
-    for (t, r) in to.0.iter_mut().zip(&row.0) {
-        *t = t.wrapping_add(*r);
+impl Row {
+    #[inline(always)]
+    fn add(&mut self, row: &Row) {
+        for (t, r) in self.0.iter_mut().zip(&row.0) {
+            *t += *r;
+        }
     }
-}
 
-#[inline(always)]
-fn take(to: &mut Row, row: &Row) {
-    for (t, r) in to.0.iter_mut().zip(&row.0) {
-        *t = t.wrapping_sub(*r);
+    #[inline(always)]
+    fn take(&mut self, row: &Row) {
+        for (t, r) in self.0.iter_mut().zip(&row.0) {
+            *t -= *r;
+        }
     }
-}
 
-#[inline(always)]
-fn replace(to: &mut Row, added: &Row, removed: &Row) {
-    for ((t, a), r) in to.0.iter_mut().zip(&added.0).zip(&removed.0) {
-        *t = t.wrapping_add(*a).wrapping_sub(*r);
+    #[inline(always)]
+    fn replace(&mut self, added: &Row, removed: &Row) {
+        for ((t, a), r) in self.0.iter_mut().zip(&added.0).zip(&removed.0) {
+            *t = *t + *a - *r;
+        }
     }
-}
 
-#[inline(always)]
-fn exchange(to: &mut Row, from: &Row, added: &Row, removed: &Row) {
-    for (i, t) in to.0.iter_mut().enumerate() {
-        *t = from.0[i]
-            .wrapping_add(added.0[i])
-            .wrapping_sub(removed.0[i]);
+    #[inline(always)]
+    fn exchange(&mut self, from: &Row, added: &Row, removed: &Row) {
+        for (i, t) in self.0.iter_mut().enumerate() {
+            *t = from.0[i] + added.0[i] - removed.0[i];
+        }
     }
-}
 
-#[inline(always)]
-fn exchange_two(to: &mut Row, from: &Row, added: &Row, [one, two]: [&Row; 2]) {
-    for (i, t) in to.0.iter_mut().enumerate() {
-        *t = from.0[i]
-            .wrapping_add(added.0[i])
-            .wrapping_sub(one.0[i])
-            .wrapping_sub(two.0[i]);
+    #[inline(always)]
+    fn exchange_two(&mut self, from: &Row, added: &Row, [one, two]: [&Row; 2]) {
+        for (i, t) in self.0.iter_mut().enumerate() {
+            *t = from.0[i] + added.0[i] - one.0[i] - two.0[i];
+        }
     }
 }
