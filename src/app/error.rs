@@ -50,9 +50,10 @@ pub enum AppError {
     #[error("you made no move {0} in game '{1}'")]
     NoSuchMove(usize, String),
     #[error(
-        "every position of that ladder was tried; `foreply quick` shows the others, `foreply drills add FILE` adds positions"
+        "every position of {} was tried or is begun; `foreply quick` shows what is left, `foreply drills add FILE` adds positions",
+        .0.map_or_else(|| "all ladders".to_owned(), |ladder| format!("ladder {ladder}"))
     )]
-    NoQuickLeft,
+    NoQuickLeft(Option<u8>),
     #[error(transparent)]
     Experiment(#[from] crate::progress::experiment::ExperimentError),
     #[error(

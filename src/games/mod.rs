@@ -62,7 +62,7 @@ mod split;
 pub mod structure;
 pub mod survey;
 pub mod thoughts;
-mod time;
+pub mod time;
 pub mod wording;
 mod worth;
 

@@ -24,6 +24,8 @@ pub const DRIFT_MOVES: usize = 10;
 pub const BOOK_GAMES: usize = 3;
 /// No think under two minutes is long (common practice, no source).
 pub const LONG_MS: u64 = 120_000;
+/// One of so many of his thinks is long, and one is fast.
+pub const THINKS_PART: usize = 5;
 
 /// The reasons, in the order in which the first one is told.
 #[derive(
@@ -191,10 +193,10 @@ impl Habits {
         let count = spent.len();
         if count >= 10 {
             habits.long_ms = spent
-                .get(count - count / 5)
+                .get(count - count / THINKS_PART)
                 .copied()
                 .map(|ms| ms.max(LONG_MS));
-            habits.short_ms = spent.get(count / 5).copied();
+            habits.short_ms = spent.get(count / THINKS_PART).copied();
         }
         habits
     }

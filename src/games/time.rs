@@ -2,6 +2,12 @@
 
 use crate::tree::pgn::Game;
 
+/// From such a budget on a game is long.
+pub const LONG_GAME_MS: u64 = 3_600_000;
+/// Time trouble in a long game, and in others as one part of the budget in so many.
+pub const TROUBLE_MS: u64 = 300_000;
+pub const TROUBLE_PART: u64 = 10;
+
 /// One period of a time control.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Period {
@@ -115,15 +121,12 @@ impl Times {
     /// tenth of the time he began with (common practice, no source). `None` where neither is known.
     #[must_use]
     pub fn trouble_ms(&self) -> Option<u64> {
-        const HOUR: u64 = 3_600_000;
-        match self.budget_ms {
-            Some(budget) if budget >= HOUR => Some(300_000),
-            Some(budget) => Some(budget / 10),
-            None => {
-                let most = self.before_ms.iter().flatten().max()?;
-                Some(if *most >= HOUR { 300_000 } else { most / 10 })
-            }
-        }
+        let most = self.before_ms.iter().flatten().max();
+        let budget = self.budget_ms.or(most.copied())?;
+        Some(match budget {
+            LONG_GAME_MS.. => TROUBLE_MS,
+            short => short / TROUBLE_PART,
+        })
     }
 }
 

@@ -11,10 +11,17 @@ use super::stats::{Interval, Rate, mean, median};
 /// Needed depth (1-2, 3-4, 5-6, 7 and more half-moves) and plausible moves (one, two, three and more).
 pub type Difficulty = (u16, u16);
 
+/// The two in words.
+pub const DEPTHS: [&str; 4] = ["1-2", "3-4", "5-6", "7 and more"];
+pub const CHOICES: [&str; 3] = ["1", "2", "3 and more"];
+
 /// The difficulty of an attempt.
 #[must_use]
 pub fn difficulty(c: &AttemptStatistics) -> Difficulty {
-    (c.needed.div_ceil(2).clamp(1, 4), c.plausible.clamp(1, 3))
+    (
+        c.needed.div_ceil(2).clamp(1, DEPTHS.len() as u16),
+        c.plausible.clamp(1, CHOICES.len() as u16),
+    )
 }
 
 /// Share of the needed depth that was sound, 0 to 1.
@@ -69,8 +76,8 @@ fn stratum((needed, plausible): Difficulty, of: &[&AttemptStatistics]) -> Option
     let (held, interval) = mean(&values(held))?;
     let (reached, _) = mean(&values(reached))?;
     Some(Stratum {
-        needed: word(&["1-2", "3-4", "5-6", "7 and more"], needed),
-        plausible: word(&["1", "2", "3 and more"], plausible),
+        needed: word(&DEPTHS, needed),
+        plausible: word(&CHOICES, plausible),
         attempts: of.len(),
         reached,
         held,

@@ -71,6 +71,7 @@ pub fn account_of_game_text(of: &AccountTold<'_>) -> String {
         let _ = writeln!(out, "{}", line.trim_end());
     }
     out.push_str("  # win, - draw, . loss\n");
+    out.push_str(&paragraph(&of.account.players.words(), "  "));
     for section in sections(of) {
         let _ = writeln!(out, "\n{}", section.title);
         for sentence in section.sentences {

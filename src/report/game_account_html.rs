@@ -17,7 +17,7 @@ use crate::games::account::bands::Shares;
 {% for odd in odd %}<p><strong>{{ odd }}</strong></p>
 {% endfor %}
 <h2>The course</h2>
-<p class="quiet">Your win (dark, from below), draw and loss (white) after each half-move, of a hundred such games.</p>
+<p class="quiet">Your win (dark, from below), draw and loss (white) after each half-move, of a hundred such games. {{ players }}</p>
 {{ bands|safe }}
 {% if timed %}<p class="quiet">Minutes for each half-move, yours dark and up, his light and down.</p>
 {{ times|safe }}{% endif %}
@@ -35,6 +35,7 @@ use crate::games::account::bands::Shares;
 struct Html {
     heading: String,
     odd: Vec<String>,
+    players: String,
     bands: String,
     timed: bool,
     times: String,
@@ -71,6 +72,7 @@ pub fn account_of_game_html(of: &AccountTold<'_>) -> Result<String, askama::Erro
             .iter()
             .map(crate::games::account::OddGame::sentence)
             .collect(),
+        players: account.players.words(),
         bands: chart_bands::bands(
             "Your win, draw and loss after each half-move",
             &bands,

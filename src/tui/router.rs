@@ -16,6 +16,7 @@ use crate::tui::screens::browse::drills::DrillsScreen;
 use crate::tui::screens::browse::figures::FiguresScreen;
 use crate::tui::screens::browse::history::HistoryScreen;
 use crate::tui::screens::browse::home::HomeScreen;
+use crate::tui::screens::browse::quick::QuickScreen;
 use crate::tui::screens::game::account::GameAccountScreen;
 use crate::tui::screens::game::screen::GameScreen;
 use crate::tui::screens::game::terms::TermsScreen;
@@ -266,6 +267,7 @@ fn open(route: Route, ctx: &Context) -> Result<Box<dyn Screen>, AppError> {
         Route::History => Box::new(HistoryScreen::open(ctx)?),
         Route::BlindSpots => Box::new(BlindSpotsScreen::open(ctx)?),
         Route::Figures => Box::new(FiguresScreen::open(ctx)?),
+        Route::Quick => Box::new(QuickScreen::open(ctx)?),
         Route::Preview(subject) => Box::new(PreviewScreen::open(ctx, &subject)?),
         Route::Writing(open) => Box::new(WritingScreen::new(*open)),
         Route::Pause(open) => Box::new(PauseScreen::new(*open)),

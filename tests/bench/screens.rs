@@ -57,6 +57,7 @@ impl Rig {
             sheet: |_, _| String::new(),
             own_game_stops: |_| Vec::new(),
             method: String::new,
+            quick: report::quick_text,
             progress: report::progress_text,
             account: report::account_text,
             thoughts: |_| String::new(),

@@ -1,10 +1,11 @@
-//! Score sheets with planted slips of the pen: `cargo bench --bench sheets -- FILE.pgn [--sheets N] [--seed N]`.
+//! Score sheets with planted slips of the pen: `cargo bench --bench sheets -- FILE.pgn [--sheets N] [--seed N] [--half 0|1] [--failures]`.
 //!
 //! Each game of the file gets one slip: a file or rank beside the right one, figures that look alike, another piece letter or
 //! none, castling to the other side, a move pair or one move left out, moves written twice, two own moves in the other order,
 //! a move that cannot be read. Prints for each kind how often the first reading of the list is the game that was played, and
 //! how often it is among the eight that are listed. Sheets in which the slip does not show are passed over and counted: they
-//! are games like any other. The files that were measured are never shipped.
+//! are games like any other. `--half` takes every second game alone, so that prices can be set on one half and told of the other;
+//! `--failures` prints each sheet whose first reading is wrong, with what its readings cost. The files that were measured are never shipped.
 
 use std::collections::BTreeMap;
 use std::time::Instant;
@@ -35,6 +36,13 @@ fn main() {
         .filter(|g| g.start == Chess::default() && g.main_moves.len() >= 20)
         .map(|g| sans(&g.start, &g.main_moves))
         .collect();
+    let half = number("--half", 2);
+    let halves = games.into_iter().enumerate();
+    let games: Vec<Vec<String>> = halves
+        .filter(|(at, _)| half > 1 || at % 2 == half)
+        .map(|(_, game)| game)
+        .collect();
+    let telling = words.iter().any(|w| w == "--failures");
     println!("{} games of twenty half-moves or more", games.len());
     let wanted = number("--sheets", 1000);
     let mut dice = Dice(number("--seed", 1) as u64);
@@ -57,6 +65,9 @@ fn main() {
         }
         shown += 1;
         let rank = rank(&fitted, game);
+        if telling && rank != Some(0) {
+            failure(kind, &written, game, &fitted, rank);
+        }
         let row = by.entry(kind).or_default();
         row[0] += 1;
         row[1] += usize::from(rank == Some(0));
@@ -80,6 +91,22 @@ fn main() {
         1e3 * took[took.len() / 2],
         1e3 * took[took.len() - 1]
     );
+}
+
+/// One sheet whose first reading is wrong.
+fn failure(kind: &str, written: &[String], game: &[String], fitted: &Fitted, rank: Option<usize>) {
+    let misfit = fitted.misfit.unwrap_or_default();
+    let slip = written.iter().zip(game).position(|(w, g)| w != g);
+    let slip = slip.unwrap_or_default();
+    println!(
+        "{kind}: slip at {slip} ({} for {}), shows at {misfit}, right reading {rank:?}",
+        written[slip], game[slip]
+    );
+    let last = rank.map_or(1, |r| r + 1).max(2);
+    for repair in fitted.repairs.iter().take(last) {
+        let slips: Vec<String> = repair.slips.iter().map(|s| format!("{s:?}")).collect();
+        println!("    {:.2}  {}", repair.cost, slips.join(" + "));
+    }
 }
 
 fn share(part: usize, of: usize) -> f64 {

@@ -1,6 +1,8 @@
 //! The measured numbers of the method page: computed here and held against the file that is built in. After a deliberate
 //! change `FOREPLY_MEASURE=1 cargo test --test integration method` writes it anew.
 
+use std::ops::Range;
+
 use foreply::progress::judgement::judgement;
 use foreply::progress::resolution::{Held, Resolution};
 use foreply::progress::stats::Rate;
@@ -8,7 +10,7 @@ use foreply::progress::{AttemptStatistics, Feature};
 use serde_json::{Value, json};
 
 use super::simulation::judged;
-use super::simulation::player::{Dice, Player, course, found};
+use super::simulation::player::{Dice, MOMENTS, Player, course, found};
 use crate::support::Program;
 
 const FILE: &str = concat!(
@@ -19,6 +21,11 @@ const RESULTS: &str = include_str!("../bench/RESULTS.md");
 
 const RUNS: u64 = 200;
 const AFTER: [usize; 4] = [50, 100, 200, 400];
+/// By how much the hopeful are too hopeful; the change of a share; the shares that are gone through, in percent.
+const HOPE: f64 = 0.10;
+const FROM: f64 = 0.5;
+const TO: f64 = 0.9;
+const PERCENT: Range<i32> = 1..100;
 
 /// Runs as parts of a hundred.
 fn of_hundred(runs: u64) -> u64 {
@@ -50,7 +57,8 @@ fn blind_spots() -> Value {
         }
     }
     let none = none.map(of_hundred);
-    json!({ "runs": RUNS, "after": AFTER, "rows": rows, "none": none })
+    let moments = [*MOMENTS.start(), *MOMENTS.end()];
+    json!({ "runs": RUNS, "moments": moments, "after": AFTER, "rows": rows, "none": none })
 }
 
 fn verdicts() -> Value {
@@ -66,7 +74,8 @@ fn verdicts() -> Value {
     json!({
         "runs": RUNS,
         "attempts": 40,
-        "hopeful_found": count(0.10, &|w| w == "too hopeful"),
+        "hope": HOPE,
+        "hopeful_found": count(HOPE, &|w| w == "too hopeful"),
         "sober_wrong": count(0.0, &|w| w != "no lean either way"),
     })
 }
@@ -109,16 +118,16 @@ fn resolutions() -> Value {
         json!({
             "before": before,
             "after": after,
-            "real": told_as_held(before, after, 0.5, 0.9),
-            "wrongly": told_as_held(before, after, 0.5, 0.5),
+            "real": told_as_held(before, after, FROM, TO),
+            "wrongly": told_as_held(before, after, FROM, FROM),
         })
     });
-    json!(of)
+    json!({ "from": FROM, "to": TO, "rows": of })
 }
 
 fn intervals() -> Value {
     let of = [10u64, 20, 50, 100].map(|cases| {
-        let covered: Vec<f64> = (1..100)
+        let covered: Vec<f64> = PERCENT
             .map(|percent| {
                 let p = f64::from(percent) / 100.0;
                 let holds = |k: &u64| Rate::new(*k, cases).wilson().holds(p);
@@ -133,7 +142,8 @@ fn intervals() -> Value {
         let mean = covered.iter().sum::<f64>() / covered.len() as f64;
         json!({ "cases": cases, "least": rounded(least), "mean": rounded(mean) })
     });
-    json!(of)
+    let end = |percent: i32| f64::from(percent) / 100.0;
+    json!({ "shares": [end(PERCENT.start), end(PERCENT.end - 1)], "rows": of })
 }
 
 #[test]
@@ -231,4 +241,101 @@ fn the_page_is_told_as_text_json_and_html() {
     let html = program.run(&["method", "--format", "html"]).out;
     assert_eq!(html.matches("<section id=").count(), figures);
     assert_eq!(html.matches("href=\"#").count(), figures);
+}
+
+/// Numbers of the page that are no thresholds and nothing measured, with what they are.
+const DEFINED: [(&str, &str); 10] = [
+    ("95 %", "the level of every interval"),
+    ("draw / 2", "what a draw is worth"),
+    ("1 / (1 + 10^(-pawns / 4))", "the curve itself"),
+    ("(1, .5 or 0 under", "what the Laws give"),
+    ("at most 1 less that", "the other end of the scale"),
+    ("finding; 0 where", "no half-move at all"),
+    ("weighing 1 over its distance", "a definition"),
+    ("one side of 0", "no difference"),
+    ("FSRS, version 6", "a name"),
+    ("of 100, wrongly", "per cent"),
+];
+
+/// No number of a formula, an assumption or of what would make it wrong is typed by hand: all are put in from the constants that
+/// the program counts with. Years and volumes of sources are names.
+#[test]
+fn no_number_of_the_page_is_typed_by_hand() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/report/method/");
+    let mut seen = 0;
+    for file in ["judged.rs", "progress.rs", "games.rs", "measured.rs"] {
+        let source = std::fs::read_to_string(format!("{folder}{file}")).unwrap();
+        for (field, words) in literals(&source) {
+            if ["source", "code", "title", "told", "str"].contains(&field.as_str()) {
+                continue;
+            }
+            seen += 1;
+            let rest = DEFINED
+                .iter()
+                .fold(words.clone(), |rest, (phrase, _)| rest.replace(phrase, ""));
+            let typed = put_in_left_out(&rest).chars().any(|c| c.is_ascii_digit());
+            assert!(!typed, "{file}, {field}: a number is typed in '{words}'");
+        }
+    }
+    assert!(seen > 60, "only {seen} texts were read");
+    let found = literals("code: \"a\", formula: format!(\n \"so 7 {x} \\\n   are\", wrong: \"b\"");
+    assert_eq!(found[1], ("formula".to_owned(), "so 7 {x} are".to_owned()));
+    assert_eq!(put_in_left_out(&found[1].1), "so 7  are");
+}
+
+/// The texts of a source with the field that each is for; broken lines are joined.
+fn literals(source: &str) -> Vec<(String, String)> {
+    let code: Vec<&str> = source
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("//"))
+        .collect();
+    let code = code.join("\n");
+    let (mut found, mut before, mut rest) = (Vec::new(), String::new(), code.as_str());
+    while let Some(start) = rest.find('"') {
+        before.push_str(&rest[..start]);
+        let mut text = String::new();
+        let mut chars = rest[start + 1..].char_indices();
+        let mut end = rest.len();
+        while let Some((at, c)) = chars.next() {
+            match c {
+                '"' => {
+                    end = start + 1 + at + 1;
+                    break;
+                }
+                '\\' => text.extend(chars.next().map(|(_, c)| c).filter(|c| *c != '\n')),
+                c => text.push(c),
+            }
+        }
+        let words: Vec<&str> = before
+            .split(|c: char| !c.is_alphanumeric() && c != '_' && c != ':')
+            .collect();
+        let field = words.iter().rev().find_map(|w| w.strip_suffix(':'));
+        let field = match before.trim_end().ends_with('=') {
+            true => "str",
+            false => field.unwrap_or_default(),
+        };
+        found.push((
+            field.to_owned(),
+            text.split_whitespace().collect::<Vec<_>>().join(" "),
+        ));
+        rest = rest.get(end..).unwrap_or_default();
+    }
+    found
+}
+
+/// A text without what is put into it.
+fn put_in_left_out(text: &str) -> String {
+    let mut depth = 0;
+    let kept = text.chars().filter(|c| {
+        match c {
+            '{' => depth += 1,
+            '}' => {
+                depth -= 1;
+                return false;
+            }
+            _ => {}
+        }
+        depth == 0
+    });
+    kept.collect()
 }

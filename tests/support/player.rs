@@ -4,6 +4,8 @@
 //! most near the root. Attempts differ: each has an ease of its own that all of its trials share, so the
 //! trials of one attempt are not independent. That is what the counting must withstand.
 
+use std::ops::RangeInclusive;
+
 use foreply::board::random::SplitMix;
 use foreply::progress::count::Tally;
 use foreply::progress::spots::{State, from_tally};
@@ -45,6 +47,9 @@ fn feature(name: &str) -> Feature {
 pub struct Player {
     pub weak: Vec<(&'static str, f64)>,
 }
+
+/// Moments of an attempt.
+pub const MOMENTS: RangeInclusive<u64> = 4..=9;
 
 /// Motifs and pieces with how often each stands in a moment.
 const OFTEN: [(&str, f64); 14] = [
@@ -94,7 +99,7 @@ fn attempt(player: &Player, dice: &mut Dice) -> Vec<Bits> {
         PHASES[(dice.roll() % 3) as usize],
         STANDINGS[(dice.roll() % 3) as usize],
     ];
-    let count = 4 + dice.roll() % 6;
+    let count = MOMENTS.start() + dice.roll() % (MOMENTS.end() - MOMENTS.start() + 1);
     // From here on he is short of time.
     let late = 1 + dice.roll() % 9;
     let clock = |i| {

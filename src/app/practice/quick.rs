@@ -130,7 +130,7 @@ impl QuickService {
         let others = LADDERS.iter().map(|l| l.number).cycle();
         let others = others.skip(usize::from(wanted)).take(LADDERS.len());
         let mut order = std::iter::once(wanted).chain(others.filter(|_| ladder.is_none()));
-        let (number, drill, _) = order.find_map(free).ok_or(AppError::NoQuickLeft)?;
+        let (number, drill, _) = order.find_map(free).ok_or(AppError::NoQuickLeft(ladder))?;
         let own: Vec<Try> = ladders
             .tries
             .iter()
@@ -338,11 +338,11 @@ mod tests {
         }
         assert!(matches!(
             trial.app.quick().next(None),
-            Err(AppError::NoQuickLeft)
+            Err(AppError::NoQuickLeft(None))
         ));
         assert!(matches!(
             trial.app.quick().next(Some(2)),
-            Err(AppError::NoQuickLeft)
+            Err(AppError::NoQuickLeft(Some(2)))
         ));
     }
 }

@@ -73,7 +73,8 @@ Examples:
 const ACCOUNT: &str = "\
 GAME is named as for `foreply games recall`; your own thoughts come first: while they are begun and not locked, nothing is told.
 - The course is your likelihood of win, draw and loss; how often a kind of position is drawn was fitted on games (a rook
-  ending more often than a middlegame).
+  ending more often than a middlegame), and goes by the ratings in the game: the stronger both are the more is drawn, and the
+  more unequal the less. Without ratings it is told as among club players.
 - Hard to play: how many of the moves that look good are wrong, and whether the first impression deceives. It knows neither the
   score nor the move that was played, and is no judgement of it.
 - A chance that passed: a move that was among the best at two or more of your turns in a row, and then was gone.

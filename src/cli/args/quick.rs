@@ -21,9 +21,10 @@ WHAT IT IS
 WHAT IT TELLS
   Which time you need to solve three of four, with its 95 % interval, from 8 tries on; half-moves that were sound in
   a minute, week by week; which kinds of findings come of speed: those that you have more often here than in
-  sittings without a hurry, at equal difficulty. A try that was not reviewed yet counts for nothing until it is.
-  What you fail comes back later with its own time. What a ladder is of is told here and never before the lock. No
-  race, no points, no streaks.
+  sittings without a hurry, at equal difficulty. A try that was not reviewed yet counts for nothing until it is. On
+  the screens it is `s`, on the home screen and among the figures; a digit there opens the next position of that
+  ladder. What you fail comes back later with its own time. What a ladder is of is told here and never before the
+  lock. No race, no points, no streaks.
 
   Expect it to take its time: with invented players whose true time is known the interval held it in 97 of 100 runs
   and more, and its upper end was 17 times the lower one after 12 tries, 6.6 times after 24, 3.4 times after 48.

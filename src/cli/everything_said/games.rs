@@ -5,7 +5,7 @@ use super::{Empty, Surface, Value, any_of, held, value};
 use crate::app::GameAccountRead;
 use crate::app::testing::app::Trial;
 use crate::cli::open_app;
-use crate::games::account::bands::{Drawishness, Shares};
+use crate::games::account::bands::{Drawishness, Ratings, Shares};
 use crate::games::account::difficulty::Difficulty;
 use crate::games::account::passed::{ChanceKind, PassedChance};
 use crate::games::account::preparation::PreparationEnd;
@@ -86,6 +86,10 @@ fn account() -> GameAccount {
     GameAccount {
         moves: vec![mv],
         start: shares,
+        players: Ratings {
+            white: Some(2_137),
+            black: Some(2_141),
+        },
         moments: vec![moment()],
         draws: vec![DrawGrows {
             from: 2,
@@ -192,6 +196,7 @@ fn the_account_of_a_game_reaches_every_surface() {
     let GameAccount {
         moves,
         start: _,
+        players: Ratings { white, black },
         moments,
         draws,
         tasks,
@@ -218,6 +223,8 @@ fn the_account_of_a_game_reaches_every_surface() {
         legal,
     } = difficulty.unwrap();
     let mut values = vec![
+        value("rating of White", white.unwrap()),
+        value("rating of Black", black.unwrap()),
         value("a move", san),
         hundredth("win", *win),
         hundredth("draw", *draw),

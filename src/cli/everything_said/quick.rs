@@ -1,9 +1,15 @@
 //! What quick calculation holds.
 
 use super::figures::{of_rate, share, time};
-use super::{Value, any_of, value};
+use super::filled_progress::filled;
+use super::{Surface, Value, any_of, held, value};
+use crate::app::testing::app::Trial;
 use crate::progress::quick::{Ladder, Quick, QuickWeek, SpeedError, Threshold};
 use crate::progress::stats::Interval;
+use crate::report;
+use crate::tui::tests::surfaces;
+
+use Surface::{Html, Json, Large, Small, Text};
 
 pub(super) fn of_quick(quick: &Quick) -> Vec<Value> {
     let Quick { ladders, errors } = quick;
@@ -95,4 +101,20 @@ pub(super) fn of_quick(quick: &Quick) -> Vec<Value> {
 fn seconds_of(name: &'static str, seconds: f64) -> Value {
     let ms = (seconds * 1000.0) as u64;
     any_of(name, &[&crate::text::clock(ms), &seconds.to_string()])
+}
+
+/// The page of its own; with all other figures it is held in [`super::progress`].
+#[test]
+fn quick_calculation_reaches_every_surface() {
+    let trial = Trial::usual();
+    let quick = filled().quick;
+    let told = || report::quick_text(&quick);
+    let shown = [
+        (Small, surfaces::of_quick(&trial, told(), (80, 24))),
+        (Large, surfaces::of_quick(&trial, told(), (140, 45))),
+        (Text, told()),
+        (Html, report::quick_html(&quick).unwrap()),
+        (Json, report::quick_json(&quick).unwrap()),
+    ];
+    held(&of_quick(&quick), &shown, &[]);
 }

@@ -7,21 +7,23 @@
 //! so that win + draw / 2 is the expected score that the judge gives: the three bands never say anything else than the
 //! one number, only how it is made up.
 //!
-//! t is a number for each kind of position, fitted by maximum likelihood on the results of games between players (see
-//! `cargo bench --bench difficulty -- FILE.pgn`, which prints fit and check; figures in `tests/bench/RESULTS.md`).
+//! t is a number for each kind of position, and goes by who plays: t = t of the kind + [`LEVEL`] + [`STRONGER`] for each hundred points
+//! by which the two are rated above [`MIDDLE`] on average, - [`APART`] times the square of the hundreds of points between them. The
+//! stronger both are the more is drawn, and the more unequal the less. All of it is fitted by maximum likelihood on the results of games between
+//! players: 552 games, rated 1495 to 2782, told by what was fitted on the other half of them (`cargo bench --bench difficulty --
+//! FILE.pgn --bands` prints the check; figures in `tests/bench/RESULTS.md`). Where no ratings stand in the game it is told as
+//! between players of [`CLUB`].
 //!
 //! # Known errors
-//! How many games are drawn depends on who plays: of the strongest 140 games that were looked at (2100 to 2780) half, of the others (1500 to
-//! 2700) three in ten. t follows the latter, who are nearer to a club: it was fitted on one half of them, by game, and checked on the other. The
-//! kinds stand to each other as in the first fit, on all 140, where each had more positions. Kinds with few were drawn towards
-//! the other endings; bishops of opposite colours hardly came, and stand above rook endings because the literature says so
-//! (common practice, no source), as pawn endings stand with middlegames. Material alone tells kinds apart, so a fortress is
-//! no kind of its own.
+//! Kinds with few positions were drawn towards the other endings; bishops of opposite colours hardly came, and stand above rook
+//! endings because the literature says so (common practice, no source), as pawn endings stand with middlegames. Material alone tells
+//! kinds apart, so a fortress is no kind of its own. What the expected score itself gets wrong, the bands get wrong with it.
 
 use serde::{Deserialize, Serialize};
 use shakmaty::{Chess, Color, Position};
 
 use crate::board::phase::{self, Phase};
+use crate::tree::pgn::Game;
 
 /// Win, draw and loss of one side, each 0 to 1; their sum is 1.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
@@ -101,11 +103,11 @@ impl Drawishness {
         }
     }
 
-    /// t of the definition: fitted, see there.
+    /// t of the definition without what goes by the players: fitted, see there.
     #[must_use]
     pub const fn threshold(self) -> f64 {
         match self {
-            Self::Opening => 0.9,
+            Self::Opening => 0.7,
             Self::QueenMiddlegame => 0.7,
             Self::QueenlessMiddlegame => 1.0,
             Self::QueenEnding => 1.5,
@@ -114,6 +116,86 @@ impl Drawishness {
             Self::MinorEnding => 1.6,
             Self::PawnEnding => 0.7,
             Self::OtherEnding => 1.5,
+        }
+    }
+}
+
+/// The points of rating by which the next two are told.
+pub const POINTS: f64 = 100.0;
+/// What is added to the t of a kind between players of [`MIDDLE`] who are rated alike.
+pub const LEVEL: f64 = 0.15;
+/// For each [`POINTS`] above [`MIDDLE`], and for the square of how many are between the two.
+pub const STRONGER: f64 = 0.04;
+pub const APART: f64 = 0.04;
+/// The rating from which [`STRONGER`] counts.
+pub const MIDDLE: f64 = 2000.0;
+/// As whom players without ratings are told: on average, and what is between them (the middle of the games of the fit; how strong a
+/// club player is: common practice, no source).
+pub const CLUB: (f64, f64) = (1900.0, 200.0);
+/// Ratings and differences beyond those of the fit count as its last.
+const RATED: (f64, f64) = (1500.0, 2800.0);
+const APART_MAX: f64 = 600.0;
+/// t never falls below this: a level position is drawn in ten of a hundred games at least.
+const LEAST: f64 = 0.2;
+
+/// Who plays, by his rating; `None` where the game does not say it.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, schemars::JsonSchema,
+)]
+pub struct Ratings {
+    pub white: Option<u32>,
+    pub black: Option<u32>,
+}
+
+impl Ratings {
+    /// As the tags of the game have them (PGN standard 1994, 9.1.2).
+    #[must_use]
+    pub fn of(game: &Game) -> Self {
+        let tag = |name| game.tag(name)?.trim().parse().ok().filter(|r| *r > 0);
+        Self {
+            white: tag("WhiteElo"),
+            black: tag("BlackElo"),
+        }
+    }
+
+    /// How strong they are on average, and what is between them, as far as the fit goes.
+    #[must_use]
+    pub fn mean_and_apart(self) -> (f64, f64) {
+        let known: Vec<f64> = [self.white, self.black]
+            .into_iter()
+            .flatten()
+            .map(|r| f64::from(r).clamp(RATED.0, RATED.1))
+            .collect();
+        let (mean, apart) = match known.as_slice() {
+            [white, black] => ((white + black) / 2.0, (white - black).abs()),
+            [one] => (*one, CLUB.1),
+            _ => CLUB,
+        };
+        (mean, apart.min(APART_MAX))
+    }
+
+    /// t of a kind of position in their games.
+    #[must_use]
+    pub fn threshold(self, kind: Drawishness) -> f64 {
+        let (mean, apart) = self.mean_and_apart();
+        let by_players = STRONGER * (mean - MIDDLE) / POINTS - APART * (apart / POINTS).powi(2);
+        (kind.threshold() + LEVEL + by_players).max(LEAST)
+    }
+
+    /// How often their games are drawn goes by what.
+    #[must_use]
+    pub fn words(self) -> String {
+        match (self.white, self.black) {
+            (Some(white), Some(black)) => {
+                format!("How many are drawn goes by the ratings, {white} and {black}.")
+            }
+            (Some(one), None) | (None, Some(one)) => {
+                format!("How many are drawn goes by the one rating that stands there, {one}.")
+            }
+            (None, None) => format!(
+                "No ratings stand there: how many are drawn is told as among club players of {:.0}.",
+                CLUB.0
+            ),
         }
     }
 }
@@ -158,10 +240,10 @@ pub fn shares(expected: f64, threshold: f64) -> Shares {
     }
 }
 
-/// The shares of a side in a position, whose expected score there is this.
+/// The shares of a side in a position of their game, whose expected score there is this.
 #[must_use]
-pub fn shares_in(pos: &Chess, expected: f64) -> Shares {
-    shares(expected, Drawishness::of(pos).threshold())
+pub fn shares_in(pos: &Chess, expected: f64, players: Ratings) -> Shares {
+    shares(expected, players.threshold(Drawishness::of(pos)))
 }
 
 #[cfg(test)]
@@ -192,6 +274,31 @@ mod tests {
         let wanted = 1.0 - 2.0 / (1.0 + 1.5f64.exp());
         assert!((got.draw - wanted).abs() < 1e-6, "{got:?}");
         assert!(shares(0.5, 2.0).draw > got.draw);
+    }
+
+    /// The stronger the more draws, the more unequal the fewer; who has no rating is a club player.
+    #[test]
+    fn draws_go_by_who_plays() {
+        let of = |white, black| Ratings { white, black };
+        let draw =
+            |players: Ratings| shares(0.5, players.threshold(Drawishness::QueenMiddlegame)).draw;
+        let (club, masters) = (of(Some(1900), Some(1900)), of(Some(2600), Some(2600)));
+        assert!(draw(masters) > draw(club) + 0.1);
+        assert!(draw(of(Some(1700), Some(2100))) < draw(club) - 0.1);
+        assert_eq!(draw(of(None, None)), draw(of(Some(1800), Some(2000))));
+        assert_eq!(draw(of(Some(1900), None)), draw(of(None, None)));
+        // t = .7 + .15 - .04 between two of 1900, by the definition.
+        let wanted = 1.0 - 2.0 / (1.0 + 0.81f64.exp());
+        assert!((draw(club) - wanted).abs() < 1e-6);
+        // What lies beyond the fit is told as its end, and there are always some.
+        assert_eq!(
+            draw(of(Some(900), Some(900))),
+            draw(of(Some(1500), Some(1500)))
+        );
+        assert!(draw(of(Some(100), Some(3400))) > 0.09);
+        let game = crate::tree::pgn::games("[WhiteElo \"1850\"]\n[BlackElo \"-\"]\n\n1. e4 *");
+        let game = game.filter_map(Result::ok).next().unwrap();
+        assert_eq!(Ratings::of(&game), of(Some(1850), None));
     }
 
     #[test]

@@ -127,35 +127,50 @@ pub fn difficulties(
 }
 
 fn of(answers: &[Answer], line: &Line) -> Option<Difficulty> {
-    let legal = line.position().legal_moves().len();
-    let [glance, truth, impressions @ ..] = answers else {
+    let told = |answer: &Answer| -> Vec<(Move, f64)> {
+        let moves = answer.moves.iter();
+        moves.map(|r| (r.mv.clone(), r.expected.value())).collect()
+    };
+    let searches: Vec<Vec<(Move, f64)>> = answers.iter().map(told).collect();
+    measured(&searches, line.position().legal_moves().len())
+}
+
+/// The difficulty of a position with so many legal moves from the answers to its [`questions`]: of each the moves, the best
+/// first, with what they are worth. `None` where the game is over there.
+#[must_use]
+pub fn measured<M: PartialEq>(searches: &[Vec<(M, f64)>], legal: usize) -> Option<Difficulty> {
+    let [glance, truth, impressions @ ..] = searches else {
         return None;
     };
-    let best = truth.moves.first()?.expected.value();
-    let worth = |mv: &Move| {
-        let ranked = truth.moves.iter().find(|r| r.mv == *mv);
+    let best = truth.first()?.1;
+    let worth = |mv: &M| {
+        let ranked = truth.iter().find(|(m, _)| m == mv);
         // What was not reached within the nodes was the last to be looked at.
-        ranked.map_or(0.0, |r| r.expected.value())
+        ranked.map_or(0.0, |(_, worth)| *worth)
     };
-    let top = glance.moves.iter().map(|r| r.expected.value());
-    let top = top.fold(0.0, f64::max);
+    let top = glance.iter().map(|(_, worth)| *worth).fold(0.0, f64::max);
     let (mut all, mut wrong) = (0.0, 0.0);
-    for ranked in &glance.moves {
-        let weight = ((ranked.expected.value() - top) / SOFT).exp();
+    for (mv, glimpsed) in glance {
+        let weight = ((glimpsed - top) / SOFT).exp();
         all += weight;
-        if best - worth(&ranked.mv) >= ERROR {
+        if best - worth(mv) >= ERROR {
             wrong += weight;
         }
     }
-    let given = impressions.iter().filter_map(|a| a.moves.first());
+    let given = impressions
+        .iter()
+        .take(IMPRESSIONS.len())
+        .filter_map(|s| s.first());
     let given: Vec<f64> = given
-        .map(|r| (best - worth(&r.mv)).clamp(0.0, CAP))
+        .map(|(mv, _)| (best - worth(mv)).clamp(0.0, CAP))
         .collect();
-    let keeping = |r: &&crate::judge::Ranked| best - r.expected.value() < ERROR;
     Some(Difficulty {
         risk: if all > 0.0 { wrong / all } else { 0.0 },
         impression: given.iter().sum::<f64>() / (given.len().max(1) as f64),
-        keep: truth.moves.iter().filter(keeping).count(),
+        keep: truth
+            .iter()
+            .filter(|(_, worth)| best - worth < ERROR)
+            .count(),
         legal,
     })
 }

@@ -25,7 +25,7 @@ pub mod unconverted;
 
 use serde::Serialize;
 
-use self::bands::{Drawishness, Shares, shares};
+use self::bands::{Drawishness, Ratings, Shares, shares};
 use self::difficulty::{Difficulty, HARD, VERY_HARD, difficulties};
 use self::passed::{PassedChance, passed};
 use self::preparation::{Book, PreparationEnd};
@@ -57,6 +57,8 @@ pub struct GameAccount {
     pub moves: Vec<AccountMove>,
     /// Before the first move.
     pub start: Shares,
+    /// Whose ratings the shares go by.
+    pub players: Ratings,
     #[serde(skip)]
     pub moments: Vec<Moment>,
     pub draws: Vec<DrawGrows>,
@@ -220,6 +222,7 @@ pub fn account(
     moments.retain(|m| m.reasons != [Reason::Control]);
     Ok(GameAccount {
         draws: draws(surveyed, &bands, &lines),
+        players: Ratings::of(&game.game),
         start: bands.first().copied().unwrap_or_else(|| shares(0.5, 1.0)),
         tasks,
         moments,
@@ -244,6 +247,7 @@ fn asked(surveyed: &Surveyed, habits: &Habits) -> Vec<usize> {
 
 /// His shares before each half-move, and after the last one.
 fn bands_of(surveyed: &Surveyed, lines: &[Line]) -> Vec<Shares> {
+    let players = Ratings::of(&surveyed.game.game);
     let last = surveyed.plies.last().map(|p| p.after);
     let scores = surveyed.plies.iter().map(|p| p.before).chain(last);
     scores
@@ -252,7 +256,7 @@ fn bands_of(surveyed: &Surveyed, lines: &[Line]) -> Vec<Shares> {
             // What the Laws decide is no likelihood.
             match line.rule().filter(|r| !r.is_claim()) {
                 Some(rule) => decided(rule.winner(line.turn()).map(|w| w == surveyed.game.side)),
-                None => bands::shares_in(line.position(), expected),
+                None => bands::shares_in(line.position(), expected, players),
             }
         })
         .collect()

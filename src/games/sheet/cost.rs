@@ -11,10 +11,11 @@ use crate::notation::{Claim, Shape, Token};
 
 /// A way among several that the words leave open.
 pub(super) const OPEN: f64 = 0.2;
-/// What fitted as it was written is less likely to be the slip than what does not.
-pub(super) const FITTED: f64 = 0.7;
+/// What fitted as it was written is hardly less likely to be the slip than what does not: whether a wrong word happens to be
+/// possible says nothing of how likely it was to be written.
+pub(super) const FITTED: f64 = 0.1;
 /// For each move between the slip and the place where it shows.
-pub(super) const DISTANCE: f64 = 0.02;
+pub(super) const DISTANCE: f64 = 0.01;
 /// A move of each side that is not there.
 pub(super) const MISSING_PAIR: f64 = 2.6;
 /// A move of one side that is not there.
@@ -26,7 +27,7 @@ pub(super) const TOO_MANY: f64 = 3.4;
 /// An entry that stands there twice.
 pub(super) const TWICE: f64 = 1.0;
 /// Two own moves in the wrong order.
-pub(super) const SWAPPED: f64 = 0.5;
+pub(super) const SWAPPED: f64 = 0.9;
 /// A second slip, beyond its own cost.
 pub(super) const ANOTHER_SLIP: f64 = 1.0;
 /// An `x` without a capture, a `+` without a check.

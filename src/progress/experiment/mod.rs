@@ -30,13 +30,13 @@ use super::stats::randomisation::draws;
 use crate::board::random::SplitMix;
 use crate::store::Record;
 
-pub use power::found_of_100;
+pub use power::{LEVEL, found_of_100};
 pub use report::{
     ExperimentReport, ExperimentState, HabitCounts, Measured, TestResult, Verdict, measured, report,
 };
 
 /// Weeks on either side of a start at least.
-const SIDE: usize = 3;
+pub const SIDE: usize = 3;
 /// The shortest and the longest experiment, in weeks, and the usual one.
 pub const WEEKS_MIN: u32 = 12;
 pub const WEEKS_MAX: u32 = 26;

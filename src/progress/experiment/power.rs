@@ -7,7 +7,7 @@ use crate::progress::stats::randomisation::{Series, test};
 /// Invented players.
 const RUNS: usize = 400;
 /// The level of the test.
-pub(super) const LEVEL: f64 = 0.05;
+pub const LEVEL: f64 = 0.05;
 
 /// In how many of 100 experiments with as many cases an effect is found that takes `drop` (0 to 1) of the cases missed away
 /// from the start of a block on; each draws its starts anew. The rate before is that of all cases in the series.

@@ -24,8 +24,8 @@ mod threshold;
 
 use std::ops::RangeInclusive;
 
-pub use report::{Ladder, Quick, QuickGiven, QuickWeek, SpeedError, quick};
-pub use threshold::{Threshold, threshold};
+pub use report::{Ladder, Quick, QuickGiven, QuickWeek, SPEED_MIN, SpeedError, quick};
+pub use threshold::{TRIES_MIN, Threshold, threshold};
 
 /// Positions of equal depth and difficulty, by their published solutions.
 #[derive(Debug, Clone)]
@@ -91,11 +91,11 @@ pub struct Try {
 pub const CLOCK_MIN_MS: u64 = 10_000;
 pub const CLOCK_MAX_MS: u64 = 30 * 60_000;
 /// A step in octaves of the clock.
-const STEP: f64 = 1.0 / 6.0;
+pub const STEP: f64 = 1.0 / 6.0;
 /// Three steps up for one down: three of four.
-const UP: f64 = 3.0;
+pub const UP: f64 = 3.0;
 /// Up to the first that is not solved the steps down are so much longer.
-const FIRST: f64 = 3.0;
+pub const FIRST: f64 = 3.0;
 /// Sittings without a hurry from which the first clock is taken; below that it is the drills' own time.
 pub const SITTINGS_MIN: usize = 4;
 

@@ -1,8 +1,8 @@
 //! What is told of his own games, and of a coach's positions.
 
 use super::measured::Measured;
-use super::{Figure, percent, score, thousands};
-use crate::games::account::bands::{Drawishness, shares};
+use super::{Figure, count, part, percent, score, thousands};
+use crate::games::account::bands::{self, Drawishness, Ratings, shares};
 use crate::games::account::difficulty::{
     CAP, ERROR, GLANCE, HARD, IMPRESSION_WEIGHT, IMPRESSIONS, RISK_WEIGHT, SOFT, TRUTH, VERY_HARD,
 };
@@ -10,17 +10,25 @@ use crate::games::account::passed::{ALIVE as CHANCE, GONE, TURNS};
 use crate::games::account::{DRAW_LOSS, DRAW_RISE, DRAW_WITHIN};
 use crate::games::event::account::GAMES_MIN;
 use crate::games::height::DROP;
-use crate::games::moment::{ADVANTAGE, ALIVE, BOOK_GAMES, DRIFT, DRIFT_MOVES, LONG_MS, LOSING};
-use crate::games::survey::{EQUAL, Settings};
+use crate::games::moment::{
+    ADVANTAGE, ALIVE, BOOK_GAMES, DRIFT, DRIFT_MOVES, LONG_MS, LOSING, THINKS_PART,
+};
+use crate::games::survey::{EQUAL, PLAUSIBLE, Settings};
 use crate::games::thoughts::turning::NEAR;
+use crate::games::time::{LONG_GAME_MS, TROUBLE_MS, TROUBLE_PART};
 use crate::playout::Level;
-use crate::text::list;
+use crate::review;
+
+/// Examples of the bands: a level position, and two ratings.
+const LEVEL_SCORE: f64 = 0.5;
+const WEAK: u32 = 1700;
+const STRONG: u32 = 2500;
 
 pub(super) fn figures(measured: &Measured) -> Vec<Figure> {
     vec![
         moments(),
         clock(),
-        bands(),
+        bands(measured),
         difficulty(measured),
         chances(),
         turning(),
@@ -41,17 +49,18 @@ fn moments() -> Figure {
             "Every position gets {} nodes, what is found {} times as many, each move alone. A reason is a loss of {delta} or more: \
              from {} on an advantage let slip; from {} up to {} and back a game that could have been saved; level turned worse; a \
              chance not taken; the only move missed; or {} over {DRIFT_MOVES} moves, none of them {delta}, a drift. Book is what \
-             stood in {BOOK_GAMES} of your games; a long think is in your longest fifth and {} minutes at least.",
+             stood in {BOOK_GAMES} of your games; a long think is in your longest {} and {} minutes at least.",
             thousands(set.nodes),
             set.confirm,
             score(ADVANTAGE),
             score(LOSING),
             score(ALIVE),
             score(DRIFT),
+            part(THINKS_PART as u64),
             LONG_MS / 60_000
         ),
-        source: "Our own choice; the longest fifth and two minutes are common practice, no source.".to_owned(),
-        assumption: "What cost a tenth of a point is worth a sitting.".to_owned(),
+        source: "Our own choice; how long a long think is: common practice, no source.".to_owned(),
+        assumption: format!("What cost {delta} is worth a sitting."),
         wrong: "Fewer nodes than in a review: a deep oversight is missed, and a sitting on the position tells it.".to_owned(),
         measured: Vec::new(),
     }
@@ -62,31 +71,57 @@ fn clock() -> Figure {
         code: "clock",
         title: "Where the time went",
         told: "foreply games clock, the account of a game.",
-        formula: "From the times in the PGN ([%clk]). Time trouble: less than five minutes in a game of an hour or more, else a tenth \
-                  of the first budget. Stakes: the spread of expected score among your three best moves and the one you played. \
-                  Long and fast are your own longest and shortest fifth, without book, recaptures and forced moves."
-            .to_owned(),
-        source: "FIDE Laws of Chess 8.4 (from memory) for the five minutes; the rest is common practice, no source.".to_owned(),
+        formula: format!(
+            "From the times in the PGN ([%clk]). Time trouble: less than {} minutes in a game of {} minutes or more, else a {} of \
+             the first budget. Stakes: the spread of expected score among your {} best moves and the one you played. Long and fast \
+             are your own longest and shortest {}, without book, recaptures and forced moves.",
+            count(TROUBLE_MS / 60_000),
+            LONG_GAME_MS / 60_000,
+            part(TROUBLE_PART),
+            count(PLAUSIBLE as u64),
+            part(THINKS_PART as u64)
+        ),
+        source: "FIDE Laws of Chess 8.4 (from memory) for time trouble in a long game; the rest is common practice, no source.".to_owned(),
         assumption: "The clock was written down at every move, and increments are in the tag TimeControl.".to_owned(),
         wrong: "Times that were filled in later; a long think that paid off moves later is counted where it was taken.".to_owned(),
         measured: Vec::new(),
     }
 }
 
-fn bands() -> Figure {
-    let of = |kind: Drawishness| percent(shares(ADVANTAGE, kind.threshold()).draw);
+fn bands(measured: &Measured) -> Figure {
+    let club = Ratings::default();
+    let of = |kind: Drawishness| percent(shares(ADVANTAGE, club.threshold(kind)).draw);
+    let strong = |rating: u32| {
+        let both = Some(rating);
+        let players = Ratings {
+            white: both,
+            black: both,
+        };
+        percent(shares(LEVEL_SCORE, players.threshold(Drawishness::QueenMiddlegame)).draw)
+    };
+    let (mean, apart) = bands::CLUB;
     Figure {
         code: "bands",
         title: "Win, draw and loss of a game",
         told: "the course in the account of a game.",
         formula: format!(
             "win = s(x - t), loss = s(-x - t), draw the rest, s the logistic function; x is chosen so that win + draw / 2 is the \
-             expected score, t fitted for each kind of position: at {} a draw is {} in a middlegame with queens and {} in a \
-             rook ending. The draw grows where its share rises by {} or more within {DRAW_WITHIN} half-moves while you lose no \
+             expected score. t = that of the kind of position + {} + {} for each {} points that both are rated above {} on average \
+             - {} times the square of (points between them / {}); without ratings as between players of {mean}, {apart} apart: \
+             then at {} a draw is {} in a middlegame with queens and {} in a rook ending. Two of {WEAK} draw {} of level \
+             middlegames with queens, two of {STRONG} {}. The draw grows where its share rises by {} or more within {DRAW_WITHIN} half-moves while you lose no \
              more than {}.",
+            score(bands::LEVEL),
+            score(bands::STRONGER),
+            bands::POINTS,
+            bands::MIDDLE,
+            score(bands::APART),
+            bands::POINTS,
             score(ADVANTAGE),
             of(Drawishness::QueenMiddlegame),
             of(Drawishness::RookEnding),
+            strong(WEAK),
+            strong(STRONG),
             score(DRAW_RISE),
             score(DRAW_LOSS)
         ),
@@ -94,10 +129,10 @@ fn bands() -> Figure {
                  62, 1967."
             .to_owned(),
         assumption: "Kinds of positions are told apart by their men alone.".to_owned(),
-        wrong: "The games of the fit are of strong players: among club players fewer are drawn. Bishops of opposite colours are \
-                set by the literature and not by the fit."
+        wrong: "The three are as wrong as the expected score that they make up. Pawn endings were too few to fit, and bishops of \
+                opposite colours are set by the literature."
             .to_owned(),
-        measured: Vec::new(),
+        measured: measured.benches.bands.clone(),
     }
 }
 
@@ -142,8 +177,14 @@ fn chances() -> Figure {
             score(DROP)
         ),
         source: "Common practice, no source.".to_owned(),
-        assumption: "The best three moves of a turn hold the chance.".to_owned(),
-        wrong: "A chance behind three better moves is not seen.".to_owned(),
+        assumption: format!(
+            "The best {} moves of a turn hold the chance.",
+            count(PLAUSIBLE as u64)
+        ),
+        wrong: format!(
+            "A chance behind {} better moves is not seen.",
+            count(PLAUSIBLE as u64)
+        ),
         measured: Vec::new(),
     }
 }
@@ -158,7 +199,7 @@ fn turning() -> Figure {
              of each other are one.",
             score(Settings::default().delta)
         ),
-        source: "Our own choice; four published games are held against it in the tests.".to_owned(),
+        source: "Our own choice; published games are held against it in the tests.".to_owned(),
         assumption: "Games turn by single moves.".to_owned(),
         wrong: "A game that drifts has no turning point, and is told as a drift.".to_owned(),
         measured: Vec::new(),
@@ -182,15 +223,17 @@ fn event() -> Figure {
 }
 
 fn playout() -> Figure {
-    let levels: Vec<String> = [Level::FULL.nodes()].map(thousands).to_vec();
     Figure {
         code: "play-out",
         title: "Playing a position out",
         told: "foreply playout, its account, and the ladder.",
         formula: format!(
             "Levels are nodes, a spread of errors and a margin within which a worse move may be played; at full strength {} nodes, \
-             no error and .03. The account asks about every move of yours that cost a tenth again, and tells it.",
-            list(&levels)
+             an error of {} and a margin of {}. The account asks about every move of yours that cost {} again, and tells it.",
+            thousands(Level::FULL.nodes()),
+            Level::FULL.spread(),
+            score(Level::FULL.margin()),
+            score(review::Settings::default().delta.value())
         ),
         source: "Our own choice.".to_owned(),
         assumption: "A weaker engine errs where a weaker player does.".to_owned(),

@@ -1,13 +1,15 @@
 //! What the judge says, and what a review makes of it.
 
 use super::measured::Measured;
-use super::{Figure, percent, score, thousands};
+use super::{Figure, count, percent, score, thousands};
+use crate::progress::converting::HEIGHTS;
 use crate::review::thresholds as at;
 use crate::review::{FindingKind, FindingStatus, Settings};
 use crate::score::MoverScore;
 use crate::text::capital;
 
 pub(super) fn judge(measured: &Measured) -> Vec<Figure> {
+    let [lowest, ..] = HEIGHTS;
     let worth = |pawns: i32| {
         score((MoverScore::from_centipawns(pawns * 100).value() * 100.0).round() / 100.0)
     };
@@ -29,10 +31,18 @@ pub(super) fn judge(measured: &Measured) -> Vec<Figure> {
                 .to_owned(),
             assumption: "Who plays on from there plays as well as the engine did in the games of the fit, both sides alike."
                 .to_owned(),
-            wrong: "Club players win less often from .70 and lose less often from .30 than such games say; a position that is \
-                    hard to play for one side counts as if it were not. How often you win from .70 on is told by itself."
-                .to_owned(),
-            measured: measured.benches.curve.clone(),
+            wrong: format!(
+                "People do not play as an engine does: see what was measured. A position that is hard to play for one side counts as \
+                 if it were not. How often you win from {} on is told by itself.",
+                score(lowest)
+            ),
+            measured: measured
+                .benches
+                .curve
+                .iter()
+                .chain(&measured.benches.people)
+                .cloned()
+                .collect(),
         },
         Figure {
             code: "basis",
@@ -107,8 +117,10 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
             source: "Our own choice; the factors for shades and for what stands beside the choice are measured against more \
                      nodes of another engine."
                 .to_owned(),
-            assumption: "A tenth of a point is what a club player can feel, and four times the nodes see what matters."
-                .to_owned(),
+            assumption: format!(
+                "{delta} is what a club player can feel, and {} times the nodes see what matters.",
+                count(set.confirm)
+            ),
             wrong: "A gap near the bar can fall on either side of it: what is close is told as close. The engine's error is \
                     common to both searches."
                 .to_owned(),

@@ -2,6 +2,8 @@
 
 use serde::Deserialize;
 
+use super::count;
+
 const FILE: &str = include_str!("measured.json");
 
 /// The file.
@@ -10,8 +12,8 @@ const FILE: &str = include_str!("measured.json");
 pub(super) struct Measured {
     pub blind_spots: Named,
     pub verdicts: Leans,
-    pub resolutions: Vec<Power>,
-    pub intervals: Vec<Covered>,
+    pub resolutions: Powers,
+    pub intervals: Intervals,
     pub benches: Benches,
 }
 
@@ -20,6 +22,8 @@ pub(super) struct Measured {
 #[serde(deny_unknown_fields)]
 pub(super) struct Named {
     pub runs: u64,
+    /// Moments of an attempt.
+    pub moments: (u64, u64),
     pub after: Vec<usize>,
     pub rows: Vec<NamedRow>,
     /// Where nothing was planted and something was named.
@@ -36,28 +40,49 @@ pub(super) struct NamedRow {
     pub named: Vec<u64>,
 }
 
-/// Of a hundred runs with invented players who are too hopeful by a tenth, and sober ones.
+/// Of a hundred runs with invented players who are too hopeful, and sober ones.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Leans {
     pub runs: u64,
     pub attempts: u64,
+    /// By how much the hopeful ones are too hopeful, in expected score.
+    pub hope: f64,
     pub hopeful_found: u64,
     pub sober_wrong: u64,
 }
 
-/// How often a real change of a share is told as held, in points of a hundred.
+/// How often a change of a share is told as held.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Powers {
+    /// The real change.
+    pub from: f64,
+    pub to: f64,
+    pub rows: Vec<Power>,
+}
+
+/// In points of a hundred.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Power {
     pub before: u64,
     pub after: u64,
-    /// From 50 to 90 %, and no change at 50 %.
+    /// The real change, and none at all.
     pub real: f64,
     pub wrongly: f64,
 }
 
-/// How often the 95 % interval of a share holds the true one, over all true shares from .01 to .99.
+/// How often the 95 % interval of a share holds the true one.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Intervals {
+    /// The true shares that were gone through.
+    pub shares: (f64, f64),
+    pub rows: Vec<Covered>,
+}
+
+/// In points of a hundred.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Covered {
@@ -72,7 +97,9 @@ pub(super) struct Covered {
 pub(super) struct Benches {
     pub truth: Vec<String>,
     pub curve: Vec<String>,
+    pub people: Vec<String>,
     pub difficulty: Vec<String>,
+    pub bands: Vec<String>,
 }
 
 impl Measured {
@@ -98,7 +125,9 @@ impl Named {
             )
         });
         vec![format!(
-            "Invented players of four to nine moments an attempt, {} runs each, named after {} attempts in so many of a hundred: {}; where there was no weakness, something was named in {}.",
+            "Invented players of {} to {} moments an attempt, {} runs each, named after {} attempts in so many of a hundred: {}; where there was no weakness, something was named in {}.",
+            count(self.moments.0),
+            count(self.moments.1),
             self.runs,
             crate::text::list(&after),
             rows.collect::<Vec<_>>().join("; "),

@@ -136,6 +136,28 @@ fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
 
+/// A small number as a word.
+fn count(n: u64) -> String {
+    const WORDS: [&str; 9] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine",
+    ];
+    let at = usize::try_from(n).ok().and_then(|n| n.checked_sub(1));
+    let word = at.and_then(|at| WORDS.get(at));
+    word.map_or_else(|| n.to_string(), |word| (*word).to_owned())
+}
+
+/// One of so many: 'fifth'.
+fn part(of: u64) -> String {
+    match of {
+        2 => "half".to_owned(),
+        3 => "third".to_owned(),
+        4 => "quarter".to_owned(),
+        5 => "fifth".to_owned(),
+        10 => "tenth".to_owned(),
+        of => format!("{of}th"),
+    }
+}
+
 /// `200,000`.
 fn thousands(n: u64) -> String {
     let digits = n.to_string();

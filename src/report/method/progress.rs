@@ -1,12 +1,16 @@
 //! What many attempts say together.
 
 use super::measured::Measured;
-use super::{Figure, percent, score};
+use super::{Figure, count, percent, score};
+use crate::games::thoughts::turning::NEAR;
 use crate::progress::Outcome;
 use crate::progress::account::{BEFORE_DAYS, NOW_DAYS, TRIALS_MIN as MONTH_MIN};
 use crate::progress::converting::{GAMES_MIN, HEIGHTS};
+use crate::progress::difficulty::{CHOICES, DEPTHS};
+use crate::progress::experiment::{HABITS, LEVEL, SIDE, WEEKS_MAX, WEEKS_MIN};
 use crate::progress::judgement::{ATTEMPTS_MIN as JUDGED_MIN, LEAN, RESULTS_MIN};
 use crate::progress::next::BLOCK;
+use crate::progress::quick::{self, SPEED_MIN};
 use crate::progress::recognising::ENOUGH;
 use crate::progress::resolution::CASES_MIN;
 use crate::progress::schedule::{DAY_MS, GAME_DAYS, REST_DAYS, RETENTION, due};
@@ -18,6 +22,9 @@ const WILSON: &str = "E. B. Wilson, Probable inference, the law of succession, a
                       Statistical Association 22, 1927";
 const NEWCOMBE: &str = "R. G. Newcombe, Interval estimation for the difference between independent proportions, Statistics in \
                         Medicine 17, 1998, method 10";
+
+/// So many of so many, as an example.
+const EXAMPLE: (u64, u64) = (3, 10);
 
 pub(super) fn figures(measured: &Measured) -> Vec<Figure> {
     vec![
@@ -31,12 +38,16 @@ pub(super) fn figures(measured: &Measured) -> Vec<Figure> {
         next(),
         recognising(),
         resolutions(measured),
+        at_speed(),
+        experiment(),
     ]
 }
 
 fn intervals(measured: &Measured) -> Figure {
-    let seen = Rate::new(3, 10).wilson();
-    let covered = measured.intervals.iter().map(|c| {
+    let (part, of) = EXAMPLE;
+    let seen = Rate::new(part, of).wilson();
+    let (from, to) = measured.intervals.shares;
+    let covered = measured.intervals.rows.iter().map(|c| {
         format!(
             "of {} cases the interval holds the true share in {:.1} % on average and {:.1} % at worst",
             c.cases, c.mean, c.least
@@ -47,7 +58,7 @@ fn intervals(measured: &Measured) -> Figure {
         title: "Shares and their 95 % intervals",
         told: "every 'so many of so many' with a range behind it.",
         formula: format!(
-            "Wilson's score interval: 3 of 10 is {} to {}. The difference of two shares has the interval that Newcombe builds \
+            "Wilson's score interval: {part} of {of} is {} to {}. The difference of two shares has the interval that Newcombe builds \
              from the two.",
             percent(seen.low),
             percent(seen.high)
@@ -58,7 +69,9 @@ fn intervals(measured: &Measured) -> Figure {
                 Looking every day finds what looking once would not."
             .to_owned(),
         measured: vec![format!(
-            "Exactly, over true shares from .01 to .99: {}.",
+            "Exactly, over true shares from {} to {}: {}.",
+            score(from),
+            score(to),
             covered.collect::<Vec<_>>().join("; ")
         )],
     }
@@ -112,9 +125,13 @@ fn judgement(measured: &Measured) -> Figure {
         assumption: "The middle of a verdict's range is what you mean, and the judge is right on average.".to_owned(),
         wrong: "A curve that is too bold makes you look gloomy; in an own game you knew the result when you wrote.".to_owned(),
         measured: vec![format!(
-            "Invented players, {} runs of {} attempts: one who is too hopeful by a tenth is told so in {} of a hundred, a sober one \
+            "Invented players, {} runs of {} attempts: one who is too hopeful by {} is told so in {} of a hundred, a sober one \
              is told something else than 'no lean' in {}.",
-            of.runs, of.attempts, of.hopeful_found, of.sober_wrong
+            of.runs,
+            of.attempts,
+            score(of.hope),
+            of.hopeful_found,
+            of.sober_wrong
         )],
     }
 }
@@ -124,11 +141,13 @@ fn course() -> Figure {
         code: "course",
         title: "Depth and time over the weeks",
         told: "progress: the weeks, and results by difficulty.",
-        formula: "Each attempt is compared with the mean of all attempts of its difficulty: needed depth (1-2, 3-4, 5-6, 7 and more \
-                  half-moves) by plausible moves (one, two, three and more). A week's figure is the mean of all plus the mean \
-                  of its differences, with a t interval; times are medians, and a week's is the median of all times the median \
-                  of its ratios."
-            .to_owned(),
+        formula: format!(
+            "Each attempt is compared with the mean of all attempts of its difficulty: needed depth ({} half-moves) by plausible \
+             moves ({}). A week's figure is the mean of all plus the mean of its differences, with a t interval; times are \
+             medians, and a week's is the median of all times the median of its ratios.",
+            DEPTHS.join(", "),
+            CHOICES.join(", ")
+        ),
         source: "Indirect standardisation (common practice, no source).".to_owned(),
         assumption: "Depth and the number of plausible moves are what makes a position hard.".to_owned(),
         wrong: "A week of one theme, or a new habit of writing less: needed does not fall with it, reached does.".to_owned(),
@@ -232,9 +251,10 @@ fn recognising() -> Figure {
         title: "Recognising the moments that decide",
         told: "foreply games recall, and progress by months.",
         formula: format!(
-            "Of the turning points of a game (see there) the share that you named before any engine spoke, at most two \
+            "Of the turning points of a game (see there) the share that you named before any engine spoke, at most {} \
              half-moves beside; of the moments that you named the share that were one, or critical. Wilson's interval; said \
-             from {ENOUGH} turning points on."
+             from {ENOUGH} turning points on.",
+            count(NEAR as u64)
         ),
         source: format!("{WILSON}. What a turning point is: our own choice."),
         assumption: "You lock your thoughts before you look.".to_owned(),
@@ -245,7 +265,8 @@ fn recognising() -> Figure {
 }
 
 fn resolutions(measured: &Measured) -> Figure {
-    let rows = measured.resolutions.iter().map(|p| {
+    let of = &measured.resolutions;
+    let rows = of.rows.iter().map(|p| {
         format!(
             "from {} cases before and {} after in {:.0} of 100, wrongly in {:.0}",
             p.before, p.after, p.real, p.wrongly
@@ -263,8 +284,79 @@ fn resolutions(measured: &Measured) -> Figure {
         assumption: "Before and since, the games are of one kind.".to_owned(),
         wrong: "A resolution is made after a bad event, and the next one is better by itself (regression to the mean).".to_owned(),
         measured: vec![format!(
-            "Exactly, a change from 50 to 90 % is told {}.",
+            "Exactly, a change from {} to {} is told {}.",
+            percent(of.from),
+            percent(of.to),
             rows.collect::<Vec<_>>().join("; ")
         )],
+    }
+}
+
+/// How much longer or shorter a clock becomes, in percent.
+fn change(octaves: f64) -> String {
+    percent((octaves.exp2() - 1.0).abs())
+}
+
+fn at_speed() -> Figure {
+    let mut ladders = Vec::new();
+    for ladder in &quick::LADDERS {
+        let (from, to) = (ladder.needed.start(), ladder.needed.end());
+        ladders.push(match from == to {
+            true => from.to_string(),
+            false => format!("{from} to {to}"),
+        });
+    }
+    Figure {
+        code: "at-speed",
+        title: "What calculation at speed comes to",
+        told: "foreply quick, s on the home screen.",
+        formula: format!(
+            "Ladders of positions that need {} half-moves. After one that you solve the clock becomes {} shorter ({} up to the \
+             first that you do not solve), after one that you do not {} longer: so it settles where {:.0} of {:.0} are solved. That \
+             clock is told from {} tries on, as the middle of what a logistic curve over the octaves of the clock leaves, its slope \
+             not known, with the span that holds it with 95 %. A kind of finding comes of speed where it is more often here than \
+             in sittings without a hurry within the same difficulty, from {SPEED_MIN} of either on.",
+            list(&ladders),
+            change(-quick::STEP),
+            change(-quick::STEP * quick::FIRST),
+            change(quick::STEP * quick::UP),
+            quick::UP,
+            quick::UP + 1.0,
+            quick::TRIES_MIN
+        ),
+        source: "C. Kaernbach, Simple adaptive testing with the weighted up-down method, Perception & Psychophysics 49, 1991; L. L. \
+                 Kontsevich and C. W. Tyler, Bayesian adaptive estimation of psychometric slope and threshold, Vision Research 39, \
+                 1999 (both from memory). Ladders and steps are our own choice."
+            .to_owned(),
+        assumption: "The positions of a ladder are equally hard, and you stay as you are while the tries are counted.".to_owned(),
+        wrong: "You become better: then the span holds where you were. Who writes less at speed has fewer findings too.".to_owned(),
+        measured: Vec::new(),
+    }
+}
+
+fn experiment() -> Figure {
+    Figure {
+        code: "experiment",
+        title: "Whether the practice works",
+        told: "foreply experiment.",
+        formula: format!(
+            "Each of {} to {} habits is practised from a week on that is drawn, {} weeks from either end at least, over {} to {} \
+             weeks. The shares missed before and after in positions kept for measuring, and in own games, are held against all \
+             draws that could have been: p is the share of them under which as few would be missed. Found where p is {} or less; \
+             tested once, at the end.",
+            count(*HABITS.start() as u64),
+            count(*HABITS.end() as u64),
+            count(SIDE as u64),
+            WEEKS_MIN,
+            WEEKS_MAX,
+            score(LEVEL)
+        ),
+        source: "P. Onghena, Behavioral Assessment 14, 1992; S. Bouwmeester and J. Jongerling, PLoS ONE 15(2), 2020, e0228355."
+            .to_owned(),
+        assumption: "What you miss of a habit does not depend on the week that was drawn but through the practice.".to_owned(),
+        wrong: "Few cases: the manual of foreply experiment says how often an effect would be found. Practice of one habit that \
+                helps another hides the effect."
+            .to_owned(),
+        measured: Vec::new(),
     }
 }

@@ -51,6 +51,8 @@ pub enum ListAction {
     Eve,
     /// What all attempts say together.
     Figures,
+    /// What calculation at speed comes to.
+    Speed,
     /// How each figure is made.
     Method,
     /// A position of his own.

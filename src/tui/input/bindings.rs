@@ -32,6 +32,10 @@ pub enum KeyContext {
     History,
     BlindSpots,
     Figures,
+    /// Any other page that is read.
+    Page,
+    /// What calculation at speed comes to.
+    Quick,
     /// Words that are typed to filter a list.
     Filter,
     Help,
@@ -86,9 +90,9 @@ const fn c(
 
 use KeyContext::{
     BlindSpots, Cause, Clarify, Confirm, Drills, EndVerdict, Fen, Figures, Filter, Game,
-    GameAccount, Help, History, Home, Line, Locked, OwnAccount, OwnGames, Paused, PendingReview,
-    Preview, Recall, RecallLine, RecallLock, Response, Review, SecondLook, Sheet, SheetReadings,
-    SheetSide, Terms, Writing,
+    GameAccount, Help, History, Home, Line, Locked, OwnAccount, OwnGames, Page, Paused,
+    PendingReview, Preview, Quick, Recall, RecallLine, RecallLock, Response, Review, SecondLook,
+    Sheet, SheetReadings, SheetSide, Terms, Writing,
 };
 use KeyPress::{Char, Ctrl, F};
 
@@ -122,6 +126,7 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(Home, Action::List(ListAction::History), &[Char('h')], "history", "all attempts so far"),
     c(Home, Action::List(ListAction::Eve), &[Char('e')], "", "the eve of a game: three positions you have solved, two habits in words, nothing new; + or - brings the others back"),
     c(Home, Action::List(ListAction::Figures), &[Char('g')], "figures", "what all your attempts say together"),
+    c(Home, Action::List(ListAction::Speed), &[Char('s')], "", "what quick calculation comes to: the clock of each ladder, and what speed costs"),
     c(Home, Action::List(ListAction::OwnGames), &[Char('o')], "games", "your own games: what you think of each, and what it was"),
     c(Home, Action::List(ListAction::Position), &[Char('p')], "", "a position of your own, as FEN"),
     c(Home, Action::List(ListAction::PutAside), &[Char('d')], "", "put the marked unfinished sitting aside; it is kept, but no longer offered"),
@@ -291,12 +296,29 @@ pub const KEY_BINDINGS: &[KeyBinding] = &[
     c(BlindSpots, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(Figures, Action::List(ListAction::Method), &[Char('m')], "method", "how each figure is made, and what would make it wrong; again: the figures"),
+    c(Figures, Action::List(ListAction::Speed), &[Char('s')], "speed", "what quick calculation comes to: the clock of each ladder, and what speed costs"),
     c(Figures, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll up"),
     c(Figures, Action::Common(CommonAction::Down), &[KeyPress::Down], "scroll", "scroll down"),
     c(Figures, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
     c(Figures, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown, Char(' ')], "page", "a page down"),
     c(Figures, Action::Common(CommonAction::Help), HELP, "help", "this help"),
     c(Figures, Action::Common(CommonAction::Back), BACK, "back", "back"),
+
+    c(Page, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll up"),
+    c(Page, Action::Common(CommonAction::Down), &[KeyPress::Down], "scroll", "scroll down"),
+    c(Page, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
+    c(Page, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown, Char(' ')], "page", "a page down"),
+    c(Page, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(Page, Action::Common(CommonAction::Back), BACK, "back", "back"),
+
+    c(Quick, Action::List(ListAction::Quick), &[KeyPress::Enter, Char('k')], "next", "the next position of your ladder, under its clock"),
+    c(Quick, Action::Common(CommonAction::Pick), &[Char('1'), Char('2'), Char('3'), Char('4')], "to 4 by ladder", "the next position of the ladder of that number"),
+    c(Quick, Action::Common(CommonAction::Up), &[KeyPress::Up], "", "scroll up"),
+    c(Quick, Action::Common(CommonAction::Down), &[KeyPress::Down], "scroll", "scroll down"),
+    c(Quick, Action::Common(CommonAction::PageUp), &[KeyPress::PageUp], "", "a page up"),
+    c(Quick, Action::Common(CommonAction::PageDown), &[KeyPress::PageDown, Char(' ')], "page", "a page down"),
+    c(Quick, Action::Common(CommonAction::Help), HELP, "help", "this help"),
+    c(Quick, Action::Common(CommonAction::Back), BACK, "back", "back"),
 
     c(Terms, Action::Common(CommonAction::Open), &[KeyPress::Enter], "begin", "begin the game"),
     c(Terms, Action::Game(GameAction::Side), &[Char('s')], "side", "your side: White or Black"),

@@ -3,7 +3,7 @@ use std::collections::HashSet;
 use super::*;
 use crate::text;
 
-const CONTEXTS: [&[KeyContext]; 31] = [
+const CONTEXTS: [&[KeyContext]; 33] = [
     &[Terms],
     &[Home],
     &[Fen, Line],
@@ -23,6 +23,8 @@ const CONTEXTS: [&[KeyContext]; 31] = [
     &[History],
     &[BlindSpots],
     &[Figures],
+    &[Page],
+    &[Quick],
     &[Filter, Line],
     &[Help],
     &[Game, Line],

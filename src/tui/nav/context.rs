@@ -9,6 +9,7 @@ use crate::games::sheet::{Fitted, Sheet};
 use crate::notation::Letters;
 use crate::playout::Account;
 use crate::progress::Report;
+use crate::progress::quick::Quick;
 use crate::tui::widgets::board::Glyphs;
 
 /// What the screens need to know of the world.
@@ -25,6 +26,8 @@ pub struct Context {
 pub struct ReportTexts {
     /// What all attempts say together.
     pub progress: fn(&Report) -> String,
+    /// What calculation at speed comes to.
+    pub quick: fn(&Quick) -> String,
     /// The account of a game that was played out.
     pub account: fn(&Account) -> String,
     /// His thoughts on a game beside what decided it.

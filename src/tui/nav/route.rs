@@ -14,6 +14,8 @@ pub enum Route {
     BlindSpots,
     /// What all attempts say together.
     Figures,
+    /// What calculation at speed comes to.
+    Quick,
     /// A new attempt, on its first look.
     Preview(Box<Subject>),
     Writing(Box<OpenAttempt>),

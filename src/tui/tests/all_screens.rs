@@ -102,7 +102,9 @@ fn frames(size: (usize, usize)) -> String {
     tour.keys("/<Esc>b")
         .keep("habits")
         .keys("g")
-        .keep("all figures");
+        .keep("all figures")
+        .keys("s")
+        .keep("what speed comes to");
     tour.frames.clone()
 }
 

@@ -44,6 +44,10 @@ pub(crate) fn context(app: &App) -> Context {
         new_attempts: NewAttemptOptions::default(),
         texts: ReportTexts {
             method: || "Each figure has its method.".to_owned(),
+            quick: |quick| {
+                let tries: u64 = quick.ladders.iter().map(|l| l.solved.of).sum();
+                format!("{tries} tries at speed.")
+            },
             progress: |report| format!("{} attempts are counted.", report.attempts),
             account: |account| format!("The account: {}.", account.end),
             sheet: |sheet, fitted| {

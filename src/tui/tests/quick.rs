@@ -27,6 +27,7 @@ fn a_sitting_as_every_other_that_ends_with_the_clock() {
     let trial = trial();
     let mut rig = Rig::new(&trial.app, &Start::Quick(None));
     assert!(rig.text().contains("you have 1:00 from"), "{}", rig.text());
+    assert!(!rig.text().contains("more time"), "{}", rig.text());
     // The clock is not chosen, and nothing tells what the ladder is of.
     rig.keys("+");
     assert!(rig.text().contains("it cannot be chosen"), "{}", rig.text());
@@ -61,6 +62,41 @@ fn a_sitting_as_every_other_that_ends_with_the_clock() {
         "{}",
         rig.text()
     );
+}
+
+/// The page of the figures: reached from the home screen and from the figures, it opens positions and is read again after.
+#[test]
+fn what_speed_comes_to_is_a_page() {
+    let trial = trial();
+    let mut rig = Rig::new(&trial.app, &Start::Home);
+    for way in ["<Esc>s", "<Esc>gs"] {
+        rig.keys(way);
+        assert!(rig.text().contains("0 tries at speed."), "{}", rig.text());
+        rig.keys("<Esc>");
+    }
+    assert!(rig.text().contains("Figures of all"), "{}", rig.text());
+    // A ladder without positions says so, and the page stays.
+    rig.keys("s2");
+    let text = rig.text();
+    assert!(text.contains("every position of ladder 2 was"), "{text}");
+    rig.keys("1");
+    assert!(rig.text().contains("you have 1:00 from"), "{}", rig.text());
+    rig.keys("<Enter>Nxd5 Kd7<Enter><F10><Enter>y<Enter>");
+    rig.wait_for("Nxd5");
+    // One position is left of it; after that there is none.
+    rig.keys("qs");
+    assert!(rig.text().contains("1 tries at speed."), "{}", rig.text());
+    rig.keys("k<Enter>Nxd5 Kd7<Enter><F10><Enter>y<Enter>");
+    rig.wait_for("Nxd5").keys("qs");
+    assert!(rig.text().contains("2 tries at speed."), "{}", rig.text());
+    rig.keys("<Enter>");
+    let text = rig.text();
+    assert!(text.contains("every position of all ladders was"), "{text}");
+    rig.keys("<Esc><Esc>k");
+    let text = rig.text();
+    assert!(text.contains("every position of all ladders was"), "{text}");
+    rig.keys("ek");
+    assert!(rig.text().contains("nothing at speed"), "{}", rig.text());
 }
 
 #[test]

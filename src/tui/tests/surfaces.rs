@@ -14,6 +14,7 @@ use crate::tui::nav::context::ReportTexts;
 use crate::tui::nav::screen::Screen;
 use crate::tui::router::Router;
 use crate::tui::screens::browse::figures::FiguresScreen;
+use crate::tui::screens::browse::quick::QuickScreen;
 use crate::tui::screens::game::account::GameAccountScreen;
 use crate::tui::screens::own_games::account::OwnAccountScreen;
 use crate::tui::screens::review::open_review::OpenReview;
@@ -171,6 +172,13 @@ pub(crate) fn of_own_account(
 /// The text of a report.
 pub(crate) fn of_progress(trial: &Trial, told: String, size: Size) -> String {
     let mut walk = Walk::on(trial, Box::new(FiguresScreen::of(told)), size);
+    walk.keys("");
+    walk.frames
+}
+
+/// The text of what speed comes to.
+pub(crate) fn of_quick(trial: &Trial, told: String, size: Size) -> String {
+    let mut walk = Walk::on(trial, Box::new(QuickScreen::of(told)), size);
     walk.keys("");
     walk.frames
 }

@@ -59,6 +59,9 @@ impl Screen for FiguresScreen {
                 self.method = None;
             }
             ScreenInput::Action(Action::Common(CommonAction::Back)) => return Transition::Pop,
+            ScreenInput::Action(Action::List(ListAction::Speed)) => {
+                return Transition::Push(self, Route::Quick);
+            }
             ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 return Transition::Push(self, Route::Help(CONTEXTS));
             }

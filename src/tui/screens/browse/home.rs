@@ -56,6 +56,10 @@ const LARGE: (usize, usize) = (120, 36);
 /// Rows for the course of the weeks.
 const WEEK_ROWS: usize = 11;
 
+/// Why nothing is practised at speed on the eve of a game.
+const EVE_IS_OLD: &str =
+    "Nothing new on the eve of a game, and nothing at speed; + brings it back.";
+
 /// The steps in which the minutes at hand change.
 const STEP: u32 = 5;
 const MINUTES_MAX: u32 = 120;
@@ -122,7 +126,7 @@ impl HomeScreen {
         // Where no position is left at speed nothing is offered.
         let quick = match ctx.app.quick().next(None) {
             Ok(offer) => Some(offer),
-            Err(AppError::NoQuickLeft) => None,
+            Err(AppError::NoQuickLeft(_)) => None,
             Err(error) => return Err(error),
         };
         let sheet = ctx.app.games().begun_sheet()?;
@@ -193,13 +197,14 @@ impl HomeScreen {
             Action::Common(CommonAction::Open) => return self.show(ctx),
             Action::List(ListAction::History) => return Transition::Push(self, Route::History),
             Action::List(ListAction::Figures) => return Transition::Push(self, Route::Figures),
+            Action::List(ListAction::Speed) => return Transition::Push(self, Route::Quick),
             Action::List(ListAction::OwnGames) => return Transition::Push(self, Route::OwnGames),
             Action::List(ListAction::Drills) => return Transition::Push(self, Route::Drills),
             Action::List(ListAction::Fitting) => {
                 return self.show_first(ctx, HomeItem::is_now);
             }
             Action::List(ListAction::Quick) => {
-                return self.show_first(ctx, |item| matches!(item, HomeItem::Quick(_)));
+                return self.show_quick(ctx);
             }
             Action::List(ListAction::More) => self.set_minutes(ctx, self.minutes + STEP),
             Action::List(ListAction::Less) => {
@@ -262,6 +267,16 @@ impl HomeScreen {
             }
             None => Transition::Stay(self),
         }
+    }
+
+    /// The next position at speed; where there is none it is said why.
+    fn show_quick(mut self: Box<Self>, ctx: &Context) -> Transition {
+        self.notice = match (&self.eve, &self.quick) {
+            (Some(_), _) => Some(Notice::Quiet(EVE_IS_OLD.to_owned())),
+            (None, None) => Some(Notice::error(&AppError::NoQuickLeft(None))),
+            (None, Some(_)) => None,
+        };
+        self.show_first(ctx, |item| matches!(item, HomeItem::Quick(_)))
     }
 
     /// A click marks; a click on what is marked opens it.

@@ -1,4 +1,4 @@
-//! Lists to choose from: what to practise, all positions, all attempts, blind spots.
+//! Lists to choose from: what to practise, all positions, all attempts, blind spots; and the figures that stand beside them.
 //!
 //! Rows come in from the use cases; out goes a route to what was marked. Positions are named by number:
 //! no name, source or result is listed, since it would tell something of the solution.
@@ -14,4 +14,5 @@ pub mod figures;
 pub mod history;
 pub mod home;
 mod home_items;
+pub mod quick;
 mod weeks;

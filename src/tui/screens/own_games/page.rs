@@ -13,8 +13,7 @@ use crate::tui::widgets::canvas::Canvas;
 use crate::tui::widgets::chrome;
 use crate::tui::widgets::page::{PageScroll, TextPage};
 
-/// It is scrolled as the figures are.
-const CONTEXTS: &[KeyContext] = &[KeyContext::Figures];
+const CONTEXTS: &[KeyContext] = &[KeyContext::Page];
 
 /// The page.
 pub struct OwnGamePageScreen {
@@ -98,6 +97,6 @@ impl Screen for OwnGamePageScreen {
             let rows = canvas.height().saturating_sub(4);
             page.draw(canvas, (0, 2, rows), &self.scroll);
         }
-        chrome::bar(canvas, KeyContext::Figures);
+        chrome::bar(canvas, KeyContext::Page);
     }
 }

@@ -192,7 +192,12 @@ impl Screen for PreviewScreen {
         if let Some(notice) = &self.notice {
             notice.draw(canvas, canvas.height() - 2);
         }
-        chrome::bar(canvas, KeyContext::Preview);
+        // The clock of quick calculation cannot be chosen.
+        let without: &[Action] = match self.sitting.attempt().opened().quick {
+            Some(_) => &[Action::List(ListAction::More)],
+            None => &[],
+        };
+        chrome::bar_without(canvas, KeyContext::Preview, without);
     }
 }
 
