@@ -44,6 +44,11 @@
 //!   independent engine wins with as well.
 //! - **A verdict on a finished game** is held against the rule; the finding has no resource and names the last move.
 //! - **An impossible move under the choice always counts**; elsewhere it is told beside.
+//! - **A repetition saves only where it cannot be left**: a search takes a position for a draw wherever it comes again.
+//!   After 38.Kg3 of Botvinnik - Capablanca 1938 checks that go round were told as a draw; from the position that repeats,
+//!   as if it had not stood before, the win is seen at once.
+//! - **A threat** is what gains by force or by itself: a quiet move that a pass would allow, and that shows nothing, is a
+//!   judgement of the position, and counts only where it turns a verdict.
 //!
 //! The effect of a finding is what its move alone does to the choice in the player's tree. Where that is nothing, it is what
 //! the move does once the others are granted: of two continuations that are refuted alike, each alone leaves the other to
