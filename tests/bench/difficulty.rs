@@ -10,8 +10,8 @@
 //! each position down as soon as it is known, and passes over what is written; with `--part 1/16` to `16/16` sixteen processes,
 //! each with a file of its own, do it together:
 //!
-//!     for i in $(seq 16); do cargo bench --bench difficulty -- FILE.pgn --rated 1400-2300 --every 7 --label 200000 --jobs 1 \
-//!         --part $i/16 --keep part-$i.jsonl > /dev/null & done; wait; cargo bench --bench difficulty -- part-*.jsonl
+//!     for i in $(seq 16); do cargo bench --bench difficulty -- FILE.pgn --rated 0-2300 --every 7 --label 200000 --jobs 1 \
+//!         --more --part $i/16 --keep part-$i.jsonl > /dev/null & done; wait; cargo bench --bench difficulty -- part-*.jsonl
 //!
 //! The games are given by path; none is shipped.
 

@@ -340,7 +340,7 @@ fn experiment() -> Figure {
         title: "Whether the practice works",
         told: "foreply experiment.",
         formula: format!(
-            "Each of {} to {} habits is practised from a week on that is drawn, {} weeks from either end at least, over {} to {} \
+            "Each of {} or {} habits is practised from a week on that is drawn, {} weeks from either end at least, over {} to {} \
              weeks. The shares missed before and after in positions kept for measuring, and in own games, are held against all \
              draws that could have been: p is the share of them under which as few would be missed. Found where p is {} or less; \
              tested once, at the end.",

@@ -12,7 +12,7 @@ use foreply::games::result;
 use foreply::judge::{Answer, EngineJudge, Judge, Question};
 use foreply::tree::pgn;
 use serde::{Deserialize, Serialize};
-use shakmaty::Position;
+use shakmaty::{Move, Position};
 
 /// Which positions of which games.
 pub struct Wanted {
@@ -49,6 +49,9 @@ pub struct Seen {
     pub came: f64,
     /// Moves with what they are worth, search by search of [`difficulty::questions`]; empty with the bands alone.
     pub searches: Vec<Vec<(String, f64)>>,
+    /// With [`Wanted::more`]: the best move by [`DEEP`] nodes, then what each first impression is worth by as many behind it.
+    #[serde(default)]
+    pub deep: Vec<(String, f64)>,
 }
 
 impl Seen {
@@ -152,6 +155,9 @@ pub const OTHER_IMPRESSIONS: [u64; 5] = [50, 200, 800, 1_600, 4_000];
 /// Nodes in which every legal move is searched instead.
 pub const OTHER_TRUTHS: [u64; 2] = [32_000, 64_000];
 
+/// Nodes against which first impressions are held, so that they are not told by a search that sees no further than they do.
+pub const DEEP: u64 = 20_000;
+
 /// What other forms of the difficulty ask, behind the questions of the program's own.
 fn more(line: &Line) -> Vec<Question> {
     let legal = line.position().legal_moves().len().max(1);
@@ -163,6 +169,36 @@ fn more(line: &Line) -> Vec<Question> {
     let impressions = OTHER_IMPRESSIONS.map(|nodes| ask(1, nodes));
     let truths = OTHER_TRUTHS.map(|nodes| ask(legal, nodes));
     impressions.into_iter().chain(truths).collect()
+}
+
+/// The best move of a position and all its first impressions, with what they are worth by [`DEEP`] nodes each.
+fn held_deep(answers: &[Answer], line: &Line, judge: &EngineJudge) -> Vec<(String, f64)> {
+    let ask = |line: Line| Question {
+        line,
+        lines: 1,
+        nodes: DEEP,
+    };
+    let here = judge.answer(&[ask(line.clone())]).expect("answers");
+    let best = here[0].moves.first().map(|r| r.mv.clone());
+    let mut moves: Vec<Move> = Vec::new();
+    let impressions = difficulty::IMPRESSIONS.len() + OTHER_IMPRESSIONS.len();
+    for answer in answers.iter().skip(2).take(impressions) {
+        let first = answer.moves.first().map(|r| r.mv.clone());
+        moves.extend(first.filter(|mv| best.as_ref() != Some(mv) && !moves.contains(mv)));
+    }
+    let behind: Vec<Question> = moves
+        .iter()
+        .map(|mv| {
+            let mut after = line.clone();
+            after.push(mv).expect("a legal move");
+            ask(after)
+        })
+        .collect();
+    let worth = judge.answer(&behind).expect("answers");
+    let best = best.map(|mv| (line::uci(&mv), here[0].expected.value()));
+    let others = moves.iter().zip(worth);
+    let others = others.map(|(mv, answer)| (line::uci(mv), 1.0 - answer.expected.value()));
+    best.into_iter().chain(others).collect()
 }
 
 fn asked(
@@ -205,6 +241,15 @@ fn asked(
     };
     let each = searches.len() / places.len();
     let searches = judge.answer(&searches).expect("answers");
+    let deep: Vec<Vec<(String, f64)>> = match wanted.more {
+        true => {
+            let answers = searches.chunks(each).zip(places);
+            answers
+                .map(|(answers, ply)| held_deep(answers, &lines[*ply], judge))
+                .collect()
+        }
+        false => vec![Vec::new(); places.len()],
+    };
     let told = |answer: &Answer| -> Vec<(String, f64)> {
         let moves = answer.moves.iter();
         moves
@@ -234,6 +279,7 @@ fn asked(
                 .iter()
                 .map(told)
                 .collect(),
+            deep: deep[i].clone(),
         }
     };
     places.iter().enumerate().map(one).collect()

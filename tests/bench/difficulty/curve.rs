@@ -3,7 +3,7 @@
 use foreply::games::account::difficulty::{self, Difficulty, HARD, VERY_HARD};
 
 use super::again::{Interval, samples};
-use super::collect::{OTHER_IMPRESSIONS, OTHER_TRUTHS, Seen};
+use super::collect::{OTHER_IMPRESSIONS, Seen};
 
 /// A position that is not decided: how hard, and whether the player erred.
 #[derive(Clone, Copy)]
@@ -47,6 +47,10 @@ pub fn curve(seen: &[Seen]) {
         all.len(),
         games.len()
     );
+    if errors < 5 {
+        println!("  too few errors to say anything");
+        return;
+    }
     let half = |which: usize| -> Vec<Judged> {
         all.iter()
             .filter(|j| j.seen.game % 2 == which)
@@ -62,8 +66,8 @@ pub fn curve(seen: &[Seen]) {
         for (name, term) in TERMS {
             line(name, &of, term);
         }
+        others(&of);
     }
-    others(&all);
     parts(&all);
     borders(&half(0), &half(1));
 }
@@ -141,52 +145,58 @@ fn figures(of: &[(f64, bool)]) -> [f64; 3] {
     ]
 }
 
+/// A form of the difficulty; `None` where what it needs was not asked.
+type Form = fn(&Judged) -> Option<f64>;
+
+/// D with every move searched in another number of nodes: the place among the other truths.
+fn by_truth(of: &Judged, which: usize) -> Option<f64> {
+    let searches = &of.seen.searches;
+    let truth = difficulty::IMPRESSIONS.len() + 2 + OTHER_IMPRESSIONS.len() + which;
+    let some = [0, truth, 2, 3].map(|i| searches.get(i).cloned());
+    let [Some(glance), Some(truth), Some(first), Some(second)] = some else {
+        return None;
+    };
+    let other = difficulty::measured(&[glance, truth, first, second], of.difficulty.legal)?;
+    Some(other.value())
+}
+
+/// What the program's two first impressions give away, held against a search that sees further.
+fn held_deep(of: &Judged) -> Option<f64> {
+    let deep = &of.seen.deep;
+    let top = deep
+        .iter()
+        .map(|(_, worth)| *worth)
+        .fold(f64::NAN, f64::max);
+    let given = |at: usize| {
+        let (mv, _) = of.seen.searches.get(at)?.first()?;
+        let (_, worth) = deep.iter().find(|(m, _)| m == mv)?;
+        Some((top - worth).clamp(0.0, difficulty::CAP))
+    };
+    Some(given(2)? + given(3)?)
+}
+
 /// Other forms of the difficulty, where they were asked for, and how much better than the program's own each is in the same
 /// positions.
 fn others(all: &[Judged]) {
-    let own = difficulty::IMPRESSIONS.len() + 2;
-    let more = own + OTHER_IMPRESSIONS.len() + OTHER_TRUTHS.len();
-    let all: Vec<&Judged> = all
-        .iter()
-        .filter(|j| j.seen.searches.len() == more)
-        .collect();
-    if all.is_empty() {
-        return;
-    }
-    let form = |j: &Judged, truth: usize, impressions: &[usize]| {
-        let at = |i: usize| j.seen.searches.get(i).cloned().unwrap_or_default();
-        let mut searches = vec![at(0), at(truth)];
-        searches.extend(impressions.iter().map(|i| at(*i)));
-        difficulty::measured(&searches, j.difficulty.legal).unwrap_or_default()
-    };
-    let last = own + OTHER_IMPRESSIONS.len();
-    println!("other forms, {} positions:", all.len());
-    for (name, truth, impressions) in [
-        ("every move with 32,000 nodes", last, [2, 3]),
-        ("every move with 64,000 nodes", last + 1, [2, 3]),
-        (
-            "64,000 nodes, impressions at 50 and 100",
-            last + 1,
-            [own, 2],
-        ),
-        (
-            "64,000 nodes, impressions at 50 and 400",
-            last + 1,
-            [own, 3],
-        ),
-        (
-            "64,000 nodes, impressions at 400 and 1,600",
-            last + 1,
-            [3, own + 3],
-        ),
-    ] {
+    let forms: [(&str, Form); 5] = [
+        ("every move with 32,000 nodes", |j| by_truth(j, 0)),
+        ("every move with 64,000 nodes", |j| by_truth(j, 1)),
+        ("first impressions held deep, alone", held_deep),
+        ("the same and half the risk", |j| {
+            Some(held_deep(j)? + 0.5 * j.difficulty.risk)
+        }),
+        ("the same and 1.5 risk", |j| {
+            Some(held_deep(j)? + 1.5 * j.difficulty.risk)
+        }),
+    ];
+    for (name, form) in forms {
         let values: Vec<(usize, (f64, bool, f64))> = all
             .iter()
-            .map(|j| {
-                let other = form(j, truth, &impressions).value();
-                (j.seen.game, (other, j.erred, j.difficulty.value()))
-            })
+            .filter_map(|j| Some((j.seen.game, (form(j)?, j.erred, j.difficulty.value()))))
             .collect();
+        if values.is_empty() {
+            continue;
+        }
         let [area, gain, times] = samples(&values, |of| {
             let other: Vec<(f64, bool)> = of.iter().map(|x| (x.0, x.1)).collect();
             let own: Vec<(f64, bool)> = of.iter().map(|x| (x.2, x.1)).collect();
@@ -194,7 +204,8 @@ fn others(all: &[Judged]) {
             [other[0], other[0] - own[0], other[1]]
         });
         println!(
-            "  {name:<42} area {:.3} [{:.3}-{:.3}], {:+.3} [{:+.3} to {:+.3}] against D as told; hardest tenth {:.1} [{:.1}-{:.1}] times",
+            "  {name:<42} {} positions, area {:.3} [{:.3}-{:.3}], {:+.3} [{:+.3} to {:+.3}] against D as told; hardest tenth {:.1} [{:.1}-{:.1}] times",
+            values.len(),
             area.mean,
             area.low,
             area.high,
