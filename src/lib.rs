@@ -24,10 +24,6 @@ pub mod board;
 pub mod cli;
 pub mod coach;
 pub mod drill;
-// A process of its own, whose tables are indexed by squares, pieces and depths in every node; a fault in it
-// is met as the end of an engine.
-#[allow(clippy::indexing_slicing)]
-pub mod engine;
 pub mod games;
 pub mod judge;
 pub mod notation;
@@ -41,3 +37,6 @@ pub mod store;
 pub mod text;
 pub mod tree;
 pub mod tui;
+
+/// A package of its own, compiled for speed; the rest waits for people and is compiled small.
+pub use foreply_engine::engine;

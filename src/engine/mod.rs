@@ -31,6 +31,7 @@ mod fitted;
 mod gamefile;
 mod generate;
 mod history;
+mod identity;
 mod keys;
 mod moves;
 mod picker;
@@ -51,6 +52,7 @@ mod worker;
 pub use bench::{CUT, Outcome};
 pub use calibrate::{Calibrated, Source, calibrate};
 pub use gamefile::play_into as self_play;
+pub use identity::IDENTITY;
 pub use selfplay::{Played, SelfPlay};
 pub use session::run;
 

@@ -100,14 +100,14 @@ impl Sums {
             let reached = self.plies[above].reached;
             let near = reached.differences(board).count() <= FROM_PARENT;
             if near && self.plies[above].board.differences(&reached).any() {
-                self.from_nearest(above, &reached, turned(&reached));
+                self.bring_from_nearest(above, &reached, turned(&reached));
             }
         }
-        self.from_nearest(ply, board, turned_here);
+        self.bring_from_nearest(ply, board, turned_here);
     }
 
     /// Brings the sums of a ply to a board from whichever board is the nearest.
-    fn from_nearest(&mut self, ply: usize, board: &Board, turned: [u8; 2]) {
+    fn bring_from_nearest(&mut self, ply: usize, board: &Board, turned: [u8; 2]) {
         let (before, here) = self.plies.split_at_mut(ply);
         let here = &mut here[0];
         let net = self.net;
