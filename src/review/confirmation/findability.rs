@@ -3,7 +3,7 @@
 use shakmaty::{Move, Position};
 
 use crate::board::{Line, motif};
-use crate::judge::JudgeError;
+use crate::judge::{JudgeError, Question};
 use crate::review::analysis::judge_client::{JudgeClient, played};
 use crate::review::analysis::settling;
 use crate::review::analysis::tree_analysis::TreeAnalysis;
@@ -41,14 +41,24 @@ pub(crate) fn is_beyond(
     if needed <= BEYOND_PLIES {
         return Ok(false);
     }
-    let mut hard = 0;
+    let mut quiet = Vec::new();
     for (i, mv) in suspect.proof.iter().take(needed).enumerate() {
-        let quiet =
-            i % 2 == 0 && !motif::is_forcing(line.position(), mv) && !line.position().is_check();
-        if quiet && is_only_move(analysis, &line, mv, client)? {
-            hard += 1;
+        if i % 2 == 0 && !motif::is_forcing(line.position(), mv) && !line.position().is_check() {
+            quiet.push((line.clone(), mv));
         }
         line = played(&line, mv)?;
+    }
+    // All in one batch, so that no engine waits.
+    let questions: Vec<Question> = quiet
+        .iter()
+        .map(|(line, _)| two_best(line, client))
+        .collect();
+    client.ask(&questions)?;
+    let mut hard = 0;
+    for (line, mv) in quiet {
+        if is_only_move(analysis, &line, mv, client)? {
+            hard += 1;
+        }
     }
     Ok(hard >= BEYOND_QUIET)
 }
@@ -90,7 +100,8 @@ fn is_only_move(
     mv: &Move,
     client: &mut JudgeClient<'_>,
 ) -> Result<bool, JudgeError> {
-    let answer = client.ask_one(line, 2, client.nodes)?;
+    let answer = client.ask(&[two_best(line, client)])?.pop();
+    let answer = answer.ok_or(JudgeError::Unanswered)?;
     Ok(match answer.moves.as_slice() {
         [first, second, ..] => {
             first.mv == *mv && first.expected.over(second.expected) >= analysis.settings.delta
@@ -100,15 +111,27 @@ fn is_only_move(
     })
 }
 
-/// The other half of the counter-sacrifice: the opponent's *next* move in the proof gives something up
-/// and is the only good one there.
-pub(crate) fn is_counter_sacrifice_later(
-    analysis: &TreeAnalysis<'_>,
+fn two_best(line: &Line, client: &JudgeClient<'_>) -> Question {
+    Question {
+        line: line.clone(),
+        lines: 2,
+        nodes: client.nodes,
+    }
+}
+
+/// What [`is_counter_sacrifice_later`] will ask, so that it can be asked for several findings at once.
+pub(crate) fn foreseen(
     suspect: &Suspect<'_>,
-    client: &mut JudgeClient<'_>,
-) -> Result<bool, JudgeError> {
+    client: &JudgeClient<'_>,
+) -> Result<Option<Question>, JudgeError> {
+    let next = next_of_his(suspect)?;
+    Ok(next.map(|(line, _)| two_best(&line, client)))
+}
+
+/// The position before the opponent's next move in the proof, where that may hide a sacrifice, and that move.
+fn next_of_his<'p>(suspect: &'p Suspect<'_>) -> Result<Option<(Line, &'p Move)>, JudgeError> {
     if !may_hide_a_sacrifice(suspect) {
-        return Ok(false);
+        return Ok(None);
     }
     let next = if suspect.place.is_players_turn() {
         1
@@ -116,12 +139,25 @@ pub(crate) fn is_counter_sacrifice_later(
         2
     };
     let (Some(before), Some(mv)) = (suspect.proof.get(..next), suspect.proof.get(next)) else {
-        return Ok(false);
+        return Ok(None);
     };
     let mut line = suspect.place.line.clone();
     for mv in before {
         line = played(&line, mv)?;
     }
+    Ok(Some((line, mv)))
+}
+
+/// The other half of the counter-sacrifice: the opponent's *next* move in the proof gives something up
+/// and is the only good one there.
+pub(crate) fn is_counter_sacrifice_later(
+    analysis: &TreeAnalysis<'_>,
+    suspect: &Suspect<'_>,
+    client: &mut JudgeClient<'_>,
+) -> Result<bool, JudgeError> {
+    let Some((line, mv)) = next_of_his(suspect)? else {
+        return Ok(false);
+    };
     let only = is_only_move(analysis, &line, mv, client)?;
     Ok(only && gives_something_up(&line, mv))
 }

@@ -25,7 +25,7 @@ pub mod telling;
 pub mod threshold;
 
 use crate::attempt::Attempt;
-use crate::judge::JudgeError;
+use crate::judge::{JudgeError, Question};
 use crate::review::analysis::judge_client::JudgeClient;
 use crate::review::analysis::proof_line::{self, Proof};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
@@ -93,6 +93,8 @@ fn confirm<'s>(
     let mut found = asked_again(analysis, suspects, client)?;
     extend_proofs(&mut found, client)?;
     last_board::look(analysis, &mut found, client)?;
+    let foreseen = foreseen(analysis, &found, client)?;
+    client.ask(&foreseen)?;
     let settled = found.into_iter().map(|rechecked| {
         let settled = settled(analysis, rechecked, client)?;
         // Before anything is told or folded: what a coach struck hides nothing.
@@ -169,6 +171,24 @@ fn extend_proofs(
         Proof::new(&s.place.line, &mut s.proof, s.truth)
     });
     proof_line::extend(proofs.collect(), client)
+}
+
+/// What will be asked of each finding by itself, as far as it is known beforehand: asked for all in one batch no engine
+/// waits for the other.
+fn foreseen(
+    analysis: &TreeAnalysis<'_>,
+    found: &[Rechecked<'_>],
+    client: &JudgeClient<'_>,
+) -> Result<Vec<Question>, JudgeError> {
+    let mut questions = Vec::new();
+    for rechecked in found {
+        let counts = !is_beside(analysis, &rechecked.suspect, rechecked.ruling);
+        questions.extend(sacrifice::foreseen(rechecked, counts, client)?);
+        if counts {
+            questions.extend(findability::foreseen(&rechecked.suspect, client)?);
+        }
+    }
+    Ok(questions)
 }
 
 /// The finding with all that only the judge can tell of it.

@@ -1,10 +1,10 @@
 //! What only the judge can tell of a resource: whether what it leaves hanging is given or was lost anyway,
 //! and whether every move harms the side that has to answer it.
 
-use shakmaty::{Move, Position};
+use shakmaty::{Chess, Move, Position};
 
 use crate::board::{Line, motif, sacrifice};
-use crate::judge::JudgeError;
+use crate::judge::{JudgeError, Question};
 use crate::review::analysis::judge_client::{JudgeClient, played};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::confirmation::confirmed::{Rechecked, answering};
@@ -26,8 +26,7 @@ pub(crate) fn settle(
     let Some(mv) = suspect.resource().cloned() else {
         return Ok((None, None));
     };
-    let rests_on_good_moves = sacrifice::offer(pos, &mv).is_some()
-        && sacrifice::offer_given(pos, &mv, |_| false).is_none();
+    let rests_on_good_moves = rests_on_good_moves(pos, &mv);
     let offer = if rests_on_good_moves {
         let good = good_moves(analysis, line, client)?;
         sacrifice::offer_given(pos, &mv, |m| good.contains(m))
@@ -47,6 +46,68 @@ pub(crate) fn settle(
     Ok((told, accept))
 }
 
+/// True where what the move leaves hanging may have been lost anyway.
+fn rests_on_good_moves(pos: &Chess, mv: &Move) -> bool {
+    sacrifice::offer(pos, mv).is_some() && sacrifice::offer_given(pos, mv, |_| false).is_none()
+}
+
+/// What [`settle`] and [`zugzwang`] will ask of it first of all, so that it can be asked for several findings at once.
+pub(crate) fn foreseen(
+    rechecked: &Rechecked<'_>,
+    counts: bool,
+    client: &JudgeClient<'_>,
+) -> Result<Vec<Question>, JudgeError> {
+    let line = &rechecked.suspect.place.line;
+    let mut questions = Vec::new();
+    if let Some(mv) = rechecked.suspect.resource() {
+        if rests_on_good_moves(line.position(), mv) {
+            questions.push(best_of(line, client));
+        }
+    }
+    if let Some((after, passed)) = pass(rechecked)?.filter(|_| counts) {
+        questions.extend(moved_and_passed(&after, &passed, part(client), client));
+    }
+    Ok(questions)
+}
+
+fn best_of(line: &Line, client: &JudgeClient<'_>) -> Question {
+    Question {
+        line: line.clone(),
+        lines: GOOD_MOVES,
+        nodes: client.nodes,
+    }
+}
+
+fn part(client: &JudgeClient<'_>) -> u64 {
+    (client.nodes / PASS_PART).max(1)
+}
+
+fn moved_and_passed(
+    after: &Line,
+    passed: &Line,
+    nodes: u64,
+    client: &JudgeClient<'_>,
+) -> [Question; 2] {
+    [(after, client.nodes), (passed, nodes)].map(|(line, nodes)| Question {
+        line: line.clone(),
+        lines: 1,
+        nodes,
+    })
+}
+
+/// The position after a quiet resource that counts, and the same with the other side to have passed.
+fn pass(rechecked: &Rechecked<'_>) -> Result<Option<(Line, Line)>, JudgeError> {
+    let line = &rechecked.suspect.place.line;
+    let resource = rechecked.suspect.resource();
+    let quiet = resource.filter(|mv| !motif::is_forcing(line.position(), mv));
+    let Some(mv) = quiet.filter(|_| rechecked.ruling == Ruling::Counted) else {
+        return Ok(None);
+    };
+    let after = played(line, mv)?;
+    let passed = after.position().clone().swap_turn().ok();
+    Ok(passed.map(|passed| (after, Line::new(passed))))
+}
+
 /// The moves that would have kept the game: within delta of the best, or at least not lost. Delta alone will
 /// not do: where a sacrifice is the one good move, nothing is within delta of it, and A. Lilienthal's queen
 /// (against J. R. Capablanca, Hastings 1934/35) would be no sacrifice.
@@ -55,7 +116,8 @@ fn good_moves(
     line: &Line,
     client: &mut JudgeClient<'_>,
 ) -> Result<Vec<Move>, JudgeError> {
-    let answer = client.ask_one(line, GOOD_MOVES, client.nodes)?;
+    let answer = client.ask(&[best_of(line, client)])?.pop();
+    let answer = answer.ok_or(JudgeError::Unanswered)?;
     let (best, delta) = (answer.expected, analysis.settings.delta);
     let moves = answer.moves.into_iter();
     let good = moves.filter(|m| best.over(m.expected) < delta || m.expected.value() > LOST);
@@ -69,23 +131,15 @@ pub(crate) fn zugzwang(
     rechecked: &Rechecked<'_>,
     client: &mut JudgeClient<'_>,
 ) -> Result<Option<Turn>, JudgeError> {
-    let suspect = &rechecked.suspect;
-    let line = &suspect.place.line;
-    let quiet = suspect
-        .resource()
-        .filter(|mv| !motif::is_forcing(line.position(), mv));
-    let Some(mv) = quiet.filter(|_| rechecked.ruling == Ruling::Counted) else {
+    let Some((after, passed)) = pass(rechecked)? else {
         return Ok(None);
     };
-    let after = played(line, mv)?;
-    let Ok(passed) = after.position().clone().swap_turn() else {
-        return Ok(None);
-    };
-    let passed = Line::new(passed);
     // Passing is seldom better, and then a small search says so.
-    for nodes in [(client.nodes / PASS_PART).max(1), client.nodes] {
-        let moved = client.ask_one(&after, 1, client.nodes)?;
-        let passed = client.ask_one(&passed, 1, nodes)?;
+    for nodes in [part(client), client.nodes] {
+        let both = client.ask(&moved_and_passed(&after, &passed, nodes, client))?;
+        let [moved, passed] = both.as_slice() else {
+            return Err(JudgeError::Unanswered);
+        };
         let harms = motif::every_move_harms(
             moved.expected.value(),
             passed.expected.flip().value(),
@@ -95,5 +149,5 @@ pub(crate) fn zugzwang(
             return Ok(None);
         }
     }
-    Ok(Some(answering(suspect)))
+    Ok(Some(answering(&rechecked.suspect)))
 }
