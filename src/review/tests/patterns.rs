@@ -13,7 +13,7 @@ fn sentence(fen: &str, written: &str, ends: &[(&str, f64)]) -> String {
 fn a_piece_is_trapped() {
     let fen = "r2qkbnr/3b1ppp/p2p4/1ppQ4/4P3/1B6/PPP2PPP/RNB1K2R b KQkq - 5 11";
     let ends = [("Be6 Qc6+", 0.45), ("c4 Bxc4 bxc4 Qxc4", 0.85)];
-    insta::assert_snapshot!(sentence(fen, "Be6 Qc6+", &ends), @"11...c4, which traps the bishop, was not among your candidates, and is far better than 11...Be6: 12.Bxc4 bxc4 13.Qxc4; you have a piece for two pawns. Then you are winning. With 11...Be6 the position is level.");
+    insta::assert_snapshot!(sentence(fen, "Be6 Qc6+", &ends), @"11...c4, which traps his bishop, was not among your candidates, and is far better than 11...Be6: 12.Bxc4 bxc4 13.Qxc4; you have a piece for two pawns. Then you are winning. With 11...Be6 the position is level.");
 }
 
 /// The corner that the bishop does not guard, worked by hand.

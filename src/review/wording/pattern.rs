@@ -30,6 +30,11 @@ pub(super) fn of_move(line: &Line, mv: &Move) -> Option<&'static str> {
 /// What the first move of a told line does, as an addition to it that stands between commas; where the line does not
 /// show it, nothing: a double attack after which nothing is taken is not the point.
 pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
+    let whose = if line.turn() == line.player() {
+        "his"
+    } else {
+        "your"
+    };
     let first = told.first()?;
     let motifs = motif::motifs_in_line(line, told);
     let has = |motif: Motif| motifs.contains(&motif);
@@ -40,18 +45,21 @@ pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
         _ => false,
     };
     if let Some(trapped) = trapped(line, told) {
-        return Some(format!("which traps the {}", notation::piece_name(trapped)));
+        return Some(format!(
+            "which traps {whose} {}",
+            notation::piece_name(trapped)
+        ));
     }
     if let Some(guard) = told.get(1).map(Move::role) {
         if has(Motif::Overload) {
             return Some(format!(
-                "which overloads the {}",
+                "which overloads {whose} {}",
                 notation::piece_name(guard)
             ));
         }
         if has(Motif::Deflection) && told.len() > 2 {
             return Some(format!(
-                "a deflection of the {}",
+                "a deflection of {whose} {}",
                 notation::piece_name(guard)
             ));
         }
@@ -207,13 +215,13 @@ mod tests {
         let noah = "r2qkbnr/3b1ppp/p2p4/1ppQ4/4P3/1B6/PPP2PPP/RNB1K2R b KQkq - 5 11";
         assert_eq!(
             named("", noah, "c4 Bxc4 bxc4"),
-            says("which traps the bishop")
+            says("which traps his bishop")
         );
         assert_eq!(named("", noah, "c4 Bxc4 Nf6"), None);
         // G. Rotlewi - A. Rubinstein, Lodz 1907.
         let rotlewi = "3r2k1/1b3ppp/pb2p3/1p2P3/1P2BPnP/P1r5/1B2Q2P/R4R1K b - - 0 23";
         let told = named("", rotlewi, "Rd2 Qxd2 Bxe4+ Qg2 Rh3");
-        assert_eq!(told, says("a deflection of the queen"));
+        assert_eq!(told, says("a deflection of his queen"));
         // B. Horwitz and J. Kling, Chess Studies, 1851.
         let kling = "4k3/8/8/8/8/8/4P3/4K3 w - - 0 1";
         let told = named("Kf2 Ke7 Ke3 Ke6", kling, "Ke4 Kd6 Kf5");
