@@ -84,7 +84,7 @@ fn cut(rechecked: &mut Rechecked<'_>, client: &mut JudgeClient<'_>) -> Result<()
     let answers = client.ask(&questions)?;
     let kept = lines.iter().zip(&answers).enumerate();
     let kept = kept.filter(|(_, (line, answer))| keeps(rechecked, for_player(line, answer)));
-    let longest = kept.map(|(before, _)| before + 1).last().unwrap_or(1);
+    let longest = kept.map(|(before, _)| before + 1).next_back().unwrap_or(1);
     rechecked.suspect.proof.truncate(longest);
     Ok(())
 }

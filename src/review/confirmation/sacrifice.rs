@@ -59,10 +59,9 @@ pub(crate) fn foreseen(
 ) -> Result<Vec<Question>, JudgeError> {
     let line = &rechecked.suspect.place.line;
     let mut questions = Vec::new();
-    if let Some(mv) = rechecked.suspect.resource() {
-        if rests_on_good_moves(line.position(), mv) {
-            questions.push(best_of(line, client));
-        }
+    let resource = rechecked.suspect.resource();
+    if resource.is_some_and(|mv| rests_on_good_moves(line.position(), mv)) {
+        questions.push(best_of(line, client));
     }
     if let Some((after, passed)) = pass(rechecked)?.filter(|_| counts) {
         questions.extend(moved_and_passed(&after, &passed, part(client), client));
