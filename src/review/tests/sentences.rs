@@ -252,6 +252,7 @@ fn read(tree: &Tree, finding: &Finding) -> usize {
             assert!(end.occurrences() > 1, "{told}");
             held += 1;
         }
+        held += named(finding, &told);
         if let Some(phrase) = material_phrase(sentence) {
             let (before, now) = (
                 counted(tree.root().position(), player),
@@ -284,6 +285,35 @@ fn read(tree: &Tree, finding: &Finding) -> usize {
         }
     }
     held + direction(finding, &told)
+}
+
+/// A pattern by name can be read from the moves that are told.
+fn named(finding: &Finding, told: &str) -> usize {
+    let own: Vec<&String> = finding.proof.iter().step_by(2).collect();
+    let has = |words: &str| finding.sentence.contains(words);
+    let later = |sign: char| own.iter().skip(1).any(|san| san.contains(sign));
+    let mut held = 0;
+    for (name, holds) in [
+        (
+            "perpetual check",
+            own.iter().rev().take(2).all(|san| san.contains('+')),
+        ),
+        ("which traps", later('x')),
+        ("a deflection of", later('x') || later('#')),
+        ("which overloads", later('x') || later('#')),
+        (
+            "which takes the opposition",
+            own.first().is_some_and(|san| san.starts_with('K')),
+        ),
+        (
+            "an underpromotion",
+            own.first().is_some_and(|san| san.contains('=')),
+        ),
+    ] {
+        assert!(!has(name) || holds, "{name}: {told}");
+        held += usize::from(has(name));
+    }
+    held
 }
 
 /// Every move of the proof stands in the sentence with its number.
