@@ -90,3 +90,34 @@ fn a_large_gap_that_becomes_smaller_is_asked_about_with_all_of_them() {
     let (found, twice, full) = told([0.40, 0.20, 0.40]);
     assert!(found.is_some() && twice && full);
 }
+
+/// With more nodes the player has something better after his own line than was known there.
+fn told_of_the_root(later: &[(&str, f64)]) -> Vec<String> {
+    let fen = "r1bq1rk1/ppp2ppp/2n2n2/3pp3/8/3P1NP1/PPP1PPBP/RNBQ1RK1 w - - 0 7";
+    let written = tree(fen, &["h3 h6"]);
+    let first = Fixed::new(written.root(), &[("h3 h6 a3", 0.50), ("c4", 0.75)]);
+    let later = Fixed::new(written.root(), later);
+    let judge = Second {
+        judges: [(0, &first), (2 * NODES, &first), (4 * NODES, &later)],
+        asked: Mutex::default(),
+    };
+    let found = review(
+        &input(&written),
+        &judge,
+        &Settings::default(),
+        &mut |_, _| {},
+    )
+    .unwrap();
+    let counted = found.counted().map(|f| f.resource.clone());
+    counted.collect()
+}
+
+/// After 30...bxc3 of E. Bogoljubow - A. Alekhine (Hastings 1922) the search that was to confirm a mistake had found why it
+/// is none, and the line that was known before was followed all the same.
+#[test]
+fn a_better_move_that_a_longer_search_finds_below_the_choice_is_believed() {
+    let same = [("h3 h6 a3", 0.50), ("c4", 0.75)];
+    assert_eq!(told_of_the_root(&same), ["c4"]);
+    let better = [("h3 h6 a3", 0.50), ("h3 h6 Nh4", 0.75), ("c4", 0.75)];
+    assert_eq!(told_of_the_root(&better), [""; 0]);
+}
