@@ -19,7 +19,9 @@ fn one_game_on_a_page() {
         kept.contains("1 line is kept as 'against-the-french'"),
         "{kept}"
     );
-    let account = plain(&program.ok(&["games", "account", "2026.02.07", "--nodes", "2000"]));
+    const ACCOUNT: [&str; 5] = ["games", "account", "2026.02.07", "--nodes", "2000"];
+    let told = |more: &[&str]| program.ok(&[&ACCOUNT, more].concat());
+    let account = plain(&told(&[]));
     for words in [
         "The course: your win, draw and loss, of a hundred such games",
         "Preparation Your preparation ended before 6.Nbd2.",
@@ -29,15 +31,7 @@ fn one_game_on_a_page() {
     ] {
         assert!(account.contains(words), "{words}: {account}");
     }
-    let json = program.ok(&[
-        "games",
-        "account",
-        "2026.02.07",
-        "--nodes",
-        "2000",
-        "--format",
-        "json",
-    ]);
+    let json = told(&["--format", "json"]);
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["format"], "foreply-game-account");
     let moves = json["account"]["moves"].as_array().unwrap();
@@ -47,17 +41,7 @@ fn one_game_on_a_page() {
         assert!((shares.iter().sum::<f64>() - 1.0).abs() < 1e-6, "{mv}");
     }
     let page = program.out("game.html");
-    program.ok(&[
-        "games",
-        "account",
-        "2026.02.07",
-        "--nodes",
-        "2000",
-        "--format",
-        "html",
-        "-o",
-        page.to_str().unwrap(),
-    ]);
+    told(&["--format", "html", "-o", page.to_str().unwrap()]);
     let page = std::fs::read_to_string(page).unwrap();
     assert!(
         page.contains("<h2>The course</h2>") && page.matches("<svg").count() == 2,

@@ -24,11 +24,19 @@ pub(super) fn threatens_mate(pos: &Chess) -> bool {
     let Ok(passed) = pos.clone().swap_turn() else {
         return false;
     };
-    passed.legal_moves().iter().any(|mv| {
-        let mut after = passed.clone();
-        after.play_unchecked(mv);
-        after.is_checkmate()
-    })
+    mates(&passed)
+}
+
+/// True where the side to move has a mate in one.
+pub(super) fn mates(pos: &Chess) -> bool {
+    pos.legal_moves().iter().any(|mv| gives_mate(pos, mv))
+}
+
+/// True where the move mates.
+pub(super) fn gives_mate(pos: &Chess, mv: &Move) -> bool {
+    let mut after = pos.clone();
+    after.play_unchecked(mv);
+    after.is_checkmate()
 }
 
 /// What the move threatens to win next, in pawns, that could not be won before; 0 where that is less

@@ -234,8 +234,8 @@ pub fn motifs(line: &Line, mv: &Move) -> Vec<Motif> {
 }
 
 /// The motifs of the first move of `proof`, and those that only the proof shows: a perpetual check,
-/// stalemate at its end, a guard that is made to leave. Empty where there is no proof; moves from the first that is not legal on are
-/// ignored.
+/// stalemate at its end, a guard that is made to leave. Empty where there is no proof; moves from the first
+/// that is not legal on are ignored.
 #[must_use]
 pub fn motifs_in_line(line: &Line, proof: &[Move]) -> Vec<Motif> {
     let Some(first) = proof.first() else {
@@ -245,14 +245,23 @@ pub fn motifs_in_line(line: &Line, proof: &[Move]) -> Vec<Motif> {
     for (motif, holds) in [
         (Motif::Stalemate, sequence::ends_in_stalemate(line, proof)),
         (Motif::PerpetualCheck, sequence::is_perpetual(line, proof)),
-        (Motif::Deflection, duty::is_deflection(line, proof)),
-        (Motif::Overload, duty::is_overload(line, proof)),
     ] {
         if holds && !found.contains(&motif) {
             found.push(motif);
         }
     }
+    found.extend(duty::neglected(line, proof));
     found
+}
+
+/// The motifs of a move, those that `proof` shows among them where it begins with the move.
+#[must_use]
+pub fn motifs_of(line: &Line, mv: &Move, proof: &[Move]) -> Vec<Motif> {
+    if proof.first() == Some(mv) {
+        motifs_in_line(line, proof)
+    } else {
+        motifs(line, mv)
+    }
 }
 
 #[cfg(test)]

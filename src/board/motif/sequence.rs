@@ -49,7 +49,7 @@ pub(super) fn is_counter_threat(played: &Played<'_>) -> bool {
 /// for mate in one, false for material.
 fn stands(played: &Played<'_>) -> Option<bool> {
     if forcing::threatens_mate(played.pos) {
-        return mates(&played.next).then_some(true);
+        return forcing::mates(&played.next).then_some(true);
     }
     let passed = played.pos.clone().swap_turn().ok()?;
     let both = winnings(&passed).min(winnings(&played.next));
@@ -59,14 +59,6 @@ fn stands(played: &Played<'_>) -> Option<bool> {
 /// What the side to move wins by its best capture, in pawns.
 fn winnings(pos: &Chess) -> i32 {
     exchange::best_capture(pos).map_or(0, |(won, _)| won)
-}
-
-fn mates(pos: &Chess) -> bool {
-    pos.legal_moves().iter().any(|mv| {
-        let mut after = pos.clone();
-        after.play_unchecked(mv);
-        after.is_checkmate()
-    })
 }
 
 /// Lost anyway: it hangs where it stands and on every square to which it can go without taking, or

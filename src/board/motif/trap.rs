@@ -28,10 +28,11 @@ fn pieces(pos: &Chess) -> Bitboard {
 /// True where the piece hangs, and whatever the side to move plays costs it the piece, for less than that is worth.
 fn is_lost(pos: &Chess, at: Square) -> bool {
     let hangs = |passed: &Chess| f64::from(exchange::on_square(passed, at)) >= OFFER;
+    if !pos.clone().swap_turn().is_ok_and(|passed| hangs(&passed)) {
+        return false;
+    }
     let legal = pos.legal_moves();
-    pos.clone().swap_turn().is_ok_and(|passed| hangs(&passed))
-        && !legal.is_empty()
-        && legal.iter().all(|mv| is_taken_after(pos, at, mv))
+    !legal.is_empty() && legal.iter().all(|mv| is_taken_after(pos, at, mv))
 }
 
 /// By its own move the piece must be lost where it goes, however dearly it sells itself; after any other move it, or as

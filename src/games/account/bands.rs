@@ -177,9 +177,15 @@ impl Ratings {
     /// t of a kind of position in their games.
     #[must_use]
     pub fn threshold(self, kind: Drawishness) -> f64 {
-        let (mean, apart) = self.mean_and_apart();
-        let by_players = STRONGER * (mean - MIDDLE) / POINTS - APART * (apart / POINTS).powi(2);
-        (kind.threshold() + LEVEL + by_players).max(LEAST)
+        self.threshold_by(kind, [LEVEL, STRONGER, APART])
+    }
+
+    /// The same with other constants in the place of [`LEVEL`], [`STRONGER`] and [`APART`]: what a fit tries.
+    #[must_use]
+    pub fn threshold_by(self, kind: Drawishness, [level, stronger, apart]: [f64; 3]) -> f64 {
+        let (mean, between) = self.mean_and_apart();
+        let by_players = stronger * (mean - MIDDLE) / POINTS - apart * (between / POINTS).powi(2);
+        (kind.threshold() + level + by_players).max(LEAST)
     }
 
     /// How often their games are drawn goes by what.

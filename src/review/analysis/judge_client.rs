@@ -68,12 +68,16 @@ impl<'a> JudgeClient<'a> {
         lines: usize,
         nodes: u64,
     ) -> Result<Answer, JudgeError> {
-        let question = Question {
+        self.answer(Question {
             line: line.clone(),
             lines,
             nodes,
-        };
-        let answer = self.ask(std::slice::from_ref(&question))?.pop();
+        })
+    }
+
+    /// The answer to one question.
+    pub(crate) fn answer(&mut self, question: Question) -> Result<Answer, JudgeError> {
+        let answer = self.ask(&[question])?.pop();
         answer.ok_or(JudgeError::Unanswered)
     }
 

@@ -100,8 +100,7 @@ fn is_only_move(
     mv: &Move,
     client: &mut JudgeClient<'_>,
 ) -> Result<bool, JudgeError> {
-    let answer = client.ask(&[two_best(line, client)])?.pop();
-    let answer = answer.ok_or(JudgeError::Unanswered)?;
+    let answer = client.answer(two_best(line, client))?;
     Ok(match answer.moves.as_slice() {
         [first, second, ..] => {
             first.mv == *mv && first.expected.over(second.expected) >= analysis.settings.delta

@@ -115,8 +115,7 @@ fn good_moves(
     line: &Line,
     client: &mut JudgeClient<'_>,
 ) -> Result<Vec<Move>, JudgeError> {
-    let answer = client.ask(&[best_of(line, client)])?.pop();
-    let answer = answer.ok_or(JudgeError::Unanswered)?;
+    let answer = client.answer(best_of(line, client))?;
     let (best, delta) = (answer.expected, analysis.settings.delta);
     let moves = answer.moves.into_iter();
     let good = moves.filter(|m| best.over(m.expected) < delta || m.expected.value() > LOST);

@@ -139,11 +139,10 @@ fn motifs(confirmed: &Confirmed<'_>) -> Vec<motif::Motif> {
     let Some(mv) = confirmed.suspect.resource() else {
         return Vec::new();
     };
-    if proof.first() != Some(mv) {
-        return motif::motifs(&place.line, mv);
+    let mut found = motif::motifs_of(&place.line, mv, proof);
+    if proof.first() == Some(mv) {
+        found.extend(confirmed.zugzwang.map(|_| motif::Motif::EveryMoveHarms));
     }
-    let mut found = motif::motifs_in_line(&place.line, proof);
-    found.extend(confirmed.zugzwang.map(|_| motif::Motif::EveryMoveHarms));
     found
 }
 

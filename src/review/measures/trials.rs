@@ -139,10 +139,9 @@ fn equals<'s>(analysis: &TreeAnalysis<'_>, place: &'s AnalysedPosition) -> Vec<&
 
 /// The motifs that all of them have.
 fn common(place: &AnalysedPosition, equals: &[&AnalysedMove]) -> Vec<Motif> {
-    let mut each = equals.iter().map(|m| match m.pv.first() == Some(&m.mv) {
-        true => motif::motifs_in_line(&place.line, &m.pv),
-        false => motif::motifs(&place.line, &m.mv),
-    });
+    let mut each = equals
+        .iter()
+        .map(|m| motif::motifs_of(&place.line, &m.mv, &m.pv));
     let first = each.next().unwrap_or_default();
     let rest: Vec<Vec<Motif>> = each.collect();
     let shared = |m: &Motif| rest.iter().all(|other| other.contains(m));

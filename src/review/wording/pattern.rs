@@ -35,38 +35,31 @@ pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
     } else {
         "your"
     };
-    let first = told.first()?;
+    let piece = |role| format!("{whose} {}", notation::piece_name(role));
     let motifs = motif::motifs_in_line(line, told);
     let has = |motif: Motif| motifs.contains(&motif);
+    if has(Motif::TrappedPiece)
+        && let Some(trapped) = trapped(line, told)
+    {
+        return Some(format!("which traps {}", piece(trapped)));
+    }
+    // Both are of the man that takes what was moved.
+    let guard = told.get(1).map(Move::role);
+    if let Some(guard) = guard.filter(|_| has(Motif::Overload)) {
+        return Some(format!("which overloads {}", piece(guard)));
+    }
+    if let Some(guard) = guard.filter(|_| has(Motif::Deflection)) {
+        return Some(format!("a deflection of {}", piece(guard)));
+    }
+    if has(Motif::Opposition) {
+        return Some("which takes the opposition".to_owned());
+    }
     let takes = told.iter().step_by(2).skip(1).any(Move::is_capture);
     let shown = |motif: Motif| match motif {
         Motif::DoubleCheck | Motif::Underpromotion => true,
         Motif::DiscoveredCheck | Motif::DiscoveredAttack | Motif::DoubleAttack => takes,
         _ => false,
     };
-    if let Some(trapped) = trapped(line, told) {
-        return Some(format!(
-            "which traps {whose} {}",
-            notation::piece_name(trapped)
-        ));
-    }
-    if let Some(guard) = told.get(1).map(Move::role) {
-        if has(Motif::Overload) {
-            return Some(format!(
-                "which overloads {whose} {}",
-                notation::piece_name(guard)
-            ));
-        }
-        if has(Motif::Deflection) && told.len() > 2 {
-            return Some(format!(
-                "a deflection of {whose} {}",
-                notation::piece_name(guard)
-            ));
-        }
-    }
-    if has(Motif::Opposition) && first.role() == Role::King {
-        return Some("which takes the opposition".to_owned());
-    }
     let named = NAMES.iter().find(|(m, _)| has(*m) && shown(*m));
     named.map(|(_, name)| (*name).to_owned())
 }

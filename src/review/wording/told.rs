@@ -10,7 +10,6 @@ use crate::review::model::fault::Fault;
 use crate::review::model::finding::Turn;
 use crate::review::model::thresholds::LEVEL;
 use crate::review::model::verdicts::standing;
-use crate::score::PlayerScore;
 use crate::text;
 use crate::tree::{NodeId, Tree};
 
@@ -159,7 +158,8 @@ impl Told<'_> {
         let net = material::net(root, end.position(), player, told.truth);
         let net = net.filter(|_| count != material::Count::InTheAir);
         let net = net.map_or_else(String::new, |w| format!("; {w}"));
-        let corner = motif::wrong_bishop_corner(end.position()).filter(|_| is_level(told.truth));
+        let corner = motif::wrong_bishop_corner(end.position())
+            .filter(|_| LEVEL.contains(&told.truth.value()));
         let spite = match (corner, count) {
             (Some(corner), _) => {
                 format!(", for the bishop is the wrong one for the corner {corner}")
@@ -223,10 +223,6 @@ pub(super) fn less_or_more(falls: bool) -> &'static str {
     } else {
         ", and you have more than without it"
     }
-}
-
-fn is_level(truth: PlayerScore) -> bool {
-    LEVEL.contains(&truth.value())
 }
 
 /// How the game is over at the end of a line, by rule alone.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use foreply::board::random::SplitMix;
 
-/// A mean with its 95 % interval.
+/// What all games say, with its 95 % interval.
 #[derive(Debug, Clone, Copy)]
 pub struct Interval {
     pub mean: f64,
@@ -16,33 +16,7 @@ pub struct Interval {
 /// Samples that are drawn.
 const DRAWN: usize = 1000;
 
-/// The mean of values, each with its game.
-pub fn drawn_again(values: impl Iterator<Item = (usize, f64)>) -> Interval {
-    let mut by_game: BTreeMap<usize, (f64, f64)> = BTreeMap::new();
-    for (game, value) in values {
-        let sum = by_game.entry(game).or_default();
-        *sum = (sum.0 + value, sum.1 + 1.0);
-    }
-    let sums: Vec<(f64, f64)> = by_game.into_values().collect();
-    let mean = |of: &mut dyn Iterator<Item = (f64, f64)>| {
-        let (sum, n) = of.fold((0.0, 0.0), |a, b| (a.0 + b.0, a.1 + b.1));
-        sum / n
-    };
-    let mut dice = SplitMix(1);
-    let mut means: Vec<f64> = (0..DRAWN)
-        .map(|_| {
-            mean(&mut (0..sums.len()).map(|_| sums[(dice.roll() % sums.len() as u64) as usize]))
-        })
-        .collect();
-    means.sort_by(f64::total_cmp);
-    Interval {
-        mean: mean(&mut sums.iter().copied()),
-        low: means[DRAWN / 40],
-        high: means[DRAWN - DRAWN / 40 - 1],
-    }
-}
-
-/// The same numbers of each of many samples of whole games: 95 % of each.
+/// The same numbers of many samples of whole games: 95 % of each.
 pub fn samples<T: Copy, const N: usize>(
     of: &[(usize, T)],
     figures: impl Fn(&[T]) -> [f64; N],

@@ -1,9 +1,9 @@
 //! The three bands against results: draws told and come, by kind of position and by who played, and what the other half of the
 //! games makes of the constants.
 
-use foreply::games::account::bands::{Drawishness, MIDDLE, POINTS, Ratings, shares};
+use foreply::games::account::bands::{Drawishness, Ratings, shares};
 
-use super::again::{Interval, drawn_again};
+use super::again::{Interval, samples};
 use super::collect::Seen;
 
 /// A position: its kind, who played, White's expected score and his points.
@@ -27,10 +27,7 @@ impl Banded<'_> {
 
     /// t by other constants than the program's.
     fn t(&self, of: Constants) -> f64 {
-        let (mean, apart) = self.players.mean_and_apart();
-        let apart = (apart / POINTS).powi(2);
-        let by_players = of[1] * (mean - MIDDLE) / POINTS - of[2] * apart;
-        (self.kind.threshold() + of[0] + by_players).max(0.2)
+        self.players.threshold_by(self.kind, of)
     }
 
     fn loss(&self, t: f64) -> f64 {
@@ -79,7 +76,9 @@ fn banded(seen: &Seen) -> Option<Banded<'_>> {
 
 /// The mean of a value over positions, by games.
 fn mean(of: &[&Banded], value: &dyn Fn(&Banded) -> f64) -> Interval {
-    drawn_again(of.iter().map(|b| (b.seen.game, value(b))))
+    let values: Vec<(usize, f64)> = of.iter().map(|b| (b.seen.game, value(b))).collect();
+    let [mean] = samples(&values, |of| [of.iter().sum::<f64>() / of.len() as f64]);
+    mean
 }
 
 fn draws(words: &str, of: &[&Banded], t: &dyn Fn(&Banded) -> f64) {
