@@ -18,6 +18,10 @@
     )
 )]
 
+// `tr!` is where `format!` is: everywhere.
+#[macro_use]
+extern crate foreply_translation_macro;
+
 pub mod app;
 pub mod attempt;
 pub mod board;
@@ -35,6 +39,7 @@ pub mod review;
 pub mod score;
 pub mod store;
 pub mod text;
+pub mod translation;
 pub mod tree;
 pub mod tui;
 
