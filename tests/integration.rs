@@ -30,6 +30,7 @@ mod standards;
 mod stored_names;
 mod supply;
 mod support;
+mod translation;
 mod two_windows;
 mod work;
 mod worked;

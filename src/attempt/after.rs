@@ -45,13 +45,13 @@ impl After {
         let Some(began) = self.looked_again_ms else {
             return Vec::new();
         };
-        let mut words = vec!["Your second look, before the review:".to_owned()];
+        let mut words = vec![tr!("Your second look, before the review:").to_owned()];
         if self.seen.is_empty() {
-            words.push("nothing new".to_owned());
+            words.push(tr!("nothing new").to_owned());
         }
         words.extend(self.seen.iter().map(|(at, seen)| {
             let at = clock(at.saturating_sub(began));
-            format!("{at} in: {seen}")
+            tr!("{at} in: {seen}")
         }));
         words
     }
@@ -64,16 +64,16 @@ impl After {
                 "" => String::new(),
                 text => format!("; {text}"),
             };
-            format!("On {}: because you {}{text}.", spot.resource, why.cause)
+            tr!("On {}: because you {}{text}.", spot.resource, why.cause)
         });
         let remarks = self.remarks.iter();
-        let remarks = remarks.map(|(spot, text)| format!("On {}: {text}", spot.resource));
+        let remarks = remarks.map(|(spot, text)| tr!("On {}: {text}", spot.resource));
         let contested = self.contested.iter().map(|spot| {
             let resource = &spot.resource;
-            format!("On {resource}: you do not let it stand before your coach.")
+            tr!("On {resource}: you do not let it stand before your coach.")
         });
         let doubts = self.doubts.iter();
-        let doubts = doubts.map(|(_, line)| format!("You held against it: {line}"));
+        let doubts = doubts.map(|(_, line)| tr!("You held against it: {line}"));
         explained
             .chain(remarks)
             .chain(contested)

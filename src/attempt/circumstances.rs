@@ -13,11 +13,11 @@ impl Attempt {
     pub fn circumstances(&self, zone: &TimeZone) -> Vec<String> {
         let mut words = vec![self.sitting(zone)];
         let root = self.tree().root();
-        words.push(format!("Position: {}", line::fen(root.root())));
+        words.push(tr!("Position: {}", line::fen(root.root())));
         if !root.past().is_empty() {
             let played = line::sans(root.start(), root.past());
             let played = line::numbered(root.start(), &played);
-            words.push(format!("Played before: {played}"));
+            words.push(tr!("Played before: {played}"));
         }
         words
     }
@@ -31,27 +31,27 @@ impl Attempt {
     fn sitting(&self, zone: &TimeZone) -> String {
         let opened = self.opened();
         let day = Timestamp::from_millisecond(opened.wall_ms).map_or_else(
-            |_| "on an unknown day".to_owned(),
-            |t| format!("on {}", t.to_zoned(zone.clone()).date()),
+            |_| tr!("on an unknown day").to_owned(),
+            |t| tr!("on {}", t.to_zoned(zone.clone()).date()),
         );
         if matches!(opened.origin, Origin::Notes(_)) {
-            return format!("Written elsewhere; taken in {day}. How long it took is not known.");
+            return tr!("Written elsewhere; taken in {day}. How long it took is not known.");
         }
         let used = self.locked_ms().unwrap_or(self.last_ms());
         let used = clock(used.saturating_sub(self.started_ms().unwrap_or(0)));
         let budget = match opened.budget_ms {
-            Some(ms) => format!("of {}", clock(ms)),
-            None => "without a limit".to_owned(),
+            Some(ms) => tr!("of {}", clock(ms)),
+            None => tr!("without a limit").to_owned(),
         };
         let sight = match opened.sight {
-            BoardVisibility::Root => "with the board at the position",
-            BoardVisibility::Follow => "with the board following the lines",
-            BoardVisibility::None => "with the board hidden",
+            BoardVisibility::Root => tr!("with the board at the position"),
+            BoardVisibility::Follow => tr!("with the board following the lines"),
+            BoardVisibility::None => tr!("with the board hidden"),
         };
         let quick = match opened.quick {
-            Some(_) => ", as quick calculation",
+            Some(_) => tr!(", as quick calculation"),
             None => "",
         };
-        format!("Written {day} in {used} {budget}{quick}, {sight}.")
+        tr!("Written {day} in {used} {budget}{quick}, {sight}.")
     }
 }

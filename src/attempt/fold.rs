@@ -18,29 +18,29 @@ pub enum Stage {
 /// Why an event cannot follow the log so far. The state is unchanged.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum FoldError {
-    #[error("the log does not begin with the opening of the sitting")]
+    #[error("{}", tr!("the log does not begin with the opening of the sitting"))]
     NotOpened,
-    #[error("a sitting is opened once, at the beginning of its log")]
+    #[error("{}", tr!("a sitting is opened once, at the beginning of its log"))]
     OpenedTwice,
-    #[error("the position of the sitting cannot be set up: {0}")]
+    #[error("{}", tr!("the position of the sitting cannot be set up: {0}", _0))]
     Position(String),
     #[error(transparent)]
     Edit(#[from] EditError),
-    #[error("the tree is locked: it can no longer be changed")]
+    #[error("{}", tr!("the tree is locked: it can no longer be changed"))]
     Locked,
-    #[error("the tree is not locked yet")]
+    #[error("{}", tr!("the tree is not locked yet"))]
     NotLocked,
-    #[error("there is nothing to take back")]
+    #[error("{}", tr!("there is nothing to take back"))]
     NothingToUndo,
-    #[error("an end card speaks of the end of a written line")]
+    #[error("{}", tr!("an end card speaks of the end of a written line"))]
     NotAnEnd,
-    #[error("a plan has at most {PLAN_MAX} characters")]
+    #[error("{}", tr!("a plan has at most {PLAN_MAX} characters"))]
     PlanTooLong,
-    #[error("there is nothing to bring back")]
+    #[error("{}", tr!("there is nothing to bring back"))]
     NothingToRedo,
-    #[error("the choice must be one of the candidate moves")]
+    #[error("{}", tr!("the choice must be one of the candidate moves"))]
     NotACandidate,
-    #[error("time runs backwards: {at_ms} ms comes after {last_ms} ms")]
+    #[error("{}", tr!("time runs backwards: {at_ms} ms comes after {last_ms} ms"))]
     TimeRunsBack { at_ms: u64, last_ms: u64 },
 }
 

@@ -16,7 +16,7 @@ use super::Rule;
 
 /// A move that is not legal where it was to be played.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{mv:?} is not legal at ply {ply}")]
+#[error("{}", tr!("{mv:?} is not legal at ply {ply}"))]
 pub struct IllegalMove {
     /// The move that was not played.
     pub mv: Move,
@@ -231,7 +231,7 @@ pub fn replay<T: AsRef<str>>(start_fen: &str, moves: &[T]) -> Result<Line, Strin
     for text in moves {
         let text = text.as_ref();
         let mv = read_uci(line.position(), text)
-            .ok_or_else(|| format!("'{text}' is not a legal move at ply {}", line.ply() + 1))?;
+            .ok_or_else(|| tr!("'{text}' is not a legal move at ply {}", line.ply() + 1))?;
         line.push(&mv).map_err(|e| e.to_string())?;
     }
     Ok(line.rooted_here())
@@ -311,10 +311,10 @@ pub fn fen(pos: &Chess) -> String {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum FenError {
     /// Not Forsyth-Edwards Notation.
-    #[error("'{text}' is not a FEN position: {reason}")]
+    #[error("{}", tr!("'{text}' is not a FEN position: {reason}"))]
     Syntax { text: String, reason: String },
     /// Readable, but not a position that can occur under the rules.
-    #[error("'{text}' is not a possible position: {reason}")]
+    #[error("{}", tr!("'{text}' is not a possible position: {reason}"))]
     Position { text: String, reason: String },
 }
 
@@ -336,12 +336,12 @@ pub fn read_fen(text: &str) -> Result<Chess, FenError> {
         .parse::<Fen>()
         .map_err(|e| wrong(&e.to_string()))?;
     if !ends_with_counters(text) {
-        return Err(wrong(
-            "the halfmove clock and the number of the move are whole numbers, and stand last",
-        ));
+        return Err(wrong(tr!(
+            "the halfmove clock and the number of the move are whole numbers, and stand last"
+        )));
     }
     if setup.as_setup().pockets.is_some() {
-        return Err(wrong("men in hand belong to another game"));
+        return Err(wrong(tr!("men in hand belong to another game")));
     }
     setup
         .into_position::<Chess>(CastlingMode::Standard)
@@ -384,31 +384,33 @@ fn quoted(text: &str) -> String {
 /// Why no game reaches a position, in words.
 fn impossible(kinds: PositionErrorKinds) -> String {
     let words = [
-        (PositionErrorKinds::EMPTY_BOARD, "the board is empty"),
-        (PositionErrorKinds::MISSING_KING, "a king is missing"),
+        (PositionErrorKinds::EMPTY_BOARD, tr!("the board is empty")),
+        (PositionErrorKinds::MISSING_KING, tr!("a king is missing")),
         (
             PositionErrorKinds::TOO_MANY_KINGS,
-            "a side has more than one king",
+            tr!("a side has more than one king"),
         ),
         (
             PositionErrorKinds::PAWNS_ON_BACKRANK,
-            "a pawn stands on the first or the last rank",
+            tr!("a pawn stands on the first or the last rank"),
         ),
         (
             PositionErrorKinds::INVALID_CASTLING_RIGHTS,
-            "a castling right needs king and rook on their first squares (castling of Chess960 is not supported)",
+            tr!(
+                "a castling right needs king and rook on their first squares (castling of Chess960 is not supported)"
+            ),
         ),
         (
             PositionErrorKinds::OPPOSITE_CHECK,
-            "the side that is not to move stands in check",
+            tr!("the side that is not to move stands in check"),
         ),
         (
             PositionErrorKinds::IMPOSSIBLE_CHECK,
-            "no move gives the check that stands on the board",
+            tr!("no move gives the check that stands on the board"),
         ),
         (
             PositionErrorKinds::TOO_MUCH_MATERIAL,
-            "a side has more men than pawns and promotions can give",
+            tr!("a side has more men than pawns and promotions can give"),
         ),
     ];
     let told = words.iter().filter(|(kind, _)| kinds.contains(*kind));

@@ -48,9 +48,9 @@ impl Phase {
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            Self::Opening => "opening",
-            Self::Middlegame => "middlegame",
-            Self::Ending => "ending",
+            Self::Opening => tr!("opening"),
+            Self::Middlegame => tr!("middlegame"),
+            Self::Ending => tr!("ending"),
         }
     }
 }

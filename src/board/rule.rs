@@ -52,13 +52,13 @@ impl Rule {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Checkmate => "checkmate",
-            Self::Stalemate => "stalemate",
-            Self::DeadPosition => "a dead position",
-            Self::Fivefold => "the same position for the fifth time",
-            Self::SeventyFiveMoves => "75 moves without a capture or a pawn move",
-            Self::Threefold => "the same position for the third time",
-            Self::FiftyMoves => "50 moves without a capture or a pawn move",
+            Self::Checkmate => tr!("checkmate"),
+            Self::Stalemate => tr!("stalemate"),
+            Self::DeadPosition => tr!("a dead position"),
+            Self::Fivefold => tr!("the same position for the fifth time"),
+            Self::SeventyFiveMoves => tr!("75 moves without a capture or a pawn move"),
+            Self::Threefold => tr!("the same position for the third time"),
+            Self::FiftyMoves => tr!("50 moves without a capture or a pawn move"),
         }
     }
 }

@@ -57,11 +57,11 @@ impl Gives {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Pawn => "a pawn",
-            Self::Exchange => "the exchange",
-            Self::Piece => "a piece",
-            Self::Rook => "a rook",
-            Self::Queen => "the queen",
+            Self::Pawn => tr!("a pawn"),
+            Self::Exchange => tr!("the exchange"),
+            Self::Piece => tr!("a piece"),
+            Self::Rook => tr!("a rook"),
+            Self::Queen => tr!("the queen"),
         }
     }
 }

@@ -49,7 +49,7 @@ pub(crate) fn attempt(app: &App, what: &str) -> Result<AttemptId, Failure> {
 /// The bytes of a PGN file, or of standard input.
 pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
     let failed = |e: io::Error| {
-        Failure::input(format!(
+        Failure::input(tr!(
             "{what}: {e}; give a PGN file, - for standard input, or the name of an attempt"
         ))
     };
@@ -63,7 +63,7 @@ pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
     } else {
         let file = File::open(what).map_err(failed)?;
         if !file.metadata().map_err(failed)?.is_file() {
-            return Err(Failure::input(format!(
+            return Err(Failure::input(tr!(
                 "{what}: not a regular file; give a PGN file, or - for standard input"
             )));
         }
@@ -72,7 +72,7 @@ pub(crate) fn notes_file(what: &str) -> Result<Vec<u8>, Failure> {
             .map_err(failed)?;
     }
     if bytes.len() as u64 > NOTES_MAX {
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "{what}: larger than {} MiB; split it",
             NOTES_MAX >> 20
         )));
@@ -107,7 +107,7 @@ pub(crate) fn pgn_files(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
     }
     if files.is_empty() {
         let what = folder.display();
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "{what}: no PGN file (.pgn) in this folder"
         )));
     }
@@ -129,7 +129,7 @@ pub(crate) fn drill_of_collection(text: &str) -> Result<&'static Drill, Failure>
         None => drills.iter().find(|d| d.id == text),
     };
     found.ok_or_else(|| {
-        Failure::input(format!(
+        Failure::input(tr!(
             "there is no drill '{text}'; `foreply drills list` shows them"
         ))
     })
@@ -167,8 +167,12 @@ pub(crate) fn game(app: &App, name: &str, over: bool) -> Result<GameId, Failure>
     let games = app.playouts().games_played_out()?;
     let found = games.into_iter().find(|(_, g)| g.outcome.is_some() == over);
     found.map(|(id, _)| id).ok_or_else(|| {
-        let what = if over { "finished" } else { "adjourned" };
-        Failure::input(format!(
+        let what = if over {
+            tr!("finished")
+        } else {
+            tr!("adjourned")
+        };
+        Failure::input(tr!(
             "there is no {what} game; `foreply playout --ladder` shows positions to begin with"
         ))
     })

@@ -8,10 +8,13 @@ mod args;
 mod commands;
 #[cfg(test)]
 mod everything_said;
+mod language;
 mod letters;
 mod locate;
 mod open_app;
 mod shell;
+#[cfg(test)]
+mod texts;
 mod told;
 
 use std::io::Write;
@@ -25,6 +28,8 @@ pub use shell::error::Failure;
 /// Runs the program with the arguments of the process.
 #[must_use]
 pub fn main() -> ExitCode {
+    // What is wrong with a translation is told once it is known that the command speaks in it.
+    let chosen = language::choose(&language::Said::of(std::env::args_os()));
     let args = match Args::of_process() {
         Ok(args) => args,
         // Help and version are no errors; clap knows which stream and which code.
@@ -37,6 +42,11 @@ pub fn main() -> ExitCode {
             };
         }
     };
+    if let Err(failure) = chosen
+        && !language::does_without(&args)
+    {
+        return failure.report();
+    }
     tell_panics();
     if !matches!(args.command, Some(Command::Engine(_))) {
         shell::signals::watch();
@@ -62,8 +72,11 @@ fn tell_panics() {
             // Nobody is left to be told when standard error is gone.
             let _ = writeln!(
                 std::io::stderr(),
-                "foreply: internal error: {}; what was kept is kept: `foreply setup` says where",
-                crate::text::safe(&what)
+                "{}",
+                tr!(
+                    "foreply: internal error: {}; what was kept is kept: `foreply setup` says where",
+                    crate::text::safe(&what)
+                )
             );
         }
     }));
@@ -95,6 +108,7 @@ fn obey(global: &Global, command: Option<Command>) -> Result<(), Failure> {
         Some(Command::Completions(args)) => commands::generated::completions(&args),
         Some(Command::Man(args)) => commands::generated::man(global, &args),
         Some(Command::Judge(command)) => commands::judge::run(global, &command),
+        Some(Command::Translation(command)) => commands::translation::run(global, &command),
         Some(Command::Schema(args)) => commands::schema::run(&args),
         Some(Command::Method(args)) => commands::method::run(global, &args),
         Some(Command::Engine(command)) => commands::engine::run(global, command),

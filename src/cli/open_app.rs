@@ -61,10 +61,7 @@ pub(crate) fn show(
     watch.end(global);
     kept.maintenance().leave();
     if let Err(TuiError::Panic(_)) = &shown {
-        global.tell(&[format!(
-            "everything kept is in {}",
-            global.home()?.display()
-        )]);
+        global.tell(&[tr!("everything kept is in {}", global.home()?.display())]);
     }
     Ok(shown?)
 }

@@ -56,8 +56,8 @@ impl Merge<'_> {
     /// 'after Nd4 Qa5', or 'before the first move'.
     fn place(&self, node: NodeId) -> String {
         match self.path(node).join(" ") {
-            path if path.is_empty() => "before the first move".to_owned(),
-            path => format!("after {path}"),
+            path if path.is_empty() => tr!("before the first move").to_owned(),
+            path => tr!("after {path}"),
         }
     }
 
@@ -88,7 +88,7 @@ impl Merge<'_> {
             .collect();
         match new.as_slice() {
             [] if back.verdicts.is_empty() && !sent.verdicts.is_empty() => {
-                let words = format!("the verdict {}", self.place(node));
+                let words = tr!("the verdict {}", self.place(node));
                 self.taken.kept.push(words);
             }
             [] => {}
@@ -102,7 +102,7 @@ impl Merge<'_> {
             }
             several => {
                 let several: Vec<String> = several.iter().map(|v| in_words(*v)).collect();
-                let words = format!(
+                let words = tr!(
                     "{} there are several new verdicts: {}; none was taken",
                     self.place(node),
                     several.join(", ")
@@ -137,13 +137,13 @@ impl Merge<'_> {
             .retain(|w| !self.is_told(w) && !is_circumstance(w));
         if left.words.is_empty() {
             for words in left.missing {
-                let kept = format!("the comment '{words}' {}", self.place(node));
+                let kept = tr!("the comment '{words}' {}", self.place(node));
                 self.taken.kept.push(kept);
             }
             return;
         }
         if left.words.len() > FIELD_MAX {
-            let conflict = format!(
+            let conflict = tr!(
                 "{} the new words are longer than {FIELD_MAX} bytes; they were not taken",
                 self.place(node)
             );
@@ -154,7 +154,7 @@ impl Merge<'_> {
             return;
         }
         for words in &left.missing {
-            let conflict = format!(
+            let conflict = tr!(
                 "{} the sent comment '{words}' is not there; it stays, and '{}' is kept as the coach's",
                 self.place(node),
                 left.words
@@ -177,7 +177,7 @@ impl Merge<'_> {
     fn orders(&mut self, node: NodeId, words: &str) {
         let orders = orders(words);
         if orders.is_empty() && looks_like_an_order(words) {
-            let conflict = format!(
+            let conflict = tr!(
                 "{} '{words}' was taken as words, not as an order: a colon belongs behind its first word, numbers or a day (2026-12-05) between the two",
                 self.place(node)
             );
@@ -209,7 +209,7 @@ impl Merge<'_> {
         }
         let open = |line: &Line| line.rule().is_none();
         if !self.coached.tree().line(node).as_ref().is_some_and(open) {
-            let conflict = format!(
+            let conflict = tr!(
                 "{} there is no position to think about: a move before it is not possible, or the game is over; it was not set as homework",
                 self.place(node)
             );
@@ -233,13 +233,12 @@ impl Merge<'_> {
         for number in numbers {
             match number.checked_sub(1).and_then(|n| told.get(n)) {
                 Some(told) => named.push(told.finding.clone()),
-                None => self.taken.conflicts.push(format!(
+                None => self.taken.conflicts.push(tr!(
                     "{} finding {number} is ruled on, but {} sent",
                     self.place(node),
                     match told.len() {
-                        0 => "none were".to_owned(),
-                        1 => "only 1 was".to_owned(),
-                        n => format!("only {n} were"),
+                        0 => tr!("none were").to_owned(),
+                        n => tr!(n; "only 1 was" | "only {n} were"),
                     }
                 )),
             }
@@ -260,7 +259,7 @@ impl Merge<'_> {
                 kind: None,
                 resource: None,
             }),
-            (true, false) => self.taken.conflicts.push(format!(
+            (true, false) => self.taken.conflicts.push(tr!(
                 "{} a finding is ruled on, but none was sent there; write its number, as in 'Overruled 1:'",
                 self.place(node)
             )),
@@ -294,7 +293,7 @@ impl Merge<'_> {
             return;
         };
         if struck.by != self.by {
-            let conflict = format!(
+            let conflict = tr!(
                 "{} was struck by {}, and only he lets it stand again",
                 describe(&finding),
                 struck.by
@@ -322,7 +321,7 @@ impl Merge<'_> {
             !parent.is_some_and(|p| gone.contains(&p))
         });
         let kept: Vec<String> = heads
-            .map(|n| format!("the line {}", self.path(*n).join(" ")))
+            .map(|n| tr!("the line {}", self.path(*n).join(" ")))
             .collect();
         self.taken.kept.extend(kept);
     }
@@ -335,7 +334,7 @@ impl Merge<'_> {
             && chosen != first
         {
             let (old, new) = (self.path(chosen).join(" "), self.path(first).join(" "));
-            let kept = format!("the choice {old} (the file's main line is {new} now)");
+            let kept = tr!("the choice {old} (the file's main line is {new} now)");
             self.taken.kept.push(kept);
         }
     }
@@ -344,12 +343,12 @@ impl Merge<'_> {
 fn describe(finding: &FindingSelector) -> String {
     let what = match &finding.kind {
         Some(kind) => kind.replace('-', " "),
-        None => "whatever is found".to_owned(),
+        None => tr!("whatever is found").to_owned(),
     };
     let resource = finding.resource.as_ref().map(|r| format!(" ({r})"));
     let place = match finding.path.join(" ") {
-        path if path.is_empty() => "at the root".to_owned(),
-        path => format!("after {path}"),
+        path if path.is_empty() => tr!("at the root").to_owned(),
+        path => tr!("after {path}"),
     };
     format!("{what}{} {place}", resource.unwrap_or_default())
 }

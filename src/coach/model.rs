@@ -109,9 +109,10 @@ impl Model {
     #[must_use]
     pub fn sentences(&self) -> Vec<String> {
         let moves = if self.wanted == 1 { "move" } else { "moves" };
-        let first = format!(
+        let first = tr!(
             "Of the {} {moves} your coach wanted you to see you wrote {}.",
-            self.wanted, self.seen
+            self.wanted,
+            self.seen
         );
         std::iter::once(first)
             .chain(self.missed.iter().map(Missed::sentence))
@@ -126,12 +127,12 @@ impl Missed {
             .split_last()
             .map_or(("", &[][..]), |(m, w)| (m.as_str(), w));
         let place = match way {
-            [] => "In the position".to_owned(),
-            way => format!("After {}", way.join(" ")),
+            [] => tr!("In the position").to_owned(),
+            way => tr!("After {}", way.join(" ")),
         };
         let then = match self.then.as_slice() {
             [] => String::new(),
-            then => format!(", then {}", then.join(" ")),
+            then => tr!(", then {}", then.join(" ")),
         };
         let sign = match self.verdict.as_str() {
             "" => String::new(),
@@ -141,7 +142,7 @@ impl Missed {
             "" => String::new(),
             words => format!(" '{words}'"),
         };
-        format!("{place} he wanted you to see {mv}{then}{sign}, and you did not write it.{words}")
+        tr!("{place} he wanted you to see {mv}{then}{sign}, and you did not write it.{words}")
     }
 }
 

@@ -83,7 +83,7 @@ fn added(coached: &Coached) -> Vec<CoachWord> {
         let by = coached.added_by(end)?;
         let all = tree.sans(end);
         let (path, line) = all.split_at(tree.ply(at));
-        let sentence = format!("{by}, {}: adds {}.", place(path), line.join(" "));
+        let sentence = tr!("{by}, {}: adds {}.", place(path), line.join(" "));
         Some(CoachWord {
             line: line.to_vec(),
             ..word(by, path.to_vec(), at, sentence)
@@ -99,8 +99,8 @@ fn struck(tree: &Tree, overruling: &Overruling) -> CoachWord {
     };
     let path = overruling.finding.path.clone();
     let at = match path.as_slice() {
-        [] => "at the position".to_owned(),
-        path => format!("after {}", path.join(" ")),
+        [] => tr!("at the position").to_owned(),
+        path => tr!("after {}", path.join(" ")),
     };
     let by = &overruling.by;
     let named = [
@@ -113,10 +113,10 @@ fn struck(tree: &Tree, overruling: &Overruling) -> CoachWord {
     ];
     let named: Vec<String> = named.into_iter().flatten().collect();
     let what = match named.join(", ") {
-        named if named.is_empty() => "every finding".to_owned(),
-        named => format!("a finding ({named})"),
+        named if named.is_empty() => tr!("every finding").to_owned(),
+        named => tr!("a finding ({named})"),
     };
-    let sentence = format!("{by} struck {what} {at}{why}");
+    let sentence = tr!("{by} struck {what} {at}{why}");
     let node = tree
         .nodes()
         .map(|(id, _)| id)
@@ -129,8 +129,8 @@ fn struck(tree: &Tree, overruling: &Overruling) -> CoachWord {
 
 fn place(path: &[String]) -> String {
     match path {
-        [] => "on the position".to_owned(),
-        path => format!("after {}", path.join(" ")),
+        [] => tr!("on the position").to_owned(),
+        path => tr!("after {}", path.join(" ")),
     }
 }
 
@@ -139,11 +139,11 @@ fn of(remarks: &Remarks) -> Option<String> {
     let glyphs = remarks.nags.iter().map(|nag| glyph(*nag));
     let parts = [
         (!words.is_empty()).then(|| words.to_owned()),
-        remarks.verdict.map(|v| format!("judged {v}")),
+        remarks.verdict.map(|v| tr!("judged {v}")),
         (!remarks.nags.is_empty()).then(|| glyphs.collect::<Vec<_>>().join(", ")),
         (remarks.homework && !says_homework(words)).then(|| match &remarks.due {
-            Some(due) => format!("set as homework, to be done by {due}"),
-            None => "set as homework".to_owned(),
+            Some(due) => tr!("set as homework, to be done by {due}"),
+            None => tr!("set as homework").to_owned(),
         }),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
@@ -159,16 +159,16 @@ fn says_homework(words: &str) -> bool {
 /// A coach's glyph in the words of the PGN standard 1994, section 10.
 fn glyph(nag: u8) -> String {
     let words = match nag {
-        1 => "a good move",
-        2 => "a poor move",
-        3 => "a very good move",
-        4 => "a very poor move",
-        5 => "a speculative move",
-        6 => "a questionable move",
-        7 => "a forced move",
-        8 => "a singular move",
-        9 => "the worst move",
-        _ => return format!("marked ${nag}"),
+        1 => tr!("a good move"),
+        2 => tr!("a poor move"),
+        3 => tr!("a very good move"),
+        4 => tr!("a very poor move"),
+        5 => tr!("a speculative move"),
+        6 => tr!("a questionable move"),
+        7 => tr!("a forced move"),
+        8 => tr!("a singular move"),
+        9 => tr!("the worst move"),
+        _ => return tr!("marked ${nag}"),
     };
     words.to_owned()
 }

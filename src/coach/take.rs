@@ -12,13 +12,13 @@ use crate::tree::pgn::{Game, games_as_they_stand};
 /// Why a game is not the answer to an attempt.
 #[derive(Debug, thiserror::Error)]
 pub enum Refused {
-    #[error("it begins in another position than attempt {0}: this is another game")]
+    #[error("{}", tr!("it begins in another position than attempt {0}: this is another game", _0))]
     OtherPosition(String),
-    #[error("it has none of the moves that were written in attempt {0}: this is another game")]
+    #[error("{}", tr!("it has none of the moves that were written in attempt {0}: this is another game", _0))]
     OtherMoves(String),
-    #[error("attempt {0} is not locked: it was never sent")]
+    #[error("{}", tr!("attempt {0} is not locked: it was never sent", _0))]
     NotLocked(String),
-    #[error("the coach's lines do not fit into the attempt: {0}")]
+    #[error("{}", tr!("the coach's lines do not fit into the attempt: {0}", _0))]
     Full(#[from] FoldError),
 }
 

@@ -48,7 +48,7 @@ fn collect() -> Result<Vec<Drill>, Vec<DrillError>> {
                     line: 0,
                     column: 0,
                     id: Some(drill.id),
-                    what: "another file has a drill of this id; choose another".to_owned(),
+                    what: tr!("another file has a drill of this id; choose another").to_owned(),
                 }]);
             }
             drills.push(drill);

@@ -16,7 +16,7 @@ pub(super) fn drill(record: &Record) -> Result<Drill, Vec<Wrong>> {
     let mut wrong = Vec::new();
     check_texts(record, &mut wrong);
     if !(1..=120).contains(&record.minutes) {
-        let what = format!("{} minutes; a drill has 1 to 120", record.minutes);
+        let what = tr!("{} minutes; a drill has 1 to 120", record.minutes);
         wrong.push(("minutes", what));
     }
     let root = root(&record.fen.0).map_err(|what| wrong.push(("fen", what)));
@@ -44,17 +44,17 @@ pub(super) fn drill(record: &Record) -> Result<Drill, Vec<Wrong>> {
 }
 
 fn check_texts(record: &Record, wrong: &mut Vec<Wrong>) {
-    let kebab = "use small letters, digits and single hyphens, at most 64 characters";
+    let kebab = tr!("use small letters, digits and single hyphens, at most 64 characters");
     if !is_kebab(&record.id.0) {
-        wrong.push(("id", format!("'{}' is no id; {kebab}", record.id.0)));
+        wrong.push(("id", tr!("'{}' is no id; {kebab}", record.id.0)));
     }
     for theme in record.themes.0.iter().filter(|t| !is_kebab(&t.0)) {
-        wrong.push(("themes", format!("'{}' is no theme; {kebab}", theme.0)));
+        wrong.push(("themes", tr!("'{}' is no theme; {kebab}", theme.0)));
     }
     for (field, text) in [("title", &record.title), ("source", &record.source)] {
         // The YAML library reads `~`, its sign for nothing, as a text.
         if text.0.is_empty() || text.0 == "~" {
-            wrong.push((field, format!("the {field} is empty; fill it in")));
+            wrong.push((field, tr!("the {field} is empty; fill it in")));
         }
     }
 }
@@ -72,8 +72,10 @@ fn root(fen: &str) -> Result<Line, String> {
     let position = line::read_fen(fen).map_err(|e| e.to_string())?;
     let root = Line::new(position);
     match root.rule().filter(|rule| !rule.is_claim()) {
-        Some(rule) => Err(format!("the game is over here: {}", rule.words())),
-        None if root.position().legal_moves().is_empty() => Err("there is no move here".to_owned()),
+        Some(rule) => Err(tr!("the game is over here: {}", rule.words())),
+        None if root.position().legal_moves().is_empty() => {
+            Err(tr!("there is no move here").to_owned())
+        }
         None => Ok(root),
     }
 }
@@ -105,7 +107,7 @@ fn add_line(tree: &mut Tree, text: &str) -> Result<(), String> {
         at = node;
     }
     if at == NodeId::ROOT {
-        return Err("a line without a move; remove it".to_owned());
+        return Err(tr!("a line without a move; remove it").to_owned());
     }
     Ok(())
 }
@@ -132,12 +134,12 @@ fn misread(tree: &Tree, node: NodeId) -> Option<String> {
             let meant: Vec<String> = position()
                 .map(|p| moves.iter().map(|m| line::san(&p, m)).collect())
                 .unwrap_or_default();
-            Some(format!("can be {}; write which", meant.join(" or ")))
+            Some(tr!("can be {}; write which", meant.join(" or ")))
         }
-        Reading::Pass => Some("passes; a solution consists of moves".to_owned()),
+        Reading::Pass => Some(tr!("passes; a solution consists of moves").to_owned()),
         Reading::Phantom(_) | Reading::Unplaced => {
             let fen = position().map(|p| line::fen(&p)).unwrap_or_default();
-            Some(format!("is not legal in {fen}"))
+            Some(tr!("is not legal in {fen}"))
         }
     }
 }
@@ -147,6 +149,6 @@ fn behind(tree: &Tree, at: NodeId) -> String {
     if path.is_empty() {
         String::new()
     } else {
-        format!("after {}: ", path.join(" "))
+        tr!("after {}: ", path.join(" "))
     }
 }

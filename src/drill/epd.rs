@@ -34,7 +34,7 @@ pub(super) fn load(text: &str, file: &str) -> Result<Vec<Drill>, Vec<DrillError>
         }
     }
     if found.is_empty() && wrong.is_empty() {
-        wrong.push(error(file, 0, "the file holds no position".to_owned()));
+        wrong.push(error(file, 0, tr!("the file holds no position").to_owned()));
     }
     match made::drills(found, file) {
         Ok(drills) if wrong.is_empty() => Ok(drills),
@@ -63,7 +63,8 @@ fn read(row: &str) -> Result<Found, String> {
     while fields.len() < 4 {
         let (field, after) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
         if field.is_empty() {
-            let what = "a position of EPD has four fields: men, side to move, castling, en passant";
+            let what =
+                tr!("a position of EPD has four fields: men, side to move, castling, en passant");
             return Err(what.to_owned());
         }
         fields.push(field);
@@ -128,7 +129,7 @@ fn operations(text: &str) -> Result<Vec<(String, Vec<String>)>, String> {
         }
     }
     if quoted {
-        return Err("a text in double quotes does not end on its line".to_owned());
+        return Err(tr!("a text in double quotes does not end on its line").to_owned());
     }
     Ok(found)
 }

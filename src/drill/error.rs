@@ -26,7 +26,7 @@ impl fmt::Display for DrillError {
             write!(f, ":{number}")?;
         }
         if let Some(id) = &self.id {
-            write!(f, ": drill '{}'", text::safe(id))?;
+            write!(f, "{}", tr!(": drill '{}'", text::safe(id)))?;
         }
         write!(f, ": {}", text::safe(&self.what))
     }

@@ -36,7 +36,7 @@ fn read(path: &Path) -> Result<Vec<u8>, String> {
     let kind = path.metadata().map_err(|e| e.to_string())?;
     if !kind.is_file() {
         // A pipe or a device may never end.
-        return Err("this is no regular file".to_owned());
+        return Err(tr!("this is no regular file").to_owned());
     }
     let mut raw = Vec::new();
     // One byte more than allowed, so that a larger file is seen to be larger.
@@ -45,14 +45,14 @@ fn read(path: &Path) -> Result<Vec<u8>, String> {
         .map_err(|e| e.to_string())?;
     if raw.len() > FILE_MAX {
         let size = FILE_MAX / 1024;
-        return Err(format!("the file is larger than {size} KiB; divide it"));
+        return Err(tr!("the file is larger than {size} KiB; divide it"));
     }
     Ok(raw)
 }
 
 fn text(path: &Path) -> Result<String, String> {
     String::from_utf8(read(path)?).map_err(|e| {
-        format!(
+        tr!(
             "byte {} is not UTF-8; save the file as UTF-8",
             e.utf8_error().valid_up_to() + 1
         )

@@ -23,7 +23,12 @@ pub(super) fn load(text: &str, file: &str) -> Result<Vec<Drill>, Vec<DrillError>
                 line,
                 ..position(&game)
             }),
-            Ok(_) => wrong.push(error(file, line, 0, NO_POSITION.to_owned())),
+            Ok(_) => wrong.push(error(
+                file,
+                line,
+                0,
+                crate::translation::text(NO_POSITION).to_owned(),
+            )),
             Err(e) => wrong.push(error(
                 file,
                 e.line,
@@ -33,7 +38,7 @@ pub(super) fn load(text: &str, file: &str) -> Result<Vec<Drill>, Vec<DrillError>
         }
     }
     if found.is_empty() && wrong.is_empty() {
-        wrong.push(error(file, 0, 0, "the file holds no game".to_owned()));
+        wrong.push(error(file, 0, 0, tr!("the file holds no game").to_owned()));
     }
     match made::drills(found, file) {
         Ok(drills) if wrong.is_empty() => Ok(drills),
@@ -46,8 +51,10 @@ pub(super) fn load(text: &str, file: &str) -> Result<Vec<Drill>, Vec<DrillError>
     }
 }
 
-const NO_POSITION: &str = "this game has no FEN tag, so it names no position to calculate; \
-                           whole games go in with `foreply games add`";
+const NO_POSITION: &str = tr_later!(
+    "this game has no FEN tag, so it names no position to calculate; \
+                           whole games go in with `foreply games add`"
+);
 
 /// The line, from 1, in which the game that begins behind `offset` has its first text.
 fn line_at(text: &str, offset: usize) -> usize {

@@ -62,7 +62,7 @@ impl TryFrom<u8> for Grade {
     fn try_from(number: u8) -> Result<Self, String> {
         match number {
             1..=5 => Ok(Self(number)),
-            _ => Err(format!("{number} is no grade; a grade is 1 to 5")),
+            _ => Err(tr!("{number} is no grade; a grade is 1 to 5")),
         }
     }
 }

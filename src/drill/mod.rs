@@ -112,8 +112,8 @@ impl Proof {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Table => "known by table",
-            Self::Search => "known by deep search",
+            Self::Table => tr!("known by table"),
+            Self::Search => tr!("known by deep search"),
         }
     }
 }

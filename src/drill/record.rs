@@ -58,12 +58,12 @@ impl Visitor<'_> for TextVisitor {
     type Value = Text;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a text")
+        f.write_str(tr!("a text"))
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<Text, E> {
         if text.len() > TEXT_MAX {
-            return Err(E::custom(format_args!(
+            return Err(E::custom(tr!(
                 "a text of {} bytes, more than {TEXT_MAX}",
                 text.len()
             )));
@@ -92,7 +92,7 @@ impl<'de> Deserialize<'de> for List {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let visitor = SeqVisitor {
             max: LIST_MAX,
-            what: "a list of texts",
+            what: tr!("a list of texts"),
             item: PhantomData,
         };
         deserializer.deserialize_seq(visitor).map(Self)
@@ -106,14 +106,14 @@ impl<'de> Deserialize<'de> for Single {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let visitor = SeqVisitor {
             max: 1,
-            what: "one drill",
+            what: tr!("one drill"),
             item: PhantomData,
         };
         let mut records: Vec<Record> = deserializer.deserialize_seq(visitor)?;
         let record = records.pop();
         record
             .map(Self)
-            .ok_or_else(|| de::Error::custom("an empty list"))
+            .ok_or_else(|| de::Error::custom(tr!("an empty list")))
     }
 }
 
@@ -134,7 +134,7 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for SeqVisitor<T> {
         let mut items = Vec::new();
         while let Some(item) = seq.next_element()? {
             if items.len() >= self.max {
-                return Err(de::Error::custom(format_args!(
+                return Err(de::Error::custom(tr!(
                     "a list of more than {} entries",
                     self.max
                 )));

@@ -35,19 +35,19 @@ pub fn load(text: &str, name: &str) -> Result<Vec<Drill>, Vec<DrillError>> {
         what,
     };
     if text.len() > FILE_MAX {
-        let what = format!("the file is larger than {} KiB; divide it", FILE_MAX / 1024);
+        let what = tr!("the file is larger than {} KiB; divide it", FILE_MAX / 1024);
         return Err(vec![at(0, what)]);
     }
     let chunks = cut(text).map_err(|line| {
-        let what = "a drill begins with '- ' at the start of a line; this belongs to none";
+        let what = tr!("a drill begins with '- ' at the start of a line; this belongs to none");
         vec![at(line, what.to_owned())]
     })?;
     if chunks.len() > RECORDS_MAX {
-        let what = format!("the file holds more than {RECORDS_MAX} drills; divide it");
+        let what = tr!("the file holds more than {RECORDS_MAX} drills; divide it");
         return Err(vec![at(0, what)]);
     }
     if chunks.is_empty() {
-        return Err(vec![at(0, "the file holds no drill".to_owned())]);
+        return Err(vec![at(0, tr!("the file holds no drill").to_owned())]);
     }
     gather(&chunks, name)
 }
@@ -66,7 +66,7 @@ fn gather(chunks: &[Chunk<'_>], name: &str) -> Result<Vec<Drill>, Vec<DrillError
                         name,
                         "id",
                         Some(&found.id),
-                        format!("the drill on line {first} has the same id; choose another"),
+                        tr!("the drill on line {first} has the same id; choose another"),
                     )),
                     None => drills.push(found),
                 }
@@ -215,11 +215,11 @@ impl Chunk<'_> {
 /// The library's words with what to do, where they do not say so.
 fn advice(what: &str) -> String {
     let hint = if what.contains("did not find expected") || what.contains("mapping values") {
-        "; indent every field of a drill by two blanks, and put texts that hold ': ' in quotes"
+        tr!("; indent every field of a drill by two blanks, and put texts that hold ': ' in quotes")
     } else if what.contains("more than one document") {
-        "; remove the line '---' between the drills"
+        tr!("; remove the line '---' between the drills")
     } else if what.contains("missing field") {
-        "; add it (fields: id, title, fen, task, minutes, source, themes, lines, grade, note)"
+        tr!("; add it (fields: id, title, fen, task, minutes, source, themes, lines, grade, note)")
     } else {
         ""
     };
@@ -258,7 +258,7 @@ pub fn write(drills: &[Drill]) -> Result<String, DrillError> {
     };
     let text = serde_yaml::to_string(&records).map_err(|e| fail(&e))?;
     if text.len() > FILE_MAX {
-        return Err(fail(&serde_yaml::Error::custom(format!(
+        return Err(fail(&serde_yaml::Error::custom(tr!(
             "the file would be larger than {} KiB; write fewer drills",
             FILE_MAX / 1024
         ))));

@@ -212,7 +212,7 @@ impl<'a> Importer<'a> {
         self.count(&(Some(white.clone()), Some(black.clone())));
         let is_white = match sides {
             [Same::Yes, Same::Yes] => {
-                let why = "both players have your name".to_owned();
+                let why = tr!("both players have your name").to_owned();
                 return self.refuse(self.error(game, first_line, why));
             }
             [Same::Yes, _] => true,
@@ -226,7 +226,7 @@ impl<'a> Importer<'a> {
             return;
         }
         if game.from_fen && game.main_moves.len() < game.main.len() {
-            let why = "the main line goes on with a move that is not legal".to_owned();
+            let why = tr!("the main line goes on with a move that is not legal").to_owned();
             return self.refuse(self.error(game, first_line, why));
         }
         self.own(game, text, is_white, first_line);
@@ -291,7 +291,7 @@ impl<'a> Importer<'a> {
                         column: mv.column,
                         game: self.added.games,
                         text: mv.text.clone(),
-                        why: reason.map_or("not legal there".to_owned(), ToString::to_string),
+                        why: reason.map_or(tr!("not legal there").to_owned(), ToString::to_string),
                     });
                 }
             }

@@ -65,13 +65,13 @@ pub struct Clock {
 #[must_use]
 pub fn clock(games: &[Surveyed], habits: &Habits, settings: &Settings) -> Clock {
     let mut clock = Clock {
-        phases: ["opening", "middlegame", "ending"]
+        phases: [tr!("opening"), tr!("middlegame"), tr!("ending")]
             .map(|p| (p, Thinks::default()))
             .into(),
         standings: [
-            "better (.70 and more)",
-            "in between",
-            "worse (.30 and less)",
+            tr!("better (.70 and more)"),
+            tr!("in between"),
+            tr!("worse (.30 and less)"),
         ]
         .map(|s| (s, Thinks::default()))
         .into(),

@@ -34,11 +34,14 @@ pub fn drill(surveyed: &Surveyed, moment: &Moment) -> Option<Drill> {
         at = solution.add(at, &san, Author::Engine, 0).ok()?;
     }
     let number = game.numbered(ply);
-    let note = format!(
-        "{} {}",
-        in_the_game(moment, &number),
-        sentence(moment, &number)
-    );
+    // A drill is kept, so its prose is English in every language.
+    let note = crate::translation::in_english(|| {
+        format!(
+            "{} {}",
+            in_the_game(moment, &number),
+            sentence(moment, &number)
+        )
+    });
     let reasons = moment.reasons.iter().map(|r| r.code().to_owned());
     (!solution.is_empty()).then(|| Drill {
         id: own_game_id(&game.id, game.number(ply), game.side.is_white()),

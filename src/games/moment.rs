@@ -68,20 +68,20 @@ impl Reason {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::CouldBeSaved => "could have been saved",
-            Self::ChanceNotTaken => "chance not taken",
-            Self::AdvantageSlipped => "advantage let slip",
-            Self::EqualTurnedWorse => "level turned worse",
-            Self::ReplyOverlooked => "reply overlooked",
-            Self::OnlyMoveMissed => "only move missed",
-            Self::FastWhereItMattered => "fast where it mattered",
-            Self::Drift => "drift",
-            Self::OnlyMoveFound => "only move found",
-            Self::Saved => "saved",
-            Self::LongThink => "long think",
-            Self::OutOfBook => "out of book",
-            Self::OpeningOver => "after the opening",
-            Self::Control => "control",
+            Self::CouldBeSaved => tr!("could have been saved"),
+            Self::ChanceNotTaken => tr!("chance not taken"),
+            Self::AdvantageSlipped => tr!("advantage let slip"),
+            Self::EqualTurnedWorse => tr!("level turned worse"),
+            Self::ReplyOverlooked => tr!("reply overlooked"),
+            Self::OnlyMoveMissed => tr!("only move missed"),
+            Self::FastWhereItMattered => tr!("fast where it mattered"),
+            Self::Drift => tr!("drift"),
+            Self::OnlyMoveFound => tr!("only move found"),
+            Self::Saved => tr!("saved"),
+            Self::LongThink => tr!("long think"),
+            Self::OutOfBook => tr!("out of book"),
+            Self::OpeningOver => tr!("after the opening"),
+            Self::Control => tr!("control"),
         }
     }
 

@@ -55,11 +55,11 @@ impl PlanCard {
     #[must_use]
     pub fn fields(&self) -> [(&'static str, &str); 5] {
         [
-            ("the break", self.pawn_break.as_str()),
-            ("good piece", self.good_piece.as_str()),
-            ("bad piece", self.bad_piece.as_str()),
-            ("the trade you want", self.trade.as_str()),
-            ("the other side wants", self.other_side.as_str()),
+            (tr!("the break"), self.pawn_break.as_str()),
+            (tr!("good piece"), self.good_piece.as_str()),
+            (tr!("bad piece"), self.bad_piece.as_str()),
+            (tr!("the trade you want"), self.trade.as_str()),
+            (tr!("the other side wants"), self.other_side.as_str()),
         ]
     }
 
@@ -90,9 +90,7 @@ impl PlanCard {
         }
         if let Some(remark) = written.coach {
             if card.coach.len() >= REMARKS_MAX {
-                return Err(format!(
-                    "a card holds at most {REMARKS_MAX} remarks of a coach"
-                ));
+                return Err(tr!("a card holds at most {REMARKS_MAX} remarks of a coach"));
             }
             let (by, words) = (checked(&remark.by)?, checked(&remark.words)?);
             card.coach.push(Remark { by, words });
@@ -111,7 +109,7 @@ impl PlanCard {
 fn checked(words: &str) -> Result<String, String> {
     let words = words.trim();
     match words.chars().count() {
-        n if n > WORDS_MAX => Err(format!(
+        n if n > WORDS_MAX => Err(tr!(
             "a text on a plan card has at most {WORDS_MAX} characters; this one has {n}"
         )),
         _ => Ok(words.to_owned()),

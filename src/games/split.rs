@@ -149,7 +149,7 @@ impl<R: Read> Pieces<R> {
                 return Some(here - 1);
             }
             if here - self.from >= GAME_MAX && self.broken.is_none() {
-                let why = format!("a game is at most {} MiB long", GAME_MAX >> 20);
+                let why = tr!("a game is at most {} MiB long", GAME_MAX >> 20);
                 self.break_off(self.first_line, why);
             }
         }
@@ -182,7 +182,7 @@ impl<R: Read> Pieces<R> {
         if byte == b'}' {
             self.state = State::Text;
         } else if here - opened > FIELD_MAX + 1 {
-            let why = format!("this comment is not closed within {FIELD_MAX} bytes");
+            let why = tr!("this comment is not closed within {FIELD_MAX} bytes");
             self.break_off(line, why);
             // Perhaps the brace is missing and other games stand in what looked like words.
             (self.at, self.line) = (opened + 1, line);

@@ -85,12 +85,12 @@ fn is_pawns(text: &str) -> bool {
 pub fn words(key: &str) -> String {
     let mut parts = key.split('-');
     let side = if parts.next() == Some("w") {
-        "White"
+        tr!("White")
     } else {
-        "Black"
+        tr!("Black")
     };
     let mut pawns = || match parts.next() {
-        None | Some("0") => "none".to_owned(),
+        None | Some("0") => tr!("none").to_owned(),
         Some(text) => {
             let pairs = text.as_bytes().chunks(2);
             let pairs = pairs.map(|p| String::from_utf8_lossy(p).into_owned());
@@ -98,7 +98,7 @@ pub fn words(key: &str) -> String {
         }
     };
     let (white, black) = (pawns(), pawns());
-    format!("White {white}, Black {black}; you have {side}")
+    tr!("White {white}, Black {black}; you have {side}")
 }
 
 /// Pawns of a key: one letter each, beside that of the colour.

@@ -68,7 +68,7 @@ impl PortableQuestion {
     pub fn question(&self) -> Result<Question, String> {
         let line = line::replay(&self.fen, &self.moves)?;
         if line.position().legal_moves().is_empty() {
-            return Err("the game is over in it".to_owned());
+            return Err(tr!("the game is over in it").to_owned());
         }
         Ok(Question {
             line,
@@ -113,7 +113,7 @@ impl PortableAnswer {
         let question = self.question.question()?;
         let asked = asked_of(identity, &question);
         if !self.kept.answers(&asked, &question.line) {
-            return Err("it does not answer its question".to_owned());
+            return Err(tr!("it does not answer its question").to_owned());
         }
         Ok((key(&asked), self.kept))
     }

@@ -26,7 +26,7 @@ impl EngineCommand {
     pub fn own() -> Result<Self, JudgeError> {
         let program = std::env::current_exe().map_err(|e| JudgeError::Start {
             command: "foreply engine".to_owned(),
-            reason: format!("this program does not know where it lies ({e})"),
+            reason: tr!("this program does not know where it lies ({e})"),
         })?;
         Ok(Self {
             own: true,
@@ -57,11 +57,11 @@ impl EngineCommand {
             reason: reason.to_owned(),
         };
         let mut words = shlex::split(text)
-            .ok_or_else(|| wrong("a quote is not closed"))?
+            .ok_or_else(|| wrong(tr!("a quote is not closed")))?
             .into_iter();
         match words.next() {
             Some(program) if !program.is_empty() => Ok(Self::new(program, words)),
-            _ => Err(wrong("it is empty")),
+            _ => Err(wrong(tr!("it is empty"))),
         }
     }
 

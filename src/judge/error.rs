@@ -5,14 +5,12 @@
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum JudgeError {
     #[error(
-        "'{text}' is not the command of an engine: {reason}; write it as on a command line, for example --engine \"/opt/engine/bin/engine --uci\""
-    )]
+        "{}", tr!("'{text}' is not the command of an engine: {reason}; write it as on a command line, for example --engine \"/opt/engine/bin/engine --uci\""))]
     Command { text: String, reason: String },
-    #[error("the engine '{command}' did not start: {reason}; {MEND}")]
+    #[error("{}", tr!("the engine '{command}' did not start: {reason}; {mend}", mend = crate::translation::text(MEND)))]
     Start { command: String, reason: String },
     #[error(
-        "the engine '{command}' ended by itself while it {doing} ({how}), also after a new start; {MEND}"
-    )]
+        "{}", tr!("the engine '{command}' ended by itself while it {doing} ({how}), also after a new start; {mend}", mend = crate::translation::text(MEND)))]
     Died {
         command: String,
         /// What it was asked for, after 'while it'.
@@ -21,31 +19,30 @@ pub enum JudgeError {
         how: String,
     },
     #[error(
-        "the engine '{command}' {doing} and did not answer for {seconds} s, also after a new start; it was ended; {MEND}"
-    )]
+        "{}", tr!("the engine '{command}' {doing} and did not answer for {seconds} s, also after a new start; it was ended; {mend}", mend = crate::translation::text(MEND)))]
     Silent {
         command: String,
         doing: String,
         seconds: u64,
     },
-    #[error("the engine '{command}' talks nonsense: {what}, also after a new start; {MEND}")]
+    #[error("{}", tr!("the engine '{command}' talks nonsense: {what}, also after a new start; {mend}", mend = crate::translation::text(MEND)))]
     Nonsense { command: String, what: String },
-    #[error("the table of known positions is wrong: {what}")]
+    #[error("{}", tr!("the table of known positions is wrong: {what}"))]
     Table { what: String },
     #[error(
-        "the judge left a question without an answer; nothing was concluded from that, ask again"
-    )]
+        "{}", tr!("the judge left a question without an answer; nothing was concluded from that, ask again"))]
     Unanswered,
     #[error(
-        "the judge named {mv}, which cannot be played there; nothing was concluded from that, ask again"
-    )]
+        "{}", tr!("the judge named {mv}, which cannot be played there; nothing was concluded from that, ask again"))]
     Impossible {
         /// In UCI notation.
         mv: String,
     },
 }
 
-const MEND: &str = "nothing else is affected; name another engine with --engine, or leave it out to use the embedded one";
+const MEND: &str = tr_later!(
+    "nothing else is affected; name another engine with --engine, or leave it out to use the embedded one"
+);
 
 /// One failure of one process; the second in a row becomes a [`JudgeError`].
 #[derive(Debug, Clone, PartialEq, Eq)]

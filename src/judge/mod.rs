@@ -133,7 +133,7 @@ pub trait Judge: Send + Sync {
         self.answer(&[question])?
             .pop()
             .ok_or_else(|| JudgeError::Table {
-                what: "a question was left without an answer".to_owned(),
+                what: tr!("a question was left without an answer").to_owned(),
             })
     }
 }

@@ -219,7 +219,7 @@ impl EngineJudge {
             }
         }
         if missing {
-            let what = Fault::Nonsense("a question was left without an answer".to_owned());
+            let what = Fault::Nonsense(tr!("a question was left without an answer").to_owned());
             return Err(what.of(self.command.to_string()));
         }
         Ok(answers)

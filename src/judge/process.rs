@@ -38,7 +38,7 @@ impl Process {
         let (Some(input), Some(output)) = (child.stdin.take(), child.stdout.take()) else {
             child.kill().ok();
             child.wait().ok();
-            return Err(Fault::Start("it has no input or output".to_owned()));
+            return Err(Fault::Start(tr!("it has no input or output").to_owned()));
         };
         running().insert(child.id());
         let (say, heard) = mpsc::sync_channel(ENGINE_LINES_WAITING);
@@ -56,7 +56,7 @@ impl Process {
         let line = line.to_string();
         if line.contains(char::is_control) {
             return Err(Fault::Nonsense(
-                "a line for it would hold control characters".to_owned(),
+                tr!("a line for it would hold control characters").to_owned(),
             ));
         }
         let sent = self.input.write_all(format!("{line}\n").as_bytes());
@@ -101,7 +101,7 @@ impl Process {
     fn ended(&mut self, doing: &'static str) -> Fault {
         let how = match self.status_within(PARTING) {
             Some(status) => status.to_string(),
-            None => "it closed its output".to_owned(),
+            None => tr!("it closed its output").to_owned(),
         };
         Fault::Died { doing, how }
     }

@@ -131,7 +131,7 @@ impl Searched {
         moves.sort_by(|a, b| b.expected.value().total_cmp(&a.expected.value()));
         moves.truncate(rules::lines(question));
         let Some(first) = moves.first() else {
-            return Err(Fault::Nonsense(format!(
+            return Err(Fault::Nonsense(tr!(
                 "it gave no score in {}",
                 line::fen(position)
             )));
@@ -148,13 +148,13 @@ impl Searched {
     }
 
     fn best_move(&self, position: &Chess) -> Result<Move, Fault> {
-        let wrong = |what: String| Fault::Nonsense(format!("{what} in {}", line::fen(position)));
+        let wrong = |what: String| Fault::Nonsense(tr!("{what} in {}", line::fen(position)));
         let best = self
             .best
             .as_ref()
-            .ok_or_else(|| wrong("it named no move".to_owned()))?;
+            .ok_or_else(|| wrong(tr!("it named no move").to_owned()))?;
         best.to_move(position)
-            .map_err(|_| wrong(format!("it plays {best}, which is not legal")))
+            .map_err(|_| wrong(tr!("it plays {best}, which is not legal")))
     }
 }
 

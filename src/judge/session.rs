@@ -129,11 +129,11 @@ impl Session {
             name: name.into(),
             value: Some(value.into()),
         };
-        self.process.send("set its options", &option)
+        self.process.send(tr!("set its options"), &option)
     }
 
     fn ready(&mut self) -> Result<(), Fault> {
-        let doing = "was asked whether it is ready";
+        let doing = tr!("was asked whether it is ready");
         self.process.send(doing, &IsReady)?;
         self.process.wait(doing, self.limits.ready, |line| {
             (line == "readyok").then_some(())
@@ -142,7 +142,7 @@ impl Session {
 
     /// Answers one question from an empty table; a search that ends on a bound goes on.
     pub(super) fn ask(&mut self, question: &Question) -> Result<Answer, Fault> {
-        let doing = "was given a position";
+        let doing = tr!("was given a position");
         let lines = rules::lines(question).min(self.able.lines);
         self.process.send(doing, &UciNewGame)?;
         if self.able.lines > 1 {
@@ -186,7 +186,7 @@ impl Session {
 
     /// The search, and whether it ended by itself.
     fn search_within(&mut self, go: &Go<'_>, limit: Duration) -> Result<(Searched, bool), Fault> {
-        let doing = "was searching";
+        let doing = tr!("was searching");
         let mut heard = Heard::default();
         self.process.send(doing, go)?;
         match self.process.wait(doing, limit, |line| heard.hear(line)) {
@@ -213,7 +213,7 @@ impl Session {
     }
 
     fn measure_nodes(&mut self) -> Result<bool, Fault> {
-        let doing = "was given a position";
+        let doing = tr!("was given a position");
         self.process.send(doing, &start_position())?;
         let limit = Duration::from_secs(3).min(self.limits.search);
         let (searched, by_itself) = self.search_within(&go_nodes(MEASURED), limit)?;
@@ -225,7 +225,7 @@ impl Session {
     }
 
     fn measure_searchmoves(&mut self) -> Result<bool, Fault> {
-        let doing = "was given a position";
+        let doing = tr!("was given a position");
         // No engine plays this by choice.
         let only: UciMove = "f2f3".parse().map_err(|_| Fault::Nonsense(String::new()))?;
         self.process.send(doing, &UciNewGame)?;
@@ -316,7 +316,7 @@ pub fn overhear(question: &Question, said: &str) -> Result<Answer, JudgeError> {
 }
 
 fn greet(process: &mut Process, limit: Duration) -> Result<Greeting, Fault> {
-    let doing = "was greeted with 'uci'";
+    let doing = tr!("was greeted with 'uci'");
     let mut greeting = Greeting::default();
     process.send(doing, &Uci)?;
     process.wait(doing, limit, |line| {

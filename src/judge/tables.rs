@@ -111,7 +111,7 @@ impl Tables {
         let found = match files(dir) {
             Ok(found) => found,
             Err(error) => {
-                notices.push(format!(
+                notices.push(tr!(
                     "the tables' folder {} cannot be read: {error}; no tables are used",
                     dir.display()
                 ));
@@ -125,7 +125,7 @@ impl Tables {
             }
         }
         if tables.names.is_empty() {
-            notices.push(format!("there are no usable tables in {}", dir.display()));
+            notices.push(tr!("there are no usable tables in {}", dir.display()));
         }
         (tables, notices)
     }
@@ -134,20 +134,20 @@ impl Tables {
     fn add(&mut self, name: &str, halves: &BTreeMap<&str, PathBuf>) -> Result<(), String> {
         for (ending, magic) in MAGIC {
             let Some(path) = halves.get(ending) else {
-                return Err(format!(
+                return Err(tr!(
                     "the table {name} is left out: {name}.{ending} is missing"
                 ));
             };
             check(path, magic)
-                .map_err(|why| format!("the table {name} is left out: {name}.{ending} {why}"))?;
+                .map_err(|why| tr!("the table {name} is left out: {name}.{ending} {why}"))?;
         }
         for path in halves.values() {
             self.base.add_file(path).map_err(|e| {
                 let why = match e.kind() {
-                    ErrorKind::InvalidInput => "no table has that name".to_owned(),
+                    ErrorKind::InvalidInput => tr!("no table has that name").to_owned(),
                     _ => e.to_string(),
                 };
-                format!("the table {name} is left out: {why}")
+                tr!("the table {name} is left out: {why}")
             })?;
         }
         Ok(())
@@ -181,7 +181,7 @@ impl Tables {
         let dtz: MaybeRounded<Dtz> = match distance {
             Ok(Ok(dtz)) => dtz,
             Ok(Err(error)) => return self.note(&told(&error)),
-            Err(_) => return self.note(&format!("a table for {} is damaged", material(pos))),
+            Err(_) => return self.note(&tr!("a table for {} is damaged", material(pos))),
         };
         let wdl = AmbiguousWdl::from_dtz_and_halfmoves(dtz, pos.halfmoves()).unambiguous()?;
         Some(TableResult {
@@ -192,7 +192,7 @@ impl Tables {
 
     fn note<T>(&self, trouble: &str) -> Option<T> {
         let mut all = self.trouble.lock().unwrap_or_else(PoisonError::into_inner);
-        all.insert(format!("{trouble}; the engine is asked instead"));
+        all.insert(tr!("{trouble}; the engine is asked instead"));
         None
     }
 
@@ -333,15 +333,15 @@ fn files(dir: &Path) -> std::io::Result<BTreeMap<String, BTreeMap<&'static str, 
 
 /// What is wrong with a file as far as its start and its size show.
 fn check(path: &Path, magic: [u8; 4]) -> Result<(), String> {
-    let unreadable = |e: std::io::Error| format!("cannot be read ({e})");
+    let unreadable = |e: std::io::Error| tr!("cannot be read ({e})");
     let mut file = std::fs::File::open(path).map_err(unreadable)?;
     let size = file.metadata().map_err(unreadable)?.len();
     let mut start = [0; 4];
     if size < 80 || size % 64 != 16 || file.read_exact(&mut start).is_err() {
-        return Err(format!("is cut short or damaged ({size} bytes)"));
+        return Err(tr!("is cut short or damaged ({size} bytes)"));
     }
     if start != magic {
-        return Err("is no Syzygy table".to_owned());
+        return Err(tr!("is no Syzygy table").to_owned());
     }
     Ok(())
 }
@@ -349,11 +349,11 @@ fn check(path: &Path, magic: [u8; 4]) -> Result<(), String> {
 fn told(error: &SyzygyError) -> String {
     match error {
         SyzygyError::MissingTable { metric, material } => {
-            format!("the table {material} ({metric}) is needed and not there")
+            tr!("the table {material} ({metric}) is needed and not there")
         }
         SyzygyError::ProbeFailed {
             metric, material, ..
-        } => format!("the table {material} ({metric}) is damaged"),
+        } => tr!("the table {material} ({metric}) is damaged"),
         SyzygyError::Castling | SyzygyError::TooManyPieces => error.to_string(),
     }
 }

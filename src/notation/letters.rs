@@ -118,7 +118,7 @@ pub(super) const TABLE: [Row; 20] = [
 
 /// A name that stands for no letters.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("'{name}' is none of the letters; these are: {all}", all = Letters::names().join(", "))]
+#[error("{}", tr!("'{name}' is none of the letters; these are: {all}", all = Letters::names().join(", ")))]
 pub struct UnknownLetters {
     name: String,
 }

@@ -16,11 +16,11 @@ pub const MEN: [Role; 6] = [
 #[must_use]
 pub fn piece(role: Role) -> &'static str {
     match role {
-        Role::Pawn => "pawn",
-        Role::Knight => "knight",
-        Role::Bishop => "bishop",
-        Role::Rook => "rook",
-        Role::Queen => "queen",
-        Role::King => "king",
+        Role::Pawn => tr!("pawn"),
+        Role::Knight => tr!("knight"),
+        Role::Bishop => tr!("bishop"),
+        Role::Rook => tr!("rook"),
+        Role::Queen => tr!("queen"),
+        Role::King => tr!("king"),
     }
 }

@@ -94,7 +94,7 @@ pub enum Reading {
 
 /// Text that is no move of any kind.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("'{}' is not a move: {why}", scan::shown(text))]
+#[error("{}", tr!("'{}' is not a move: {why}", scan::shown(text)))]
 pub struct Unreadable {
     /// The whole text, exactly as given; the message shows it cut and safe for a terminal.
     pub text: String,

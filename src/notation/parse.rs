@@ -38,9 +38,9 @@ fn read(text: &str) -> Result<Token, Fault> {
     let cursor = Cursor::new(text);
     let Some(first) = cursor.peek() else {
         let why = if text.trim().is_empty() {
-            "nothing is written"
+            tr!("nothing is written")
         } else {
-            "a move number stands alone"
+            tr!("a move number stands alone")
         };
         return Err((0..text.len(), why.to_owned()));
     };
@@ -62,19 +62,19 @@ fn pass(mut cursor: Cursor) -> Option<Cursor> {
 }
 
 fn castling(mut cursor: Cursor) -> Result<Token, Fault> {
-    const FORM: &str = "castling is written O-O or O-O-O";
+    const FORM: &str = tr_later!("castling is written O-O or O-O-O");
     cursor.bump();
     let mut wings = 0;
     while wings < 2 && cursor.take(dash).is_some() {
         if cursor.run_one(|c| matches!(c, 'O' | 'o' | '0')).is_none() {
-            return Err(cursor.missing(FORM));
+            return Err(cursor.missing(crate::translation::text(FORM)));
         }
         wings += 1;
     }
     let side = match wings {
         1 => CastlingSide::KingSide,
         2 => CastlingSide::QueenSide,
-        _ => return Err(cursor.missing(FORM)),
+        _ => return Err(cursor.missing(crate::translation::text(FORM))),
     };
     finish(cursor, Shape::Castle(side))
 }
@@ -193,29 +193,29 @@ fn no_beginning(cursor: &Cursor) -> Fault {
     match cursor.peek() {
         Some(c) if capital_file(c) => no_file(cursor),
         Some(c) => {
-            let why = format!(
+            let why = tr!(
                 "'{}' does not begin a move; a piece letter (K Q R B N), a square or O-O does",
                 shown(c.encode_utf8(&mut [0; 4]))
             );
             cursor.wrong(c, why)
         }
-        None => cursor.missing("nothing is written"),
+        None => cursor.missing(tr!("nothing is written")),
     }
 }
 
 fn no_file(cursor: &Cursor) -> Fault {
     match cursor.peek() {
-        None => cursor.missing("the square to go to is missing"),
+        None => cursor.missing(tr!("the square to go to is missing")),
         Some(c) if capital_file(c) => cursor.wrong(
             c,
-            format!(
+            tr!(
                 "squares are written with small letters: '{}', not '{c}'",
                 c.to_ascii_lowercase()
             ),
         ),
         Some(c) => cursor.wrong(
             c,
-            format!(
+            tr!(
                 "'{}' is no file; files are a to h",
                 shown(c.encode_utf8(&mut [0; 4]))
             ),
@@ -229,10 +229,10 @@ fn capital_file(c: char) -> bool {
 
 fn no_rank(cursor: &Cursor, file: File) -> Fault {
     match cursor.peek() {
-        None => cursor.missing(&format!("the rank behind the file '{file}' is missing")),
+        None => cursor.missing(&tr!("the rank behind the file '{file}' is missing")),
         Some(c) => cursor.wrong(
             c,
-            format!(
+            tr!(
                 "'{}' is no rank; ranks are 1 to 8",
                 shown(c.encode_utf8(&mut [0; 4]))
             ),
@@ -246,10 +246,10 @@ fn promotion(cursor: &mut Cursor, letter: Option<Role>) -> Result<Option<Role>, 
         return Ok(None);
     };
     if letter.is_some_and(|l| l != Role::Pawn) {
-        return Err((from..cursor.at, "only a pawn is promoted".to_owned()));
+        return Err((from..cursor.at, tr!("only a pawn is promoted").to_owned()));
     }
     if matches!(role, Role::King | Role::Pawn) {
-        let why = "a pawn is promoted to a queen, rook, bishop or knight";
+        let why = tr!("a pawn is promoted to a queen, rook, bishop or knight");
         return Err((from..cursor.at, why.to_owned()));
     }
     Ok(Some(role))
@@ -259,7 +259,7 @@ fn promotion_piece(cursor: &mut Cursor) -> Result<Option<Role>, Fault> {
     if cursor.word("=") || cursor.word("/") {
         return match promoted(cursor) {
             Some(role) => Ok(Some(role)),
-            None => Err(cursor.missing("the piece to promote to is missing")),
+            None => Err(cursor.missing(tr!("the piece to promote to is missing"))),
         };
     }
     let mut bracketed = *cursor;
@@ -325,7 +325,7 @@ fn mark_en_passant(shape: &mut Shape, span: std::ops::Range<usize>) -> Result<()
             Ok(())
         }
         Shape::Takes { .. } => Ok(()),
-        _ => Err((span, "only a pawn takes in passing".to_owned())),
+        _ => Err((span, tr!("only a pawn takes in passing").to_owned())),
     }
 }
 

@@ -120,7 +120,7 @@ impl<'a> Cursor<'a> {
         let rest = self.rest();
         let from = self.at + (rest.len() - rest.trim_start().len());
         let to = self.at + rest.trim_end().len();
-        let why = format!("'{}' is left over behind the move", shown(rest.trim()));
+        let why = tr!("'{}' is left over behind the move", shown(rest.trim()));
         (from..to, why)
     }
 }

@@ -57,7 +57,11 @@ pub fn private_files() -> OpenOptions {
 /// What kind of thing lies there, in words.
 #[must_use]
 pub fn kind(meta: &Metadata) -> &'static str {
-    if meta.is_dir() { "a folder" } else { "no file" }
+    if meta.is_dir() {
+        tr!("a folder")
+    } else {
+        tr!("no file")
+    }
 }
 
 /// There are no groups that a process could lead.

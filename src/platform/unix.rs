@@ -82,11 +82,11 @@ pub fn private_files() -> OpenOptions {
 pub fn kind(meta: &Metadata) -> &'static str {
     let kind = meta.file_type();
     match () {
-        () if kind.is_dir() => "a folder",
-        () if kind.is_fifo() => "a pipe",
-        () if kind.is_socket() => "a socket",
-        () if kind.is_file() => "a file",
-        () => "a device",
+        () if kind.is_dir() => tr!("a folder"),
+        () if kind.is_fifo() => tr!("a pipe"),
+        () if kind.is_socket() => tr!("a socket"),
+        () if kind.is_file() => tr!("a file"),
+        () => tr!("a device"),
     }
 }
 

@@ -122,7 +122,7 @@ pub fn account(
         outcome: game.outcome().unwrap_or(Outcome::Drawn),
         end: game
             .end()
-            .map_or("it is not over".to_owned(), |e| e.words(game.side())),
+            .map_or(tr!("it is not over").to_owned(), |e| e.words(game.side())),
         reached: game
             .outcome()
             .is_some_and(|o| o.reached(game.opened().goal)),

@@ -63,14 +63,15 @@ impl End {
             |side: Color, his: &str, own: &str| if side == player { own } else { his }.to_owned();
         match self {
             Self::Rule(rule) => rule.words().to_owned(),
-            Self::Claim(rule) => format!("drawn by claim, {}", rule.words()),
-            Self::Agreed => "drawn by agreement".to_owned(),
-            Self::Resigned(side) => who(side, "he resigns", "you resigned"),
-            Self::Flag(side) => who(side, "his time is over", "your time is over"),
+            Self::Claim(rule) => tr!("drawn by claim, {}", rule.words()),
+            Self::Agreed => tr!("drawn by agreement").to_owned(),
+            Self::Resigned(side) => who(side, tr!("he resigns"), tr!("you resigned")),
+            Self::Flag(side) => who(side, tr!("his time is over"), tr!("your time is over")),
             Self::FlagDrawn => {
-                "your time is over, but he has nothing left to checkmate with: drawn".to_owned()
+                tr!("your time is over, but he has nothing left to checkmate with: drawn")
+                    .to_owned()
             }
-            Self::HeldOut => "you held out".to_owned(),
+            Self::HeldOut => tr!("you held out").to_owned(),
         }
     }
 }
@@ -89,10 +90,10 @@ impl Outcome {
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            Self::Won => "won",
-            Self::Drawn => "drawn",
-            Self::Lost => "lost",
-            Self::Held => "held",
+            Self::Won => tr!("won"),
+            Self::Drawn => tr!("drawn"),
+            Self::Lost => tr!("lost"),
+            Self::Held => tr!("held"),
         }
     }
 }

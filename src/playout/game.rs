@@ -8,29 +8,28 @@ use crate::board::{Line, line};
 /// Why an event cannot follow the log so far. The state is unchanged.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum GameError {
-    #[error("the log does not begin with the opening of the game")]
+    #[error("{}", tr!("the log does not begin with the opening of the game"))]
     NotOpened,
-    #[error("a game is opened once, at the beginning of its log")]
+    #[error("{}", tr!("a game is opened once, at the beginning of its log"))]
     OpenedTwice,
-    #[error("the position cannot be set up: {0}")]
+    #[error("{}", tr!("the position cannot be set up: {0}", _0))]
     Position(String),
-    #[error("the game is over")]
+    #[error("{}", tr!("the game is over"))]
     Over,
-    #[error("'{0}' is not a legal move here")]
+    #[error("{}", tr!("'{0}' is not a legal move here", _0))]
     Illegal(String),
-    #[error("it is not your move")]
+    #[error("{}", tr!("it is not your move"))]
     NotYourMove,
-    #[error("it is not the engine's move")]
+    #[error("{}", tr!("it is not the engine's move"))]
     NotItsMove,
-    #[error("there is no draw offer to answer")]
+    #[error("{}", tr!("there is no draw offer to answer"))]
     NoOffer,
     #[error(
-        "there is nothing to claim: the position has not stood three times (article 9.2), and there were not 50 moves without a capture or a pawn move (article 9.3)"
-    )]
+        "{}", tr!("there is nothing to claim: the position has not stood three times (article 9.2), and there were not 50 moves without a capture or a pawn move (article 9.3)"))]
     NoClaim,
-    #[error("the flag has not fallen: {0} ms are left")]
+    #[error("{}", tr!("the flag has not fallen: {0} ms are left", _0))]
     TimeLeft(u64),
-    #[error("time runs backwards: {at_ms} ms comes after {last_ms} ms")]
+    #[error("{}", tr!("time runs backwards: {at_ms} ms comes after {last_ms} ms"))]
     TimeRunsBack { at_ms: u64, last_ms: u64 },
 }
 

@@ -17,7 +17,7 @@ pub struct Level(u8);
 
 /// Not a level.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("a level is a number from 1 (beginner) to 10 (full strength), not {0}")]
+#[error("{}", tr!("a level is a number from 1 (beginner) to 10 (full strength), not {0}", _0))]
 pub struct LevelError(pub u8);
 
 /// Nodes a search, spread of the error in judgement, and margin (both in expected score).

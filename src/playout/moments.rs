@@ -212,16 +212,16 @@ fn plainly(
     let told = pv.get(..TOLD_PLIES).unwrap_or(pv);
     let line = line::sans(&next, told).join(" ");
     let comes = match line.as_str() {
-        "" => format!("After {}", line::san(pos, played)),
-        line => format!("After {} comes {line}", line::san(pos, played)),
+        "" => tr!("After {}", line::san(pos, played)),
+        line => tr!("After {} comes {line}", line::san(pos, played)),
     };
     // Where the game is over there it is said how: 'level' is for a position that is played on.
     let then = match end_of(here, played, told) {
-        Some(over) if line.is_empty() => format!(" it is {over}."),
-        Some(over) => format!(", and it is {over}."),
-        None => format!(". Then {}.", review::standing(PlayerScore::new(after))),
+        Some(over) if line.is_empty() => tr!(" it is {over}."),
+        Some(over) => tr!(", and it is {over}."),
+        None => tr!(". Then {}.", review::standing(PlayerScore::new(after))),
     };
-    format!(
+    tr!(
         "{comes}{then} {} was there: then {}.",
         line::san(pos, better),
         review::standing(PlayerScore::new(before))
@@ -237,7 +237,7 @@ fn end_of(here: &Line, played: &BoardMove, then: &[BoardMove]) -> Option<String>
     let rule = end.rule().filter(|rule| !rule.is_claim())?;
     Some(match rule {
         Rule::Checkmate => rule.words().to_owned(),
-        _ => format!("{}: a draw", rule.words()),
+        _ => tr!("{}: a draw", rule.words()),
     })
 }
 
@@ -251,7 +251,7 @@ fn bare_tree(here: &Line, played: &BoardMove) -> (Tree, Option<NodeId>) {
 fn chance(survey: &Survey<'_>, ply: usize, next: &Line, reply: &BoardMove) -> Chance {
     let pos = next.position();
     let kind = match sacrifice::offer(pos, reply).filter(sacrifice::Offer::is_sacrifice) {
-        Some(offer) => format!("a sacrifice ({})", offer.gives.words()),
+        Some(offer) => tr!("a sacrifice ({})", offer.gives.words()),
         None => class(motif::forcing_class(pos, reply)).to_owned(),
     };
     Chance {
@@ -267,13 +267,13 @@ fn chance(survey: &Survey<'_>, ply: usize, next: &Line, reply: &BoardMove) -> Ch
 
 fn class(of: motif::Motif) -> &'static str {
     match of {
-        motif::Motif::DoubleCheck => "a double check",
-        motif::Motif::Check => "a check",
-        motif::Motif::Promotion => "a promotion",
-        motif::Motif::Capture => "a capture",
-        motif::Motif::ThreatOfMate => "a threat of mate",
-        motif::Motif::OtherThreat => "a threat",
-        _ => "a quiet move",
+        motif::Motif::DoubleCheck => tr!("a double check"),
+        motif::Motif::Check => tr!("a check"),
+        motif::Motif::Promotion => tr!("a promotion"),
+        motif::Motif::Capture => tr!("a capture"),
+        motif::Motif::ThreatOfMate => tr!("a threat of mate"),
+        motif::Motif::OtherThreat => tr!("a threat"),
+        _ => tr!("a quiet move"),
     }
 }
 
@@ -371,13 +371,13 @@ fn trades(survey: &Survey<'_>, here: &Line, mv: &Move) -> Result<Option<Simpler>
         let (worth, answer) = survey.ask(&after, survey.settings.nodes)?;
         if worth >= CLEAN {
             let known = if matches!(answer.basis, Basis::Table { .. }) {
-                "an ending that is won by table"
+                tr!("an ending that is won by table")
             } else {
-                "an ending that is won"
+                tr!("an ending that is won")
             };
             return Ok(Some(Simpler {
                 at_move: mv.number,
-                sentence: format!(
+                sentence: tr!(
                     "At move {} {} would have traded into {known}.",
                     mv.number,
                     end.sans()
@@ -409,7 +409,7 @@ fn pushes(survey: &Survey<'_>, here: &Line, mv: &Move) -> Result<Option<Simpler>
         if worth >= CLEAN && worth > mv.after + survey.settings.equal.value() {
             return Ok(Some(Simpler {
                 at_move: mv.number,
-                sentence: format!(
+                sentence: tr!(
                     "At move {} the passed pawn could simply go on: {}.",
                     mv.number,
                     line::san(pos, &push)

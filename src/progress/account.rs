@@ -71,9 +71,9 @@ impl Verdict {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Better => "changed for the better, with evidence",
-            Self::Worse => "changed for the worse, with evidence",
-            Self::NotEnoughYet => "not enough yet to say",
+            Self::Better => tr!("changed for the better, with evidence"),
+            Self::Worse => tr!("changed for the worse, with evidence"),
+            Self::NotEnoughYet => tr!("not enough yet to say"),
         }
     }
 }

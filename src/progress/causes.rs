@@ -108,7 +108,7 @@ impl Cause {
     pub fn title(&self) -> String {
         match self.listed {
             true => self.words.clone(),
-            false => format!("{} (no longer on your list)", self.words),
+            false => tr!("{} (no longer on your list)", self.words),
         }
     }
 
@@ -128,15 +128,15 @@ impl Cause {
         };
         match self.agrees {
             Some(same) if same * 2 >= self.count => {
-                format!("The review says the same in {same} of {}.", self.count)
+                tr!("The review says the same in {same} of {}.", self.count)
             }
-            Some(same) => format!(
+            Some(same) => tr!(
                 "The review says otherwise in {} of {}: mostly {kind}.",
                 self.count - same,
                 self.count
             ),
             None if most * 2 > self.count => {
-                format!("Mostly where the review says {kind}.")
+                tr!("Mostly where the review says {kind}.")
             }
             None => String::new(),
         }

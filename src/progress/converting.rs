@@ -71,8 +71,11 @@ pub struct Row {
 }
 
 /// What the clock says of a play-out, and of an own game: where it holds, and where not.
-const WITH_CLOCK: [&str; 2] = ["with a clock", "without a clock"];
-const SHORT: [&str; 2] = ["short of time after that", "never short of time"];
+const WITH_CLOCK: [&str; 2] = [tr_later!("with a clock"), tr_later!("without a clock")];
+const SHORT: [&str; 2] = [
+    tr_later!("short of time after that"),
+    tr_later!("never short of time"),
+];
 
 /// The counts. `played` in the order in which they were played.
 #[must_use]
@@ -88,17 +91,18 @@ pub fn converting(played: &[Played], own: &[Advantage]) -> Converting {
 }
 
 fn rows(games: &[Advantage], clock: [&'static str; 2]) -> Vec<Row> {
+    let clock = clock.map(crate::translation::text);
     let [lowest, ..] = HEIGHTS;
     let better: Vec<&Advantage> = games.iter().filter(|a| a.from >= lowest).collect();
-    let words = ["from .70 on", "from .85 on", "from .95 on"];
+    let words = [tr!("from .70 on"), tr!("from .85 on"), tr!("from .95 on")];
     let heights = words
         .into_iter()
         .zip(HEIGHTS)
         .map(|(words, height)| row(words, &better, |a| a.from >= height));
     let phases = [
-        ("in the opening", Phase::Opening),
-        ("in the middlegame", Phase::Middlegame),
-        ("in the ending", Phase::Ending),
+        (tr!("in the opening"), Phase::Opening),
+        (tr!("in the middlegame"), Phase::Middlegame),
+        (tr!("in the ending"), Phase::Ending),
     ];
     let phases = phases.map(|(words, phase)| row(words, &better, |a| a.phase == Some(phase)));
     let clocks = clock

@@ -12,8 +12,8 @@ use super::stats::{Interval, Rate, mean, median};
 pub type Difficulty = (u16, u16);
 
 /// The two in words.
-pub const DEPTHS: [&str; 4] = ["1-2", "3-4", "5-6", "7 and more"];
-pub const CHOICES: [&str; 3] = ["1", "2", "3 and more"];
+pub const DEPTHS: [&str; 4] = ["1-2", "3-4", "5-6", tr_later!("7 and more")];
+pub const CHOICES: [&str; 3] = ["1", "2", tr_later!("3 and more")];
 
 /// The difficulty of an attempt.
 #[must_use]
@@ -89,7 +89,7 @@ fn stratum((needed, plausible): Difficulty, of: &[&AttemptStatistics]) -> Option
 /// The word of a number from 1 on.
 fn word(words: &[&'static str], number: u16) -> &'static str {
     let at = usize::from(number).saturating_sub(1);
-    words.get(at).copied().unwrap_or_default()
+    words.get(at).copied().map_or("", crate::translation::text)
 }
 
 /// Solved of all, grade by grade (1 the least to 5), the easiest first.

@@ -226,7 +226,7 @@ impl Feature {
     /// In words, in the plural: 'moves backward'.
     #[must_use]
     pub fn words(self) -> &'static str {
-        self.row().3
+        crate::translation::text(self.row().3)
     }
 
     pub(super) fn index(self) -> usize {
@@ -438,9 +438,9 @@ fn motif_code(motif: Motif) -> Option<u8> {
 #[must_use]
 pub fn sight_words(sight: BoardVisibility) -> &'static str {
     match sight {
-        BoardVisibility::Root => "board at the position",
-        BoardVisibility::Follow => "board following the lines",
-        BoardVisibility::None => "board hidden",
+        BoardVisibility::Root => tr!("board at the position"),
+        BoardVisibility::Follow => tr!("board following the lines"),
+        BoardVisibility::None => tr!("board hidden"),
     }
 }
 

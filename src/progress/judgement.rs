@@ -68,12 +68,12 @@ impl Error {
     #[must_use]
     pub fn words(&self) -> &'static str {
         match self.interval {
-            Some(_) if self.attempts < ATTEMPTS_MIN => "not enough yet",
-            Some(i) if i.low > 0.0 => "too hopeful",
-            Some(i) if i.high < 0.0 => "too gloomy",
-            Some(i) if i.low > -LEAN && i.high < LEAN => "no lean either way",
-            Some(_) => "not enough yet",
-            None => "not enough yet",
+            Some(_) if self.attempts < ATTEMPTS_MIN => tr!("not enough yet"),
+            Some(i) if i.low > 0.0 => tr!("too hopeful"),
+            Some(i) if i.high < 0.0 => tr!("too gloomy"),
+            Some(i) if i.low > -LEAN && i.high < LEAN => tr!("no lean either way"),
+            Some(_) => tr!("not enough yet"),
+            None => tr!("not enough yet"),
         }
     }
 }
@@ -81,16 +81,20 @@ impl Error {
 /// The verdicts of these attempts, and results where there are any.
 #[must_use]
 pub fn judgement(attempts: &[&AttemptStatistics], results: &[Results]) -> Judgement {
-    let phases = ["in the opening", "in the middlegame", "in the ending"];
+    let phases = [
+        tr!("in the opening"),
+        tr!("in the middlegame"),
+        tr!("in the ending"),
+    ];
     let mut parts = Vec::new();
     for (code, words) in (0..).zip(phases) {
         let of: Vec<Vec<_>> = each(attempts, |_, v| v.2 == code);
         parts.extend(error(&of).map(|e| (words, e)));
     }
     for (word, words) in [
-        ("winning", "when winning"),
-        ("level", "in the balance"),
-        ("worse", "when worse"),
+        (tr!("winning"), tr!("when winning")),
+        (tr!("level"), tr!("in the balance")),
+        (tr!("worse"), tr!("when worse")),
     ] {
         let of = each(attempts, |c, _| c.standing_word() == word);
         parts.extend(error(&of).map(|e| (words, e)));

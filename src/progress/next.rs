@@ -62,26 +62,29 @@ impl Why {
     pub fn sentence(&self) -> String {
         match self {
             Self::ComesBack { .. } => {
-                "This position came back because you had failed it before.".to_owned()
+                tr!("This position came back because you had failed it before.").to_owned()
             }
             Self::BlindSpot { feature } => {
-                let words = Feature::named(feature).map_or("a move you often miss", Feature::words);
-                format!("This position was chosen because it holds {words}, which you often miss.")
+                let words =
+                    Feature::named(feature).map_or(tr!("a move you often miss"), Feature::words);
+                tr!("This position was chosen because it holds {words}, which you often miss.")
             }
             Self::Control => {
-                "This position was chosen because it holds nothing that you often miss.".to_owned()
+                tr!("This position was chosen because it holds nothing that you often miss.")
+                    .to_owned()
             }
             Self::Block { feature } => {
-                let words = Feature::named(feature).map_or("what you practise", Feature::words);
-                format!(
+                let words =
+                    Feature::named(feature).map_or(tr!("what you practise"), Feature::words);
+                tr!(
                     "This position was chosen because it holds {words}, the block of your experiment."
                 )
             }
             Self::Measures => {
-                "This position was chosen to measure with: your practice has no part in it."
+                tr!("This position was chosen to measure with: your practice has no part in it.")
                     .to_owned()
             }
-            Self::New => "This position was the next of the collection.".to_owned(),
+            Self::New => tr!("This position was the next of the collection.").to_owned(),
         }
     }
 }

@@ -101,8 +101,8 @@ impl Moment {
     #[must_use]
     pub fn words(&self) -> String {
         match self.path.as_slice() {
-            [] => format!("{} at once", self.resource),
-            path => format!("{} after {}", self.resource, path.join(" ")),
+            [] => tr!("{} at once", self.resource),
+            path => tr!("{} after {}", self.resource, path.join(" ")),
         }
     }
 }
@@ -239,9 +239,9 @@ impl AttemptStatistics {
     #[must_use]
     pub fn standing_word(&self) -> &'static str {
         match standing_code(f64::from(self.standing)) {
-            45 => "winning",
-            47 => "worse",
-            _ => "level",
+            45 => tr!("winning"),
+            47 => tr!("worse"),
+            _ => tr!("level"),
         }
     }
 

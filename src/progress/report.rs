@@ -159,12 +159,16 @@ fn groups(counted: &[(String, AttemptStatistics)]) -> Vec<Group> {
 
 /// 'sittings, first sight, board at the position'.
 fn group_words(c: &AttemptStatistics) -> String {
-    let sight = if c.first { "first sight" } else { "repeats" };
+    let sight = if c.first {
+        tr!("first sight")
+    } else {
+        tr!("repeats")
+    };
     match c.source {
-        Source::Sitting => format!("sittings, {sight}, {}", sight_words(c.sight)),
-        Source::Notes => format!("notes written from memory, {sight}"),
-        Source::PlayOut => format!("play-outs, {sight}"),
-        Source::Quick => format!("quick calculation, {sight}, {}", sight_words(c.sight)),
+        Source::Sitting => tr!("sittings, {sight}, {}", sight_words(c.sight)),
+        Source::Notes => tr!("notes written from memory, {sight}"),
+        Source::PlayOut => tr!("play-outs, {sight}"),
+        Source::Quick => tr!("quick calculation, {sight}, {}", sight_words(c.sight)),
     }
 }
 

@@ -55,12 +55,12 @@ pub enum Held {
 impl Held {
     /// In words.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Held => "held",
-            Self::NotHeld => "not held: worse than before",
-            Self::NotYet => "not yet to be told",
-            Self::NotCounted => "tied to nothing that is counted",
+            Self::Held => tr!("held"),
+            Self::NotHeld => tr!("not held: worse than before"),
+            Self::NotYet => tr!("not yet to be told"),
+            Self::NotCounted => tr!("tied to nothing that is counted"),
         }
     }
 }
@@ -95,7 +95,7 @@ impl Resolution {
             return format!("{}.", crate::text::capital(self.verdict.words()));
         };
         if self.after.of == 0 {
-            return format!(
+            return tr!(
                 "{}: before {} of {}, none since; {}.",
                 crate::text::capital(counted),
                 self.before.part,
@@ -103,7 +103,7 @@ impl Resolution {
                 self.verdict.words()
             );
         }
-        format!(
+        tr!(
             "{}: before {} of {}, since then {} of {} ({:+.0} points, 95 % from {:+.0} to {:+.0}); {}.",
             crate::text::capital(counted),
             self.before.part,

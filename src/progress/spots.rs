@@ -171,7 +171,7 @@ impl Spot {
     /// What to do about it, in one sentence.
     #[must_use]
     pub fn habit(&self) -> String {
-        format!("Before you decide, look once more for {}.", self.words)
+        tr!("Before you decide, look once more for {}.", self.words)
     }
 
     /// 'Replies that give something up: 9 of 21 missed (24-63 %), your other replies at that depth 6 of
@@ -179,7 +179,7 @@ impl Spot {
     #[must_use]
     pub fn sentence(&self) -> String {
         let percent = |x: f64| (x * 100.0).round();
-        let mut text = format!(
+        let mut text = tr!(
             "{}: {} of {} missed ({}-{} %)",
             capital(self.words),
             self.missed.part,
@@ -188,13 +188,14 @@ impl Spot {
             percent(self.interval.high)
         );
         if let Some(others) = self.others {
-            text.push_str(&format!(
+            text.push_str(&tr!(
                 ", your others of that depth and kind {} of {}",
-                others.part, others.of
+                others.part,
+                others.of
             ));
         }
         if let Some(more) = self.difference_interval {
-            text.push_str(&format!(
+            text.push_str(&tr!(
                 "; {} to {} points more",
                 percent(more.low),
                 percent(more.high)

@@ -2,7 +2,6 @@
 
 use serde::Serialize;
 
-use super::games::counted as number_of;
 use super::paragraph;
 use super::published::{Published, document_json};
 use crate::coach::collection::{CollectionTable, Mark, Row, RowOf, StudentRow};
@@ -31,39 +30,47 @@ const fn sign(mark: Mark) -> char {
 }
 
 /// What the signs mean; the last two stand for the same: nothing can be said of him.
-const LEGEND: &str = "+ saw it, ~ saw a part of it, - came there and missed it, . his lines do not come there (of a finding: \
-                      it was not found in his tree), blank: not handed in.";
+const LEGEND: &str = tr_later!(
+    "+ saw it, ~ saw a part of it, - came there and missed it, . his lines do not come there (of a finding: \
+                      it was not found in his tree), blank: not handed in."
+);
 
-pub(super) const OUTRANKS: &str = "Findings are the engine's; a coach's judgement outranks them.";
+pub(super) const OUTRANKS: &str =
+    tr_later!("Findings are the engine's; a coach's judgement outranks them.");
 
 /// 'Verrick, Ansa: 2 of 3 positions, saw 4 of 9 points; not handed in: position 2.'
 pub(super) fn of_student(student: &StudentRow, positions: usize) -> String {
     let saw = match student.points {
         0 => String::new(),
-        n => format!(", saw {} of {}", student.saw, number_of(n, "point")),
+        n => tr!(
+            ", saw {} of {}",
+            student.saw,
+            tr!(n; "{} point" | "{} points", n)
+        ),
     };
     let missing: Vec<String> = student.missing.iter().map(usize::to_string).collect();
     let missing = match missing.len() {
         0 => String::new(),
-        1 => format!("; not handed in: position {}", list(&missing)),
-        _ => format!("; not handed in: positions {}", list(&missing)),
+        1 => tr!("; not handed in: position {}", list(&missing)),
+        _ => tr!("; not handed in: positions {}", list(&missing)),
     };
     let again = match student.again {
         0 => String::new(),
-        1 => "; a second tree to one of them does not count".to_owned(),
-        n => format!("; {n} later trees to the same positions do not count"),
+        n => {
+            tr!(n; "; a second tree to one of them does not count" | "; {n} later trees to the same positions do not count")
+        }
     };
-    format!(
+    tr!(
         "{}: {} of {}{saw}{missing}{again}.",
         safe(&student.name),
         student.handed_in,
-        number_of(positions, "position")
+        tr!(positions; "{} position" | "{} positions", positions)
     )
 }
 
 /// 'Position 1, after 1.c7 Rd6+: 2.Kb5 Rd5+ (+-) 'towards the rook''.
 pub(super) fn of_row(row: &Row) -> String {
-    let position = format!("Position {}", row.position);
+    let position = tr!("Position {}", row.position);
     let told = match &row.of {
         RowOf::Point(point) => {
             let verdict = match point.verdict.as_str() {
@@ -89,9 +96,9 @@ pub(super) fn of_row(row: &Row) -> String {
 /// '1 of 3', of a finding 'missed by 2'.
 pub(super) fn counted(row: &Row) -> String {
     match (&row.of, row.came) {
-        (RowOf::Finding { .. }, n) => format!("missed {n}"),
-        (RowOf::Point(_), 0) => "none came".to_owned(),
-        (RowOf::Point(_), n) => format!("{} of {n}", row.saw),
+        (RowOf::Finding { .. }, n) => tr!("missed {n}"),
+        (RowOf::Point(_), 0) => tr!("none came").to_owned(),
+        (RowOf::Point(_), n) => tr!("{} of {n}", row.saw),
     }
 }
 
@@ -101,17 +108,17 @@ pub(super) fn untouched(table: &CollectionTable) -> Option<String> {
     let none: Vec<String> = none.map(|p| p.number.to_string()).collect();
     match none.len() {
         0 => None,
-        1 => Some(format!("Nobody handed in position {}.", list(&none))),
-        _ => Some(format!("Nobody handed in positions {}.", list(&none))),
+        1 => Some(tr!("Nobody handed in position {}.", list(&none))),
+        _ => Some(tr!("Nobody handed in positions {}.", list(&none))),
     }
 }
 
 pub(super) fn heading(name: &str, table: &CollectionTable) -> String {
-    format!(
+    tr!(
         "{}: {}, {}, what most missed first",
         capital(&safe(name)),
-        number_of(table.positions.len(), "position"),
-        number_of(table.students.len(), "student")
+        tr!(table.positions.len(); "{} position" | "{} positions", table.positions.len()),
+        tr!(table.students.len(); "{} student" | "{} students", table.students.len())
     )
 }
 
@@ -136,7 +143,7 @@ pub fn collection_text(name: &str, table: &CollectionTable) -> String {
         .map(|at| letter(at).chars().next_back().unwrap_or('?'))
         .collect();
     let marks = columns.chars().count();
-    out += &format!("\n{columns}  saw it\n");
+    out += &tr!("\n{columns}  saw it\n");
     for row in shown(table) {
         let signs: String = row.marks.iter().map(|m| sign(*m)).collect();
         let head = format!("{signs}  {:<10} ", counted(row));
@@ -153,9 +160,9 @@ pub fn collection_text(name: &str, table: &CollectionTable) -> String {
     if let Some(none) = untouched(table) {
         out += &paragraph(&none, "");
     }
-    out += &paragraph(LEGEND, "");
+    out += &paragraph(crate::translation::text(LEGEND), "");
     if table.judged {
-        out += &paragraph(OUTRANKS, "");
+        out += &paragraph(crate::translation::text(OUTRANKS), "");
     }
     out
 }
@@ -187,14 +194,14 @@ pub fn collection_json(name: &str, table: &CollectionTable) -> Result<String, se
 /// A mark in words, for a page.
 pub(super) fn in_words(mark: Mark, row: &Row) -> String {
     match (mark, &row.of) {
-        (Mark::Saw, _) => "saw".to_owned(),
+        (Mark::Saw, _) => tr!("saw").to_owned(),
         (Mark::Part { moves }, RowOf::Point(point)) => {
-            format!("{moves} of {}", point.moves.len())
+            tr!("{moves} of {}", point.moves.len())
         }
         (Mark::Part { moves }, RowOf::Finding { .. }) => moves.to_string(),
-        (Mark::Missed, _) => "missed".to_owned(),
-        (Mark::NotReached, _) => "not reached".to_owned(),
-        (Mark::NotFound, _) => "not found".to_owned(),
+        (Mark::Missed, _) => tr!("missed").to_owned(),
+        (Mark::NotReached, _) => tr!("not reached").to_owned(),
+        (Mark::NotFound, _) => tr!("not found").to_owned(),
         (Mark::NotHandedIn, _) => "-".to_owned(),
     }
 }

@@ -8,7 +8,6 @@ use super::Reviewed;
 use super::collection::{
     OUTRANKS, counted, heading, in_words, of_row, of_student, shown, untouched,
 };
-use super::games::counted as number_of;
 use super::html::BoardSvg;
 use super::sheet::sheet;
 use crate::board::line;
@@ -25,12 +24,12 @@ use crate::text::safe;
 {% for s in students %}<li>{{ s }}</li>
 {% endfor %}</ul>
 <div class="wide" tabindex="0"><table>
-<tr><th>what</th><th>saw it</th>{% for n in names %}<th>{{ n }}</th>{% endfor %}</tr>
+<tr><th>{{ tr!("what") }}</th><th>{{ tr!("saw it") }}</th>{% for n in names %}<th>{{ n }}</th>{% endfor %}</tr>
 {% for r in rows %}<tr><td>{{ r.what }}</td><td>{{ r.saw }}</td>{% for (strong, m) in r.marks %}<td>{% if strong %}<strong>{{ m }}</strong>{% else %}{{ m }}{% endif %}</td>{% endfor %}</tr>
 {% endfor %}</table></div>
 {% for n in notes %}<p class="quiet">{{ n }}</p>
 {% endfor %}{{ men|safe }}
-{% for b in boards %}<h2>Position {{ b.number }}</h2>
+{% for b in boards %}<h2>{{ tr!("Position {}", b.number) }}</h2>
 <figure class="small">{{ b.board|safe }}<figcaption>{{ b.turn }}</figcaption></figure>
 {% endfor %}"#
 )]
@@ -72,13 +71,13 @@ pub fn collection_html(name: &str, table: &CollectionTable) -> Result<String, as
             .collect(),
     });
     let mut notes = vec![
-        "'2 of 3' in a student's column: so many of the moves of the line; not reached: his lines do not come there; -: \
-         not handed in."
+        tr!("'2 of 3' in a student's column: so many of the moves of the line; not reached: his lines do not come there; -: \
+         not handed in.")
             .to_owned(),
     ];
     notes.extend(untouched(table));
     if table.judged {
-        notes.push(format!(
+        notes.push(tr!(
             "Not found: the engine did not find it in his tree, which may be because his lines do not come there. {}",
             OUTRANKS
         ));
@@ -89,7 +88,7 @@ pub fn collection_html(name: &str, table: &CollectionTable) -> Result<String, as
         Some(Board {
             number: p.number,
             board: BoardSvg::new(&position, turn),
-            turn: turn.fold_wb("White to move", "Black to move"),
+            turn: turn.fold_wb(tr!("White to move"), tr!("Black to move")),
         })
     });
     let html = Html {
@@ -109,7 +108,7 @@ pub fn collection_html(name: &str, table: &CollectionTable) -> Result<String, as
         men: super::html::MEN,
         boards: boards.collect(),
     };
-    sheet("what came back", &html)
+    sheet(tr!("what came back"), &html)
 }
 
 /// One page of a folder.
@@ -128,10 +127,10 @@ pub struct IndexedPage<'a> {
     source = r#"<h1>{{ title }}</h1>
 <p>{{ first }}</p>
 <div class="wide" tabindex="0"><table>
-<tr><th>page</th><th>students</th><th class="n">trees</th><th class="n">hold</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th>missed, most often first</th></tr>
+<tr><th>{{ tr!("page") }}</th><th>{{ tr!("students") }}</th><th class="n">{{ tr!("trees") }}</th><th class="n">{{ tr!("hold") }}</th><th class="n">{{ tr!("needed") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("sound") }}</th><th>{{ tr!("missed, most often first") }}</th></tr>
 {% for p in pages %}<tr><td><a href="{{ p.href }}">{{ p.title }}</a></td><td>{{ p.students }}</td><td class="n">{{ p.trees }}</td><td class="n">{{ p.hold }}</td><td class="n">{{ p.needed }}</td><td class="n">{{ p.reached }}</td><td class="n">{{ p.sound }}</td><td>{{ p.missed }}</td></tr>
 {% endfor %}</table></div>
-<p class="quiet">Half-moves are means of the trees with a choice. A coach's judgement outranks an engine's number.</p>
+<p class="quiet">{{ tr!("Half-moves are means of the trees with a choice. A coach's judgement outranks an engine's number.")|safe }}</p>
 "#
 )]
 struct Index {
@@ -161,14 +160,14 @@ pub fn index_html(title: &str, pages: &[IndexedPage<'_>]) -> Result<String, aska
     let trees: usize = pages.iter().map(|p| p.trees).sum();
     let index = Index {
         title: safe(title).into_owned(),
-        first: format!(
+        first: tr!(
             "{} with {}.",
-            number_of(pages.len(), "page"),
-            number_of(trees, "tree")
+            tr!(pages.len(); "{} page" | "{} pages", pages.len()),
+            tr!(trees; "{} tree" | "{} trees", trees)
         ),
         pages,
     };
-    sheet("the pages", &index)
+    sheet(tr!("the pages"), &index)
 }
 
 fn index_row(page: &IndexedPage<'_>) -> IndexRow {

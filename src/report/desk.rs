@@ -20,24 +20,24 @@ pub(super) fn of(reviews: &[Reviewed]) -> Vec<Student> {
 /// The table: trees, those that hold, half-moves needed, reached and sound, and what was missed most.
 #[must_use]
 pub fn desk(reviews: &[Reviewed]) -> String {
-    let mut out = format!(
+    let mut out = tr!(
         "{} trees  hold  needed  reached  sound  ",
-        fit("Student", NAME)
+        fit(tr!("Student"), NAME)
     );
     let students = of(reviews);
     let held = students.iter().any(|s| s.wanted.is_some());
     if held {
-        out += &fit("the coach's", MODEL);
+        out += &fit(tr!("the coach's"), MODEL);
     }
-    out += "missed\n";
+    out += tr!("missed\n");
     for student in &students {
         out += &row(student, held);
     }
     let model = match held {
-        true => "; the coach's: moves of his own trees that were written",
+        true => tr!("; the coach's: moves of his own trees that were written"),
         false => "",
     };
-    out += &format!(
+    out += &tr!(
         "\nHalf-moves are means of the trees with a choice{model}. A coach's judgement outranks an engine's number.\n"
     );
     out
@@ -46,7 +46,7 @@ pub fn desk(reviews: &[Reviewed]) -> String {
 fn row(student: &Student, held: bool) -> String {
     let mut kinds: Vec<_> = student.kinds.iter().collect();
     kinds.sort_by_key(|(kind, count)| (std::cmp::Reverse(**count), **kind));
-    let struck = (student.struck > 0).then(|| format!("struck by the coach {}", student.struck));
+    let struck = (student.struck > 0).then(|| tr!("struck by the coach {}", student.struck));
     let kinds: Vec<String> = kinds
         .iter()
         .map(|(k, n)| format!("{} {n}", k.label()))
@@ -54,7 +54,7 @@ fn row(student: &Student, held: bool) -> String {
         .collect();
     let model = match (held, student.seen.zip(student.wanted)) {
         (false, _) => String::new(),
-        (true, Some((seen, wanted))) => fit(&format!("{seen} of {wanted}"), MODEL),
+        (true, Some((seen, wanted))) => fit(&tr!("{seen} of {wanted}"), MODEL),
         (true, None) => fit("-", MODEL),
     };
     let figures = format!(

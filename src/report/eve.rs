@@ -31,8 +31,8 @@ pub struct Eve<'a> {
 impl Eve<'_> {
     fn first(&self) -> &'static str {
         match self.drills.is_empty() {
-            true => "No position is solved yet: nothing new tonight.",
-            false => "You have solved these before; nothing new tonight.",
+            true => tr!("No position is solved yet: nothing new tonight."),
+            false => tr!("You have solved these before; nothing new tonight."),
         }
     }
 
@@ -42,23 +42,23 @@ impl Eve<'_> {
     }
 }
 
-const TOOK_AWAY: &str = "What you took away from your last event:";
+const TOOK_AWAY: &str = tr_later!("What you took away from your last event:");
 
 /// What to look at, as text.
 #[must_use]
 pub fn eve_text(of: &Eve<'_>) -> String {
-    let mut out = heading("The eve of a game").trim_start().to_owned();
+    let mut out = heading(tr!("The eve of a game")).trim_start().to_owned();
     out.push_str(&paragraph(of.first()));
     for solved in of.drills {
         let minutes = solved.minutes;
-        let line = format!("  foreply practice {}   {minutes} min", solved.drill);
+        let line = tr!("  foreply practice {}   {minutes} min", solved.drill);
         out.push_str(&format!("{}\n", safe(&line)));
     }
     for habit in of.habits {
         out.push_str(&paragraph(habit));
     }
     if !of.takeaways.is_empty() {
-        out.push_str(&paragraph(TOOK_AWAY));
+        out.push_str(&paragraph(crate::translation::text(TOOK_AWAY)));
     }
     for takeaway in of.took_away() {
         out.push_str(&paragraph(&takeaway));
@@ -103,13 +103,13 @@ pub fn eve_json(of: &Eve<'_>) -> Result<String, serde_json::Error> {
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>The eve of a game</h1>
+    source = r#"<h1>{{ tr!("The eve of a game") }}</h1>
 <p>{{ eve.first() }}</p>
-<ul>{% for d in eve.drills %}<li><code>foreply practice {{ d.drill }}</code> {{ d.minutes }} min</li>
+<ul>{% for d in eve.drills %}<li><code>{{ tr!("foreply practice") }} {{ d.drill }}</code> {{ d.minutes }} {{ tr!("min") }}</li>
 {% endfor %}</ul>
 {% for habit in eve.habits %}<p>{{ habit }}</p>
 {% endfor %}
-{% if !eve.takeaways.is_empty() %}<h2>What you took away from your last event</h2>
+{% if !eve.takeaways.is_empty() %}<h2>{{ tr!("What you took away from your last event") }}</h2>
 <ul>{% for t in eve.took_away() %}<li>{{ t }}</li>
 {% endfor %}</ul>{% endif %}
 {% if !facts.is_empty() %}<h2>{{ name }}</h2>
@@ -134,7 +134,7 @@ pub fn eve_html(of: &Eve<'_>) -> Result<String, askama::Error> {
         name: name.unwrap_or_default(),
         facts: of.opponent.map(opponent_facts).unwrap_or_default(),
     };
-    sheet("the eve of a game", &html)
+    sheet(tr!("the eve of a game"), &html)
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use askama::Template;
 use serde::Serialize;
 
-use super::games::{By, counted};
+use super::games::By;
 use super::paragraph;
 use super::published::{Published, document_json};
 use super::sheet::sheet;
@@ -40,11 +40,14 @@ pub fn events_list(events: &[GameEvent]) -> String {
     for event in events {
         let _ = writeln!(
             out,
-            "{}  {} to {}  {}",
-            fit(&safe(&event.id), 44),
-            event.from,
-            event.to,
-            counted(event.games.len(), "game")
+            "{}",
+            tr!(
+                "{}  {} to {}  {}",
+                fit(&safe(&event.id), 44),
+                event.from,
+                event.to,
+                tr!(event.games.len(); "{} game" | "{} games", event.games.len())
+            )
         );
     }
     out
@@ -65,15 +68,17 @@ pub fn event_text(of: &EventTold<'_>) -> String {
     for odd in odd(of) {
         out.push_str(&paragraph(&odd, ""));
     }
-    out.push_str("\n    you   opponent        rtg. pts  best, move      became\n");
+    out.push_str(tr!(
+        "\n    you   opponent        rtg. pts  best, move      became\n"
+    ));
     for round in &of.account.rounds {
         out.push_str(&row(round));
     }
-    let _ = writeln!(out, "\nWhat runs through");
+    let _ = writeln!(out, "{}", tr!("\nWhat runs through"));
     for line in runs_through(of.account) {
         out.push_str(&paragraph(&line, "  "));
     }
-    let _ = writeln!(out, "\nWhat you take away");
+    let _ = writeln!(out, "{}", tr!("\nWhat you take away"));
     for line in takeaways(of) {
         out.push_str(&paragraph(&line, "  "));
     }
@@ -83,10 +88,13 @@ pub fn event_text(of: &EventTold<'_>) -> String {
 
 fn heading(of: &EventTold<'_>) -> String {
     let event = of.event;
-    let finished = counted(of.account.finished, "game");
-    safe(&format!(
+    let finished = tr!(of.account.finished; "{} game" | "{} games", of.account.finished);
+    safe(&tr!(
         "{}, {} to {}: {} points of {finished}",
-        event.name, event.from, event.to, of.account.points
+        event.name,
+        event.from,
+        event.to,
+        of.account.points
     ))
     .into_owned()
 }
@@ -96,7 +104,7 @@ fn resolution_words(of: &EventTold<'_>) -> Vec<String> {
     let Some(earlier) = of.earlier else {
         return Vec::new();
     };
-    let first = format!("What you took away from {}:", safe(earlier));
+    let first = tr!("What you took away from {}:", safe(earlier));
     let each = of
         .resolutions
         .iter()
@@ -108,8 +116,8 @@ fn odd(of: &EventTold<'_>) -> Vec<String> {
     let mut odd = of.event.odd.clone();
     for round in &of.account.rounds {
         let which = match round.round {
-            Some(n) => format!("Round {n}"),
-            None => format!("Against {}", safe(&round.opponent)),
+            Some(n) => tr!("Round {n}"),
+            None => tr!("Against {}", safe(&round.opponent)),
         };
         odd.extend(
             round
@@ -120,7 +128,7 @@ fn odd(of: &EventTold<'_>) -> Vec<String> {
     }
     let held = of.held_back.iter();
     odd.extend(held.map(|g| {
-        format!(
+        tr!(
             "{}: left out, since it may be going on or your own thoughts on it are not locked.",
             safe(g)
         )
@@ -143,7 +151,7 @@ fn row(of: &RoundTold) -> String {
     let mut line = format!(
         "{:>3} {:<5} {} {rating:>4} {:>3}  {}  {}",
         of.round.map_or_else(|| "-".to_owned(), |r| r.to_string()),
-        if of.white { "White" } else { "Black" },
+        if of.white { tr!("White") } else { tr!("Black") },
         fit(&safe(&of.opponent), 15),
         points(of.points),
         fit(&chance, 14),
@@ -159,21 +167,19 @@ fn row(of: &RoundTold) -> String {
 /// The best that he stood, in a word or two.
 fn best(peak: f64) -> &'static str {
     match peak {
-        p if p >= 0.85 => "winning",
-        p if p >= 0.70 => "clear",
-        p if p >= 0.55 => "slight",
-        _ => "level",
+        p if p >= 0.85 => tr!("winning"),
+        p if p >= 0.70 => tr!("clear"),
+        p if p >= 0.55 => tr!("slight"),
+        _ => tr!("level"),
     }
 }
 
 /// Time trouble and turning points of a round.
 fn more(of: &RoundTold) -> Vec<String> {
-    let short = of
-        .trouble_from
-        .map(|n| format!("short of time from move {n}"));
+    let short = of.trouble_from.map(|n| tr!("short of time from move {n}"));
     let named = of
         .recognised
-        .map(|c| format!("turning points named: {} of {}", c.part, c.of));
+        .map(|c| tr!("turning points named: {} of {}", c.part, c.of));
     short.into_iter().chain(named).collect()
 }
 
@@ -181,11 +187,11 @@ fn more(of: &RoundTold) -> Vec<String> {
 fn share(count: Count) -> String {
     let i = Rate::new(count.part, count.of).wilson();
     let few = if count.of < GAMES_MIN {
-        "; too few to say"
+        tr!("; too few to say")
     } else {
         ""
     };
-    format!(
+    tr!(
         "{} of {} (95 %: {:.0}-{:.0} %{few})",
         count.part,
         count.of,
@@ -200,53 +206,54 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
     let mut lines = Vec::new();
     let through: Vec<_> = of.oversights.iter().filter(|o| o.runs_through).collect();
     for oversight in &through {
-        lines.push(format!(
+        lines.push(tr!(
             "{}: {}, in {} of {}.",
             capital(oversight.words),
-            counted(oversight.moments, "time"),
+            tr!(oversight.moments; "{} time" | "{} times", oversight.moments),
             oversight.games,
-            counted(games, "game")
+            tr!(games; "{} game" | "{} games", games)
         ));
     }
     if through.is_empty() {
-        lines.push("No kind of oversight comes in half of the games and in three at least: too few to say.".to_owned());
+        lines.push(tr!("No kind of oversight comes in half of the games and in three at least: too few to say.").to_owned());
     }
     let rest = of.oversights.iter().filter(|o| !o.runs_through);
     let rest: Vec<String> = rest.map(|o| format!("{} {}", o.words, o.moments)).collect();
     if !rest.is_empty() {
-        lines.push(format!("Besides: {}.", rest.join(", ")));
+        lines.push(tr!("Besides: {}.", rest.join(", ")));
     }
     if of.converted.of > 0 {
-        lines.push(format!(
+        lines.push(tr!(
             "Games in which you stood at .85 or more, won: {}.",
             share(of.converted)
         ));
     } else {
-        lines.push("In no game with a result did you stand at .85 or more.".to_owned());
+        lines.push(tr!("In no game with a result did you stand at .85 or more.").to_owned());
     }
     if of.trouble.of == 0 {
-        lines.push("No clock times: nothing can be said about time.".to_owned());
+        lines.push(tr!("No clock times: nothing can be said about time.").to_owned());
     } else {
-        let mut line = format!("Games in time trouble: {}", share(of.trouble));
+        let mut line = tr!("Games in time trouble: {}", share(of.trouble));
         if let (Some(inside), Some(outside)) = (of.lost_in_trouble, of.lost_elsewhere) {
             let _ = write!(
                 line,
-                "; given away a move: {inside:.3} there, {outside:.3} elsewhere"
+                "{}",
+                tr!("; given away a move: {inside:.3} there, {outside:.3} elsewhere")
             );
         }
         lines.push(line + ".");
     }
     if of.early.of > 0 {
         let mean = of.early_mean.map_or_else(String::new, |m| {
-            format!("; on average {}", standing(PlayerScore::new(m)))
+            tr!("; on average {}", standing(PlayerScore::new(m)))
         });
-        lines.push(format!(
+        lines.push(tr!(
             "Games in which you stood worse before the 21st move: {}{mean}.",
             share(of.early)
         ));
     }
     if of.recognised.of > 0 {
-        lines.push(format!(
+        lines.push(tr!(
             "Turning points that you named before the judge spoke: {}.",
             share(of.recognised)
         ));
@@ -257,7 +264,7 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
 fn takeaways(of: &EventTold<'_>) -> Vec<String> {
     if of.takeaways.is_empty() {
         return vec![
-            "Nothing yet. In your own words, at most three: --takeaway WORDS, tied to something that is counted with --tie."
+            tr!("Nothing yet. In your own words, at most three: --takeaway WORDS, tied to something that is counted with --tie.")
                 .to_owned(),
         ];
     }
@@ -266,14 +273,14 @@ fn takeaways(of: &EventTold<'_>) -> Vec<String> {
         .map(|(i, t)| {
             let tied = t
                 .tied
-                .map_or_else(String::new, |c| format!(" Counted: {}.", c.words()));
+                .map_or_else(String::new, |c| tr!(" Counted: {}.", c.words()));
             format!("{}. '{}'{tied}", i + 1, safe(&t.words))
         })
         .collect()
 }
 
 fn foot(by: By<'_>) -> String {
-    format!(
+    tr!(
         "Judged by {}, {} nodes for each position. A coach's judgement outranks an engine's number.",
         safe(by.engine),
         by.nodes
@@ -324,21 +331,21 @@ pub fn event_json(of: &EventTold<'_>) -> Result<String, serde_json::Error> {
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>The event</h1>
+    source = r#"<h1>{{ tr!("The event") }}</h1>
 <p>{{ heading }}</p>
 {% for line in resolutions %}<p>{{ line }}</p>
 {% endfor %}
 {% for line in odd %}<p class="quiet">{{ line }}</p>
 {% endfor %}
-<h2>Round by round</h2>
+<h2>{{ tr!("Round by round") }}</h2>
 <div class="wide"><table>
-<tr><th class="n">round</th><th>you</th><th>opponent</th><th class="n">rating</th><th class="n">points</th><th>best chance</th><th>became</th></tr>
+<tr><th class="n">{{ tr!("round") }}</th><th>{{ tr!("you") }}</th><th>{{ tr!("opponent") }}</th><th class="n">{{ tr!("rating") }}</th><th class="n">{{ tr!("points") }}</th><th>{{ tr!("best chance") }}</th><th>{{ tr!("became") }}</th></tr>
 {% for r in rows %}<tr><td class="n">{{ r.round }}</td><td>{{ r.colour }}</td><td>{{ r.opponent }}</td><td class="n">{{ r.rating }}</td><td class="n">{{ r.points }}</td><td>{{ r.best }}</td><td>{{ r.became }}{% if !r.more.is_empty() %}<br><span class="quiet">{{ r.more }}</span>{% endif %}</td></tr>
 {% endfor %}</table></div>
-<h2>What runs through</h2>
+<h2>{{ tr!("What runs through") }}</h2>
 <ul>{% for line in through %}<li>{{ line }}</li>
 {% endfor %}</ul>
-<h2>What you take away</h2>
+<h2>{{ tr!("What you take away") }}</h2>
 <ul>{% for line in takeaways %}<li>{{ line }}</li>
 {% endfor %}</ul>
 <p class="quiet">{{ foot }}</p>
@@ -372,11 +379,11 @@ struct Row {
 pub fn event_html(of: &EventTold<'_>) -> Result<String, askama::Error> {
     let rows = of.account.rounds.iter().map(|r| Row {
         round: r.round.map_or_else(String::new, |n| n.to_string()),
-        colour: if r.white { "White" } else { "Black" },
+        colour: if r.white { tr!("White") } else { tr!("Black") },
         opponent: safe(&r.opponent).into_owned(),
         rating: r.rating.map_or_else(String::new, |n| n.to_string()),
         points: points(r.points),
-        best: format!("{}, move {}", best(r.peak), r.peak_move),
+        best: tr!("{}, move {}", best(r.peak), r.peak_move),
         became: r.became.words(),
         more: more(r).join("; "),
     });
@@ -389,5 +396,5 @@ pub fn event_html(of: &EventTold<'_>) -> Result<String, askama::Error> {
         takeaways: takeaways(of),
         foot: foot(of.by),
     };
-    sheet("the event", &html)
+    sheet(tr!("the event"), &html)
 }

@@ -13,16 +13,20 @@ use crate::progress::experiment::{
 use crate::progress::stats::Rate;
 use crate::text::capital;
 
-const NONE: &str = "No experiment was begun. `foreply experiment start --habit A --habit B` draws when each of two or three habits \
-                    gets its block of practice; `foreply experiment --help` says what that can show.";
+const NONE: &str = tr_later!(
+    "No experiment was begun. `foreply experiment start --habit A --habit B` draws when each of two or three habits \
+                    gets its block of practice; `foreply experiment --help` says what that can show."
+);
 
 /// The page, 78 columns.
 #[must_use]
 pub fn experiment_text(of: Option<&ExperimentReport>) -> String {
-    let mut out = heading("Is the practice working?").trim_start().to_owned();
+    let mut out = heading(tr!("Is the practice working?"))
+        .trim_start()
+        .to_owned();
     match of {
         Some(report) => out.push_str(&experiment_section(report)),
-        None => out.push_str(&paragraph(NONE)),
+        None => out.push_str(&paragraph(crate::translation::text(NONE))),
     }
     out
 }
@@ -46,21 +50,19 @@ pub(super) fn experiment_section(of: &ExperimentReport) -> String {
 fn opening(of: &ExperimentReport) -> String {
     let (weeks, from, to) = (of.weeks, of.from, of.to);
     let state = match (of.state, of.week) {
-        (ExperimentState::Running, Some(week)) => format!("week {week} of {weeks}, until {to}"),
-        (ExperimentState::Running, None) => format!("{weeks} weeks, until {to}"),
-        (ExperimentState::Over, _) => format!("{weeks} weeks, over on {to}"),
-        (ExperimentState::Stopped, _) => format!("planned for {weeks} weeks, stopped on {to}"),
+        (ExperimentState::Running, Some(week)) => tr!("week {week} of {weeks}, until {to}"),
+        (ExperimentState::Running, None) => tr!("{weeks} weeks, until {to}"),
+        (ExperimentState::Over, _) => tr!("{weeks} weeks, over on {to}"),
+        (ExperimentState::Stopped, _) => tr!("planned for {weeks} weeks, stopped on {to}"),
     };
-    let seed = of.seed.map(|seed| format!(", of the seed {seed}"));
+    let seed = of.seed.map(|seed| tr!(", of the seed {seed}"));
     let earlier = match of.earlier {
         0 => String::new(),
-        1 => " There was 1 experiment before it: of many, one in twenty finds something by chance."
-            .to_owned(),
-        n => format!(
-            " There were {n} experiments before it: of many, one in twenty finds something by chance."
-        ),
+        n => {
+            tr!(n; " There was 1 experiment before it: of many, one in twenty finds something by chance." | " There were {n} experiments before it: of many, one in twenty finds something by chance.")
+        }
     };
-    format!(
+    tr!(
         "From {from}: {state}. Sum over the draw: {}{}.{earlier}",
         of.check,
         seed.unwrap_or_default()
@@ -69,22 +71,25 @@ fn opening(of: &ExperimentReport) -> String {
 
 fn practised(of: &HabitCounts) -> String {
     match of.start {
-        Some(week) => format!("{}: practised from week {week} on.", capital(of.words)),
-        None => format!("{}: its week is drawn and has not come.", capital(of.words)),
+        Some(week) => tr!("{}: practised from week {week} on.", capital(of.words)),
+        None => tr!("{}: its week is drawn and has not come.", capital(of.words)),
     }
 }
 
 fn counts(of: &HabitCounts) -> [(&'static str, &Measured); 2] {
-    [("Unseen drills", &of.drills), ("Own games", &of.games)]
+    [
+        (tr!("Unseen drills"), &of.drills),
+        (tr!("Own games"), &of.games),
+    ]
 }
 
 /// '9 of 21 missed (24-63 %) before, 5 of 18 missed (12-51 %) from then on'.
 fn split(of: &Measured) -> String {
     match (of.before.of, of.after.of) {
-        (0, 0) => "nothing counted yet".to_owned(),
-        (_, 0) => format!("{} before, nothing from then on yet", missed(of.before)),
-        (0, _) => format!("nothing before, {} from then on", missed(of.after)),
-        _ => format!(
+        (0, 0) => tr!("nothing counted yet").to_owned(),
+        (_, 0) => tr!("{} before, nothing from then on yet", missed(of.before)),
+        (0, _) => tr!("nothing before, {} from then on", missed(of.after)),
+        _ => tr!(
             "{} before, {} from then on",
             missed(of.before),
             missed(of.after)
@@ -93,7 +98,7 @@ fn split(of: &Measured) -> String {
 }
 
 fn missed(rate: Rate) -> String {
-    share(rate, "missed")
+    share(rate, tr!("missed"))
 }
 
 /// What may be said, a sentence each.
@@ -102,17 +107,17 @@ fn closing(of: &ExperimentReport) -> Vec<String> {
     match (&of.test, of.state) {
         (Some(test), _) => vec![
             format!("{verdict}: {}.", tested(test)),
-            format!(
+            tr!(
                 "In {} of 100 experiments with as many cases an effect of 20 points would be found.",
                 test.power
             ),
         ],
-        (None, ExperimentState::Running) => vec![format!(
+        (None, ExperimentState::Running) => vec![tr!(
             "{verdict}: the draw is tested once, when the {} weeks are over.",
             of.weeks
         )],
         (None, ExperimentState::Stopped) => vec![format!("{verdict}.")],
-        (None, ExperimentState::Over) => vec![format!(
+        (None, ExperimentState::Over) => vec![tr!(
             "{verdict}: no habit was counted both before and after its block began."
         )],
     }
@@ -121,14 +126,15 @@ fn closing(of: &ExperimentReport) -> Vec<String> {
 fn tested(of: &TestResult) -> String {
     let points = of.effect * 100.0;
     let effect = match points {
-        p if p >= 0.5 => format!("{p:.0} points fewer missed from the blocks on"),
-        p if p <= -0.5 => format!("{:.0} points more missed from the blocks on", -p),
-        _ => "as many missed from the blocks on as before".to_owned(),
+        p if p >= 0.5 => tr!("{p:.0} points fewer missed from the blocks on"),
+        p if p <= -0.5 => tr!("{:.0} points more missed from the blocks on", -p),
+        _ => tr!("as many missed from the blocks on as before").to_owned(),
     };
     let as_great = (of.p * of.draws as f64).round();
-    format!(
+    tr!(
         "{effect}; as few or fewer in {as_great} of the {} draws that could have been (p = {:.3})",
-        of.draws, of.p
+        of.draws,
+        of.p
     )
 }
 
@@ -154,12 +160,10 @@ pub fn experiment_json(of: Option<&ExperimentReport>) -> Result<String, serde_js
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>Is the practice working?</h1>
-{% if parts.is_empty() %}<p>No experiment was begun. <code>foreply experiment start --habit A --habit B</code> draws when each of two or three habits gets
-its block of practice.</p>{% endif %}
+    source = r#"<h1>{{ tr!("Is the practice working?") }}</h1>
+{% if parts.is_empty() %}<p>{{ tr!("No experiment was begun. <code>foreply experiment start --habit A --habit B</code> draws when each of two or three habits gets\nits block of practice.")|safe }}</p>{% endif %}
 {{ parts|safe }}
-<p class="quiet">Unseen drills are those of the half of the positions that no block practises with. The draw is tested by randomisation: what was missed is
-taken as it is, and held against every draw that could have been.</p>
+<p class="quiet">{{ tr!("Unseen drills are those of the half of the positions that no block practises with. The draw is tested by randomisation: what was missed is\ntaken as it is, and held against every draw that could have been.") }}</p>
 "#
 )]
 struct Html {
@@ -172,8 +176,8 @@ struct Html {
     ext = "html",
     source = r#"<p>{{ opening }}</p>
 <div class="wide" tabindex="0"><table>
-<tr><th>habit</th><th>practised from week</th><th></th><th class="n">missed before</th><th class="n">95 %</th><th class="n">from then on</th><th class="n">95 %</th></tr>
-{% for h in of.habits %}{% for c in counts(h) %}<tr><td>{{ h.words }}</td><td class="n">{% if let Some(w) = h.start %}{{ w }}{% else %}to come{% endif %}</td><td>{{ c.0 }}</td><td class="n">{{ part(c.1.before) }}</td><td class="n">{{ wilson(c.1.before) }}</td><td class="n">{{ part(c.1.after) }}</td><td class="n">{{ wilson(c.1.after) }}</td></tr>
+<tr><th>{{ tr!("habit") }}</th><th>{{ tr!("practised from week") }}</th><th></th><th class="n">{{ tr!("missed before") }}</th><th class="n">95 %</th><th class="n">{{ tr!("from then on") }}</th><th class="n">95 %</th></tr>
+{% for h in of.habits %}{% for c in counts(h) %}<tr><td>{{ h.words }}</td><td class="n">{% if let Some(w) = h.start %}{{ w }}{% else %}{{ tr!("to come") }}{% endif %}</td><td>{{ c.0 }}</td><td class="n">{{ part(c.1.before) }}</td><td class="n">{{ wilson(c.1.before) }}</td><td class="n">{{ part(c.1.after) }}</td><td class="n">{{ wilson(c.1.after) }}</td></tr>
 {% endfor %}{% endfor %}</table></div>
 {% for sentence in closing %}<p>{{ sentence }}</p>
 {% endfor %}"#
@@ -192,7 +196,7 @@ impl Parts<'_> {
     fn part(&self, of: &Rate) -> String {
         match of.of {
             0 => String::new(),
-            n => format!("{} of {n}", of.part),
+            n => tr!("{} of {n}", of.part),
         }
     }
 
@@ -220,5 +224,5 @@ pub(super) fn experiment_parts(of: &ExperimentReport) -> Result<String, askama::
 /// The template fails; ours does not.
 pub fn experiment_html(of: Option<&ExperimentReport>) -> Result<String, askama::Error> {
     let parts = of.map(experiment_parts).transpose()?.unwrap_or_default();
-    sheet("is the practice working", &Html { parts })
+    sheet(tr!("is the practice working"), &Html { parts })
 }

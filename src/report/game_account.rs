@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::games::{By, counted};
+use super::games::By;
 use super::own_thoughts::{foot, moment_words, stood};
 use super::paragraph;
 use super::published::{Published, document_json};
@@ -55,8 +55,12 @@ pub fn account_of_game_text(of: &AccountTold<'_>) -> String {
     for odd in &of.account.odd {
         out.push_str(&paragraph(&odd.sentence(), ""));
     }
-    out.push_str("\nThe course: your win, draw and loss, of a hundred such games\n");
-    out.push_str("  after      win draw loss                              used: you    he\n");
+    out.push_str(tr!(
+        "\nThe course: your win, draw and loss, of a hundred such games\n"
+    ));
+    out.push_str(tr!(
+        "  after      win draw loss                              used: you    he\n"
+    ));
     for row in course(of) {
         let line = format!(
             "  {:<9} {:>4} {:>4} {:>4}  {}  {:>8} {:>5}",
@@ -70,7 +74,7 @@ pub fn account_of_game_text(of: &AccountTold<'_>) -> String {
         );
         let _ = writeln!(out, "{}", line.trim_end());
     }
-    out.push_str("  # win, - draw, . loss\n");
+    out.push_str(tr!("  # win, - draw, . loss\n"));
     out.push_str(&paragraph(&of.account.players.words(), "  "));
     for section in sections(of) {
         let _ = writeln!(out, "\n{}", section.title);
@@ -123,7 +127,7 @@ pub(super) fn course(of: &AccountTold<'_>) -> Vec<CourseRow> {
         let black = game.numbered(ply).ends_with("...");
         if last || (black && game.number(ply).is_multiple_of(EVERY)) {
             rows.push(CourseRow {
-                at: format!("move {}", game.number(ply)),
+                at: tr!("move {}", game.number(ply)),
                 shares: mv.shares,
                 own: used(ply + 1, true),
                 his: used(ply + 1, false),
@@ -153,24 +157,24 @@ pub(super) fn sections(of: &AccountTold<'_>) -> Vec<Section> {
         .flat_map(|s| structure_words(game, s));
     let preparation = account.preparation.iter().map(|p| preparation(game, p));
     let mut sections = vec![
-        of_list("The draw grew", draws),
-        of_list("Moments", moments),
+        of_list(tr!("The draw grew"), draws),
+        of_list(tr!("Moments"), moments),
         of_list(
-            "Named by you first",
+            tr!("Named by you first"),
             of.compared.map(named).into_iter().collect(),
         ),
-        of_list("Hard to play", tasks),
-        of_list("Chances that passed", passed),
+        of_list(tr!("Hard to play"), tasks),
+        of_list(tr!("Chances that passed"), passed),
         of_list(
-            "The advantage that was not converted",
+            tr!("The advantage that was not converted"),
             lost.unwrap_or_default(),
         ),
         of_list(
-            "Opening and structures",
+            tr!("Opening and structures"),
             opening.chain(structures).collect(),
         ),
-        of_list("Preparation", preparation.collect()),
-        of_list("Time", times(of)),
+        of_list(tr!("Preparation"), preparation.collect()),
+        of_list(tr!("Time"), times(of)),
     ];
     sections.retain(|s| !s.sentences.is_empty());
     sections
@@ -199,17 +203,17 @@ pub fn account_of_game_stops(of: &AccountTold<'_>) -> Vec<(usize, String)> {
 fn named(compared: &Compared) -> String {
     let (named, all) = (compared.recognised(), compared.turning.len());
     let points = if all == 1 {
-        "turning point"
+        tr!("turning point")
     } else {
-        "turning points"
+        tr!("turning points")
     };
-    format!(
+    tr!(
         "Before the judge spoke you named {named} of {all} {points}; `foreply games recall` shows them side by side."
     )
 }
 
 fn draw(game: &OwnGame, of: &DrawGrows) -> String {
-    format!(
+    tr!(
         "From move {} to move {} a draw grew from {} to {} of a hundred, though you did not stand worse: {}.",
         game.number(of.from),
         game.number(of.to),
@@ -223,9 +227,9 @@ fn task(game: &OwnGame, of: &Task) -> String {
     let at = game.numbered(of.ply);
     let mv = format!("{at}{}", of.played);
     match of.kind {
-        TaskKind::SetByPlayer => format!("{mv} set him a hard task: {}.", of.words),
-        TaskKind::SetByOpponent => format!("{mv} set you a hard task: {}.", of.words),
-        TaskKind::HarderForHimself => format!(
+        TaskKind::SetByPlayer => tr!("{mv} set him a hard task: {}.", of.words),
+        TaskKind::SetByOpponent => tr!("{mv} set you a hard task: {}.", of.words),
+        TaskKind::HarderForHimself => tr!(
             "{mv} cost little, but made it hard for yourself: {}. After the best move it would have stayed easy.",
             of.words
         ),
@@ -237,7 +241,7 @@ fn chance(game: &OwnGame, of: &PassedChance) -> String {
         .reply
         .as_ref()
         .map_or_else(String::new, |r| format!(" {r}"));
-    format!(
+    tr!(
         "{}{}, {}, was there at {} turns, from move {} to move {}. After {}{}{reply} it was gone: with it {}, then {}.",
         game.numbered(of.from),
         of.chance,
@@ -253,7 +257,7 @@ fn chance(game: &OwnGame, of: &PassedChance) -> String {
 }
 
 fn peak(game: &OwnGame, of: &Unconverted) -> String {
-    format!(
+    tr!(
         "You stood best before move {}: {}, by {}.",
         game.number(of.peak),
         stood(of.expected),
@@ -266,7 +270,7 @@ fn unconverted(game: &OwnGame, of: &Unconverted) -> Vec<String> {
     let none = of
         .drops
         .is_empty()
-        .then(|| "No single move gave much of it away.".to_owned());
+        .then(|| tr!("No single move gave much of it away.").to_owned());
     let drops = of.drops.iter().map(|d| drop_words(game, d));
     std::iter::once(first).chain(drops).chain(none).collect()
 }
@@ -274,17 +278,18 @@ fn unconverted(game: &OwnGame, of: &Unconverted) -> Vec<String> {
 fn drop_words(game: &OwnGame, of: &AdvantageDrop) -> String {
     let at = game.numbered(of.ply);
     let time = match (of.spent_ms, of.left_ms) {
-        (Some(spent), Some(left)) => format!(" You took {} of {}.", clock(spent), clock(left)),
+        (Some(spent), Some(left)) => tr!(" You took {} of {}.", clock(spent), clock(left)),
         _ => String::new(),
     };
     let (before, after) = (stood(of.before), stood(of.after));
     let what = match before == after {
-        true => "gave some of it away".to_owned(),
-        false => format!("before, {before}; after, {after}"),
+        true => tr!("gave some of it away").to_owned(),
+        false => tr!("before, {before}; after, {after}"),
     };
-    format!(
+    tr!(
         "{at}{}: {what}; {at}{} keeps more.{time}",
-        of.played, of.best
+        of.played,
+        of.best
     )
 }
 
@@ -295,7 +300,7 @@ fn opening(of: &AccountTold<'_>, met: &OpeningMet) -> String {
         .as_ref()
         .map_or_else(String::new, |e| format!(" ({})", safe(e)));
     if met.games == 0 {
-        return format!("No earlier game of yours began like this{eco}.");
+        return tr!("No earlier game of yours began like this{eco}.");
     }
     let last = met.plies.saturating_sub(1);
     let moves = of
@@ -308,49 +313,49 @@ fn opening(of: &AccountTold<'_>, met: &OpeningMet) -> String {
     let moves = crate::board::line::numbered(&game.game.start, &moves);
     let points = match met.finished {
         0 => String::new(),
-        n => format!(", {} of {n} points", met.points),
+        n => tr!(", {} of {n} points", met.points),
     };
-    format!(
+    tr!(
         "Up to move {} as in {} of yours{eco}{points}: {moves}.",
         game.number(last),
-        counted(met.games, "earlier game")
+        tr!(met.games; "{} earlier game" | "{} earlier games", met.games)
     )
 }
 
 fn structure_words(game: &OwnGame, of: &StructureMet) -> Vec<String> {
-    let first = format!(
+    let first = tr!(
         "From move {}: {}; in {} of yours.",
         game.number(of.from),
         structure::words(&of.key),
-        counted(of.games, "game")
+        tr!(of.games; "{} game" | "{} games", of.games)
     );
     let card = of
         .card
         .iter()
-        .map(|(name, words)| format!("Your card, {name}: '{}'", safe(words)));
+        .map(|(name, words)| tr!("Your card, {name}: '{}'", safe(words)));
     // A structure that he met once asks for no card yet.
     let asks = of.card.is_empty() && of.games > 1;
-    let none = asks.then(|| format!("No card of yours for it yet: foreply games plan {}", of.key));
+    let none = asks.then(|| tr!("No card of yours for it yet: foreply games plan {}", of.key));
     std::iter::once(first).chain(card).chain(none).collect()
 }
 
 fn preparation(game: &OwnGame, of: &PreparationEnd) -> String {
     if of.played.is_empty() {
-        return format!(
+        return tr!(
             "The whole game, {}, is in what you had prepared.",
-            counted(of.plies, "half-move")
+            tr!(of.plies; "{} half-move" | "{} half-moves", of.plies)
         );
     }
     let at = game.numbered(of.plies);
     let prepared: Vec<String> = of.prepared.iter().map(|m| format!("{at}{m}")).collect();
     let prepared = crate::text::list(&prepared);
     let what = match (of.ended, of.his) {
-        (true, _) => format!("Your preparation ended before {at}{}.", of.played),
-        (false, true) => format!(
+        (true, _) => tr!("Your preparation ended before {at}{}.", of.played),
+        (false, true) => tr!(
             "You left it with {at}{}; prepared was {prepared}.",
             of.played
         ),
-        (false, false) => format!(
+        (false, false) => tr!(
             "He left it with {at}{}; you had prepared {prepared}.",
             of.played
         ),
@@ -358,8 +363,8 @@ fn preparation(game: &OwnGame, of: &PreparationEnd) -> String {
     let then: Vec<String> = of.then_ms.iter().map(|ms| clock(*ms)).collect();
     let then = match then.len() {
         0 => String::new(),
-        1 => format!(" For your next move you took {}.", then.join("")),
-        n => format!(
+        1 => tr!(" For your next move you took {}.", then.join("")),
+        n => tr!(
             " For your next {} moves you took {}.",
             number(n),
             crate::text::list(&then)
@@ -385,19 +390,19 @@ fn times(of: &AccountTold<'_>) -> Vec<String> {
             .iter()
             .find(|(_, m)| m.left_ms.zip(trouble).is_some_and(|(left, t)| left < t));
         let short = short.map_or_else(String::new, |(p, _)| {
-            format!(
+            tr!(
                 " Short of time from move {} on.",
                 of.surveyed.game.number(*p)
             )
         });
-        Some(format!(
+        Some(tr!(
             "{who} longest think was {}{}: {}.{short}{has}",
             of.surveyed.game.numbered(ply),
             mv.san,
             clock(ms)
         ))
     };
-    [side(true, "Your", ""), side(false, "His", "")]
+    [side(true, tr!("Your"), ""), side(false, tr!("His"), "")]
         .into_iter()
         .flatten()
         .collect()

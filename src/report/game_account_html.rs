@@ -12,17 +12,17 @@ use crate::games::account::bands::Shares;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>The game</h1>
+    source = r#"<h1>{{ tr!("The game") }}</h1>
 <p>{{ heading }}</p>
 {% for odd in odd %}<p><strong>{{ odd }}</strong></p>
 {% endfor %}
-<h2>The course</h2>
-<p class="quiet">Your win (dark, from below), draw and loss (white) after each half-move, of a hundred such games. {{ players }}</p>
+<h2>{{ tr!("The course") }}</h2>
+<p class="quiet">{{ tr!("Your win (dark, from below), draw and loss (white) after each half-move, of a hundred such games. {}", self.players) }}</p>
 {{ bands|safe }}
-{% if timed %}<p class="quiet">Minutes for each half-move, yours dark and up, his light and down.</p>
+{% if timed %}<p class="quiet">{{ tr!("Minutes for each half-move, yours dark and up, his light and down.") }}</p>
 {{ times|safe }}{% endif %}
 <div class="wide"><table>
-<tr><th>after</th><th class="n">win</th><th class="n">draw</th><th class="n">loss</th>{% if timed %}<th class="n">you used</th><th class="n">he used</th>{% endif %}</tr>
+<tr><th>{{ tr!("after") }}</th><th class="n">{{ tr!("win") }}</th><th class="n">{{ tr!("draw") }}</th><th class="n">{{ tr!("loss") }}</th>{% if timed %}<th class="n">{{ tr!("you used") }}</th><th class="n">{{ tr!("he used") }}</th>{% endif %}</tr>
 {% for r in rows %}<tr><td>{{ r.at }}</td><td class="n">{{ share(r.shares.win) }}</td><td class="n">{{ share(r.shares.draw) }}</td><td class="n">{{ share(r.shares.loss) }}</td>{% if timed %}<td class="n">{{ r.own }}</td><td class="n">{{ r.his }}</td>{% endif %}</tr>
 {% endfor %}</table></div>
 {% for s in sections %}<h2>{{ s.title }}</h2>
@@ -74,17 +74,17 @@ pub fn account_of_game_html(of: &AccountTold<'_>) -> Result<String, askama::Erro
             .collect(),
         players: account.players.words(),
         bands: chart_bands::bands(
-            "Your win, draw and loss after each half-move",
+            tr!("Your win, draw and loss after each half-move"),
             &bands,
             &label,
         ),
         timed: account.moves.iter().any(|m| m.spent_ms.is_some()),
-        times: chart_bands::two_sided("Minutes for each half-move", &times),
+        times: chart_bands::two_sided(tr!("Minutes for each half-move"), &times),
         rows: course(of),
         sections: sections(of),
         foot: foot(of.by),
     };
-    sheet("the game", &html)
+    sheet(tr!("the game"), &html)
 }
 
 fn band(shares: Shares) -> Band {

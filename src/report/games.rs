@@ -36,9 +36,10 @@ pub fn moments(games: &[Surveyed], chosen: &[Moment], by: By<'_>, tell: bool) ->
         out,
         "\n{}",
         paragraph(
-            &format!(
+            &tr!(
                 "Judged by {}, {} nodes for each position, four times as many for what was chosen.",
-                by.engine, by.nodes
+                by.engine,
+                by.nodes
             ),
             ""
         )
@@ -54,20 +55,20 @@ fn summary(games: &[Surveyed], chosen: &[Moment]) -> String {
         .filter(|m| m.reasons == [Reason::Control])
         .count();
     let worth = match chosen.len() {
-        0 => "No position is worth a sitting.".to_owned(),
-        1 => "One position is worth a sitting.".to_owned(),
-        n => format!("{n} positions are worth a sitting."),
+        0 => tr!("No position is worth a sitting.").to_owned(),
+        n => tr!(n; "One position is worth a sitting." | "{n} positions are worth a sitting."),
     };
     let control = match controls {
         0 => String::new(),
-        1 => " In one of them you thought well.".to_owned(),
-        n => format!(" In {} of them you thought well.", number(n)),
+        n => {
+            tr!(n; " In one of them you thought well." | " In {} of them you thought well.", number(n))
+        }
     };
     let mut out = paragraph(
-        &format!(
+        &tr!(
             "{}, {} judged. {worth}{control}",
-            counted(games.len(), "game"),
-            counted(positions, "position")
+            tr!(games.len(); "{} game" | "{} games", games.len()),
+            tr!(positions; "{} position" | "{} positions", positions)
         ),
         "",
     );
@@ -92,11 +93,6 @@ fn told(surveyed: &Surveyed, moment: &Moment) -> String {
         sentence(moment, &at)
     );
     paragraph(&text, &format!("{:>7} ", at.trim_end_matches('.')))
-}
-
-/// `1 game`, `2 games`.
-pub(super) fn counted(n: usize, what: &str) -> String {
-    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }
 
 /// The positions of his own games that are worth a sitting (`foreply games moments --format json`).

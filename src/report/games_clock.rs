@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
-use super::games::{By, counted};
+use super::games::By;
 use super::paragraph;
 use super::published::{Published, document_json};
 use crate::games::clock::{Clock, Thinks};
@@ -17,7 +17,9 @@ use crate::text;
 pub fn clock(games: &[Surveyed], clock: &Clock, heights: &[Height]) -> String {
     let mut out = String::new();
     if clock.games == 0 {
-        out.push_str("No clock times in your games: nothing can be said about time.\n");
+        out.push_str(tr!(
+            "No clock times in your games: nothing can be said about time.\n"
+        ));
     } else {
         out.push_str(&times(clock));
     }
@@ -27,19 +29,24 @@ pub fn clock(games: &[Surveyed], clock: &Clock, heights: &[Height]) -> String {
 
 /// Points from each height, where it went in the games that were not won, and month by month.
 fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
-    let mut out = "\nFrom an advantage to points\n".to_owned();
+    let mut out = tr!("\nFrom an advantage to points\n").to_owned();
     let reached: Vec<&Height> = heights.iter().filter(|h| h.games > 0).collect();
     if reached.is_empty() {
-        out.push_str("  In no game with a result did you stand at .70 or more.\n");
+        out.push_str(tr!(
+            "  In no game with a result did you stand at .70 or more.\n"
+        ));
     }
     for height in reached {
         let percent = 100.0 * height.points / height.games as f64;
         let _ = writeln!(
             out,
-            "  stood at {:.2} or more: {}, {} points ({percent:.0} %)",
-            height.from,
-            counted(height.games, "game"),
-            height.points
+            "{}",
+            tr!(
+                "  stood at {:.2} or more: {}, {} points ({percent:.0} %)",
+                height.from,
+                tr!(height.games; "{} game" | "{} games", height.games),
+                height.points
+            )
         );
     }
     let Some(lowest) = heights.first() else {
@@ -49,15 +56,18 @@ fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
         out.push_str(&paragraph(&slipped(games, slip), "    "));
     }
     if lowest.months.len() > 1 {
-        out.push_str("  by month, of the games from 0.70 on\n");
+        out.push_str(tr!("  by month, of the games from 0.70 on\n"));
     }
     for month in lowest.months.iter().filter(|_| lowest.months.len() > 1) {
         let _ = writeln!(
             out,
-            "    {}: {} of {}",
-            month.month,
-            month.points,
-            counted(month.games, "game")
+            "{}",
+            tr!(
+                "    {}: {} of {}",
+                month.month,
+                month.points,
+                tr!(month.games; "{} game" | "{} games", month.games)
+            )
         );
     }
     out
@@ -69,10 +79,14 @@ pub(super) fn slipped(games: &[Surveyed], slip: &Slip) -> String {
         return String::new();
     };
     let left = slip.left_ms.map_or(String::new(), |ms| {
-        let trouble = if slip.trouble { " (time trouble)" } else { "" };
-        format!(", {} on the clock{trouble}", text::clock(ms))
+        let trouble = if slip.trouble {
+            tr!(" (time trouble)")
+        } else {
+            ""
+        };
+        tr!(", {} on the clock{trouble}", text::clock(ms))
     });
-    format!(
+    tr!(
         "{}: not won; most was lost at move {}, in the {} ({:.2} of {:.2}){left}.",
         surveyed.game.heading(),
         surveyed.game.number(slip.ply),
@@ -83,52 +97,60 @@ pub(super) fn slipped(games: &[Surveyed], slip: &Slip) -> String {
 }
 
 /// Where the borders of the table come from.
-pub(super) const SOURCES: &str = "Stakes are the spread of expected score among the plausible moves: high from .10 on, \
+pub(super) const SOURCES: &str = tr_later!(
+    "Stakes are the spread of expected score among the plausible moves: high from .10 on, \
      small below .025; fast is the fastest fifth of your thinks (common practice, no source). Under five minutes \
      the Laws no longer ask for a score sheet (FIDE Laws of Chess, 8.4, from memory): there time trouble begins; in \
-     shorter games at a tenth of the first budget (common practice, no source).";
+     shorter games at a tenth of the first budget (common practice, no source)."
+);
 
 /// The rows of the table: a name and its thinks.
 pub(super) fn rows(clock: &Clock) -> Vec<(&'static str, Thinks)> {
-    let mut rows = vec![("all moves", clock.all)];
+    let mut rows = vec![(tr!("all moves"), clock.all)];
     rows.extend(&clock.phases);
     rows.extend(&clock.standings);
     rows.extend([
-        ("high stakes", clock.high_stakes),
-        ("high stakes, made fast", clock.fast_and_high),
-        ("small stakes", clock.small_stakes),
-        ("in time trouble", clock.trouble),
-        ("not in time trouble", clock.no_trouble),
+        (tr!("high stakes"), clock.high_stakes),
+        (tr!("high stakes, made fast"), clock.fast_and_high),
+        (tr!("small stakes"), clock.small_stakes),
+        (tr!("in time trouble"), clock.trouble),
+        (tr!("not in time trouble"), clock.no_trouble),
     ]);
-    rows.extend(FIFTHS.iter().copied().zip(clock.fifths.iter().copied()));
+    rows.extend(fifths().into_iter().zip(clock.fifths.iter().copied()));
     rows
 }
 
 /// His thinks in five parts of the same number.
-pub(super) const FIFTHS: [&str; 5] = [
-    "fastest fifth",
-    "second",
-    "third",
-    "fourth",
-    "longest fifth",
-];
+pub(super) fn fifths() -> [&'static str; 5] {
+    [
+        tr!("fastest fifth"),
+        tr!("of the fifths" => "second"),
+        tr!("of the fifths" => "third"),
+        tr!("of the fifths" => "fourth"),
+        tr!("longest fifth"),
+    ]
+}
 
 /// When time trouble begins; empty where it never does.
 pub(super) fn trouble(clock: &Clock) -> String {
     clock.trouble_from.map_or(String::new(), |from| {
-        format!(
+        tr!(
             "Time trouble (under five minutes; in games of less than an hour under a tenth of the first budget) in {}, from move {from:.0} on average.",
-            counted(clock.trouble_games, "game")
-        )
+            tr!(clock.trouble_games; "{} game" | "{} games", clock.trouble_games))
     })
 }
 
 fn times(clock: &Clock) -> String {
-    let mut out = format!("{} with times", counted(clock.games, "game"));
+    let mut out = tr!(
+        "{} with times",
+        tr!(clock.games; "{} game" | "{} games", clock.games)
+    );
     if clock.without > 0 {
-        let _ = write!(out, ", {} without", clock.without);
+        let _ = write!(out, "{}", tr!(", {} without", clock.without));
     }
-    out.push_str("\n\n                          moves   a move   of all   lost a move\n");
+    out.push_str(tr!(
+        "\n\n                          moves   a move   of all   lost a move\n"
+    ));
     let mut row = |name: &str, part: &Thinks| {
         let share = 100.0 * part.seconds / clock.all.seconds.max(1.0);
         let mean = text::clock((part.mean() * 1000.0) as u64);
@@ -145,7 +167,11 @@ fn times(clock: &Clock) -> String {
     if !trouble.is_empty() {
         let _ = write!(out, "\n{}", paragraph(&trouble, ""));
     }
-    let _ = write!(out, "\n{}", paragraph(SOURCES, ""));
+    let _ = write!(
+        out,
+        "\n{}",
+        paragraph(crate::translation::text(SOURCES), "")
+    );
     out
 }
 

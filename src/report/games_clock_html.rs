@@ -5,7 +5,7 @@ use askama::Template;
 
 use super::chart::{self, Bar, Point};
 use super::games::By;
-use super::games_clock::{FIFTHS, SOURCES, rows, slipped, trouble};
+use super::games_clock::{SOURCES, fifths, rows, slipped, trouble};
 use super::sheet::sheet;
 use crate::games::clock::{Clock, Thinks};
 use crate::games::conversion::{Height, Month};
@@ -16,39 +16,38 @@ use crate::text;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>Time in your games</h1>
+    source = r#"<h1>{{ tr!("Time in your games") }}</h1>
 {% if clock.games == 0 %}
-<p>No clock times in your games: nothing can be said about time.</p>
+<p>{{ tr!("No clock times in your games: nothing can be said about time.") }}</p>
 {% else %}
-<p>{{ clock.games }} with times, {{ clock.without }} without. {{ trouble }}</p>
-<h2>Time a move</h2>
+<p>{{ tr!("{} with times, {} without. {}", self.clock.games, self.clock.without, self.trouble) }}</p>
+<h2>{{ tr!("Time a move") }}</h2>
 {{ times|safe }}
-<h2>What a think brought</h2>
-<p class="quiet">Expected score given away a move, from your fastest thinks to your longest.</p>
+<h2>{{ tr!("What a think brought") }}</h2>
+<p class="quiet">{{ tr!("Expected score given away a move, from your fastest thinks to your longest.") }}</p>
 {{ outcome|safe }}
-<h2>The numbers</h2>
+<h2>{{ tr!("The numbers") }}</h2>
 <table>
-<tr><th></th><th class="n">moves</th><th class="n">a move</th><th class="n">of all time</th><th class="n">lost a move</th></tr>
+<tr><th></th><th class="n">{{ tr!("moves") }}</th><th class="n">{{ tr!("a move") }}</th><th class="n">{{ tr!("of all time") }}</th><th class="n">{{ tr!("lost a move") }}</th></tr>
 {% for r in rows %}<tr><td>{{ r.0 }}</td><td class="n">{{ r.1.moves }}</td><td class="n">{{ mean(r.1) }}</td><td class="n">{{ share(r.1) }} %</td><td class="n">{{ lost(r.1) }}</td></tr>
 {% endfor %}</table>
 <p class="quiet">{{ sources }}</p>
 {% endif %}
-<h2>From an advantage to points</h2>
+<h2>{{ tr!("From an advantage to points") }}</h2>
 <table>
-<tr><th>stood at</th><th class="n">games</th><th class="n">points</th></tr>
-{% for h in heights %}<tr><td>{{ two(h.from) }} or more</td><td class="n">{{ h.games }}</td><td class="n">{{ h.points }}</td></tr>
+<tr><th>{{ tr!("stood at") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th></tr>
+{% for h in heights %}<tr><td>{{ tr!("{} or more", self.two(&h.from)) }}</td><td class="n">{{ h.games }}</td><td class="n">{{ h.points }}</td></tr>
 {% endfor %}</table>
 <ul>{% for s in slips %}<li>{{ s }}</li>{% endfor %}</ul>
 {% if months.len() > 1 %}
-<p class="quiet">Share of the points, month by month, of the games from .70 on.</p>
+<p class="quiet">{{ tr!("Share of the points, month by month, of the games from .70 on.") }}</p>
 {{ trend|safe }}
 <table>
-<tr><th>month</th><th class="n">games</th><th class="n">points</th></tr>
+<tr><th>{{ tr!("month") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th></tr>
 {% for m in months %}<tr><td>{{ m.month }}</td><td class="n">{{ m.games }}</td><td class="n">{{ m.points }}</td></tr>
 {% endfor %}</table>
 {% endif %}
-<p class="quiet">Judged by {{ by.engine }}, {{ by.nodes }} nodes for each position. A coach's judgement outranks an
-engine's number.</p>
+<p class="quiet">{{ tr!("Judged by") }} {{ by.engine }}, {{ by.nodes }} {{ tr!("nodes for each position. A coach's judgement outranks an\nengine's number.")|safe }}</p>
 "#
 )]
 struct Html<'a> {
@@ -107,23 +106,26 @@ pub fn clock_html(
             .map(|h| h.slips.iter().map(|s| slipped(games, s)).collect())
             .unwrap_or_default(),
         trouble: trouble(clock),
-        sources: SOURCES,
-        times: chart::bars("Time a move", &times(&rows)),
-        outcome: chart::bars("Expected score lost a move, by think time", &outcome(clock)),
+        sources: crate::translation::text(SOURCES),
+        times: chart::bars(tr!("Time a move"), &times(&rows)),
+        outcome: chart::bars(
+            tr!("Expected score lost a move, by think time"),
+            &outcome(clock),
+        ),
         trend: chart::line(
-            "Share of the points from an advantage, month by month",
+            tr!("Share of the points from an advantage, month by month"),
             &trend(months),
         ),
         rows,
         by,
     };
-    sheet("time in your games", &html)
+    sheet(tr!("time in your games"), &html)
 }
 
 fn times(rows: &[(&'static str, Thinks)]) -> Vec<Bar> {
     let told = rows
         .iter()
-        .filter(|(name, of)| !FIFTHS.contains(name) && of.moves > 0);
+        .filter(|(name, of)| !fifths().contains(name) && of.moves > 0);
     told.map(|(name, of)| Bar {
         label: name.trim().to_owned(),
         value: of.mean(),
@@ -133,10 +135,10 @@ fn times(rows: &[(&'static str, Thinks)]) -> Vec<Bar> {
 }
 
 fn outcome(clock: &Clock) -> Vec<Bar> {
-    let fifths = FIFTHS.iter().zip(&clock.fifths);
+    let fifths = fifths().into_iter().zip(&clock.fifths);
     fifths
         .map(|(name, of)| Bar {
-            label: (*name).to_owned(),
+            label: name.to_owned(),
             value: of.lost_a_move(),
             words: format!("{:.3}", of.lost_a_move()),
         })

@@ -23,11 +23,11 @@ impl GameRow<'_> {
     #[must_use]
     pub fn state(&self) -> &'static str {
         match (self.going_on, self.thoughts, self.judged) {
-            (true, ..) => "may be going on",
-            (_, Some(false), _) => "your thoughts are begun",
-            (_, Some(true), false) => "your thoughts are locked",
-            (_, Some(true), true) => "your thoughts are locked, judged",
-            (_, None, true) => "judged",
+            (true, ..) => tr!("may be going on"),
+            (_, Some(false), _) => tr!("your thoughts are begun"),
+            (_, Some(true), false) => tr!("your thoughts are locked"),
+            (_, Some(true), true) => tr!("your thoughts are locked, judged"),
+            (_, None, true) => tr!("judged"),
             (_, None, false) => "",
         }
     }
@@ -39,7 +39,7 @@ pub fn games_list(rows: &[GameRow<'_>]) -> String {
     let mut out = String::new();
     for row in rows {
         let game = row.game;
-        let colour = game.side.fold_wb("White", "Black");
+        let colour = game.side.fold_wb(tr!("White"), tr!("Black"));
         let line = format!(
             "{}  {}  {colour}  {}  {}  {}",
             fit(&safe(&game.id), 16),

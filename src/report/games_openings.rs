@@ -4,7 +4,6 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
-use super::games::counted;
 use super::paragraph;
 use super::published::{Published, document_json};
 use crate::games::OwnGame;
@@ -27,14 +26,21 @@ pub struct Openings<'a> {
 pub fn openings(page: &Openings<'_>) -> String {
     let mut out = String::new();
     for side in page.sides {
-        let color = if side.white { "White" } else { "Black" };
+        let color = if side.white {
+            tr!("White")
+        } else {
+            tr!("Black")
+        };
         let _ = writeln!(
             out,
-            "With {color}: {}",
-            counted(side.all.games.len(), "game")
+            "{}",
+            tr!(
+                "With {color}: {}",
+                tr!(side.all.games.len(); "{} game" | "{} games", side.all.games.len())
+            )
         );
-        out.push_str("              stood at     time used to\n");
-        out.push_str("    games points  12   20      12      20\n");
+        out.push_str(tr!("              stood at     time used to\n"));
+        out.push_str(tr!("    games points  12   20      12      20\n"));
         tree(&mut out, &side.all, 0);
         out.push('\n');
     }
@@ -125,19 +131,19 @@ fn tell(out: &mut Vec<String>, branch: &Branch, all: &[Mark], mut open: (bool, b
         return;
     }
     if let Some(mark) = branch.worse().filter(|_| open.0) {
-        let line = format!(
+        let line = tr!(
             "Branch {}: worse after move {} ({:.2} on average, {}).",
             branch.number,
             mark.after_move,
             mark.expected.unwrap_or_default(),
-            counted(mark.judged, "judged game")
+            tr!(mark.judged; "{} judged game" | "{} judged games", mark.judged)
         );
         out.push(line);
         open.0 = false;
     }
     if let Some((mark, mean)) = branch.slow(all).filter(|_| open.1) {
         let clock = |s: f64| text::clock((s * 1000.0) as u64);
-        let line = format!(
+        let line = tr!(
             "Branch {}: {} to move {}, against {} over all games.",
             branch.number,
             clock(mark.used_seconds.unwrap_or_default()),
@@ -157,18 +163,18 @@ pub(super) fn foot_sentences(page: &Openings<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     let of = page.games.len();
     lines.push(match page.judged {
-        0 => "None of the games is judged yet, so nothing is said of where you stood; `foreply games moments` judges them.".to_owned(),
-        n if n < of => format!("{n} of {of} games are judged; `foreply games moments` judges the rest."),
-        _ => "Stood at: your expected score before the 13th and the 21st move, 0 to 1, over the games that went on so long.".to_owned(),
+        0 => tr!("None of the games is judged yet, so nothing is said of where you stood; `foreply games moments` judges them.").to_owned(),
+        n if n < of => tr!("{n} of {of} games are judged; `foreply games moments` judges the rest."),
+        _ => tr!("Stood at: your expected score before the 13th and the 21st move, 0 to 1, over the games that went on so long.").to_owned(),
     });
     if page.all.iter().all(|m| m.timed == 0) {
-        lines.push("No clock times in them.".to_owned());
+        lines.push(tr!("No clock times in them.").to_owned());
     }
     if page.from_fen > 0 {
-        let games = counted(page.from_fen, "game");
-        lines.push(format!("Left out, with a start of its own: {games}."));
+        let games = tr!(page.from_fen; "{} game" | "{} games", page.from_fen);
+        lines.push(tr!("Left out, with a start of its own: {games}."));
     }
-    lines.push("Points are of the games with a result.".to_owned());
+    lines.push(tr!("Points are of the games with a result.").to_owned());
     lines
 }
 

@@ -13,13 +13,13 @@ const INDENT_MAX: usize = 8;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>Openings of your games</h1>
-{% for side in sides %}<h2>With {{ side.color }}</h2>
+    source = r#"<h1>{{ tr!("Openings of your games") }}</h1>
+{% for side in sides %}<h2>{{ tr!("With {}", side.color) }}</h2>
 <div class="wide" tabindex="0"><table>
-<tr><th>no.</th><th>moves</th><th class="n">games</th><th class="n">points</th><th class="n">stood at, move 13</th><th class="n">move 21</th><th class="n">time used, move 13</th><th class="n">move 21</th></tr>
+<tr><th>{{ tr!("no.") }}</th><th>{{ tr!("moves") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th><th class="n">{{ tr!("stood at, move 13") }}</th><th class="n">{{ tr!("move 21") }}</th><th class="n">{{ tr!("time used, move 13") }}</th><th class="n">{{ tr!("move 21") }}</th></tr>
 {% for r in side.rows %}<tr><td>{{ r.number }}</td><td class="in{{ r.depth }}">{{ r.moves }}</td><td class="n">{{ r.games }}</td><td class="n">{{ r.points }}</td>{% for cell in r.marks %}<td class="n">{{ cell }}</td>{% endfor %}</tr>
 {% endfor %}</table></div>
-{% endfor %}{% if !told.is_empty() %}<h2>What stands out</h2>
+{% endfor %}{% if !told.is_empty() %}<h2>{{ tr!("What stands out") }}</h2>
 <ul>{% for s in told %}<li>{{ s }}</li>
 {% endfor %}</ul>
 {% endif %}{% for s in foot %}<p class="quiet">{{ s }}</p>
@@ -55,7 +55,11 @@ pub fn openings_html(page: &Openings<'_>) -> Result<String, askama::Error> {
         let mut rows = Vec::new();
         gather(&mut rows, &side.all, 0);
         SideRows {
-            color: if side.white { "White" } else { "Black" },
+            color: if side.white {
+                tr!("White")
+            } else {
+                tr!("Black")
+            },
             rows,
         }
     });
@@ -64,7 +68,7 @@ pub fn openings_html(page: &Openings<'_>) -> Result<String, askama::Error> {
         told: standing_out(page),
         foot: foot_sentences(page),
     };
-    sheet("openings of your games", &html)
+    sheet(tr!("openings of your games"), &html)
 }
 
 fn gather(rows: &mut Vec<Row>, branch: &Branch, depth: usize) {

@@ -5,7 +5,6 @@ use std::fmt::Write;
 use serde::Serialize;
 use shakmaty::Color;
 
-use super::games::counted;
 use super::published::{Published, document_json};
 use super::{board_text, paragraph};
 use crate::games::OwnGame;
@@ -27,24 +26,31 @@ pub struct Structure<'a> {
 pub fn list(structures: &[Structure<'_>]) -> String {
     if structures.is_empty() {
         return paragraph(
-            "No pawn structure stood in two of your games long enough; --least 1 lists those of one game.",
+            tr!(
+                "No pawn structure stood in two of your games long enough; --least 1 lists those of one game."
+            ),
             "",
         );
     }
     let mut out = String::new();
     for s in structures {
         let card = match s.card {
-            None => "no plan yet".to_owned(),
-            Some(card) => format!("your plan, tried in {}", counted(card.tried.len(), "game")),
+            None => tr!("no plan yet").to_owned(),
+            Some(card) => tr!(
+                "your plan, tried in {}",
+                tr!(card.tried.len(); "{} game" | "{} games", card.tried.len())
+            ),
         };
         let lead = format!("{:>3}  ", s.number);
-        let games = counted(s.met.games.len(), "game");
+        let games = tr!(s.met.games.len(); "{} game" | "{} games", s.met.games.len());
         out.push_str(&paragraph(
             &format!("{} ({}): {games}; {card}.", words(&s.met.key), s.met.key),
             &lead,
         ));
     }
-    let foot = "`foreply games plan NUMBER` shows one; with --break, --good, --bad, --trade and --other you write on its card.";
+    let foot = tr!(
+        "`foreply games plan NUMBER` shows one; with --break, --good, --bad, --trade and --other you write on its card."
+    );
     let _ = write!(out, "\n{}", paragraph(foot, ""));
     out
 }
@@ -64,7 +70,7 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
     for remark in &card.coach {
         out.push_str(&paragraph(
             &format!("{}: {}", remark.by, remark.words),
-            &format!("{:>20}  ", "coach"),
+            &format!("{:>20}  ", tr!("coach")),
         ));
     }
     out.push('\n');
@@ -73,11 +79,11 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
             continue;
         };
         let tried = if card.tried.contains(&game.id) {
-            ", tried"
+            tr!(", tried")
         } else {
             ""
         };
-        let points = game.points().map_or("no result".to_owned(), outcome);
+        let points = game.points().map_or(tr!("no result").to_owned(), outcome);
         let line = format!("{}: {points}{tried}", game.heading());
         out.push_str(&paragraph(&safe(&line), &format!("{:>3}  ", number + 1)));
     }
@@ -86,9 +92,9 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
 
 pub(super) fn outcome(points: f64) -> String {
     match points {
-        1.0 => "won".to_owned(),
-        0.0 => "lost".to_owned(),
-        _ => "drawn".to_owned(),
+        1.0 => tr!("won").to_owned(),
+        0.0 => tr!("lost").to_owned(),
+        _ => tr!("drawn").to_owned(),
     }
 }
 

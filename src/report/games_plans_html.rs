@@ -16,11 +16,11 @@ use crate::text::safe;
 #[template(
     ext = "html",
     source = r#"{{ men|safe }}
-<h1>Your plans</h1>
-{% if cards.is_empty() %}<p>No pawn structure stood in two of your games long enough.</p>{% endif %}
+<h1>{{ tr!("Your plans") }}</h1>
+{% if cards.is_empty() %}<p>{{ tr!("No pawn structure stood in two of your games long enough.") }}</p>{% endif %}
 {% for c in cards %}<section class="spot">
 <h2>{{ c.number }}. {{ c.words }} ({{ c.key }})</h2>
-<div class="pair"><figure class="small">{{ c.board|safe }}<figcaption>An example from your games</figcaption></figure>
+<div class="pair"><figure class="small">{{ c.board|safe }}<figcaption>{{ tr!("An example from your games") }}</figcaption></figure>
 <div class="wide" tabindex="0"><table>
 {% for f in c.fields %}<tr><th>{{ f.0 }}</th><td>{{ f.1 }}</td></tr>
 {% endfor %}</table></div></div>
@@ -52,7 +52,7 @@ pub fn plans_html(
     games: &[OwnGame],
 ) -> Result<String, askama::Error> {
     let cards = structures.iter().map(|s| card(s, games)).collect();
-    sheet("your plans", &Html { men: MEN, cards })
+    sheet(tr!("your plans"), &Html { men: MEN, cards })
 }
 
 fn card(of: &Structure<'_>, games: &[OwnGame]) -> Card {
@@ -64,12 +64,7 @@ fn card(of: &Structure<'_>, games: &[OwnGame]) -> Card {
         (name.to_owned(), safe(words).into_owned())
     });
     let coach = card.coach.iter();
-    let coach = coach.map(|r| {
-        (
-            format!("coach {}", safe(&r.by)),
-            safe(&r.words).into_owned(),
-        )
-    });
+    let coach = coach.map(|r| (tr!("coach {}", safe(&r.by)), safe(&r.words).into_owned()));
     let met = of.met.games.iter().filter_map(|place| games.get(*place));
     Card {
         number: of.number,
@@ -80,11 +75,11 @@ fn card(of: &Structure<'_>, games: &[OwnGame]) -> Card {
         games: met
             .map(|game| {
                 let tried = if card.tried.contains(&game.id) {
-                    ", tried"
+                    tr!(", tried")
                 } else {
                     ""
                 };
-                let points = game.points().map_or("no result".to_owned(), outcome);
+                let points = game.points().map_or(tr!("no result").to_owned(), outcome);
                 let line = format!("{}: {points}{tried}", game.heading());
                 safe(&line).into_owned()
             })

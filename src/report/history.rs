@@ -78,30 +78,30 @@ impl HistoryRow {
         if self.kind == "playout" {
             let level = self
                 .level
-                .map_or_else(String::new, |l| format!(" against level {l}"));
+                .map_or_else(String::new, |l| tr!(" against level {l}"));
             return match self.result {
-                Some(result) => format!("{result}{level} in {} moves", self.moves),
-                None => format!("goes on{level}, {} moves played", self.moves),
+                Some(result) => tr!("{result}{level} in {} moves", self.moves),
+                None => tr!("goes on{level}, {} moves played", self.moves),
             };
         }
         let chosen = match self.chosen.as_deref() {
-            Some(choice) if !choice.is_empty() => format!("chose {choice}"),
-            _ => "chose nothing".to_owned(),
+            Some(choice) if !choice.is_empty() => tr!("chose {choice}"),
+            _ => tr!("chose nothing").to_owned(),
         };
         let time = self.used_ms.filter(|ms| *ms > 0);
-        let time = time.map_or_else(String::new, |ms| format!(" in {}", clock(ms)));
+        let time = time.map_or_else(String::new, |ms| tr!(" in {}", clock(ms)));
         let time = match self.quick {
-            Some(_) => format!("{time}, at speed"),
+            Some(_) => tr!("{time}, at speed"),
             None => time,
         };
         let said = match &self.review {
-            None => "not reviewed yet".to_owned(),
-            Some(review) if review.counted == 0 => "holds in what counts".to_owned(),
+            None => tr!("not reviewed yet").to_owned(),
+            Some(review) if review.counted == 0 => tr!("holds in what counts").to_owned(),
             Some(review) => review.labels.join(", "),
         };
         let struck = match self.review.as_ref().and_then(|r| r.struck) {
             None => String::new(),
-            Some(n) => format!("; {n} struck by your coach"),
+            Some(n) => tr!("; {n} struck by your coach"),
         };
         format!("{chosen}{time}: {said}{struck}")
     }
@@ -115,12 +115,12 @@ fn summary(shown: usize, found: usize, asked: &[String]) -> String {
     };
     match (found, shown) {
         (0, _) if asked.is_empty() => {
-            "No attempt is locked yet; `foreply` opens a position to begin with.".to_owned()
+            tr!("No attempt is locked yet; `foreply` opens a position to begin with.").to_owned()
         }
-        (0, _) => format!("Nothing{asked}; `foreply history` alone lists everything."),
-        (1, 1) => format!("One entry{asked}."),
-        (n, m) if n == m => format!("{n} entries{asked}."),
-        (n, m) => format!("The newest {m} of {n} entries{asked}."),
+        (0, _) => tr!("Nothing{asked}; `foreply history` alone lists everything."),
+        (1, 1) => tr!("One entry{asked}."),
+        (n, m) if n == m => tr!("{n} entries{asked}."),
+        (n, m) => tr!("The newest {m} of {n} entries{asked}."),
     }
 }
 
@@ -180,10 +180,10 @@ pub fn history_json(rows: &[HistoryRow], found: usize) -> Result<String, serde_j
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>History</h1>
+    source = r#"<h1>{{ tr!("History") }}</h1>
 <p>{{ summary }}</p>
 <div class="wide" tabindex="0"><table>
-<tr><th>name</th><th>day</th><th>from</th><th>what came of it</th></tr>
+<tr><th>{{ tr!("name") }}</th><th>{{ tr!("day") }}</th><th>{{ tr!("from") }}</th><th>{{ tr!("what came of it") }}</th></tr>
 {% for row in rows %}<tr><td><code>{{ row.name }}</code></td><td>{{ row.date }}</td><td>{{ row.place }}</td><td>{{ outcome(row) }}</td></tr>
 {% endfor %}</table></div>
 "#
@@ -209,5 +209,5 @@ pub fn history_html(
     asked: &[String],
 ) -> Result<String, askama::Error> {
     let summary = summary(rows.len(), found, asked);
-    sheet("history", &Html { rows, summary })
+    sheet(tr!("history"), &Html { rows, summary })
 }

@@ -49,18 +49,20 @@ pub struct TaskDone {
 #[must_use]
 pub fn day(wall_ms: i64, zone: &TimeZone) -> String {
     Timestamp::from_millisecond(wall_ms).map_or_else(
-        |_| "an unknown day".to_owned(),
+        |_| tr!("an unknown day").to_owned(),
         |at| at.to_zoned(zone.clone()).date().to_string(),
     )
 }
 
-const NONE: &str = "No homework is set. A coach sets it with 'Homework: what to do' in a comment of the file that comes back.";
+const NONE: &str = tr_later!(
+    "No homework is set. A coach sets it with 'Homework: what to do' in a comment of the file that comes back."
+);
 
 /// What is to be done before what is done, each group with its title.
 fn groups(tasks: &[Task]) -> Vec<(&'static str, Vec<String>)> {
     let (done, open): (Vec<&Task>, Vec<&Task>) = tasks.iter().partition(|t| t.done.is_some());
     let said = |of: Vec<&Task>| of.into_iter().map(Task::sentence).collect();
-    let mut groups = vec![("To do", said(open)), ("Done", said(done))];
+    let mut groups = vec![(tr!("To do"), said(open)), (tr!("Done"), said(done))];
     groups.retain(|(_, sentences): &(_, Vec<String>)| !sentences.is_empty());
     groups
 }
@@ -69,7 +71,7 @@ fn groups(tasks: &[Task]) -> Vec<(&'static str, Vec<String>)> {
 #[must_use]
 pub fn homework_text(tasks: &[Task]) -> String {
     if tasks.is_empty() {
-        return paragraph(NONE, "");
+        return paragraph(crate::translation::text(NONE), "");
     }
     let mut out = String::new();
     for (title, sentences) in groups(tasks) {
@@ -77,7 +79,7 @@ pub fn homework_text(tasks: &[Task]) -> String {
         out.extend(sentences.iter().map(|s| paragraph(s, " - ")));
     }
     if tasks.iter().any(|t| t.done.is_none()) {
-        out += "\n`foreply practice --homework` opens the first that is not done.\n";
+        out += tr!("\n`foreply practice --homework` opens the first that is not done.\n");
     }
     out
 }
@@ -85,19 +87,19 @@ pub fn homework_text(tasks: &[Task]) -> String {
 impl Task {
     /// 'Bram Oskarn, 2026-11-27, by 2026-12-05, attempt 3fa after c7 Rd6+: find the move. Late.'
     fn sentence(&self) -> String {
-        let due = self.due.as_ref().map(|due| format!(", by {due}"));
+        let due = self.due.as_ref().map(|due| tr!(", by {due}"));
         let place = match self.path.as_slice() {
             _ if self.handed_out.is_some() => self.handed_out.clone().unwrap_or_default(),
-            [] => format!("the position of attempt {}", self.of),
-            path => format!("attempt {} after {}", self.of, path.join(" ")),
+            [] => tr!("the position of attempt {}", self.of),
+            path => tr!("attempt {} after {}", self.of, path.join(" ")),
         };
         let words = match self.words.trim() {
             "" => ".".to_owned(),
             words => format!(": {}", ended(words)),
         };
         let state = match &self.done {
-            Some(done) => format!(" Done on {}, attempt {}.", done.on, done.attempt),
-            None if self.late => " Late.".to_owned(),
+            Some(done) => tr!(" Done on {}, attempt {}.", done.on, done.attempt),
+            None if self.late => tr!(" Late.").to_owned(),
             None => String::new(),
         };
         let (by, set) = (&self.by, &self.set);
@@ -131,7 +133,7 @@ pub fn homework_json(tasks: &[Task]) -> Result<String, serde_json::Error> {
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>Homework</h1>
+    source = r#"<h1>{{ tr!("Homework") }}</h1>
 {% if groups.is_empty() %}<p>{{ none }}</p>
 {% endif %}{% for (title, sentences) in groups %}<h2>{{ title }}</h2>
 <ul>
@@ -150,7 +152,13 @@ struct Html {
 /// The template cannot be filled; ours can.
 pub fn homework_html(tasks: &[Task]) -> Result<String, askama::Error> {
     let groups = groups(tasks);
-    sheet("homework", &Html { none: NONE, groups })
+    sheet(
+        tr!("homework"),
+        &Html {
+            none: crate::translation::text(NONE),
+            groups,
+        },
+    )
 }
 
 /// The findings that a coach can rule on, in the order in which they are numbered: those that count or few would find,
@@ -169,7 +177,7 @@ pub fn to_rule(review: &Review) -> Vec<&Finding> {
 pub fn findings_to_rule(review: &Review, attempt: &Attempt) -> String {
     let findings = to_rule(review);
     if findings.is_empty() {
-        return "There is no finding to rule on.\n".to_owned();
+        return tr!("There is no finding to rule on.\n").to_owned();
     }
     let words = attempt.coached().map(coach::layer).unwrap_or_default();
     let mut out = String::new();
@@ -181,7 +189,7 @@ pub fn findings_to_rule(review: &Review, attempt: &Attempt) -> String {
         });
         let state = match (finding.class, rulings.next()) {
             (FindingStatus::Overruled, Some(ruling)) => format!(" {}", ruling.sentence),
-            (FindingStatus::Withheld, _) => " Few would find it: not counted.".to_owned(),
+            (FindingStatus::Withheld, _) => tr!(" Few would find it: not counted.").to_owned(),
             _ => String::new(),
         };
         let label = capital(finding.kind.label());

@@ -47,6 +47,7 @@ mod setup;
 mod sheet;
 mod taken;
 mod text;
+mod translation;
 
 use crate::attempt::FindingSelector;
 use crate::coach::{CoachWord, Model};
@@ -93,6 +94,7 @@ use text::paragraph;
 pub use text::{
     text, text_after, text_foot, text_head, text_of_finding, text_of_one, text_opening, text_right,
 };
+pub use translation::{translation_json, translation_text};
 
 /// What is reviewed.
 #[derive(Debug, Clone, PartialEq)]

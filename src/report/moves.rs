@@ -52,8 +52,8 @@ impl<'a> RowOfMoves<'a> {
         let coach = author(&of.tree, start) == Some(Author::Coach);
         let chosen = of.choice == Some(start);
         let mut words = Vec::new();
-        words.extend(coach.then(|| "Coach:".to_owned()));
-        words.extend(chosen.then(|| "Chosen:".to_owned()));
+        words.extend(coach.then(|| tr!("Coach:").to_owned()));
+        words.extend(chosen.then(|| tr!("Chosen:").to_owned()));
         let mut row = Self {
             of,
             review,
@@ -74,10 +74,10 @@ impl<'a> RowOfMoves<'a> {
         });
         self.words.extend(node.verdict.map(|v| v.to_string()));
         self.words
-            .extend(node.only.then(|| "(only named)".to_owned()));
+            .extend(node.only.then(|| tr!("(only named)").to_owned()));
         if let Some(other) = node.same_as {
             let line = tree.sans(other).join(" ");
-            self.words.push(format!("(same as {line})"));
+            self.words.push(tr!("(same as {line})"));
         }
         if !node.comment.is_empty() {
             self.words.push(format!("{{{}}}", node.comment));
@@ -130,18 +130,18 @@ pub(super) fn candidates(of: &Subject, review: &Review) -> Vec<String> {
     own.map(|(id, _)| {
         let san = tree.san(id);
         let chosen = if of.choice == Some(id) {
-            ", chosen"
+            tr!(", chosen")
         } else {
             ""
         };
         let times = review.process.iter().flat_map(|p| &p.per_candidate);
         let spent = times.filter(|t| t.0 == san).map(|t| clock(t.1)).next();
-        let spent = spent.map_or(String::new(), |spent| format!(", {spent} spent"));
-        let said = verdict(tree, id).map_or(String::new(), |v| format!(", you judged {v}"));
+        let spent = spent.map_or(String::new(), |spent| tr!(", {spent} spent"));
+        let said = verdict(tree, id).map_or(String::new(), |v| tr!(", you judged {v}"));
         let read = review.moves.iter().find(|m| m.node == id);
         let truth = match read.and_then(|m| m.truth.as_deref()) {
-            Some(words) => format!("the truth: {words}"),
-            None => "not judged".to_owned(),
+            Some(words) => tr!("the truth: {words}"),
+            None => tr!("not judged").to_owned(),
         };
         format!("{san}{chosen}{spent}{said}; {truth}.")
     })

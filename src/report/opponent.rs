@@ -2,7 +2,6 @@
 
 use askama::Template;
 
-use super::games::counted;
 use super::paragraph;
 use super::published::{Published, document_json};
 use super::sheet::sheet;
@@ -25,12 +24,12 @@ pub fn opponent_text(of: &OpponentFacts) -> String {
 pub(super) fn heading(of: &OpponentFacts) -> String {
     let dates = match (of.from.as_str(), of.to.as_str()) {
         (from, to) if from == to => from.to_owned(),
-        (from, to) => format!("{from} to {to}"),
+        (from, to) => tr!("{from} to {to}"),
     };
-    safe(&format!(
+    safe(&tr!(
         "{}: {} with White, {} with Black, {dates}",
         of.name,
-        counted(of.white, "game"),
+        tr!(of.white; "{} game" | "{} games", of.white),
         of.black
     ))
     .into_owned()
@@ -40,54 +39,55 @@ pub(super) fn heading(of: &OpponentFacts) -> String {
 #[must_use]
 pub fn opponent_facts(of: &OpponentFacts) -> Vec<String> {
     let [won, drawn, lost] = of.results;
-    let mut facts = vec![format!("Won {won}, drawn {drawn}, lost {lost}.")];
+    let mut facts = vec![tr!("Won {won}, drawn {drawn}, lost {lost}.")];
     facts.extend(of.firsts.iter().map(first));
     if of.draws > 0 {
         let moves = of.draw_moves.unwrap_or_default();
-        facts.push(format!(
+        facts.push(tr!(
             "His draws lasted {moves:.0} moves on average; {} of {} ended before move 30.",
-            of.short_draws, of.draws
+            of.short_draws,
+            of.draws
         ));
     }
     facts.push(match of.offered {
-        0 => "He never had an even exchange of pieces to take.".to_owned(),
-        n => format!(
+        0 => tr!("He never had an even exchange of pieces to take.").to_owned(),
+        n => tr!(
             "An even exchange of pieces was his to take at {}; he took it {}.",
-            counted(n, "turn"),
+            tr!(n; "{} turn" | "{} turns", n),
             times(of.taken)
         ),
     });
-    facts.push(format!(
+    facts.push(tr!(
         "The queens were off before move 25 in {} of {}.",
         of.queens_off,
-        counted(of.white + of.black, "game")
+        tr!(of.white + of.black; "{} game" | "{} games", of.white + of.black)
     ));
     if of.timed == 0 {
-        facts.push("No clock times in his games.".to_owned());
+        facts.push(tr!("No clock times in his games.").to_owned());
         return facts;
     }
     for used in &of.used {
-        facts.push(format!(
+        facts.push(tr!(
             "Before move {} he had used {} on average ({}).",
             used.before_move,
             clock((used.seconds * 1000.0) as u64),
-            counted(used.games, "game")
+            tr!(used.games; "{} game" | "{} games", used.games)
         ));
     }
-    facts.push(format!(
+    facts.push(tr!(
         "He was in time trouble in {} of {} with times.",
         of.trouble,
-        counted(of.timed, "game")
+        tr!(of.timed; "{} game" | "{} games", of.timed)
     ));
     facts
 }
 
 fn times(n: usize) -> String {
     match n {
-        0 => "never".to_owned(),
-        1 => "once".to_owned(),
-        2 => "twice".to_owned(),
-        n => format!("{n} times"),
+        0 => tr!("never").to_owned(),
+        1 => tr!("once").to_owned(),
+        2 => tr!("twice").to_owned(),
+        n => tr!("{n} times"),
     }
 }
 
@@ -99,8 +99,8 @@ fn first(of: &FirstMoves) -> String {
         .map(|(m, n)| format!("{dots}{m} {}", times(*n)))
         .collect();
     match &of.against {
-        None => format!("With White: {}.", list(&moves)),
-        Some(mv) => format!("Against 1.{mv}: {}.", list(&moves)),
+        None => tr!("With White: {}.", list(&moves)),
+        Some(mv) => tr!("Against 1.{mv}: {}.", list(&moves)),
     }
 }
 
@@ -127,11 +127,11 @@ pub fn opponent_json(of: &OpponentFacts) -> Result<String, serde_json::Error> {
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>The opponent</h1>
+    source = r#"<h1>{{ tr!("The opponent") }}</h1>
 <p>{{ heading }}</p>
 <ul>{% for fact in facts %}<li>{{ fact }}</li>
 {% endfor %}</ul>
-<p class="quiet">Only counts, no advice; no engine was asked.</p>
+<p class="quiet">{{ tr!("Only counts, no advice; no engine was asked.") }}</p>
 "#
 )]
 struct Html {
@@ -148,5 +148,5 @@ pub fn opponent_html(of: &OpponentFacts) -> Result<String, askama::Error> {
         heading: heading(of),
         facts: opponent_facts(of),
     };
-    sheet("the opponent", &html)
+    sheet(tr!("the opponent"), &html)
 }

@@ -38,9 +38,9 @@ pub fn thoughts_text(game: &OwnGame, thoughts: &Thoughts) -> String {
     }
     if thoughts.is_empty() {
         out.push_str(&paragraph(
-            "Nothing is written yet. Go through the game as it was and mark the moments at which you think it was decided: \
+            tr!("Nothing is written yet. Go through the game as it was and mark the moments at which you think it was decided: \
              --mark MOVE, with --saw LINE, --felt VERDICT and --feared WORDS; one sentence on the game with --sentence; \
-             and at last --lock. No engine speaks of the game before that.",
+             and at last --lock. No engine speaks of the game before that."),
             "",
         ));
     }
@@ -50,8 +50,8 @@ pub fn thoughts_text(game: &OwnGame, thoughts: &Thoughts) -> String {
 
 fn state(thoughts: &Thoughts) -> &'static str {
     match thoughts.locked_ms {
-        Some(_) => "Locked.",
-        None => "Not locked: no engine speaks of this game yet.",
+        Some(_) => tr!("Locked."),
+        None => tr!("Not locked: no engine speaks of this game yet."),
     }
 }
 
@@ -68,21 +68,21 @@ fn heading(game: &OwnGame) -> String {
 fn said(game: &OwnGame, thoughts: &Thoughts) -> Vec<String> {
     let mut said = Vec::new();
     if !thoughts.sentence.is_empty() {
-        said.push(format!("On the game: '{}'", safe(&thoughts.sentence)));
+        said.push(tr!("On the game: '{}'", safe(&thoughts.sentence)));
     }
     for mark in &thoughts.marks {
-        let mut words = format!("Move {}:", game.number(mark.ply));
+        let mut words = tr!("Move {}:", game.number(mark.ply));
         match mark.verdict {
             Some(verdict) => {
                 let _ = write!(words, " {}.", capital(&verdict.words()));
             }
-            None => words.push_str(" marked."),
+            None => words.push_str(tr!(" marked.")),
         }
         if !mark.feared.is_empty() {
-            let _ = write!(words, " Feared: '{}'.", safe(&mark.feared));
+            let _ = write!(words, "{}", tr!(" Feared: '{}'.", safe(&mark.feared)));
         }
         if mark.attempt.is_some() {
-            words.push_str(" What you saw is written down.");
+            words.push_str(tr!(" What you saw is written down."));
         }
         said.push(words);
     }
@@ -95,27 +95,27 @@ pub fn thoughts_read_text(of: &ThoughtsTold<'_>) -> String {
     let game = &of.surveyed.game;
     let mut out = heading(game);
     if !of.thoughts.sentence.is_empty() {
-        let said = format!("On the game: '{}'", safe(&of.thoughts.sentence));
+        let said = tr!("On the game: '{}'", safe(&of.thoughts.sentence));
         out.push_str(&paragraph(&said, ""));
     }
     for line in summary(of) {
         out.push_str(&paragraph(&line, ""));
     }
-    out.push_str("\nWhere the game turned\n");
+    out.push_str(tr!("\nWhere the game turned\n"));
     if of.compared.turning.is_empty() {
-        out.push_str("  nowhere: no move of either side gave much away\n");
+        out.push_str(tr!("  nowhere: no move of either side gave much away\n"));
     }
     for turned in &of.compared.turning {
         out.push_str(&paragraph(&turning_words(game, turned), "  "));
     }
     if !of.compared.marks.is_empty() {
-        out.push_str("\nYour moments\n");
+        out.push_str(tr!("\nYour moments\n"));
     }
     for mark in &of.compared.marks {
         out.push_str(&paragraph(&mark_words(game, of.compared, mark), "  "));
     }
     if !of.moments.is_empty() {
-        out.push_str("\nMoments worth calculating again\n");
+        out.push_str(tr!("\nMoments worth calculating again\n"));
     }
     for moment in of.moments {
         out.push_str(&paragraph(&moment_words(game, moment), "  "));
@@ -130,11 +130,11 @@ fn summary(of: &ThoughtsTold<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     let (named, all) = (compared.recognised(), compared.turning.len());
     lines.push(match all {
-        0 => "The game had no turning point.".to_owned(),
-        1 if named == 1 => "The game had one turning point, and you named it.".to_owned(),
-        1 => "The game had one turning point, and you did not name it.".to_owned(),
-        n if named == n => format!("You named all {} turning points of the game.", number(n)),
-        n => format!(
+        0 => tr!("The game had no turning point.").to_owned(),
+        1 if named == 1 => tr!("The game had one turning point, and you named it.").to_owned(),
+        1 => tr!("The game had one turning point, and you did not name it.").to_owned(),
+        n if named == n => tr!("You named all {} turning points of the game.", number(n)),
+        n => tr!(
             "You named {} of the {} turning points of the game.",
             none_or(named),
             number(n)
@@ -145,19 +145,14 @@ fn summary(of: &ThoughtsTold<'_>) -> Vec<String> {
         compared.marks.len(),
     );
     if wrong > 0 {
-        let was = if wrong == 1 { "was" } else { "were" };
+        let was = if wrong == 1 { tr!("was") } else { tr!("were") };
         lines.push(match marks {
-            1 => "The moment that you marked was none.".to_owned(),
-            n => format!(
-                "Of your {} moments {} {was} none.",
-                number(n),
-                number(wrong)
-            ),
+            n => tr!(n; "The moment that you marked was none." | "Of your {} moments {} {was} none.", number(n), number(wrong)),
         });
     }
     if of.thoughts.late {
         lines.push(
-            "Written after the judge had spoken of the game: kept, and not counted in your figures.".to_owned(),
+            tr!("Written after the judge had spoken of the game: kept, and not counted in your figures.").to_owned(),
         );
     }
     lines
@@ -165,7 +160,7 @@ fn summary(of: &ThoughtsTold<'_>) -> Vec<String> {
 
 fn none_or(n: usize) -> String {
     match n {
-        0 => "none".to_owned(),
+        0 => tr!("none").to_owned(),
         n => number(n),
     }
 }
@@ -177,16 +172,16 @@ pub(super) fn stood(expected: f64) -> String {
 fn turning_words(game: &OwnGame, turned: &Turned) -> String {
     let at = game.numbered(turned.point.ply);
     let named = if turned.recognised {
-        "named"
+        tr!("named")
     } else {
-        "not named"
+        tr!("not named")
     };
-    let whose = if turned.his { "your" } else { "his" };
+    let whose = if turned.his { tr!("your") } else { tr!("his") };
     let better = match turned.best == turned.played || turned.best.is_empty() {
         true => String::new(),
-        false => format!(" Better was {at}{}.", turned.best),
+        false => tr!(" Better was {at}{}.", turned.best),
     };
-    format!(
+    tr!(
         "{at}{} ({whose} move, {named}): before, {}; after, {}.{better}",
         turned.played,
         stood(turned.point.before),
@@ -199,46 +194,52 @@ fn mark_words(game: &OwnGame, compared: &Compared, mark: &MarkRead) -> String {
     let what = match mark.kind {
         MarkKind::Turning(t) => compared.turning.get(t).map_or_else(String::new, |turned| {
             match turned.point.plies.contains(&mark.ply) {
-                true => "a turning point".to_owned(),
-                false => format!(
+                true => tr!("a turning point").to_owned(),
+                false => tr!(
                     "beside the turning point {}{}",
                     game.numbered(turned.point.ply),
                     turned.played
                 ),
             }
         }),
-        MarkKind::Critical => "critical, and you found the one good move near by".to_owned(),
-        MarkKind::None => "none: little hung on it".to_owned(),
+        MarkKind::Critical => tr!("critical, and you found the one good move near by").to_owned(),
+        MarkKind::None => tr!("none: little hung on it").to_owned(),
     };
     let mut words = format!("{at}{}: {what}.", mark.played);
     if let Some(verdict) = mark.verdict {
         let _ = write!(
             words,
-            " You felt: {}; in truth: {}.",
-            verdict.words(),
-            stood(mark.truth)
+            "{}",
+            tr!(
+                " You felt: {}; in truth: {}.",
+                verdict.words(),
+                stood(mark.truth)
+            )
         );
     }
     if !mark.feared.is_empty() {
-        let _ = write!(words, " You feared: '{}'.", safe(&mark.feared));
+        let _ = write!(words, "{}", tr!(" You feared: '{}'.", safe(&mark.feared)));
     }
     if let Some(fear) = &mark.fear {
         let after = stood(fear.then);
         let _ = match fear.real {
             true => write!(
                 words,
-                " That was real: {} was as good as any reply of his; {after}.",
-                fear.reply
+                "{}",
+                tr!(
+                    " That was real: {} was as good as any reply of his; {after}.",
+                    fear.reply
+                )
             ),
             false => write!(
                 words,
-                " There was less in it: after {} {after}.",
-                fear.reply
+                "{}",
+                tr!(" There was less in it: after {} {after}.", fear.reply)
             ),
         };
     }
     if let Some(attempt) = &mark.attempt {
-        let _ = write!(words, " What you saw: foreply review {attempt}");
+        let _ = write!(words, "{}", tr!(" What you saw: foreply review {attempt}"));
     }
     words
 }
@@ -256,7 +257,7 @@ pub(super) fn moment_words(game: &OwnGame, moment: &Moment) -> String {
 
 /// Who judged, and what outranks him.
 pub(super) fn foot(by: By<'_>) -> String {
-    format!(
+    tr!(
         "Judged by {}, {} nodes for each position, four times as many where something hangs on it. A turning point gives away \
          .10 or more of the expected score; a moment of yours names it from up to two half-moves away (common practice, no \
          source). A coach's judgement outranks an engine's number.",
@@ -344,22 +345,22 @@ pub fn thoughts_read_json(of: &ThoughtsTold<'_>) -> Result<String, serde_json::E
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>Your own thoughts</h1>
+    source = r#"<h1>{{ tr!("Your own thoughts") }}</h1>
 <p>{{ heading }}</p>
 {% for line in said %}<p>{{ line }}</p>
 {% endfor %}
 {% for line in summary %}<p><strong>{{ line }}</strong></p>
 {% endfor %}
-{% if read %}<h2>Where the game turned</h2>
-{% if turning.is_empty() %}<p>Nowhere: no move of either side gave much away.</p>{% endif %}
+{% if read %}<h2>{{ tr!("Where the game turned") }}</h2>
+{% if turning.is_empty() %}<p>{{ tr!("Nowhere: no move of either side gave much away.") }}</p>{% endif %}
 <ul>{% for line in turning %}<li>{{ line }}</li>
 {% endfor %}</ul>
 {% endif %}
-{% if !marks.is_empty() %}<h2>Your moments</h2>
+{% if !marks.is_empty() %}<h2>{{ tr!("Your moments") }}</h2>
 <ul>{% for line in marks %}<li>{{ line }}</li>
 {% endfor %}</ul>
 {% endif %}
-{% if !moments.is_empty() %}<h2>Moments worth calculating again</h2>
+{% if !moments.is_empty() %}<h2>{{ tr!("Moments worth calculating again") }}</h2>
 <ul>{% for line in moments %}<li>{{ line }}</li>
 {% endfor %}</ul>
 {% endif %}
@@ -392,7 +393,7 @@ pub fn thoughts_html(game: &OwnGame, thoughts: &Thoughts) -> Result<String, aska
         moments: Vec::new(),
         foot: state(thoughts).to_owned(),
     };
-    sheet("your own thoughts", &html)
+    sheet(tr!("your own thoughts"), &html)
 }
 
 /// The whole, as a page.
@@ -402,7 +403,7 @@ pub fn thoughts_html(game: &OwnGame, thoughts: &Thoughts) -> Result<String, aska
 pub fn thoughts_read_html(of: &ThoughtsTold<'_>) -> Result<String, askama::Error> {
     let (game, compared) = (&of.surveyed.game, of.compared);
     let sentence = &of.thoughts.sentence;
-    let said = (!sentence.is_empty()).then(|| format!("On the game: '{}'", safe(sentence)));
+    let said = (!sentence.is_empty()).then(|| tr!("On the game: '{}'", safe(sentence)));
     let html = Html {
         heading: safe(&game.heading()).into_owned(),
         said: said.into_iter().collect(),
@@ -421,5 +422,5 @@ pub fn thoughts_read_html(of: &ThoughtsTold<'_>) -> Result<String, askama::Error
         moments: of.moments.iter().map(|m| moment_words(game, m)).collect(),
         foot: foot(of.by),
     };
-    sheet("your own thoughts", &html)
+    sheet(tr!("your own thoughts"), &html)
 }

@@ -27,22 +27,23 @@ pub fn account_text(account: &Account) -> String {
         out.push_str(&paragraph(&drifted(drift), " - "));
     }
     if !account.simpler.is_empty() {
-        out.push_str("\nSimpler was, not counted\n");
+        out.push_str(tr!("\nSimpler was, not counted\n"));
     }
     for note in &account.simpler {
         out.push_str(&paragraph(&note.sentence, " - "));
     }
     for plan in &account.plans {
-        out.push_str(&format!("\nYour plan before move {}\n", plan.before_move));
+        out.push_str(&tr!("\nYour plan before move {}\n", plan.before_move));
         out.push_str(&paragraph(&format!("'{}'", plan.text), "   "));
         let played = plan.played.join(" ");
-        out.push_str(&paragraph(&format!("Then came: {played}"), "   "));
+        out.push_str(&paragraph(&tr!("Then came: {played}"), "   "));
     }
     out.push('\n');
     out.push_str(&paragraph(
-        &format!(
+        &tr!(
             "Judged by {}, {} nodes a move. A coach's judgement outranks an engine's number.",
-            account.judge, account.nodes
+            account.judge,
+            account.nodes
         ),
         "",
     ));
@@ -52,25 +53,25 @@ pub fn account_text(account: &Account) -> String {
 /// Who played, and what came of it.
 pub(super) fn result(account: &Account) -> String {
     let side = match account.moves.iter().find(|m| m.own) {
-        Some(own) if own.white => "You had White. ",
-        Some(_) => "You had Black. ",
+        Some(own) if own.white => tr!("You had White. "),
+        Some(_) => tr!("You had Black. "),
         None => "",
     };
     let reached = if account.reached {
-        "You reached what you were to reach"
+        tr!("You reached what you were to reach")
     } else {
-        "You did not reach what you were to reach"
+        tr!("You did not reach what you were to reach")
     };
     let stalemate = account.stalemate_from.as_ref();
     let stalemate = stalemate.map_or(String::new(), |from| {
         let stood = standing(PlayerScore::new(from.before));
-        format!(
+        tr!(
             " The stalemate gave half a point away: before {} {stood}.",
             from.played
         )
     });
     let last = account.left_behind().map_or(String::new(), |worth| {
-        format!(
+        tr!(
             " In the last position {}.",
             standing(PlayerScore::new(worth))
         )
@@ -101,9 +102,9 @@ fn chart(moves: &[AccountMove]) -> String {
     for strip in own.chunks(STRIP) {
         for row in (0..ROWS).rev() {
             let word = match row {
-                r if r + 1 == ROWS => "winning",
-                2 => "level",
-                0 => "lost",
+                r if r + 1 == ROWS => tr!("winning"),
+                2 => tr!("level"),
+                0 => tr!("lost"),
                 _ => "",
             };
             let columns: String = strip
@@ -115,7 +116,7 @@ fn chart(moves: &[AccountMove]) -> String {
         }
         out.push_str(&format!("{:>9} +{}\n", "", "-".repeat(strip.len())));
         let numbers = ruler(strip);
-        out.push_str(&format!("{:>9}  {}\n", "move", numbers.trim_end()));
+        out.push_str(&format!("{:>9}  {}\n", tr!("move"), numbers.trim_end()));
     }
     out
 }
@@ -140,7 +141,7 @@ fn ruler(strip: &[&AccountMove]) -> String {
 
 fn moments(moments: &[Moment]) -> String {
     if moments.is_empty() {
-        return "\nNo single move gave the result away.\n".to_owned();
+        return tr!("\nNo single move gave the result away.\n").to_owned();
     }
     let mut out = String::new();
     for (number, moment) in moments.iter().enumerate() {
@@ -155,26 +156,27 @@ fn moments(moments: &[Moment]) -> String {
 
 pub(super) fn allowed(chance: &Chance) -> String {
     let then = if chance.taken {
-        "He played it"
+        tr!("He played it")
     } else {
-        "He did not play it"
+        tr!("He did not play it")
     };
-    format!(
+    tr!(
         "What it allowed: {}, {}. {then}.",
-        chance.reply, chance.kind
+        chance.reply,
+        chance.kind
     )
 }
 
 pub(super) fn heading(moment: &Moment) -> String {
     let how = if moment.written {
-        "with lines written"
+        tr!("with lines written")
     } else {
-        "nothing written"
+        tr!("nothing written")
     };
     let left = moment
         .left_ms
-        .map_or(String::new(), |ms| format!(", {} left", clock(ms)));
-    format!(
+        .map_or(String::new(), |ms| tr!(", {} left", clock(ms)));
+    tr!(
         "{} ({}, after {}{left})",
         moment.played,
         how,
@@ -183,7 +185,7 @@ pub(super) fn heading(moment: &Moment) -> String {
 }
 
 pub(super) fn drifted(drift: &Drift) -> String {
-    format!(
+    tr!(
         "From move {} to move {} your position got worse step by step; no single move was the mistake. Before it: {}. After it: {}. What was the plan?",
         drift.from_move,
         drift.to_move,

@@ -14,31 +14,30 @@ use crate::text::clock;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>A game played out</h1>
+    source = r#"<h1>{{ tr!("A game played out") }}</h1>
 <p class="quiet">{{ account.root }}</p>
 <p>{{ result }}</p>
 <p>{{ sheet }}</p>
 {{ scores|safe }}
 
-<h2>Where it slipped</h2>
-{% if account.moments.is_empty() %}<p>No single move gave the result away.</p>{% endif %}
+<h2>{{ tr!("Where it slipped") }}</h2>
+{% if account.moments.is_empty() %}<p>{{ tr!("No single move gave the result away.") }}</p>{% endif %}
 {% for m in account.moments %}<p><strong>{{ heading(m) }}</strong><br>{{ m.sentence }}{% if let Some(c) = m.chance %} {{ allowed(c) }}{% endif %}</p>
 {% endfor %}{% for d in account.drifts %}<p>{{ drifted(d) }}</p>
 {% endfor %}
-{% if !account.simpler.is_empty() %}<h2>Simpler was, not counted</h2>
+{% if !account.simpler.is_empty() %}<h2>{{ tr!("Simpler was, not counted") }}</h2>
 {% for s in account.simpler %}<p>{{ s.sentence }}</p>
 {% endfor %}{% endif %}
-{% for p in account.plans %}<h2>Your plan before move {{ p.before_move }}</h2>
+{% for p in account.plans %}<h2>{{ tr!("Your plan before move {}", p.before_move) }}</h2>
 <p>'{{ p.text }}'</p>
-<p>Then came: {{ p.played.join(" ") }}</p>
+<p>{{ tr!("Then came:") }} {{ p.played.join(" ") }}</p>
 {% endfor %}
-<h2>Move by move</h2>
+<h2>{{ tr!("Move by move") }}</h2>
 <div class="wide" tabindex="0"><table>
-<tr><th>move</th><th>then</th><th class="n">took</th><th class="n">left</th><th>written</th></tr>
-{% for m in own %}<tr><td>{{ m.numbered() }}</td><td>{{ standing(m.after) }}</td><td class="n">{{ took(m) }}</td><td class="n">{{ left(m) }}</td><td>{% if m.written %}yes{% endif %}</td></tr>
+<tr><th>{{ tr!("move") }}</th><th>{{ tr!("then") }}</th><th class="n">{{ tr!("took") }}</th><th class="n">{{ tr!("left") }}</th><th>{{ tr!("written") }}</th></tr>
+{% for m in own %}<tr><td>{{ m.numbered() }}</td><td>{{ standing(m.after) }}</td><td class="n">{{ took(m) }}</td><td class="n">{{ left(m) }}</td><td>{% if m.written %}{{ tr!("yes") }}{% endif %}</td></tr>
 {% endfor %}</table></div>
-<p class="quiet">Judged by {{ account.judge }}, {{ account.nodes }} nodes a move. A coach's judgement outranks an engine's
-number.</p>
+<p class="quiet">{{ tr!("Judged by") }} {{ account.judge }}, {{ account.nodes }} {{ tr!("nodes a move. A coach's judgement outranks an engine's\nnumber.")|safe }}</p>
 "#
 )]
 struct Html<'a> {
@@ -93,8 +92,8 @@ pub fn account_html(account: &Account) -> Result<String, askama::Error> {
         account,
         result: result(account),
         sheet: score_sheet(&account.moves).join(" "),
-        scores: chart::line("Your expected score after each of your moves", &points),
+        scores: chart::line(tr!("Your expected score after each of your moves"), &points),
         own,
     };
-    sheet("a game played out", &html)
+    sheet(tr!("a game played out"), &html)
 }

@@ -1,7 +1,6 @@
 //! Progress as plain text, 78 columns.
 
 use super::experiment::experiment_section;
-use super::games::counted;
 use super::paragraph as lead;
 use super::progress_parts::{bar, heading, paragraph, percent};
 use super::progress_results::{against, converting, difficulty, recognising, share, weeks};
@@ -27,23 +26,31 @@ pub fn progress_text(report: &Report) -> String {
     }
     let mut out = String::new();
     out.push_str(&overview(report));
-    out.push_str(&heading("What you miss more often than your other moves"));
+    out.push_str(&heading(tr!(
+        "What you miss more often than your other moves"
+    )));
     out.push_str(&blind_spots(report));
-    out.push_str(&heading("Your verdicts, stated less true"));
+    out.push_str(&heading(tr!("Your verdicts, stated less true")));
     out.push_str(&judgement(&report.judgement));
-    out.push_str(&heading("Week by week"));
+    out.push_str(&heading(tr!("Week by week")));
     out.push_str(&weeks(&report.weeks));
     if !report.difficulty.is_empty() {
-        out.push_str(&heading("By difficulty: depth needed, plausible moves"));
+        out.push_str(&heading(tr!(
+            "By difficulty: depth needed, plausible moves"
+        )));
         out.push_str(&difficulty(report));
     }
     out.push_str(&became(report));
     out.push_str(&at_speed(report));
     out.push_str(&tried_out(report));
     out.push_str(&named(report));
-    out.push_str(&heading("The last four weeks against the twelve before"));
+    out.push_str(&heading(tr!(
+        "The last four weeks against the twelve before"
+    )));
     out.push_str(&account(&report.account));
-    out.push_str(&heading("Kinds of findings, and your own words for why"));
+    out.push_str(&heading(tr!(
+        "Kinds of findings, and your own words for why"
+    )));
     out.push_str(&kinds(report));
     out
 }
@@ -54,14 +61,14 @@ fn became(report: &Report) -> String {
     if told.is_empty() {
         return told;
     }
-    heading("What became of your advantages") + &told
+    heading(tr!("What became of your advantages")) + &told
 }
 
 /// The experiment, where there was one.
 fn tried_out(report: &Report) -> String {
     let told = report.experiment.as_ref().map(experiment_section);
     told.map_or_else(String::new, |told| {
-        heading("Is the practice working?") + &told
+        heading(tr!("Is the practice working?")) + &told
     })
 }
 
@@ -71,7 +78,7 @@ fn at_speed(report: &Report) -> String {
     if told.is_empty() {
         return told;
     }
-    heading("Calculation at speed") + &told
+    heading(tr!("Calculation at speed")) + &told
 }
 
 /// How well he names where his own games turned, where he has written about one.
@@ -80,38 +87,44 @@ fn named(report: &Report) -> String {
     if told.is_empty() {
         return told;
     }
-    heading("Where your own games turned, named by you first") + &told
+    heading(tr!("Where your own games turned, named by you first")) + &told
 }
 
 /// With nothing counted the page says what will stand here.
 fn nothing_yet(report: &Report) -> String {
-    let mut out = paragraph("No reviewed attempt yet, so there is nothing to count.");
+    let mut out = paragraph(tr!(
+        "No reviewed attempt yet, so there is nothing to count."
+    ));
     if report.uncounted > 0 {
         out.push_str(&paragraph(&uncounted(report.uncounted)));
     }
     out.push('\n');
-    out.push_str(&paragraph("What will stand here:"));
+    out.push_str(&paragraph(tr!("What will stand here:")));
     for text in [
-        "from 10 attempts on: whether your verdicts are too hopeful or too gloomy;",
-        "from 20 moments of one kind on: the kinds of moves that you miss more often than your \
-         others, each with the moments it is made of;",
-        "week by week: how deep your calculation held, and where your time went;",
-        "after a month: the last four weeks against the twelve before;",
-        "from 10 games on: how often you win what you should, in play-outs and in your own games.",
+        tr!("from 10 attempts on: whether your verdicts are too hopeful or too gloomy;"),
+        tr!(
+            "from 20 moments of one kind on: the kinds of moves that you miss more often than your \
+         others, each with the moments it is made of;"
+        ),
+        tr!("week by week: how deep your calculation held, and where your time went;"),
+        tr!("after a month: the last four weeks against the twelve before;"),
+        tr!(
+            "from 10 games on: how often you win what you should, in play-outs and in your own games."
+        ),
     ] {
         out.push_str(&lead(text, " - "));
     }
-    out.push_str(&paragraph("`foreply` opens the first position."));
+    out.push_str(&paragraph(tr!("`foreply` opens the first position.")));
     out + &became(report) + &tried_out(report) + &named(report)
 }
 
 fn uncounted(count: usize) -> String {
     let attempts = if count == 1 {
-        "attempt is"
+        tr!("attempt is")
     } else {
-        "attempts are"
+        tr!("attempts are")
     };
-    format!(
+    tr!(
         "{count} locked {attempts} not counted: not reviewed yet, or reviewed by an older program. \
          `foreply progress --count` reviews and counts them."
     )
@@ -122,13 +135,17 @@ pub(super) fn notes(report: &Report) -> Vec<String> {
     let odd = [
         (
             report.gone,
-            "attempt at a drill that has since changed or gone; it counts as it was.",
-            "attempts at drills that have since changed or gone; they count as they were.",
+            tr!("attempt at a drill that has since changed or gone; it counts as it was."),
+            tr!("attempts at drills that have since changed or gone; they count as they were."),
         ),
         (
             report.future,
-            "attempt is dated in the future: was the clock wrong? Its position waits until then.",
-            "attempts are dated in the future: was the clock wrong? Their positions wait until then.",
+            tr!(
+                "attempt is dated in the future: was the clock wrong? Its position waits until then."
+            ),
+            tr!(
+                "attempts are dated in the future: was the clock wrong? Their positions wait until then."
+            ),
         ),
     ];
     let odd = odd.into_iter().filter(|(count, ..)| *count > 0);
@@ -156,13 +173,13 @@ fn overview(report: &Report) -> String {
 
 /// '9 of 21 missed (24-63 %)'.
 fn missed(rate: Rate) -> String {
-    share(rate, "missed")
+    share(rate, tr!("missed"))
 }
 
 fn blind_spots(report: &Report) -> String {
     let mut out = String::new();
     if let Some(main) = &report.main {
-        out.push_str(&paragraph(&format!("Counted: {}.", main.words)));
+        out.push_str(&paragraph(&tr!("Counted: {}.", main.words)));
     }
     let found: Vec<&Spot> = of_state(report, State::Found);
     if found.is_empty() {
@@ -171,20 +188,20 @@ fn blind_spots(report: &Report) -> String {
     for (number, spot) in found.iter().enumerate() {
         out.push_str(&lead(&spot.sentence(), &format!("{}. ", number + 1)));
         out.push_str(&moments_text(report, spot));
-        out.push_str(&lead(&format!("Next time: {}", spot.habit()), "   "));
+        out.push_str(&lead(&tr!("Next time: {}", spot.habit()), "   "));
     }
     let mut others = String::new();
     for (state, words) in [
-        (State::NoWeakness, "no weakness"),
-        (State::NotEnoughYet, "not enough yet"),
-        (State::Difficulty, "depth and kind"),
+        (State::NoWeakness, tr!("no weakness")),
+        (State::NotEnoughYet, tr!("not enough yet")),
+        (State::Difficulty, tr!("depth and kind")),
     ] {
         for spot in of_state(report, state).into_iter().take(OTHERS) {
             others.push_str(&format!("  {:<15} {}\n", words, spot_row(spot)));
         }
     }
     if !others.is_empty() {
-        out.push_str(&format!(
+        out.push_str(&tr!(
             "\nThe rest, most trials first: points more often than your others of that depth\nand kind (95 %), and moments that would tell ten points from none:\n{others}"
         ));
     }
@@ -197,27 +214,25 @@ pub(super) fn none_named(report: &Report) -> String {
     let told = of_state(report, State::NoWeakness).len();
     let least = open.iter().filter_map(|s| s.needed).min();
     let least = least.map_or_else(String::new, |n| {
-        format!(" The first of them can be told from {n} moments on.")
+        tr!(" The first of them can be told from {n} moments on.")
     });
     match (open.len(), told) {
-        (0, 0) => "Nothing can be said yet: there are no moments to compare.".to_owned(),
-        (0, 1) => "No blind spot: the one kind of move that can be compared you do not miss ten points more often than \
-                   your others."
+        (0, 0) => tr!("Nothing can be said yet: there are no moments to compare.").to_owned(),
+        (0, 1) => tr!("No blind spot: the one kind of move that can be compared you do not miss ten points more often than \
+                   your others.")
             .to_owned(),
-        (0, n) => format!(
+        (0, n) => tr!(
             "No blind spot: none of the {n} kinds of move do you miss ten points more often than your others."
         ),
         (n, told) => {
             let told = match told {
                 0 => String::new(),
-                1 => " Of 1 kind it is known that you do not miss ten points more.".to_owned(),
-                m => format!(" Of {m} kinds it is known that you do not miss ten points more."),
+                m => tr!(m; " Of 1 kind it is known that you do not miss ten points more." | " Of {m} kinds it is known that you do not miss ten points more."),
             };
             let kinds = match n {
-                1 => "1 kind of move is".to_owned(),
-                n => format!("{n} kinds of move are"),
+                n => tr!(n; "1 kind of move is" | "{n} kinds of move are"),
             };
-            format!("No blind spot can be named yet: {kinds} still open.{told}{least}")
+            tr!("No blind spot can be named yet: {kinds} still open.{told}{least}")
         }
     }
 }
@@ -226,14 +241,16 @@ pub(super) fn none_named(report: &Report) -> String {
 pub(super) fn points_more(spot: &Spot) -> String {
     let points = |x: f64| format!("{:.0}", x * 100.0).replace("-0", "0");
     spot.difference_interval.map_or_else(String::new, |i| {
-        format!("{} to {}", points(i.low), points(i.high))
+        tr!("{} to {}", points(i.low), points(i.high))
     })
 }
 
 fn spot_row(spot: &Spot) -> String {
-    let row = format!(
+    let row = tr!(
         "{:>3} of {:<3} {}",
-        spot.missed.part, spot.missed.of, spot.words
+        spot.missed.part,
+        spot.missed.of,
+        spot.words
     );
     let more = points_more(spot);
     let needed = match (spot.state, spot.needed) {
@@ -262,7 +279,7 @@ pub(super) fn moments(report: &Report, spot: &Spot) -> (Vec<Missed>, usize) {
     let row = |(id, at): &(String, usize)| {
         let moment = report.moments.get(id)?.get(*at)?;
         Some(Missed {
-            command: format!("foreply review {id}"),
+            command: tr!("foreply review {id}"),
             words: moment.words(),
         })
     };
@@ -277,14 +294,14 @@ fn moments_text(report: &Report, spot: &Spot) -> String {
     let row = |m: &Missed| format!("   {}   {}", m.command, m.words);
     let mut rows: Vec<String> = rows.iter().map(row).collect();
     if more > 0 {
-        rows.push(format!("   and {more} more (--format json has all)"));
+        rows.push(tr!("   and {more} more (--format json has all)"));
     }
     rows.iter().map(|r| safe(r).into_owned() + "\n").collect()
 }
 
 fn judgement(of: &Judgement) -> String {
     let Some(all) = &of.all else {
-        return paragraph("No verdict written yet: put one at the end of a line.");
+        return paragraph(tr!("No verdict written yet: put one at the end of a line."));
     };
     let row = |name: &str, e: &crate::progress::judgement::Error| {
         format!(
@@ -296,20 +313,20 @@ fn judgement(of: &Judgement) -> String {
             e.words()
         )
     };
-    let head = "                    stated less true      off      n\n";
+    let head = tr!("                    stated less true      off      n\n");
     let mut out = String::from(head);
-    out.push_str(&row("all", all));
+    out.push_str(&row(tr!("all"), all));
     for (name, error) in &of.parts {
         out.push_str(&row(name, error));
     }
-    out.push_str("\nYou said    it was\n");
+    out.push_str(tr!("\nYou said    it was\n"));
     for bin in &of.diagram {
         out.push_str(&format!(
             "  {:>3} %     {:>3} %  {}  {}\n",
             percent(bin.stated),
             percent(bin.came),
             bar(bin.came, 30),
-            counted(bin.count, "verdict")
+            tr!(bin.count; "{} verdict" | "{} verdicts", bin.count)
         ));
     }
     for sentence in against(&of.results) {
@@ -321,7 +338,7 @@ fn judgement(of: &Judgement) -> String {
 fn interval(of: Option<Interval>) -> String {
     of.map_or_else(
         || " ".repeat(16),
-        |i| format!("({:+.2} to {:+.2})", i.low, i.high),
+        |i| tr!("({:+.2} to {:+.2})", i.low, i.high),
     )
 }
 
@@ -330,22 +347,24 @@ fn account(of: &Account) -> String {
     let planned = of
         .plan
         .sittings
-        .map_or_else(String::new, |n| format!(" (planned: {})", n * 4));
-    out.push_str(&paragraph(&format!(
+        .map_or_else(String::new, |n| tr!(" (planned: {})", n * 4));
+    out.push_str(&paragraph(&tr!(
         "Sittings: {} in four weeks{planned}, {} in the twelve before.",
-        of.sittings, of.before
+        of.sittings,
+        of.before
     )));
-    out.push_str(&change("All that had to be seen", &of.all));
+    out.push_str(&change(tr!("All that had to be seen"), &of.all));
     match &of.habit {
         Some((words, habit)) => out.push_str(&change(words, habit)),
-        None => out.push_str(&paragraph(
-            "No habit chosen. `foreply progress --sittings 3 --habit NAME` sets a month's plan.",
-        )),
+        None => out.push_str(&paragraph(tr!(
+            "No habit chosen. `foreply progress --sittings 3 --habit NAME` sets a month's plan."
+        ))),
     }
     if of.solved_again.of > 0 {
-        out.push_str(&paragraph(&format!(
+        out.push_str(&paragraph(&tr!(
             "Failed before and tried again: {} of {} solved.",
-            of.solved_again.part, of.solved_again.of
+            of.solved_again.part,
+            of.solved_again.of
         )));
     }
     out
@@ -353,13 +372,13 @@ fn account(of: &Account) -> String {
 
 fn change(name: &str, of: &Change) -> String {
     if of.before.of == 0 {
-        return paragraph(&format!(
+        return paragraph(&tr!(
             "{}: {} now; nothing from the twelve weeks before to compare it with.",
             capital(name),
             missed(of.now)
         ));
     }
-    paragraph(&format!(
+    paragraph(&tr!(
         "{}: {} now, {} before: {:+.0} points ({:+.0} to {:+.0}), {}.",
         capital(name),
         missed(of.now),
@@ -377,7 +396,7 @@ fn kinds(report: &Report) -> String {
         out.push_str(&format!("  {count:>3}  {}\n", kind.label()));
     }
     if report.kinds.is_empty() {
-        out.push_str(&paragraph("No finding counted yet."));
+        out.push_str(&paragraph(tr!("No finding counted yet.")));
     }
     out.push_str(&causes(&report.causes));
     out
@@ -387,7 +406,7 @@ fn kinds(report: &Report) -> String {
 fn causes(causes: &[Cause]) -> String {
     let mut out = String::new();
     for cause in causes {
-        let text = format!(
+        let text = tr!(
             "'{}' for: {}. {}",
             cause.title(),
             cause.kinds_in_words(),
@@ -396,15 +415,16 @@ fn causes(causes: &[Cause]) -> String {
         out.push_str(&lead(text.trim_end(), &format!("  {:>3}  ", cause.count)));
     }
     if causes.is_empty() {
-        out.push_str(&paragraph(
-            "No cause given yet: the review asks why you missed a move.",
-        ));
+        out.push_str(&paragraph(tr!(
+            "No cause given yet: the review asks why you missed a move."
+        )));
     }
     let both = agreement(causes);
     if both.of > 0 {
-        out.push_str(&paragraph(&format!(
+        out.push_str(&paragraph(&tr!(
             "Where a kind of finding belongs to your words the two agree in {} of {}.",
-            both.part, both.of
+            both.part,
+            both.of
         )));
     }
     out

@@ -18,71 +18,65 @@ use crate::progress::{Spot, State};
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>Progress</h1>
+    source = r#"<h1>{{ tr!("Progress") }}</h1>
 {% if report.attempts == 0 %}
-<p>No reviewed attempt yet, so there is nothing to count. What will stand here: from 10 attempts on whether your
-verdicts are too hopeful or too gloomy; from 20 moments of one kind on the kinds of moves that you miss more
-often than your others; week by week how deep your calculation held; after a month the last four weeks
-against the twelve before; from 10 games on how often you win what you should.</p>
+<p>{{ tr!("No reviewed attempt yet, so there is nothing to count. What will stand here: from 10 attempts on whether your\nverdicts are too hopeful or too gloomy; from 20 moments of one kind on the kinds of moves that you miss more\noften than your others; week by week how deep your calculation held; after a month the last four weeks\nagainst the twelve before; from 10 games on how often you win what you should.") }}</p>
 {% endif %}
 {% for note in notes() %}<p class="quiet">{{ note }}</p>
 {% endfor %}
 {% if report.attempts > 0 %}
-<div class="wide" tabindex="0"><table><caption class="quiet">What is counted, each kind apart</caption>
-<tr><th class="n">attempts</th><th>kind</th><th class="n">missed</th><th class="n">95 %</th></tr>
-{% for g in report.groups %}<tr><td class="n">{{ g.attempts }}</td><td>{{ g.words }}</td><td class="n">{{ g.missed.part }} of {{ g.missed.of }}</td><td class="n">{{ wilson(g.missed) }}</td></tr>
+<div class="wide" tabindex="0"><table><caption class="quiet">{{ tr!("What is counted, each kind apart") }}</caption>
+<tr><th class="n">{{ tr!("attempts") }}</th><th>{{ tr!("kind") }}</th><th class="n">{{ tr!("missed") }}</th><th class="n">95 %</th></tr>
+{% for g in report.groups %}<tr><td class="n">{{ g.attempts }}</td><td>{{ g.words }}</td><td class="n">{{ tr!("{} of {}", g.missed.part, g.missed.of) }}</td><td class="n">{{ wilson(g.missed) }}</td></tr>
 {% endfor %}</table></div>
 
-<h2>What you miss more often than your other moves</h2>
-{% if let Some(main) = report.main %}<p class="quiet">Counted: {{ main.words }}.</p>{% endif %}
+<h2>{{ tr!("What you miss more often than your other moves") }}</h2>
+{% if let Some(main) = report.main %}<p class="quiet">{{ tr!("Counted: {}.", main.words) }}</p>{% endif %}
 {% if found.is_empty() %}<p>{{ none_named() }}</p>{% endif %}
 {% for s in found %}<div class="spot"><p><strong>{{ s.sentence() }}</strong><br>{{ s.habit() }}</p>
-{% let told = moments(s) %}<ul>{% for m in told.0 %}<li>{{ m.words }} <code class="quiet">{{ m.command }}</code></li>{% endfor %}{% if told.1 > 0 %}<li class="quiet">and {{ told.1 }} more</li>{% endif %}</ul></div>
+{% let told = moments(s) %}<ul>{% for m in told.0 %}<li>{{ m.words }} <code class="quiet">{{ m.command }}</code></li>{% endfor %}{% if told.1 > 0 %}<li class="quiet">{{ tr!("and {} more", told.1) }}</li>{% endif %}</ul></div>
 {% endfor %}
-{% if !kinds_of_moves.is_empty() %}<p class="quiet">How often each kind was missed, with its 95 % interval.</p>
+{% if !kinds_of_moves.is_empty() %}<p class="quiet">{{ tr!("How often each kind was missed, with its 95 % interval.") }}</p>
 <div class="pair">{{ missed|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>kind</th><th class="n">missed</th><th class="n">95 %</th><th class="n">others</th><th class="n">points more, 95 %</th><th></th><th class="n">moments that would tell</th></tr>
-{% for s in kinds_of_moves %}<tr><td>{{ s.words }}</td><td class="n">{{ s.missed.part }} of {{ s.missed.of }}</td><td class="n">{{ wilson(s.missed) }}</td><td class="n">{{ others(s) }}</td><td class="n">{{ more(s) }}</td><td class="s">{{ state(s) }}</td><td class="n">{{ needed(s) }}</td></tr>
+<tr><th>{{ tr!("kind") }}</th><th class="n">{{ tr!("missed") }}</th><th class="n">95 %</th><th class="n">{{ tr!("others") }}</th><th class="n">{{ tr!("points more, 95 %") }}</th><th></th><th class="n">{{ tr!("moments that would tell") }}</th></tr>
+{% for s in kinds_of_moves %}<tr><td>{{ s.words }}</td><td class="n">{{ tr!("{} of {}", s.missed.part, s.missed.of) }}</td><td class="n">{{ wilson(s.missed) }}</td><td class="n">{{ others(s) }}</td><td class="n">{{ more(s) }}</td><td class="s">{{ state(s) }}</td><td class="n">{{ needed(s) }}</td></tr>
 {% endfor %}</table></div></div>
 {% endif %}
 
-<h2>Your verdicts, stated against true</h2>
+<h2>{{ tr!("Your verdicts, stated against true") }}</h2>
 {% if let Some(all) = report.judgement.all %}
-<p>On average {{ points(all.signed) }} points: {{ all.words() }}. Off by {{ percent(all.absolute) }} points either way
-({{ all.verdicts }} verdicts in {{ all.attempts }} attempts).</p>
-<p class="quiet">Across: what you said. Up: what it was. On the broken line they agree; below it you were too
-hopeful. The wider a circle, the more verdicts.</p>
+<p>{{ tr!("On average {} points: {}. Off by {} points either way\n({} verdicts in {} attempts).", self.points(&all.signed), all.words(), self.percent(&all.absolute), all.verdicts, all.attempts) }}</p>
+<p class="quiet">{{ tr!("Across: what you said. Up: what it was. On the broken line they agree; below it you were too\nhopeful. The wider a circle, the more verdicts.") }}</p>
 <div class="pair">{{ diagram|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th class="n">you said</th><th class="n">it was</th><th class="n">verdicts</th></tr>
+<tr><th class="n">{{ tr!("you said") }}</th><th class="n">{{ tr!("it was") }}</th><th class="n">{{ tr!("verdicts") }}</th></tr>
 {% for b in report.judgement.diagram %}<tr><td class="n">{{ percent(b.stated) }} %</td><td class="n">{{ percent(b.came) }} %</td><td class="n">{{ b.count }}</td></tr>
 {% endfor %}</table></div></div>
 <div class="wide" tabindex="0"><table>
-<tr><th>where</th><th class="n">stated less true</th><th class="n">95 %</th><th class="n">off</th><th class="n">attempts</th><th></th></tr>
+<tr><th>{{ tr!("where") }}</th><th class="n">{{ tr!("stated less true") }}</th><th class="n">95 %</th><th class="n">{{ tr!("off") }}</th><th class="n">{{ tr!("attempts") }}</th><th></th></tr>
 {% for p in report.judgement.parts %}<tr><td>{{ p.0 }}</td><td class="n">{{ points(p.1.signed) }}</td><td class="n">{{ range(p.1.interval) }}</td><td class="n">{{ percent(p.1.absolute) }}</td><td class="n">{{ p.1.attempts }}</td><td class="s">{{ p.1.words() }}</td></tr>
 {% endfor %}</table></div>
-{% else %}<p>No verdict written yet: put one at the end of a line.</p>{% endif %}
+{% else %}<p>{{ tr!("No verdict written yet: put one at the end of a line.") }}</p>{% endif %}
 {% for sentence in results() %}<p>{{ sentence }}</p>
 {% endfor %}
 
-<h2>Week by week</h2>
-{% if late.is_empty() %}<p>No attempt with a depth yet.</p>{% else %}
-<p class="quiet">How much of the needed depth held, in percent, at equal difficulty, with its 95 % interval.</p>
+<h2>{{ tr!("Week by week") }}</h2>
+{% if late.is_empty() %}<p>{{ tr!("No attempt with a depth yet.") }}</p>{% else %}
+<p class="quiet">{{ tr!("How much of the needed depth held, in percent, at equal difficulty, with its 95 % interval.") }}</p>
 <div class="pair">{{ weeks|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">held</th><th class="n">reached</th><th class="n">reply</th><th class="n">dropped</th></tr>
+<tr><th>{{ tr!("from") }}</th><th class="n">{{ tr!("attempts") }}</th><th class="n">{{ tr!("needed") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("sound") }}</th><th class="n">{{ tr!("held") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("reply") }}</th><th class="n">{{ tr!("dropped") }}</th></tr>
 {% for w in late %}<tr><td class="n">{{ w.from }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td><td class="n">{{ percent(w.reached_share) }} %</td><td class="n">{{ time(w.first_reply_ms) }}</td><td class="n">{{ part(w.dropped) }}</td></tr>
 {% endfor %}</table></div></div>
-<p class="quiet">Needed, reached and sound in half-moves; held and reached in percent at equal difficulty; median time to the first reply that
-you wrote, at equal difficulty too; share of the time that went to candidates you dropped.</p>
-<div class="wide" tabindex="0"><table><caption class="quiet">By difficulty</caption>
-<tr><th>half-moves needed</th><th>plausible moves</th><th class="n">attempts</th><th class="n">held</th><th class="n">reached</th><th class="n">first reply</th></tr>
+<p class="quiet">{{ tr!("Needed, reached and sound in half-moves; held and reached in percent at equal difficulty; median time to the first reply that\nyou wrote, at equal difficulty too; share of the time that went to candidates you dropped.") }}</p>
+<div class="wide" tabindex="0"><table><caption class="quiet">{{ tr!("By difficulty") }}</caption>
+<tr><th>{{ tr!("half-moves needed") }}</th><th>{{ tr!("plausible moves") }}</th><th class="n">{{ tr!("attempts") }}</th><th class="n">{{ tr!("held") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("first reply") }}</th></tr>
 {% for d in report.difficulty %}<tr><td>{{ d.needed }}</td><td>{{ d.plausible }}</td><td class="n">{{ d.attempts }}</td><td class="n">{{ percent(d.held) }} %</td><td class="n">{{ percent(d.reached) }} %</td><td class="n">{{ time(d.first_reply_ms) }}</td></tr>
 {% endfor %}</table></div>
 {% if !report.grades.is_empty() %}<div class="wide" tabindex="0"><table>
-<tr><th>grade of the drill</th><th class="n">solved</th><th class="n">95 %</th></tr>
-{% for g in report.grades %}<tr><td>{{ g.0 }}</td><td class="n">{{ g.1.part }} of {{ g.1.of }}</td><td class="n">{{ wilson(g.1) }}</td></tr>
+<tr><th>{{ tr!("grade of the drill") }}</th><th class="n">{{ tr!("solved") }}</th><th class="n">95 %</th></tr>
+{% for g in report.grades %}<tr><td>{{ g.0 }}</td><td class="n">{{ tr!("{} of {}", g.1.part, g.1.of) }}</td><td class="n">{{ wilson(g.1) }}</td></tr>
 {% endfor %}</table></div>{% endif %}
 {% endif %}
 {% endif %}
@@ -91,49 +85,48 @@ you wrote, at equal difficulty too; share of the time that went to candidates yo
 <p class="quiet">{{ games.words }}</p>
 <div class="pair">{{ games.chart|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>your expected score</th><th class="n">won</th><th class="n">95 %</th><th></th></tr>
-{% for r in games.rows %}<tr><td>{{ r.words }}</td><td class="n">{{ r.won.part }} of {{ r.won.of }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}not enough yet{% endif %}</td></tr>
+<tr><th>{{ tr!("your expected score") }}</th><th class="n">{{ tr!("won") }}</th><th class="n">95 %</th><th></th></tr>
+{% for r in games.rows %}<tr><td>{{ r.words }}</td><td class="n">{{ tr!("{} of {}", r.won.part, r.won.of) }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}{{ tr!("not enough yet") }}{% endif %}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}
 {% if !report.quick.is_empty() %}
-<h2>Calculation at speed</h2>
+<h2>{{ tr!("Calculation at speed") }}</h2>
 {{ quick|safe }}
 {% endif %}
 {% if !experiment.is_empty() %}
-<h2>Is the practice working?</h2>
+<h2>{{ tr!("Is the practice working?") }}</h2>
 {{ experiment|safe }}
 {% endif %}
 {% if report.recognising.games > 0 %}
-<h2>Where your own games turned, named by you first</h2>
+<h2>{{ tr!("Where your own games turned, named by you first") }}</h2>
 {% for sentence in recognised() %}<p>{{ sentence }}</p>
 {% endfor %}
 <div class="wide"><table>
-<tr><th>month</th><th class="n">games</th><th class="n">turning points named</th><th class="n">95 %</th><th class="n">your moments right</th></tr>
-{% for m in report.recognising.months %}<tr><td>{{ m.month }}</td><td class="n">{{ m.games }}</td><td class="n">{{ m.named.part }} of {{ m.named.of }}</td><td class="n">{{ wilson(m.named) }}</td><td class="n">{{ m.right.part }} of {{ m.right.of }}</td></tr>
+<tr><th>{{ tr!("month") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("turning points named") }}</th><th class="n">95 %</th><th class="n">{{ tr!("your moments right") }}</th></tr>
+{% for m in report.recognising.months %}<tr><td>{{ m.month }}</td><td class="n">{{ m.games }}</td><td class="n">{{ tr!("{} of {}", m.named.part, m.named.of) }}</td><td class="n">{{ wilson(m.named) }}</td><td class="n">{{ tr!("{} of {}", m.right.part, m.right.of) }}</td></tr>
 {% endfor %}</table></div>
 {% endif %}
 {% if report.attempts > 0 %}
 
-<h2>The last four weeks against the twelve before</h2>
-<p>Sittings: {{ report.account.sittings }} in four weeks, {{ report.account.before }} in the twelve before{% if let Some(n) = report.account.plan.sittings %}; planned: {{ n }} a week{% endif %}.</p>
+<h2>{{ tr!("The last four weeks against the twelve before") }}</h2>
+<p>{{ tr!("Sittings: {} in four weeks, {} in the twelve before", self.report.account.sittings, self.report.account.before) }}{% if let Some(n) = report.account.plan.sittings %}{{ tr!("; planned: {} a week", n) }}{% endif %}.</p>
 <div class="wide" tabindex="0"><table>
-<tr><th></th><th class="n">missed now</th><th class="n">before</th><th class="n">points</th><th></th></tr>
-{% for c in changes() %}<tr><td>{{ c.0 }}</td><td class="n">{{ c.1.now.part }} of {{ c.1.now.of }}</td>{% if c.1.before.of == 0 %}<td></td><td></td><td>nothing before to compare with</td>{% else %}<td class="n">{{ c.1.before.part }} of {{ c.1.before.of }}</td><td class="n">{{ points(c.1.difference) }} ({{ points(c.1.interval.low) }} to {{ points(c.1.interval.high) }})</td><td>{{ c.1.verdict.words() }}</td>{% endif %}</tr>
+<tr><th></th><th class="n">{{ tr!("missed now") }}</th><th class="n">{{ tr!("before") }}</th><th class="n">{{ tr!("points") }}</th><th></th></tr>
+{% for c in changes() %}<tr><td>{{ c.0 }}</td><td class="n">{{ tr!("{} of {}", c.1.now.part, c.1.now.of) }}</td>{% if c.1.before.of == 0 %}<td></td><td></td><td>{{ tr!("nothing before to compare with") }}</td>{% else %}<td class="n">{{ tr!("{} of {}", c.1.before.part, c.1.before.of) }}</td><td class="n">{{ tr!("{} ({} to {})", self.points(&c.1.difference), self.points(&c.1.interval.low), self.points(&c.1.interval.high)) }}</td><td>{{ c.1.verdict.words() }}</td>{% endif %}</tr>
 {% endfor %}</table></div>
-{% if report.account.solved_again.of > 0 %}<p>Failed before and tried again: {{ report.account.solved_again.part }} of {{ report.account.solved_again.of }} solved.</p>{% endif %}
+{% if report.account.solved_again.of > 0 %}<p>{{ tr!("Failed before and tried again: {} of {} solved.", self.report.account.solved_again.part, self.report.account.solved_again.of) }}</p>{% endif %}
 
-<h2>Kinds of findings, and your own words for why</h2>
-{% if report.kinds.is_empty() %}<p>No finding counted yet.</p>{% else %}<div class="wide" tabindex="0"><table>
-<tr><th class="n">attempts</th><th>the review says</th></tr>
+<h2>{{ tr!("Kinds of findings, and your own words for why") }}</h2>
+{% if report.kinds.is_empty() %}<p>{{ tr!("No finding counted yet.") }}</p>{% else %}<div class="wide" tabindex="0"><table>
+<tr><th class="n">{{ tr!("attempts") }}</th><th>{{ tr!("the review says") }}</th></tr>
 {% for k in report.kinds %}<tr><td class="n">{{ k.1 }}</td><td>{{ k.0.label() }}</td></tr>
 {% endfor %}</table></div>{% endif %}
 {% if !report.causes.is_empty() %}<div class="wide" tabindex="0"><table>
-<tr><th class="n">times</th><th>you say</th><th>for</th><th></th></tr>
+<tr><th class="n">{{ tr!("times") }}</th><th>{{ tr!("you say") }}</th><th>{{ tr!("for") }}</th><th></th></tr>
 {% for c in report.causes %}<tr><td class="n">{{ c.count }}</td><td>{{ c.title() }}</td><td>{{ c.kinds_in_words() }}</td><td>{{ c.sentence() }}</td></tr>
 {% endfor %}</table></div>{% endif %}
 {% endif %}
-<p class="quiet">Intervals are 95 %. Shares of few cases say little: where they do not suffice the page says so.
-A coach's judgement outranks an engine's number.</p>
+<p class="quiet">{{ tr!("Intervals are 95 %. Shares of few cases say little: where they do not suffice the page says so.\nA coach's judgement outranks an engine's number.")|safe }}</p>
 "#
 )]
 struct Html<'a> {
@@ -191,24 +184,25 @@ impl Html<'_> {
     fn changes(&self) -> Vec<(&str, crate::progress::account::Change)> {
         let account = &self.report.account;
         let habit = account.habit.as_ref().map(|(words, c)| (*words, *c));
-        std::iter::once(("all that had to be seen", account.all))
+        std::iter::once((tr!("all that had to be seen"), account.all))
             .chain(habit)
             .collect()
     }
 
     fn advantages(&self) -> Vec<Advantages<'_>> {
         let of = &self.report.converting;
-        let played = format!(
+        let played = tr!(
             "{} of {} positions won twice in a row. A game that stood at .95 stood at .70 as well.",
-            of.twice.part, of.twice.of
+            of.twice.part,
+            of.twice.of
         );
-        let own = format!(
+        let own = tr!(
             "Of {} judged games with a result, those in which you stood better.",
             of.judged
         );
         let titles = [
-            ("Advantages that you played out", played, &of.play_outs),
-            ("Advantages in your own games", own, &of.own_games),
+            (tr!("Advantages that you played out"), played, &of.play_outs),
+            (tr!("Advantages in your own games"), own, &of.own_games),
         ];
         titles
             .into_iter()
@@ -216,7 +210,7 @@ impl Html<'_> {
             .map(|(title, words, rows)| Advantages {
                 title,
                 words,
-                chart: chart::rates("Games won, with the 95 % interval", &rates(rows)),
+                chart: chart::rates(tr!("Games won, with the 95 % interval"), &rates(rows)),
                 rows,
             })
             .collect()
@@ -268,16 +262,19 @@ pub fn progress_html(report: &Report) -> Result<String, askama::Error> {
             .unwrap_or_default(),
         quick: quick_parts(&report.quick, 3)?,
         found: spots().filter(|s| s.state == State::Found).collect(),
-        missed: chart::rates("Missed, by kind of move", &missed),
+        missed: chart::rates(tr!("Missed, by kind of move"), &missed),
         kinds_of_moves,
         weeks: chart::line(
-            "Share of the needed depth that held, week by week",
+            tr!("Share of the needed depth that held, week by week"),
             &points(&late),
         ),
         late,
-        diagram: chart::agreement("What you said (across) against what it was (up)", &bins),
+        diagram: chart::agreement(
+            tr!("What you said (across) against what it was (up)"),
+            &bins,
+        ),
     };
-    sheet("progress", &html)
+    sheet(tr!("progress"), &html)
 }
 
 /// Characters that fit beside a bar.
@@ -309,7 +306,7 @@ impl Html<'_> {
 
     fn range(&self, of: &Option<Interval>) -> String {
         of.map_or_else(String::new, |i| {
-            format!("{} to {}", self.points(&i.low), self.points(&i.high))
+            tr!("{} to {}", self.points(&i.low), self.points(&i.high))
         })
     }
 
@@ -327,15 +324,15 @@ impl Html<'_> {
 
     fn others(&self, spot: &Spot) -> String {
         spot.others
-            .map_or_else(String::new, |o| format!("{} of {}", o.part, o.of))
+            .map_or_else(String::new, |o| tr!("{} of {}", o.part, o.of))
     }
 
     fn state(&self, spot: &Spot) -> &'static str {
         match spot.state {
-            State::Found => "blind spot",
-            State::NoWeakness => "no weakness",
-            State::NotEnoughYet => "not enough yet",
-            State::Difficulty => "difficulty, no weakness by itself",
+            State::Found => tr!("blind spot"),
+            State::NoWeakness => tr!("no weakness"),
+            State::NotEnoughYet => tr!("not enough yet"),
+            State::Difficulty => tr!("difficulty, no weakness by itself"),
         }
     }
 }

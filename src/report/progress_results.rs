@@ -1,6 +1,5 @@
 //! Progress as plain text, 78 columns: depth and time, difficulty, and what came of play-outs and games.
 
-use super::games::counted;
 use super::progress_parts::{bar, paragraph, percent};
 use crate::progress::converting::{Converting, Row};
 use crate::progress::course::Week;
@@ -16,12 +15,12 @@ pub(super) const WEEKS: usize = 16;
 /// Week by week, the latest weeks alone.
 pub(super) fn weeks(weeks: &[Week]) -> String {
     if weeks.is_empty() {
-        return paragraph("No attempt with a depth yet.");
+        return paragraph(tr!("No attempt with a depth yet."));
     }
-    let mut out = String::from(
+    let mut out = String::from(tr!(
         "                half-moves               at equal difficulty\n\
-         \x20 from        n  needed reached sound  held                 reached   reply\n",
-    );
+         \x20 from        n  needed reached sound  held                 reached   reply\n"
+    ));
     for w in weeks.iter().rev().take(WEEKS).rev() {
         out.push_str(&format!(
             "  {} {:>2}  {:>6.1} {:>7.1} {:>5.1}  {} {:>3} %   {:>3} %  {:>6}\n",
@@ -37,12 +36,12 @@ pub(super) fn weeks(weeks: &[Week]) -> String {
         ));
     }
     out.push_str(&paragraph(
-        "Held and reached: shares of the depth that was needed. Reply: median time to the first reply that you \
-         wrote.",
+        tr!("Held and reached: shares of the depth that was needed. Reply: median time to the first reply that you \
+         wrote."),
     ));
     let dropped: Vec<f64> = weeks.iter().filter_map(|w| w.dropped).collect();
     if let Some(last) = dropped.last() {
-        out.push_str(&paragraph(&format!(
+        out.push_str(&paragraph(&tr!(
             "Of your time in the last of these weeks {} % went to candidates that you dropped.",
             percent(*last)
         )));
@@ -52,7 +51,9 @@ pub(super) fn weeks(weeks: &[Week]) -> String {
 
 /// The same attempts by difficulty, and by the grade of the drill.
 pub(super) fn difficulty(report: &Report) -> String {
-    let mut out = String::from("  needed      plausible    n  held      95 %  reached   reply\n");
+    let mut out = String::from(tr!(
+        "  needed      plausible    n  held      95 %  reached   reply\n"
+    ));
     for s in &report.difficulty {
         let interval = s.interval.map_or_else(String::new, |i| {
             format!(
@@ -72,9 +73,9 @@ pub(super) fn difficulty(report: &Report) -> String {
         ));
     }
     for (grade, solved) in &report.grades {
-        out.push_str(&format!(
+        out.push_str(&tr!(
             "  drills of grade {grade}: {}\n",
-            share(*solved, "solved")
+            share(*solved, tr!("solved"))
         ));
     }
     out
@@ -83,7 +84,7 @@ pub(super) fn difficulty(report: &Report) -> String {
 /// '9 of 21 solved (24-63 %)'.
 pub(super) fn share(rate: Rate, word: &str) -> String {
     let i = rate.wilson();
-    format!(
+    tr!(
         "{} of {} {word} ({}-{} %)",
         rate.part,
         rate.of,
@@ -96,26 +97,27 @@ pub(super) fn share(rate: Rate, word: &str) -> String {
 pub(super) fn converting(of: &Converting) -> String {
     let mut out = String::new();
     if of.twice.of > 0 {
-        out.push_str(&paragraph(&format!(
+        out.push_str(&paragraph(&tr!(
             "Play-outs that were to be won: {} of {} positions won twice in a row.",
-            of.twice.part, of.twice.of
+            of.twice.part,
+            of.twice.of
         )));
         out.push_str(&rows(&of.play_outs));
     }
     if of.unjudged > 0 {
-        out.push_str(&paragraph(&format!(
+        out.push_str(&paragraph(&tr!(
             "{} more whose start nobody has judged: `foreply progress --count` does.",
             of.unjudged
         )));
     }
     if of.judged > 0 {
-        out.push_str(&paragraph(&format!(
+        out.push_str(&paragraph(&tr!(
             "Own games with a result that have been judged: {}; of those in which you stood better:",
             of.judged
         )));
         out.push_str(&rows(&of.own_games));
         if of.own_games.is_empty() {
-            out.push_str("  none yet\n");
+            out.push_str(tr!("  none yet\n"));
         }
     }
     out
@@ -123,8 +125,12 @@ pub(super) fn converting(of: &Converting) -> String {
 
 fn rows(rows: &[Row]) -> String {
     let row = |r: &Row| {
-        let enough = if r.enough { "" } else { "  not enough yet" };
-        format!("  {:<25} {}{enough}\n", r.words, share(r.won, "won"))
+        let enough = if r.enough {
+            ""
+        } else {
+            tr!("  not enough yet")
+        };
+        format!("  {:<25} {}{enough}\n", r.words, share(r.won, tr!("won")))
     };
     rows.iter().map(row).collect()
 }
@@ -139,11 +145,11 @@ pub(super) fn recognising(of: &Recognising) -> String {
         out.push_str(&paragraph(&sentence));
     }
     for month in of.months.iter().filter(|_| of.months.len() > 1) {
-        out.push_str(&format!(
+        out.push_str(&tr!(
             "  {}  {:<8}  {}; of your moments {} of {} right\n",
             month.month,
-            counted(month.games, "game"),
-            share(month.named, "named"),
+            tr!(month.games; "{} game" | "{} games", month.games),
+            share(month.named, tr!("named")),
             month.right.part,
             month.right.of
         ));
@@ -153,16 +159,21 @@ pub(super) fn recognising(of: &Recognising) -> String {
 
 /// The same without the months, a sentence each.
 pub(super) fn recognised(of: &Recognising) -> Vec<String> {
-    let enough = if of.enough { "" } else { " Not enough yet." };
+    let enough = if of.enough {
+        ""
+    } else {
+        tr!(" Not enough yet.")
+    };
     vec![
-        format!(
+        tr!(
             "Turning points in {} about which you wrote before the judge spoke: {}.{enough}",
-            counted(of.games, "game"),
-            share(of.named, "named")
+            tr!(of.games; "{} game" | "{} games", of.games),
+            share(of.named, tr!("named"))
         ),
-        format!(
+        tr!(
             "Of your own moments {} of {} were turning points, or critical.",
-            of.right.part, of.right.of
+            of.right.part,
+            of.right.of
         ),
     ]
 }
@@ -171,8 +182,12 @@ pub(super) fn recognised(of: &Recognising) -> Vec<String> {
 pub(super) fn against(results: &[Against]) -> Vec<String> {
     let one = |a: &Against| {
         let b = a.brier;
-        let enough = if a.enough { "" } else { " Not enough yet." };
-        format!(
+        let enough = if a.enough {
+            ""
+        } else {
+            tr!(" Not enough yet.")
+        };
+        tr!(
             "Against the results of {} ({}, with {} verdicts at the end of your line): Brier score {:.3} \
              (reliability {:.3}, resolution {:.3}, uncertainty {:.3}, within groups {:.3}).{enough}",
             a.words,
@@ -185,7 +200,8 @@ pub(super) fn against(results: &[Against]) -> Vec<String> {
             b.within
         )
     };
-    let scale = "0 is the best score; whoever always says 50 % gets .25 where no game is drawn.";
+    let scale =
+        tr!("0 is the best score; whoever always says 50 % gets .25 where no game is drawn.");
     let scale = (!results.is_empty()).then(|| scale.to_owned());
     results.iter().map(one).chain(scale).collect()
 }

@@ -15,24 +15,26 @@ use crate::text::{capital, clock};
 const WEEKS: usize = 16;
 
 /// What it is, where nothing was tried yet.
-const NOTHING: &str = "Nothing tried at speed yet. `foreply practice --quick` opens a position of equal depth and difficulty under a \
-                       clock that becomes shorter while you solve three of four.";
+const NOTHING: &str = tr_later!(
+    "Nothing tried at speed yet. `foreply practice --quick` opens a position of equal depth and difficulty under a \
+                       clock that becomes shorter while you solve three of four."
+);
 
 /// The page, 78 columns.
 #[must_use]
 pub fn quick_text(of: &Quick) -> String {
-    let mut out = heading("Quick calculation").trim_start().to_owned();
+    let mut out = heading(tr!("Quick calculation")).trim_start().to_owned();
     if of.is_empty() {
-        out.push_str(&paragraph(NOTHING));
+        out.push_str(&paragraph(crate::translation::text(NOTHING)));
     }
     out.push_str(&quick_section(of));
     let rest = of.ladders.iter().filter(|l| l.solved.of == 0);
     for ladder in rest {
-        out.push_str(&paragraph(&format!("{} Not tried yet.", title(ladder))));
+        out.push_str(&paragraph(&tr!("{} Not tried yet.", title(ladder))));
     }
-    out.push_str(&paragraph(
-        "`foreply practice --quick --ladder N` opens the next position of a ladder.",
-    ));
+    out.push_str(&paragraph(tr!(
+        "`foreply practice --quick --ladder N` opens the next position of a ladder."
+    )));
     out
 }
 
@@ -51,21 +53,25 @@ pub(super) fn quick_section(of: &Quick) -> String {
 /// 'Ladder 2: 5 half-moves, difficulty 2 to 3 of 5; 96 of 108 positions are left.'
 fn title(of: &Ladder) -> String {
     let left = match (of.left, of.positions) {
-        (0, n) => format!("all {n} positions tried"),
-        (left, n) => format!("{left} of {n} positions left"),
+        (0, n) => tr!("all {n} positions tried"),
+        (left, n) => tr!("{left} of {n} positions left"),
     };
-    format!(
+    tr!(
         "Ladder {}: {} half-moves, difficulty {} of 5; {left}.",
-        of.number, of.needed, of.grades
+        of.number,
+        of.needed,
+        of.grades
     )
 }
 
 fn ladder_text(of: &Ladder) -> String {
     let mut out = paragraph(&title(of));
     out.push_str(&paragraph(&standing(of)));
-    out.push_str("  week from    n  solved     clock  half-moves sound in a minute\n");
+    out.push_str(tr!(
+        "  week from    n  solved     clock  half-moves sound in a minute\n"
+    ));
     for w in of.weeks.iter().rev().take(WEEKS).rev() {
-        let solved = format!("{} of {}", w.solved.part, w.solved.of);
+        let solved = tr!("{} of {}", w.solved.part, w.solved.of);
         out.push_str(&format!(
             "  {} {:>3}  {solved:<9} {:>6}  {}\n",
             w.from,
@@ -79,9 +85,9 @@ fn ladder_text(of: &Ladder) -> String {
 
 /// Solved, the next clock, and at which he solves three of four.
 fn standing(of: &Ladder) -> String {
-    format!(
+    tr!(
         "{}; the next clock is {}. {}",
-        capital(&share(of.solved, "solved")),
+        capital(&share(of.solved, tr!("solved"))),
         clock(of.clock_ms),
         three_of_four(of.threshold.as_ref())
     )
@@ -90,11 +96,11 @@ fn standing(of: &Ladder) -> String {
 fn three_of_four(of: Option<&Threshold>) -> String {
     let time = |seconds: f64| clock((seconds * 1000.0) as u64);
     match of {
-        None => {
+        None => tr!(
             "Within which time you solve three of four is not yet to be told: that takes 8 tries."
-                .to_owned()
-        }
-        Some(t) => format!(
+        )
+        .to_owned(),
+        Some(t) => tr!(
             "You solve three of four within {} ({} to {} with 95 %, from {}).",
             time(t.seconds),
             time(t.interval.low),
@@ -106,8 +112,7 @@ fn three_of_four(of: Option<&Threshold>) -> String {
 
 fn counted_tries(n: usize) -> String {
     match n {
-        1 => "1 try".to_owned(),
-        n => format!("{n} tries"),
+        n => tr!(n; "1 try" | "{n} tries"),
     }
 }
 
@@ -115,7 +120,7 @@ fn counted_tries(n: usize) -> String {
 fn minute(of: &QuickWeek) -> String {
     let interval = of
         .interval
-        .map_or_else(String::new, |i| format!(" ({:.1} to {:.1})", i.low, i.high));
+        .map_or_else(String::new, |i| tr!(" ({:.1} to {:.1})", i.low, i.high));
     format!("{:.1}{interval}", of.per_minute)
 }
 
@@ -123,11 +128,12 @@ fn minute(of: &QuickWeek) -> String {
 fn errors(of: &Quick) -> Vec<String> {
     if of.errors.is_empty() {
         return vec![
-            "Which errors come of speed is not yet to be told: there is nothing to compare at equal difficulty."
+            tr!("Which errors come of speed is not yet to be told: there is nothing to compare at equal difficulty.")
                 .to_owned(),
         ];
     }
-    let first = "Kinds of findings at speed and without a hurry, at equal difficulty:".to_owned();
+    let first =
+        tr!("Kinds of findings at speed and without a hurry, at equal difficulty:").to_owned();
     std::iter::once(first)
         .chain(of.errors.iter().map(error))
         .collect()
@@ -135,11 +141,11 @@ fn errors(of: &Quick) -> Vec<String> {
 
 fn error(of: &SpeedError) -> String {
     let verdict = match (of.of_speed, of.enough) {
-        (true, _) => "comes of speed",
-        (false, true) => "not shown to come of speed",
-        (false, false) => "not enough yet",
+        (true, _) => tr!("comes of speed"),
+        (false, true) => tr!("not shown to come of speed"),
+        (false, false) => tr!("not enough yet"),
     };
-    format!(
+    tr!(
         "{}: {} at speed, {} without a hurry: {:+.0} points ({:+.0} to {:+.0}); {verdict}.",
         capital(of.kind.label()),
         parts(of.quick),
@@ -151,7 +157,7 @@ fn error(of: &SpeedError) -> String {
 }
 
 fn parts(of: Rate) -> String {
-    format!("{} of {}", of.part, of.of)
+    tr!("{} of {}", of.part, of.of)
 }
 
 impl Published for Quick {
@@ -169,15 +175,13 @@ pub fn quick_json(of: &Quick) -> Result<String, serde_json::Error> {
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r#"<h1>Quick calculation</h1>
-{% if of.is_empty() %}<p>Nothing tried at speed yet. <code>foreply practice --quick</code> opens a position of equal depth and difficulty under a clock that
-becomes shorter while you solve three of four.</p>{% endif %}
+    source = r#"<h1>{{ tr!("Quick calculation") }}</h1>
+{% if of.is_empty() %}<p>{{ tr!("Nothing tried at speed yet. <code>foreply practice --quick</code> opens a position of equal depth and difficulty under a clock that\nbecomes shorter while you solve three of four.")|safe }}</p>{% endif %}
 {{ parts|safe }}
-{% if !untried.is_empty() %}<h2>Not tried yet</h2>
+{% if !untried.is_empty() %}<h2>{{ tr!("Not tried yet") }}</h2>
 <ul>{% for l in untried %}<li>{{ l }}</li>
 {% endfor %}</ul>{% endif %}
-<p class="quiet">Intervals are 95 %. A ladder holds positions of equal depth and difficulty; its clock becomes shorter by a ninth after each that you solve and
-longer by four tenths after one that you do not, so it settles where you solve three of four.</p>
+<p class="quiet">{{ tr!("Intervals are 95 %. A ladder holds positions of equal depth and difficulty; its clock becomes shorter by a ninth after each that you solve and\nlonger by four tenths after one that you do not, so it settles where you solve three of four.") }}</p>
 "#
 )]
 struct Html<'a> {
@@ -192,10 +196,10 @@ struct Html<'a> {
     ext = "html",
     source = r#"{% for l in tried %}<h{{ level }}>{{ l.title }}</h{{ level }}>
 <p>{{ l.standing }}</p>
-<p class="quiet">The clock of the tries, week by week (geometric mean).</p>
+<p class="quiet">{{ tr!("The clock of the tries, week by week (geometric mean).") }}</p>
 <div class="pair">{{ l.chart|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>week from</th><th class="n">tries</th><th class="n">solved</th><th class="n">95 %</th><th class="n">clock</th><th class="n">half-moves sound in a minute, 95 %</th></tr>
+<tr><th>{{ tr!("week from") }}</th><th class="n">{{ tr!("tries") }}</th><th class="n">{{ tr!("solved") }}</th><th class="n">95 %</th><th class="n">{{ tr!("clock") }}</th><th class="n">{{ tr!("half-moves sound in a minute, 95 %") }}</th></tr>
 {% for w in l.weeks %}<tr><td class="n">{{ w.from }}</td><td class="n">{{ w.solved.of }}</td><td class="n">{{ w.solved.part }}</td><td class="n">{{ wilson(w.solved) }}</td><td class="n">{{ time(w.clock_ms) }}</td><td class="n">{{ minute(w) }}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}
@@ -268,7 +272,7 @@ fn clocks(weeks: &[QuickWeek]) -> String {
         words: clock(w.clock_ms),
     };
     let bars: Vec<chart::Bar> = weeks.iter().skip(skipped).map(bar).collect();
-    chart::bars("Clock of the tries, week by week", &bars)
+    chart::bars(tr!("Clock of the tries, week by week"), &bars)
 }
 
 /// The page.
@@ -282,5 +286,5 @@ pub fn quick_html(of: &Quick) -> Result<String, askama::Error> {
         parts: quick_parts(of, 2)?,
         untried: untried.map(title).collect(),
     };
-    sheet("quick calculation", &html)
+    sheet(tr!("quick calculation"), &html)
 }

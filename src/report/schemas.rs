@@ -41,6 +41,7 @@ pub fn schemas() -> Vec<SchemaOf> {
         of::<super::games_clock::Document<'_>>(),
         of::<super::score_sheet::Document>(),
         of::<super::setup::Document<'_>>(),
+        of::<super::translation::Document<'_>>(),
         of::<crate::progress::Report>(),
         of::<crate::progress::quick::Quick>(),
         of::<super::experiment::Document<'_>>(),

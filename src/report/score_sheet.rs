@@ -39,16 +39,13 @@ pub fn sheet_text(sheet: &Sheet, fitted: &Fitted) -> String {
 fn sentences(sheet: &Sheet, fitted: &Fitted) -> Vec<String> {
     let mut said = Vec::new();
     match fitted.misfit {
-        None => said.push(format!(
-            "The sheet fits: {}.",
-            full_moves(fitted.moves.len())
-        )),
+        None => said.push(tr!("The sheet fits: {}.", full_moves(fitted.moves.len()))),
         Some(at) => {
             said.push(misfit(sheet, &fitted.moves, at));
             said.push(match &fitted.repairs[..] {
-                [] => "No reading with one or two slips of the pen makes the rest fit; look at the sheet again.".to_owned(),
-                [_] => "One reading makes the rest fit:".to_owned(),
-                _ => "What makes the rest fit, the likeliest first:".to_owned(),
+                [] => tr!("No reading with one or two slips of the pen makes the rest fit; look at the sheet again.").to_owned(),
+                [_] => tr!("One reading makes the rest fit:").to_owned(),
+                _ => tr!("What makes the rest fit, the likeliest first:").to_owned(),
             });
         }
     }
@@ -61,8 +58,7 @@ fn sentences(sheet: &Sheet, fitted: &Fitted) -> Vec<String> {
 /// So many half-moves, counted as moves.
 fn full_moves(half_moves: usize) -> String {
     let moves = half_moves.div_ceil(2);
-    let s = if moves == 1 { "" } else { "s" };
-    format!("{moves} move{s}")
+    tr!(moves; "{moves} move" | "{moves} moves")
 }
 
 /// As PGN in export format (1994, 8.2), clocks as the supplement of 2001 has them: the game of the sheet, or of one of its

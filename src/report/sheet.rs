@@ -16,7 +16,7 @@ const STYLE: &str = concat!(include_str!("html/base.css"), include_str!("sheet.c
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<title>Foreply: {{ title }}</title>
+<title>{{ tr!("Foreply: {}", self.title) }}</title>
 <style>
 {{ style|safe }}</style>
 </head>
@@ -24,7 +24,7 @@ const STYLE: &str = concat!(include_str!("html/base.css"), include_str!("sheet.c
 <main>
 {{ body|safe }}</main>
 <footer>
-<p>For training only, never during a game in progress (FIDE Laws of Chess, article 11.3).</p>
+<p>{{ tr!("For training only, never during a game in progress (FIDE Laws of Chess, article 11.3).") }}</p>
 </footer>
 </body>
 </html>

@@ -10,10 +10,7 @@ use crate::coach::CoachImport;
 /// stays.
 #[must_use]
 pub fn taken(taken: &CoachImport) -> String {
-    let mut out = paragraph(
-        &format!("Attempt {}: {}", taken.attempt, summary(taken)),
-        "",
-    );
+    let mut out = paragraph(&tr!("Attempt {}: {}", taken.attempt, summary(taken)), "");
     let lines = taken.lines.iter().map(|l| l.join(" "));
     items(&mut out, "  + ", lines);
     items(&mut out, "  $ ", taken.judged.iter().cloned());
@@ -29,19 +26,19 @@ pub fn taken(taken: &CoachImport) -> String {
     items(
         &mut out,
         "  - ",
-        taken.overruled.iter().map(prefixed("struck:")),
+        taken.overruled.iter().map(prefixed(tr!("struck:"))),
     );
     items(
         &mut out,
         "  - ",
-        taken.upheld.iter().map(prefixed("stands again:")),
+        taken.upheld.iter().map(prefixed(tr!("stands again:"))),
     );
     items(&mut out, "  ! ", taken.conflicts.iter().cloned());
     let kept = taken.kept.iter();
     items(
         &mut out,
         "  = ",
-        kept.map(|k| format!("not in the file, stays: {k}")),
+        kept.map(|k| tr!("not in the file, stays: {k}")),
     );
     out
 }
@@ -50,11 +47,31 @@ pub fn taken(taken: &CoachImport) -> String {
 #[must_use]
 pub fn summary(taken: &CoachImport) -> String {
     let counts = [
-        (taken.lines.len(), "added", "line", "lines"),
-        (taken.judged.len(), "set", "verdict", "verdicts"),
-        (taken.said.len(), "wrote", "comment", "comments"),
-        (taken.overruled.len(), "overruled", "finding", "findings"),
-        (taken.upheld.len(), "let stand again", "finding", "findings"),
+        (taken.lines.len(), tr!("added"), tr!("line"), tr!("lines")),
+        (
+            taken.judged.len(),
+            tr!("set"),
+            tr!("verdict"),
+            tr!("verdicts"),
+        ),
+        (
+            taken.said.len(),
+            tr!("wrote"),
+            tr!("comment"),
+            tr!("comments"),
+        ),
+        (
+            taken.overruled.len(),
+            tr!("overruled"),
+            tr!("finding"),
+            tr!("findings"),
+        ),
+        (
+            taken.upheld.len(),
+            tr!("let stand again"),
+            tr!("finding"),
+            tr!("findings"),
+        ),
     ];
     let mut parts: Vec<String> = counts
         .iter()
@@ -63,15 +80,14 @@ pub fn summary(taken: &CoachImport) -> String {
         .collect();
     match taken.homework.len() {
         0 => {}
-        n => parts.push(format!("set {n} as homework")),
+        n => parts.push(tr!("set {n} as homework")),
     }
     let conflicts = match taken.conflicts.len() {
         0 => String::new(),
-        1 => " 1 conflict.".to_owned(),
-        n => format!(" {n} conflicts."),
+        n => tr!(n; " 1 conflict." | " {n} conflicts."),
     };
     match parts.is_empty() {
-        true => format!("nothing new from {}.{conflicts}", taken.by),
+        true => tr!("nothing new from {}.{conflicts}", taken.by),
         false => format!("{} {}.{conflicts}", taken.by, parts.join(", ")),
     }
 }
@@ -122,22 +138,23 @@ pub fn set_tasks(tasks: &[SetTask]) -> String {
     for (by, name, all, new) in &groups {
         let of = match *name {
             "" => String::new(),
-            name => format!(" of {name}"),
+            name => tr!(" of {name}"),
         };
         let sentence = match (*new, *all) {
-            (0, 1) => format!("{by} had set the position{of} before; nothing is new."),
-            (0, all) => format!("{by} had set the {all} positions{of} before; nothing is new."),
-            (1, 1) => format!("{by} set a position{of} as homework."),
-            (new, all) if new == all => format!("{by} set {all} positions{of} as homework."),
-            (new, all) => format!(
+            (0, 1) => tr!("{by} had set the position{of} before; nothing is new."),
+            (0, all) => tr!("{by} had set the {all} positions{of} before; nothing is new."),
+            (1, 1) => tr!("{by} set a position{of} as homework."),
+            (new, all) if new == all => tr!("{by} set {all} positions{of} as homework."),
+            (new, all) => tr!(
                 "{by} set {new} of {all} positions{of} as homework; the others were set before."
             ),
         };
         out += &paragraph(&sentence, "");
     }
     if tasks.iter().any(|t| t.new) {
-        out +=
-            "`foreply practice --homework` opens the first; `foreply coach homework` lists them.\n";
+        out += tr!(
+            "`foreply practice --homework` opens the first; `foreply coach homework` lists them.\n"
+        );
     }
     out
 }

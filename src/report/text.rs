@@ -26,7 +26,7 @@ pub fn text_foot(reviews: &[Reviewed]) -> String {
 
 fn foot(judge: &str, nodes: u64) -> String {
     paragraph(
-        &format!(
+        &tr!(
             "Judged by {judge}, {nodes} nodes a move. A coach's judgement outranks an engine's number."
         ),
         "",
@@ -56,7 +56,7 @@ pub fn text_after(reviewed: &Reviewed, told: usize) -> String {
     }
     for unjudged in &review.unjudged {
         out.push_str(&paragraph(
-            &format!(
+            &tr!(
                 "Not judged: {}: {}.",
                 way(&reviewed.of, &unjudged.path),
                 unjudged.why
@@ -80,11 +80,11 @@ fn after(of: &Subject) -> String {
         out.extend(seen.iter().map(|s| paragraph(s, " - ")));
     }
     if !of.circumstances.is_empty() {
-        out += "\nThe sitting\n";
+        out += tr!("\nThe sitting\n");
         out.extend(of.circumstances.iter().map(|s| paragraph(s, " - ")));
     }
     if !of.answers.is_empty() {
-        out += "\nYour answers\n";
+        out += tr!("\nYour answers\n");
         out.extend(of.answers.iter().map(|s| paragraph(s, " - ")));
     }
     out
@@ -95,10 +95,10 @@ fn tree(Reviewed { of, review }: &Reviewed) -> String {
     if of.tree.is_empty() {
         return String::new();
     }
-    let mut out = "\nYour candidates, in the order of writing\n".to_owned();
+    let mut out = tr!("\nYour candidates, in the order of writing\n").to_owned();
     let candidates = super::moves::candidates(of, review);
     out.extend(candidates.iter().map(|s| paragraph(s, " - ")));
-    out += "\nYour tree, the truth in square brackets\n";
+    out += tr!("\nYour tree, the truth in square brackets\n");
     for (indent, words) in super::moves::rows(of, review) {
         let lead = format!("{} - ", "  ".repeat(indent));
         out += &paragraph(&words, &lead);
@@ -113,7 +113,7 @@ pub fn text_head(of: &Subject) -> String {
     out.push_str(&"-".repeat(crate::text::width(out.lines().next().unwrap_or_default())));
     out.push_str(&format!("\n{}\n", line::fen(of.tree.root().position())));
     if let Some(choice) = of.choice {
-        out.push_str(&format!("Chosen: {}\n", safe(&of.tree.san(choice))));
+        out.push_str(&tr!("Chosen: {}\n", safe(&of.tree.san(choice))));
     }
     out.push('\n');
     out
@@ -141,9 +141,9 @@ fn coach(of: &Subject) -> String {
     let said: Vec<String> = of.coach.iter().map(|w| w.sentence.clone()).collect();
     let wanted = of.model.as_ref().map(crate::coach::Model::sentences);
     let groups = [
-        ("Your coach", said),
+        (tr!("Your coach"), said),
         (
-            "What your coach wanted you to see",
+            tr!("What your coach wanted you to see"),
             wanted.unwrap_or_default(),
         ),
     ];
@@ -159,7 +159,7 @@ fn coach(of: &Subject) -> String {
 /// One counted finding, by its number from 1.
 #[must_use]
 pub fn text_of_finding(of: &Subject, number: usize, finding: &Finding) -> String {
-    let question = format!("Next time: {}", finding.question);
+    let question = tr!("Next time: {}", finding.question);
     let elsewhere = elsewhere(of, finding);
     let elsewhere: String = elsewhere.iter().map(|w| paragraph(w, "   ")).collect();
     format!(
@@ -173,11 +173,11 @@ pub fn text_of_finding(of: &Subject, number: usize, finding: &Finding) -> String
 /// Other ways to the place of a finding, and other places at which the same was overlooked.
 pub(super) fn elsewhere(of: &Subject, finding: &Finding) -> Vec<String> {
     let ways = finding.paths.iter().skip(1);
-    let ways = ways.map(|p| format!("The same place comes after {}.", way(of, p)));
+    let ways = ways.map(|p| tr!("The same place comes after {}.", way(of, p)));
     let also = finding.also.iter();
     let also = also.map(|p| match p.as_slice() {
-        [] => "The same was overlooked in the position.".to_owned(),
-        p => format!("The same was overlooked after {}.", way(of, p)),
+        [] => tr!("The same was overlooked in the position.").to_owned(),
+        p => tr!("The same was overlooked after {}.", way(of, p)),
     });
     ways.chain(also).collect()
 }
@@ -219,7 +219,7 @@ fn end_card(Reviewed { of, review }: &Reviewed) -> String {
     let Some(card) = &review.end_card else {
         return String::new();
     };
-    let title = format!("\nThe end of your line, {}\n", safe(&way(of, &card.path)));
+    let title = tr!("\nThe end of your line, {}\n", safe(&way(of, &card.path)));
     let lines = card.sentences.iter().map(|s| paragraph(s, " - "));
     std::iter::once(title).chain(lines).collect()
 }
@@ -229,7 +229,7 @@ fn notes(review: &Review) -> String {
         return String::new();
     }
     let lines = review.notes.iter().map(|n| paragraph(&n.sentence, " - "));
-    std::iter::once("\nTo note\n".to_owned())
+    std::iter::once(tr!("\nTo note\n").to_owned())
         .chain(lines)
         .collect()
 }
@@ -237,7 +237,7 @@ fn notes(review: &Review) -> String {
 fn heading(of: &Subject, finding: &Finding) -> String {
     let title = capital(finding.kind.label());
     match finding.paths.first().map(|p| way(of, p)) {
-        Some(path) if !path.is_empty() => format!("{title}, after {}", safe(&path)),
+        Some(path) if !path.is_empty() => tr!("{title}, after {}", safe(&path)),
         _ => title,
     }
 }
@@ -256,7 +256,7 @@ pub(super) fn figures(review: &Review) -> String {
 fn foot_of_one(review: &Review) -> String {
     let mut text = figures(review);
     if let Some(process) = &review.process {
-        text.push_str(&format!(" Time: {}.", clock(process.spent_ms)));
+        text.push_str(&tr!(" Time: {}.", clock(process.spent_ms)));
     }
     paragraph(&text, "")
 }

@@ -20,9 +20,7 @@ impl SetAside {
         let all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         all.iter()
             .map(|(what, why)| {
-                format!(
-                    "{what} is left out, since it cannot be read ({why}); it stays where it is."
-                )
+                tr!("{what} is left out, since it cannot be read ({why}); it stays where it is.")
             })
             .collect()
     }
@@ -69,14 +67,14 @@ pub(super) fn named(key: &str) -> String {
             let name = match name.rsplit_once('/') {
                 Some((log, seq)) if key.starts_with("e/") => {
                     let seq = seq.trim_start_matches('0');
-                    format!(
+                    tr!(
                         "event {} of '{log}'",
                         if seq.is_empty() { "0" } else { seq }
                     )
                 }
                 _ => format!("'{name}'"),
             };
-            format!("{name} in the table '{table}'")
+            tr!("{name} in the table '{table}'")
         }
         _ => format!("'{key}'"),
     }
@@ -87,8 +85,8 @@ impl StoreError {
     #[must_use]
     pub fn brief(&self) -> String {
         match self {
-            Self::Newer { .. } => "a newer version of this program has written it".to_owned(),
-            Self::Older { .. } => "an old version of this program has written it".to_owned(),
+            Self::Newer { .. } => tr!("a newer version of this program has written it").to_owned(),
+            Self::Older { .. } => tr!("an old version of this program has written it").to_owned(),
             Self::Unreadable { what, reason, .. } => format!("{what}: {reason}"),
             Self::Damaged { reason, .. } => reason.clone(),
             other => other.to_string(),

@@ -115,7 +115,7 @@ pub(super) fn put_files(
             continue;
         };
         if let Err(e) = write_private(&path, &text) {
-            told.push(format!(
+            told.push(tr!(
                 "{name} of the backup could not be written ({e}): all else is restored; what it says can be set \
                  again by hand."
             ));
@@ -153,7 +153,7 @@ pub(super) fn refuse_own(folder: &Path, file: &Path) -> Result<(), StoreError> {
     let inside = real(above.unwrap_or(Path::new("."))) == real(folder);
     match file.file_name() {
         Some(name) if inside && private::is_ours(name) => {
-            let reason = "this is a name that the store itself uses; choose another one";
+            let reason = tr!("this is a name that the store itself uses; choose another one");
             Err(StoreError::backup(file, reason))
         }
         _ => Ok(()),
@@ -177,20 +177,20 @@ fn spare(path: &Path) -> Result<(), StoreError> {
         return Ok(());
     }
     let reason =
-        "this is something else than a backup and is not written over; choose another name";
+        tr!("this is something else than a backup and is not written over; choose another name");
     Err(StoreError::backup(path, reason))
 }
 
 /// The file that a link leads to is written, and the link stays.
 fn real(path: &Path) -> Result<PathBuf, StoreError> {
     if path.file_name().is_none() {
-        return Err(StoreError::backup(path, "this is no name of a file"));
+        return Err(StoreError::backup(path, tr!("this is no name of a file")));
     }
     match (path.symlink_metadata(), path.canonicalize()) {
         (Ok(meta), Ok(real)) if meta.is_symlink() => Ok(real),
         (Ok(meta), Err(_)) if meta.is_symlink() => Err(StoreError::backup(
             path,
-            "this is a link that leads nowhere",
+            tr!("this is a link that leads nowhere"),
         )),
         _ => Ok(path.to_owned()),
     }
@@ -225,7 +225,7 @@ fn verify(part: &Path, entries: &[Entry]) -> Result<(), StoreError> {
     if read(part)? == entries {
         return Ok(());
     }
-    let reason = "it reads differently from what was written; do not trust this disk";
+    let reason = tr!("it reads differently from what was written; do not trust this disk");
     Err(StoreError::backup(part, reason))
 }
 
@@ -245,14 +245,14 @@ pub(super) fn read(path: &Path) -> Result<Vec<Entry>, StoreError> {
         let line = reader.next()?;
         if let Some(end) = line.strip_prefix("end ") {
             if end != format!("{} {sum:08x}", entries.len()) {
-                return Err(reader.wrong("the sum at its end does not fit"));
+                return Err(reader.wrong(tr!("the sum at its end does not fit")));
             }
             return reader.nothing_more().map(|()| entries);
         }
         let last = entries.last().map_or(0, |e| e.seq);
         match Entry::read(&line) {
             Some(entry) if entry.seq > last && entry.json.is_some() => entries.push(entry),
-            _ => return Err(reader.wrong("is not as it was written")),
+            _ => return Err(reader.wrong(tr!("is not as it was written"))),
         }
     }
 }
@@ -271,7 +271,7 @@ fn open(path: &Path) -> Result<File, StoreError> {
     let fail = |e: std::io::Error| StoreError::io(path, &e);
     // Asked before opening: a pipe without a writer would wait for ever.
     if !path.metadata().map_err(fail)?.is_file() {
-        return Err(StoreError::backup(path, "this is no regular file"));
+        return Err(StoreError::backup(path, tr!("this is no regular file")));
     }
     File::open(path).map_err(fail)
 }
@@ -293,13 +293,13 @@ impl Reader<'_> {
             Some(VERSION) => Ok(()),
             Some(found) if found > VERSION => Err(StoreError::Newer {
                 path: self.path.to_owned(),
-                what: "this backup".to_owned(),
+                what: tr!("this backup").to_owned(),
                 found,
                 known: VERSION,
             }),
             _ => Err(StoreError::backup(
                 self.path,
-                "this is no backup of foreply",
+                tr!("this is no backup of foreply"),
             )),
         }
     }
@@ -309,10 +309,10 @@ impl Reader<'_> {
         let mut raw = self.raw_line()?;
         match raw.pop() {
             Some(b'\n') => {
-                String::from_utf8(raw).map_err(|_| self.wrong("is not as it was written"))
+                String::from_utf8(raw).map_err(|_| self.wrong(tr!("is not as it was written")))
             }
-            None => Err(self.wrong("is missing: the file was cut off")),
-            Some(_) => Err(self.wrong("is cut off or too long")),
+            None => Err(self.wrong(tr!("is missing: the file was cut off"))),
+            Some(_) => Err(self.wrong(tr!("is cut off or too long"))),
         }
     }
 
@@ -332,13 +332,13 @@ impl Reader<'_> {
         if self.raw_line()?.is_empty() {
             return Ok(());
         }
-        Err(self.wrong("stands behind the end"))
+        Err(self.wrong(tr!("stands behind the end")))
     }
 
     fn wrong(&self, what: &str) -> StoreError {
         StoreError::backup(
             self.path,
-            format!("this backup is damaged: line {} {what}", self.number),
+            tr!("this backup is damaged: line {} {what}", self.number),
         )
     }
 }

@@ -136,7 +136,7 @@ impl Base {
         match raw.map(|raw| Meta::read(&raw)) {
             None => Ok(Meta::default()),
             Some(Some(meta)) => Ok(meta),
-            Some(None) => Err(self.wrong("its own record", "wrong checksum")),
+            Some(None) => Err(self.wrong(tr!("its own record"), tr!("wrong checksum"))),
         }
     }
 
@@ -151,12 +151,12 @@ impl Base {
         let mut count = 0;
         for prefix in KEPT {
             guarded(&self.path, || self.check_below(prefix, &mut count))?
-                .map_or(Ok(()), |key| Err(self.wrong(&key, "wrong checksum")))?;
+                .map_or(Ok(()), |key| Err(self.wrong(&key, tr!("wrong checksum"))))?;
         }
         let meta = self.meta()?;
         if meta == before && count != meta.count {
-            let why = format!("{count} entries where there should be {}", meta.count);
-            return Err(self.wrong("the database", &why));
+            let why = tr!("{count} entries where there should be {}", meta.count);
+            return Err(self.wrong(tr!("the database"), &why));
         }
         Ok(meta)
     }
@@ -202,7 +202,7 @@ impl Base {
         for prefix in KEPT {
             for (key, raw) in self.scan(prefix, false)? {
                 let entry = Entry::of(&key, &raw);
-                entries.push(entry.ok_or_else(|| self.wrong(&key, "wrong checksum"))?);
+                entries.push(entry.ok_or_else(|| self.wrong(&key, tr!("wrong checksum")))?);
             }
         }
         Ok(entries)
@@ -325,11 +325,15 @@ fn guarded<T>(path: &Path, work: impl FnOnce() -> sled::Result<T>) -> Result<T, 
         Ok(Ok(value)) => Ok(value),
         // A file that ends too early is no trouble of the disk: it has lost its end.
         Ok(Err(sled::Error::Io(e))) if e.kind() == std::io::ErrorKind::UnexpectedEof => Err(
-            StoreError::damaged(path, "the database", "a file of it is cut off"),
+            StoreError::damaged(path, tr!("the database"), tr!("a file of it is cut off")),
         ),
         Ok(Err(sled::Error::Io(e))) => Err(StoreError::io(path, &e)),
-        Ok(Err(other)) => Err(StoreError::damaged(path, "the database", other.to_string())),
-        Err(panic) => Err(StoreError::damaged(path, "the database", panic)),
+        Ok(Err(other)) => Err(StoreError::damaged(
+            path,
+            tr!("the database"),
+            other.to_string(),
+        )),
+        Err(panic) => Err(StoreError::damaged(path, tr!("the database"), panic)),
     }
 }
 

@@ -51,7 +51,7 @@ impl Batch<'_> {
         const { assert!(!R::DISPOSABLE) };
         let first = Key::event(R::TABLE, log, 0)?;
         if self.store.ask(|s| s.get(first.as_str(), false))?.is_some() {
-            return Err(StoreError::event(log, 0, "the log is there already"));
+            return Err(StoreError::event(log, 0, tr!("the log is there already")));
         }
         for (seq, event) in events.iter().enumerate() {
             let key = Key::event(R::TABLE, log, seq as u64)?;

@@ -101,7 +101,7 @@ impl Store {
         self.refresh()?;
         for (entry, (log, seq)) in entries.iter().filter_map(|e| Some((e, e.event()?))) {
             if self.ask(|s| s.get(&entry.key, false))?.is_some() {
-                let why = "it has gone on in another window; open it again";
+                let why = tr!("it has gone on in another window; open it again");
                 return Err(StoreError::event(log, seq, why));
             }
         }

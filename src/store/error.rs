@@ -7,28 +7,24 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
     #[error(
-        "{path}: the store is already open in another window; close that one, or use another \
-         folder with --home"
-    )]
+        "{}", tr!("{path}: the store is already open in another window; close that one, or use another \
+         folder with --home", path = path.display()))]
     AlreadyOpen { path: PathBuf },
     #[error(
-        "{path}: this is being written in another window; go on with it there, or close that window and try again"
-    )]
+        "{}", tr!("{path}: this is being written in another window; go on with it there, or close that window and try again", path = path.display()))]
     OpenElsewhere { path: PathBuf },
     #[error(
-        "{path}: no permission to write here; change its owner, or use another folder with --home"
-    )]
+        "{}", tr!("{path}: no permission to write here; change its owner, or use another folder with --home", path = path.display()))]
     Permission { path: PathBuf },
-    #[error("{path}: this disk can only be read; use another folder with --home")]
+    #[error("{}", tr!("{path}: this disk can only be read; use another folder with --home", path = path.display()))]
     ReadOnly { path: PathBuf },
-    #[error("{path}: the disk is full; nothing was lost: make room and try again")]
+    #[error("{}", tr!("{path}: the disk is full; nothing was lost: make room and try again", path = path.display()))]
     Full { path: PathBuf },
     #[error("{path}: {reason}")]
     Io { path: PathBuf, reason: String },
     #[error(
-        "{path}: {what} was written by a newer version of this program (form {found}, this one \
-         knows {known}); update the program; nothing was changed"
-    )]
+        "{}", tr!("{path}: {what} was written by a newer version of this program (form {found}, this one \
+         knows {known}); update the program; nothing was changed", path = path.display()))]
     Newer {
         path: PathBuf,
         what: String,
@@ -36,76 +32,67 @@ pub enum StoreError {
         known: u32,
     },
     #[error(
-        "{path}: {what} was written by an old version of this program (form {found}), which this \
-         one can no longer read; nothing was changed"
-    )]
+        "{}", tr!("{path}: {what} was written by an old version of this program (form {found}), which this \
+         one can no longer read; nothing was changed", path = path.display()))]
     Older {
         path: PathBuf,
         what: String,
         found: u32,
     },
     #[error(
-        "{path}: {what} is damaged ({reason}); start the program again: it mends the store from its journal"
-    )]
+        "{}", tr!("{path}: {what} is damaged ({reason}); start the program again: it mends the store from its journal", path = path.display()))]
     Damaged {
         path: PathBuf,
         what: String,
         reason: String,
     },
     #[error(
-        "{path}: it is no longer there; was its disk taken out, or the folder removed? Put it back and \
-         start again: what was kept until now is in it"
-    )]
+        "{}", tr!("{path}: it is no longer there; was its disk taken out, or the folder removed? Put it back and \
+         start again: what was kept until now is in it", path = path.display()))]
     Gone { path: PathBuf },
     #[error(
-        "{path}: the folder it is to lie in is not there; connect its disk, or create the folder"
-    )]
+        "{}", tr!("{path}: the folder it is to lie in is not there; connect its disk, or create the folder", path = path.display()))]
     NoParent { path: PathBuf },
     #[error(
-        "{path}: nothing is kept there, and the disk that belongs at {disk} (by /etc/fstab) is not mounted; \
-         mount it, or use another folder with --home"
-    )]
+        "{}", tr!("{path}: nothing is kept there, and the disk that belongs at {disk} (by /etc/fstab) is not mounted; \
+         mount it, or use another folder with --home", path = path.display(), disk = disk.display()))]
     NotMounted { path: PathBuf, disk: PathBuf },
     #[error(
-        "{path}: the store is only read here, and nothing can be kept; make room on the disk, or see to the permissions of the folder"
-    )]
+        "{}", tr!("{path}: the store is only read here, and nothing can be kept; make room on the disk, or see to the permissions of the folder", path = path.display()))]
     OnlyRead { path: PathBuf },
     #[error(
-        "{path}: {what} cannot be read ({reason}); all else is there: a backup may have it as it was, or update the \
-         program"
-    )]
+        "{}", tr!("{path}: {what} cannot be read ({reason}); all else is there: a backup may have it as it was, or update the \
+         program", path = path.display()))]
     Unreadable {
         path: PathBuf,
         what: String,
         reason: String,
     },
     #[error(
-        "{path}: this is {found} where {wanted} belongs; move it away and start again: what it stood in place of \
-         is made again from the other copies"
-    )]
+        "{}", tr!("{path}: this is {found} where {wanted} belongs; move it away and start again: what it stood in place of \
+         is made again from the other copies", path = path.display()))]
     Strange {
         path: PathBuf,
         found: &'static str,
         wanted: &'static str,
     },
-    #[error("{path}: this is no folder; name a folder with --home")]
+    #[error("{}", tr!("{path}: this is no folder; name a folder with --home", path = path.display()))]
     NotAFolder { path: PathBuf },
-    #[error("{path}: {reason}; nothing was changed")]
+    #[error("{}", tr!("{path}: {reason}; nothing was changed", path = path.display()))]
     Backup { path: PathBuf, reason: String },
     #[error(
-        "{path}: entries are kept here already; `foreply restore FILE --replace {path}` puts the backup in \
-         their place, after a safety copy of them"
-    )]
+        "{}", tr!("{path}: entries are kept here already; `foreply restore FILE --replace {path}` puts the backup in \
+         their place, after a safety copy of them", path = path.display()))]
     NotEmpty { path: PathBuf },
-    #[error("'{name}' cannot be a name in the store: {reason}")]
+    #[error("{}", tr!("'{name}' cannot be a name in the store: {reason}"))]
     Name { name: String, reason: &'static str },
-    #[error("event {seq} cannot be added to the log '{log}': {reason}")]
+    #[error("{}", tr!("event {seq} cannot be added to the log '{log}': {reason}"))]
     Event {
         log: String,
         seq: u64,
         reason: &'static str,
     },
-    #[error("{what} cannot be written down: {reason}")]
+    #[error("{}", tr!("{what} cannot be written down: {reason}"))]
     Form { what: String, reason: String },
 }
 

@@ -124,8 +124,8 @@ impl Journal {
         if self.broken {
             return Err(StoreError::damaged(
                 &self.path,
-                "the journal",
-                "an entry was cut off",
+                tr!("the journal"),
+                tr!("an entry was cut off"),
             ));
         }
         let mut lines = String::new();
@@ -134,7 +134,7 @@ impl Journal {
             if line.len() as u64 > LINE_MAX {
                 return Err(StoreError::Form {
                     what: entry.key.clone(),
-                    reason: format!("it is larger than {} MiB", LINE_MAX >> 20),
+                    reason: tr!("it is larger than {} MiB", LINE_MAX >> 20),
                 });
             }
             lines.push_str(&line);
@@ -356,12 +356,8 @@ fn raise_version(path: &Path) -> std::io::Result<()> {
 
 /// The sentence for lines that are not as they were written.
 pub(super) fn unreadable(bad: usize) -> String {
-    let lines = counted(bad, "line", "lines");
-    format!("{lines} of the journal could not be read.")
-}
-
-pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
+    let lines = tr!(bad; "{bad} line" | "{bad} lines");
+    tr!("{lines} of the journal could not be read.")
 }
 
 fn check_head(path: &Path, line: &str) -> Result<(), StoreError> {
@@ -371,7 +367,7 @@ fn check_head(path: &Path, line: &str) -> Result<(), StoreError> {
     match found {
         Some(found) if found > VERSION => Err(StoreError::Newer {
             path: path.to_owned(),
-            what: "the journal".to_owned(),
+            what: tr!("the journal").to_owned(),
             found,
             known: VERSION,
         }),

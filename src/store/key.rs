@@ -41,12 +41,12 @@ impl Key {
 
 fn name(text: &str) -> Result<&str, StoreError> {
     let reason = if text.is_empty() {
-        "it is empty"
+        tr!("it is empty")
     } else if text.len() > NAME_MAX {
-        "it is longer than 512 bytes"
+        tr!("it is longer than 512 bytes")
     } else if text.chars().any(|c| c.is_whitespace() || c.is_control()) {
         // The journal separates its fields by blanks and its entries by line breaks.
-        "it holds blanks or control characters"
+        tr!("it holds blanks or control characters")
     } else {
         return Ok(text);
     };
@@ -60,7 +60,7 @@ fn part(text: &str) -> Result<&str, StoreError> {
     if text.contains('/') {
         return Err(StoreError::Name {
             name: shown(text),
-            reason: "it holds a slash",
+            reason: tr!("it holds a slash"),
         });
     }
     name(text)

@@ -197,7 +197,11 @@ impl Store {
             let mut there = copies.iter().filter(|copy| copy.exists());
             there.try_for_each(|copy| match journal::is_sound(copy)? {
                 true => Ok(()),
-                false => Err(StoreError::damaged(copy, "a line of it", "wrong checksum")),
+                false => Err(StoreError::damaged(
+                    copy,
+                    tr!("a line of it"),
+                    tr!("wrong checksum"),
+                )),
             })
         });
         done.inspect_err(|e| self.note(e))
@@ -380,7 +384,7 @@ impl Store {
             None => Ok(false),
             Some(raw) if value::same(&raw, R::VERSION, json) => Ok(true),
             Some(_) => {
-                let why = "another event has this number";
+                let why = tr!("another event has this number");
                 Err(StoreError::event(log, seq, why))
             }
         }
@@ -390,7 +394,7 @@ impl Store {
         match self.ask(|s| s.get(before.as_str(), R::DISPOSABLE))? {
             Some(_) => Ok(()),
             None => {
-                let why = "the event before it is missing";
+                let why = tr!("the event before it is missing");
                 Err(StoreError::event(log, seq, why))
             }
         }
@@ -407,7 +411,7 @@ impl Store {
             // A log without one of its events would tell another story.
             let wanted = Key::event(R::TABLE, log, seq)?;
             if key != wanted.as_str() {
-                return Err(self.unreadable(wanted.as_str(), "it is missing"));
+                return Err(self.unreadable(wanted.as_str(), tr!("it is missing")));
             }
         }
         found

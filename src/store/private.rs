@@ -69,7 +69,7 @@ pub(super) fn keep_private(folder: &Path) -> Option<String> {
         failed = failed.or(platform::keep_private(folder).err());
     }
     let why = failed?;
-    Some(format!(
+    Some(tr!(
         "Other users of this computer may be able to read {}, and that could not be changed ({why}); see to its \
          permissions, or use another folder with --home.",
         folder.display()

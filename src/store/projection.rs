@@ -184,7 +184,7 @@ impl Store {
             let prefix = Key::records(table)?;
             for (key, raw) in self.ask(|s| s.scan(prefix.as_str(), false))? {
                 let entry = Entry::of(&key, &raw)
-                    .ok_or_else(|| StoreError::damaged(&self.folder, &key, "wrong checksum"))
+                    .ok_or_else(|| StoreError::damaged(&self.folder, &key, tr!("wrong checksum")))
                     .inspect_err(|e| self.note(e))?;
                 self.readable(&key, apply(&mut value, &self.folder, &entry));
             }

@@ -46,7 +46,7 @@ pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError
         _lock: Some(lock),
     };
     if let Err(e) = take_in::all(&store) {
-        store.notices.push(format!(
+        store.notices.push(tr!(
             "What another window has kept could not be taken in yet ({e}); it waits beside the store for the next start."
         ));
     }
@@ -55,7 +55,7 @@ pub(super) fn open_locked(folder: &Path, lock: Lock) -> Result<Store, StoreError
 
 /// For reading only, from the journal, whatever another process does with the store.
 pub(super) fn read_only(folder: &Path, why: &StoreError) -> Result<Store, StoreError> {
-    let told = format!("The store is only read, and nothing new is kept ({why}).");
+    let told = tr!("The store is only read, and nothing new is kept ({why}).");
     from_journal(folder, told)
 }
 
@@ -161,10 +161,10 @@ impl Mender {
             return Ok(Written::Absent);
         }
         if journal::cut_torn_tail(&self.journal)? {
-            self.say(
+            self.say(tr!(
                 "The last entry of the journal had been cut off, as happens when the power fails \
-                 while it is written; it had not been shown as kept.",
-            );
+                 while it is written; it had not been shown as kept."
+            ));
         }
         if thorough && !journal::is_sound(&self.journal)? {
             return Ok(Written::Damaged);
@@ -184,7 +184,7 @@ impl Mender {
             Err(StoreError::Damaged { what, reason, .. }) => {
                 room::needed(&self.folder)?;
                 let aside = aside(&self.sled, "damaged")?;
-                self.say(&format!(
+                self.say(&tr!(
                     "The database was damaged ({what}: {reason}). It was moved to {}.",
                     aside.display()
                 ));
@@ -195,7 +195,7 @@ impl Mender {
                     meta.seq == 0 && written != Written::Absent && written != Written::UpTo(0);
                 if lost {
                     let how = if existed { "empty" } else { "missing" };
-                    self.say(&format!("The database was {how}."));
+                    self.say(&tr!("The database was {how}."));
                 }
                 Ok((base, meta))
             }
@@ -230,9 +230,9 @@ impl Mender {
         // One entry is what a process that was killed between journal and database leaves behind:
         // nothing was damaged, and there is nothing to tell.
         if missing.len() > 1 || contents.bad > 0 {
-            self.say(&format!(
+            self.say(&tr!(
                 "{} were carried over from the journal.",
-                journal::counted(missing.len(), "entry", "entries")
+                tr!(missing.len(); "{} entry" | "{} entries", missing.len())
             ));
         }
         self.tell_bad(contents.bad);
@@ -253,8 +253,8 @@ impl Mender {
             entry.seq = seq;
         }
         if !missing.is_empty() {
-            let found = journal::counted(missing.len(), "entry", "entries");
-            self.say(&format!("{found} were found in the damaged database."));
+            let found = tr!(missing.len(); "{} entry" | "{} entries", missing.len());
+            self.say(&tr!("{found} were found in the damaged database."));
         }
         base.apply_all(meta, &missing)
     }
@@ -268,7 +268,9 @@ impl Mender {
     ) -> Result<(Journal, Meta), StoreError> {
         let mut meta = meta;
         if written == Written::Absent {
-            self.say("The journal was missing; it was written again from the database.");
+            self.say(tr!(
+                "The journal was missing; it was written again from the database."
+            ));
         } else {
             let read = journal::read(&self.journal)?;
             let lost = missing(&read, meta.seq);
@@ -279,7 +281,7 @@ impl Mender {
             meta = self.add_salvaged(base, meta)?;
             self.tell_lost(lost.saturating_sub(meta.count - before))?;
             let aside = aside(&self.journal, "damaged")?;
-            self.say(&format!(
+            self.say(&tr!(
                 "The journal was damaged or behind; it was moved to {} and written again from the \
                  database.",
                 aside.display()
@@ -303,10 +305,10 @@ impl Mender {
         lost::note(&self.folder, entries)?;
         let entries = usize::try_from(entries).unwrap_or(usize::MAX);
         let (number, are) = (
-            journal::counted(entries, "entry", "entries"),
+            tr!(entries; "{} entry" | "{} entries", entries),
             if entries == 1 { "is" } else { "are" },
         );
-        self.say(&format!(
+        self.say(&tr!(
             "{number} {are} in no copy any more; a backup may have what is lost."
         ));
         Ok(())

@@ -78,7 +78,7 @@ impl Store {
 
 /// What is still to be done is done by every start.
 fn later(error: &StoreError) -> String {
-    format!(
+    tr!(
         "All entries of the backup are in their place, and nothing has to be restored again. What is made of them \
          for speed could not be finished yet ({error}); the next start finishes it."
     )
@@ -95,7 +95,7 @@ fn refuse_newer(
             Some(known) if entry.version > known => {
                 return Err(StoreError::Newer {
                     path: file.to_owned(),
-                    what: format!("the table '{table}'"),
+                    what: tr!("the table '{table}'"),
                     found: entry.version,
                     known,
                 });
@@ -182,6 +182,10 @@ fn compare(folder: &Path, entries: &[Entry]) -> Result<(), StoreError> {
     if same {
         return Ok(());
     }
-    let reason = "the store reads differently from the backup after restoring";
-    Err(StoreError::damaged(folder, "the restored store", reason))
+    let reason = tr!("the store reads differently from the backup after restoring");
+    Err(StoreError::damaged(
+        folder,
+        tr!("the restored store"),
+        reason,
+    ))
 }

@@ -93,7 +93,7 @@ pub(super) fn heal(
         let contents = journal::read(&copy)?;
         if !contents.entries.is_empty() {
             Journal::write(&path, &contents)?;
-            say("The journal was missing; it was written again from its copy.".to_owned());
+            say(tr!("The journal was missing; it was written again from its copy.").to_owned());
         }
         return Ok(());
     }
@@ -118,7 +118,7 @@ pub(super) fn heal(
     }
     let old = aside(&path, "damaged")?;
     Journal::write(&path, &both)?;
-    say(format!(
+    say(tr!(
         "The journal was damaged; it was moved to {} and mended from its copy.",
         old.display()
     ));
@@ -135,7 +135,7 @@ pub(super) fn settle(
     match try_settle(folder, thorough, say) {
         Ok(copy) => Some(copy),
         Err(e) => {
-            say(format!(
+            say(tr!(
                 "The second copy of the journal could not be written ({e}). Everything is kept, and the copy is \
                  made by the next start that can."
             ));
@@ -158,7 +158,7 @@ fn try_settle(
         let read = journal::read_whatever_its_head(&copy)?;
         if read.bad > 0 || !journal::has_right_head(&copy)? {
             let old = aside(&copy, "damaged")?;
-            say(format!(
+            say(tr!(
                 "The second copy of the journal was damaged; it was moved to {} and written again.",
                 old.display()
             ));

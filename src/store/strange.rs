@@ -33,9 +33,11 @@ pub(super) fn refuse(folder: &Path) -> Result<(), StoreError> {
 
 fn file(path: &Path) -> Result<(), StoreError> {
     match looked_at(path)? {
-        Some(meta) if !meta.is_file() => {
-            Err(strange(path, platform::kind(&meta), "a file of the store"))
-        }
+        Some(meta) if !meta.is_file() => Err(strange(
+            path,
+            platform::kind(&meta),
+            tr!("a file of the store"),
+        )),
         _ => Ok(()),
     }
 }
@@ -46,7 +48,7 @@ fn database(path: &Path, level: u8) -> Result<(), StoreError> {
             return Err(strange(
                 path,
                 platform::kind(&meta),
-                "the folder of the database",
+                tr!("the folder of the database"),
             ));
         }
         None => return Ok(()),
@@ -73,8 +75,8 @@ fn looked_at(path: &Path) -> Result<Option<Metadata>, StoreError> {
         Err(e) if e.kind() == std::io::ErrorKind::PermissionDenied => Ok(None),
         Err(_) => Err(strange(
             path,
-            "a link that leads nowhere",
-            "a part of the store",
+            tr!("a link that leads nowhere"),
+            tr!("a part of the store"),
         )),
     }
 }

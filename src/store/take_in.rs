@@ -123,9 +123,9 @@ fn finish(
         waiting::clear(path)?;
         let why = match taken.left.is_empty() {
             true => journal::unreadable(bad),
-            false => "it had been written on in another window meanwhile".to_owned(),
+            false => tr!("it had been written on in another window meanwhile").to_owned(),
         };
-        let what = format!(
+        let what = tr!(
             "a part of what a second window has kept ({})",
             aside.display()
         );

@@ -55,7 +55,7 @@ pub(super) fn same(raw: &[u8], version: u32, json: &str) -> bool {
 
 pub(super) fn read<R: Record>(folder: &Path, key: &str, raw: &[u8]) -> Result<R, StoreError> {
     let (version, json) =
-        open(key, raw).ok_or_else(|| StoreError::damaged(folder, key, "wrong checksum"))?;
+        open(key, raw).ok_or_else(|| StoreError::damaged(folder, key, tr!("wrong checksum")))?;
     parse(folder, key, version, json)
 }
 
@@ -72,7 +72,7 @@ pub(super) fn parse<R: Record>(
     if version < R::VERSION {
         return R::from_older(version, json).ok_or_else(|| StoreError::Older {
             path: folder.to_owned(),
-            what: format!("the table '{}'", R::TABLE),
+            what: tr!("the table '{}'", R::TABLE),
             found: version,
         });
     }
@@ -94,7 +94,7 @@ pub(super) fn refuse_newer<R: Record>(folder: &Path, raw: &[u8]) -> Result<(), S
 fn newer<R: Record>(folder: &Path, found: u32) -> StoreError {
     StoreError::Newer {
         path: folder.to_owned(),
-        what: format!("the table '{}'", R::TABLE),
+        what: tr!("the table '{}'", R::TABLE),
         found,
         known: R::VERSION,
     }

@@ -31,7 +31,10 @@ pub(super) struct Draft {
 impl Draft {
     pub(super) fn beside(target: &Path, readers: Readers) -> io::Result<Self> {
         if target.file_name().is_none() {
-            return Err(io::Error::new(io::ErrorKind::InvalidInput, "no file name"));
+            return Err(io::Error::new(
+                io::ErrorKind::InvalidInput,
+                tr!("no file name"),
+            ));
         }
         let mut beside = Builder::new();
         beside.prefix(DRAFT.0).suffix(DRAFT.1);

@@ -41,8 +41,10 @@ struct Open {
 /// The store beside the process that has it.
 pub(super) fn open_beside(folder: &Path) -> Result<Store, StoreError> {
     let seen = last_read(folder)?;
-    let told = "Foreply is open in another window too. What you do here is kept beside it, and joined with the rest by \
-                itself.";
+    let told = tr!(
+        "Foreply is open in another window too. What you do here is kept beside it, and joined with the rest by \
+                itself."
+    );
     let mut store = recover::from_journal(folder, told.to_owned())?;
     store.window = Some(Mutex::new(SecondWindow {
         folder: folder.to_owned(),

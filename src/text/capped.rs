@@ -21,7 +21,7 @@ impl<R: BufRead> Capped<R> {
 impl<R: BufRead> BufRead for Capped<R> {
     fn fill_buf(&mut self) -> io::Result<&[u8]> {
         if self.line > LINE_MAX {
-            let why = format!(
+            let why = tr!(
                 "a line is longer than {} KiB; end it sooner",
                 LINE_MAX / 1024
             );

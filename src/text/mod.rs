@@ -176,12 +176,23 @@ pub fn capital(text: &str) -> String {
 #[must_use]
 pub fn number(n: usize) -> String {
     const WORDS: [&str; 13] = [
-        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-        "eleven", "twelve",
+        tr_later!("no"),
+        tr_later!("one"),
+        tr_later!("two"),
+        tr_later!("three"),
+        tr_later!("four"),
+        tr_later!("five"),
+        tr_later!("six"),
+        tr_later!("seven"),
+        tr_later!("eight"),
+        tr_later!("nine"),
+        tr_later!("ten"),
+        tr_later!("eleven"),
+        tr_later!("twelve"),
     ];
     WORDS
         .get(n)
-        .map_or_else(|| n.to_string(), |w| (*w).to_owned())
+        .map_or_else(|| n.to_string(), |w| crate::translation::text(w).to_owned())
 }
 
 /// Items as a sentence has them: `a`, `a and b`, `a, b and c`.
@@ -192,7 +203,7 @@ pub fn list(items: &[impl AsRef<str>]) -> String {
         [one] => one.as_ref().to_owned(),
         [head @ .., last] => {
             let head: Vec<&str> = head.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", head.join(", "), last.as_ref())
+            tr!("{} and {}", head.join(", "), last.as_ref())
         }
     }
 }

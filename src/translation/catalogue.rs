@@ -94,14 +94,24 @@ impl Catalogue {
         let counted: Vec<&Entry> = file.entries.iter().filter(|e| e.counts()).collect();
         let faults: Vec<Fault> = counted
             .iter()
-            .filter_map(|entry| unfit(entry, &file).map(|why| Fault { line: entry.line, why }))
+            .filter_map(|entry| {
+                unfit(entry, &file).map(|why| Fault {
+                    line: entry.line,
+                    why,
+                })
+            })
             .collect();
         if !faults.is_empty() {
             return Err(faults);
         }
         let messages = counted
             .iter()
-            .map(|e| (e.key.clone(), e.forms.iter().map(|f| Form::new(f)).collect()))
+            .map(|e| {
+                (
+                    e.key.clone(),
+                    e.forms.iter().map(|f| Form::new(f)).collect(),
+                )
+            })
             .collect();
         Ok(Self {
             language: file.language,
@@ -141,7 +151,10 @@ pub(super) fn file(text: &str) -> Result<File, Fault> {
     let read = read.map_err(|e| top(e.to_string()))?;
     let charset = read.metadata.content_type.to_ascii_lowercase();
     if charset.contains("charset=") && !charset.contains("charset=utf-8") {
-        return Err(top(tr!("the file has another character set; save it as UTF-8").to_owned()));
+        return Err(top(tr!(
+            "the file has another character set; save it as UTF-8"
+        )
+        .to_owned()));
     }
     let forms = read.metadata.plural_rules.nplurals;
     let rule = Rule::parse(&read.metadata.plural_rules.expr)
@@ -172,7 +185,10 @@ fn entry(message: &dyn MessageView, line: usize) -> Entry {
     let id = message.msgid().to_owned();
     let forms = match message.msgstr_plural() {
         Ok(forms) => forms.clone(),
-        Err(_) => message.msgstr().map(|m| vec![m.to_owned()]).unwrap_or_default(),
+        Err(_) => message
+            .msgstr()
+            .map(|m| vec![m.to_owned()])
+            .unwrap_or_default(),
     };
     Entry {
         line,
@@ -190,7 +206,10 @@ fn entry(message: &dyn MessageView, line: usize) -> Entry {
 /// Why a translation does not fit its text.
 pub(super) fn unfit(entry: &Entry, file: &File) -> Option<String> {
     let Some(plural) = &entry.plural else {
-        return entry.forms.first().and_then(|form| differs(&entry.id, &[&entry.id], form, true));
+        return entry
+            .forms
+            .first()
+            .and_then(|form| differs(&entry.id, &[&entry.id], form, true));
     };
     if entry.forms.len() != file.forms {
         return Some(tr!(
@@ -216,22 +235,29 @@ fn differs(source: &str, sources: &[&str], form: &str, all: bool) -> Option<Stri
             Ok(told) => told,
             Err(why) => return Some(why),
         };
-        let known: Vec<Part> = sources.iter().filter_map(|s| parts(s).ok()).flatten().collect();
+        let known: Vec<Part> = sources
+            .iter()
+            .filter_map(|s| parts(s).ok())
+            .flatten()
+            .collect();
         for part in &told {
             if let Part::Value { which, spec } = part {
                 let same = |p: &&Part| matches!(p, Part::Value { which: w, spec: s } if w == which && (spec.is_empty() || s == spec));
                 if !known.iter().any(|p| same(&p)) {
-                    return Some(tr!("{{{0}}} is no place for a value in the English text", shown(which, spec)));
+                    return Some(tr!(
+                        "{{{0}}} is no place for a value in the English text",
+                        shown(which, spec)
+                    ));
                 }
             }
         }
         let lacks = |part: &&Part| match part {
-            Part::Value { which, .. } => !told.iter().any(|p| matches!(p, Part::Value { which: w, .. } if w == which)),
+            Part::Value { which, .. } => !told
+                .iter()
+                .any(|p| matches!(p, Part::Value { which: w, .. } if w == which)),
             Part::Words(_) => false,
         };
-        if all
-            && let Some(Part::Value { which, spec }) = wanted.iter().find(lacks)
-        {
+        if all && let Some(Part::Value { which, spec }) = wanted.iter().find(lacks) {
             return Some(tr!("the translation has no {{{0}}}", shown(which, spec)));
         }
     }
@@ -243,7 +269,10 @@ fn differs(source: &str, sources: &[&str], form: &str, all: bool) -> Option<Stri
     }
     let ends = |text: &str| (text.starts_with('\n'), text.ends_with('\n'));
     if ends(source) != ends(form) {
-        return Some(tr!("the English text and the translation do not both begin, or both end, with \\n").to_owned());
+        return Some(
+            tr!("the English text and the translation do not both begin, or both end, with \\n")
+                .to_owned(),
+        );
     }
     None
 }

@@ -54,7 +54,12 @@ fn compared(wanted: &File, given: &File) -> Check {
     let known: std::collections::HashSet<&str> =
         wanted.entries.iter().map(|e| e.key.as_str()).collect();
     let counted = || given.entries.iter().filter(|e| e.counts());
-    let unfit = counted().filter_map(|e| Some(Fault { line: e.line, why: unfit(e, given)? }));
+    let unfit = counted().filter_map(|e| {
+        Some(Fault {
+            line: e.line,
+            why: unfit(e, given)?,
+        })
+    });
     let unknown = counted().filter(|e| !known.contains(e.key.as_str()));
     Check {
         language: given.language.clone(),

@@ -45,7 +45,10 @@ pub(super) fn read(text: &str) -> Result<Lines, Fault> {
             why,
         };
         if line.len() > LINE_MAX {
-            return Err(fault(tr!("the line is longer than {} KiB", LINE_MAX / 1024)));
+            return Err(fault(tr!(
+                "the line is longer than {} KiB",
+                LINE_MAX / 1024
+            )));
         }
         let line = line.trim();
         if let Some(flags) = line.strip_prefix("#,") {
@@ -92,7 +95,9 @@ pub(super) fn read(text: &str) -> Result<Lines, Fault> {
 }
 
 fn is_form(keyword: &str) -> bool {
-    let form = keyword.strip_prefix("msgstr[").and_then(|k| k.strip_suffix(']'));
+    let form = keyword
+        .strip_prefix("msgstr[")
+        .and_then(|k| k.strip_suffix(']'));
     form.is_some_and(|f| matches!(f.as_bytes(), [b'0'..=b'9']))
 }
 
@@ -109,7 +114,11 @@ fn unsound(quoted: &str) -> Option<String> {
             '\\' => match letters.next() {
                 Some('n' | 't' | '"' | '\\') => {}
                 Some(c) => return Some(tr!("'\\{c}' is none of \\n, \\t, \\\" and \\\\")),
-                None => return Some(tr!("the backslash at the end hides the quotation mark").to_owned()),
+                None => {
+                    return Some(
+                        tr!("the backslash at the end hides the quotation mark").to_owned(),
+                    );
+                }
             },
             c if c.is_control() && c != '\t' => {
                 return Some(tr!("a control character stands in the text").to_owned());

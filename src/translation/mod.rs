@@ -13,6 +13,7 @@ mod plural_rule;
 #[cfg(test)]
 mod tests;
 
+use std::cell::Cell;
 use std::fmt::{Arguments, Write};
 use std::sync::OnceLock;
 
@@ -27,9 +28,14 @@ pub const TEMPLATE: &str = include_str!("foreply.pot");
 
 static CHOSEN: OnceLock<Catalogue> = OnceLock::new();
 
+thread_local! {
+    /// Set while something is made that is kept, or handed on to programs.
+    static ENGLISH: Cell<bool> = const { Cell::new(false) };
+}
+
 #[cfg(test)]
 thread_local! {
-    static TRIED: std::cell::Cell<Option<&'static Catalogue>> = const { std::cell::Cell::new(None) };
+    static TRIED: Cell<Option<&'static Catalogue>> = const { Cell::new(None) };
 }
 
 /// Says once, at the start, which translation this run has.
@@ -52,14 +58,24 @@ pub(crate) fn with<T>(catalogue: &'static Catalogue, done: impl FnOnce() -> T) -
     done()
 }
 
-#[cfg(not(test))]
-fn chosen() -> Option<&'static Catalogue> {
-    CHOSEN.get()
+/// What this makes is in English, whatever is chosen: it is kept, or read by programs.
+pub fn in_english<T>(made: impl FnOnce() -> T) -> T {
+    struct Back(bool);
+    impl Drop for Back {
+        fn drop(&mut self) {
+            ENGLISH.set(self.0);
+        }
+    }
+    let _back = Back(ENGLISH.replace(true));
+    made()
 }
 
-#[cfg(test)]
 fn chosen() -> Option<&'static Catalogue> {
-    TRIED.get().or_else(|| CHOSEN.get())
+    #[cfg(test)]
+    let all = TRIED.get().or_else(|| CHOSEN.get());
+    #[cfg(not(test))]
+    let all = CHOSEN.get();
+    all.filter(|_| !ENGLISH.get())
 }
 
 /// The language of the texts, as the header of the translation names it (BCP 47); `en` without one.
@@ -80,7 +96,9 @@ pub fn text_or(key: &str, english: &'static str) -> &'static str {
     let Some(catalogue) = chosen() else {
         return english;
     };
-    catalogue.message(key).map_or(english, |form| form.plain.as_str())
+    catalogue
+        .message(key)
+        .map_or(english, |form| form.plain.as_str())
 }
 
 /// The same for a text that does not live as long as the program, such as the help that the command line is made with.

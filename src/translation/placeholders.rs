@@ -23,14 +23,19 @@ pub fn parts(text: &str) -> Result<Vec<Part>, String> {
         match c {
             '{' if rest.next_if_eq(&'{').is_some() => words.push('{'),
             '}' if rest.next_if_eq(&'}').is_some() => words.push('}'),
-            '}' => return Err("a '}' that closes nothing: write '}}' for the brace itself".to_owned()),
+            '}' => {
+                return Err("a '}' that closes nothing: write '}}' for the brace itself".to_owned());
+            }
             '{' => {
                 let mut inside = String::new();
                 loop {
                     match rest.next() {
                         Some('}') => break,
                         None | Some('{') => {
-                            return Err("a '{' that is not closed: write '{{' for the brace itself".to_owned());
+                            return Err(
+                                "a '{' that is not closed: write '{{' for the brace itself"
+                                    .to_owned(),
+                            );
                         }
                         Some(c) => inside.push(c),
                     }

@@ -120,7 +120,11 @@ impl Reader<'_> {
         }
         if self.takes("!") {
             self.depth += 1;
-            let of = if self.depth > DEPTH_MAX { None } else { self.single() };
+            let of = if self.depth > DEPTH_MAX {
+                None
+            } else {
+                self.single()
+            };
             self.depth -= 1;
             return of.map(|of| Rule::Not(of.into()));
         }
@@ -128,7 +132,9 @@ impl Reader<'_> {
             return Some(Rule::N);
         }
         let rest = self.rest.trim_start();
-        let end = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
+        let end = rest
+            .find(|c: char| !c.is_ascii_digit())
+            .unwrap_or(rest.len());
         let (number, rest) = rest.split_at_checked(end)?;
         self.rest = rest;
         number.parse().ok().map(Rule::Number)

@@ -72,21 +72,21 @@ pub struct Node {
 pub enum EditError {
     #[error(transparent)]
     Unreadable(#[from] Unreadable),
-    #[error("there is no move number {0} in this tree")]
+    #[error("{}", tr!("there is no move number {0} in this tree", _0))]
     NoSuchNode(u32),
-    #[error("the root is a position, not a move")]
+    #[error("{}", tr!("the root is a position, not a move"))]
     Root,
-    #[error("a tree holds at most {NODES_MAX} moves")]
+    #[error("{}", tr!("a tree holds at most {NODES_MAX} moves"))]
     TooManyNodes,
-    #[error("a line holds at most {DEPTH_MAX} half-moves")]
+    #[error("{}", tr!("a line holds at most {DEPTH_MAX} half-moves"))]
     TooDeep,
-    #[error("move {node} does not have {wanted} places among its alternatives")]
+    #[error("{}", tr!("move {node} does not have {wanted} places among its alternatives"))]
     NoSuchPlace { node: u32, wanted: usize },
-    #[error("a move cannot stand below itself")]
+    #[error("{}", tr!("a move cannot stand below itself"))]
     BelowItself,
-    #[error("'{0}' stands there already")]
+    #[error("{}", tr!("'{0}' stands there already", _0))]
     Twice(String),
-    #[error("'{0}' is not one of the moves the text can mean")]
+    #[error("{}", tr!("'{0}' is not one of the moves the text can mean", _0))]
     NotAMeaning(String),
 }
 

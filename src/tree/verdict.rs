@@ -53,7 +53,7 @@ pub enum Verdict {
 
 /// Text that is no verdict.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("'{0}' is not a verdict: use = +/= =/+ +/- -/+ +- -+ ~ or a percentage such as 65%")]
+#[error("{}", tr!("'{0}' is not a verdict: use = +/= =/+ +/- -/+ +- -+ ~ or a percentage such as 65%", _0))]
 pub struct VerdictError(pub String);
 
 const SIGNS: [(Sign, &str, &[&str], u8, &str); 7] = [
@@ -168,10 +168,10 @@ impl Verdict {
             Self::Sign(sign) => SIGNS
                 .iter()
                 .find(|s| s.0 == sign)
-                .map_or("", |s| s.4)
+                .map_or("", |s| crate::translation::text(s.4))
                 .to_owned(),
-            Self::Percent(p) => format!("your expected score is {p} percent"),
-            Self::Unclear => "unclear: you do not judge it".to_owned(),
+            Self::Percent(p) => tr!("your expected score is {p} percent"),
+            Self::Unclear => tr!("unclear: you do not judge it").to_owned(),
         }
     }
 }

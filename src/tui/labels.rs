@@ -13,12 +13,12 @@ use crate::text;
 use crate::tui::widgets::position_text::side;
 
 /// What is said when a sitting is left.
-pub const KEPT: &str = "The sitting is kept: go on with it any time.";
+pub const KEPT: &str = tr_later!("The sitting is kept: go on with it any time.");
 
 /// What is said when an attempt was written to a file for the coach.
 #[must_use]
 pub fn for_coach(file: &Path) -> String {
-    format!(
+    tr!(
         "Written without its review to {}; what comes back: foreply coach take FILE",
         text::safe(&file.display().to_string())
     )
@@ -27,7 +27,7 @@ pub fn for_coach(file: &Path) -> String {
 /// The terms of quick calculation.
 #[must_use]
 pub fn quick_terms(clock_ms: u64) -> String {
-    format!(
+    tr!(
         "Quick calculation: you have {} from when you start. Then no line is written any more; you choose and lock.",
         text::clock(clock_ms)
     )
@@ -38,7 +38,7 @@ pub fn quick_terms(clock_ms: u64) -> String {
 pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
         Origin::Drill(id) if is_of_own_game(id) => match app.drills().find(id) {
-            Ok((number, _)) => format!("Own game {number}"),
+            Ok((number, _)) => tr!("Own game {number}"),
             Err(_) => app.attempts().place(origin),
         },
         _ => app.attempts().place(origin),
@@ -55,12 +55,13 @@ pub fn locked(app: &App, origin: &Origin) -> String {
 #[must_use]
 pub fn played_out(app: &App, game: &GameSummary) -> String {
     let from = locked(app, &game.origin);
-    let result = game.outcome.map_or("goes on", |outcome| outcome.word());
+    let result = game
+        .outcome
+        .map_or(tr!("goes on"), |outcome| outcome.word());
     let moves = match game.moves {
-        1 => "1 move".to_owned(),
-        n => format!("{n} moves"),
+        n => tr!(n; "1 move" | "{n} moves"),
     };
-    format!(
+    tr!(
         "{from}, played out: level {}, {moves}, {result}",
         game.level
     )
@@ -71,14 +72,14 @@ pub fn played_out(app: &App, game: &GameSummary) -> String {
 pub fn drill(app: &App, drill: &Drill) -> String {
     let label = origin(app, &Origin::Drill(drill.id.clone()));
     let turn = side(drill.root.player());
-    format!("{label:<13} {turn} to move  {:>3} min", drill.minutes)
+    tr!("{label:<13} {turn} to move  {:>3} min", drill.minutes)
 }
 
 /// `2026-11-25`.
 #[must_use]
 pub fn date(wall_ms: i64, zone: &TimeZone) -> String {
     Timestamp::from_millisecond(wall_ms).map_or_else(
-        |_| "no date".to_owned(),
+        |_| tr!("no date").to_owned(),
         |t| t.to_zoned(zone.clone()).date().to_string(),
     )
 }
@@ -86,19 +87,19 @@ pub fn date(wall_ms: i64, zone: &TimeZone) -> String {
 /// What is said when a cause was taken off his list.
 #[must_use]
 pub fn off_the_list(cause: &str) -> String {
-    format!("'{cause}' is off your list; what you explained with it keeps it.")
+    tr!("'{cause}' is off your list; what you explained with it keeps it.")
 }
 
 /// What a coach set, with the day: 'by 2026-12-05: find the move (Bram Oskarn)'.
 #[must_use]
 pub fn homework(app: &App, task: &HomeworkTask, zone: &TimeZone) -> String {
     let day = match &task.due {
-        Some(due) if task.is_late(app.homework().today(zone)) => format!("late, was due {due}"),
-        Some(due) => format!("by {due}"),
-        None => format!("set {}", date(task.set_ms, zone)),
+        Some(due) if task.is_late(app.homework().today(zone)) => tr!("late, was due {due}"),
+        Some(due) => tr!("by {due}"),
+        None => tr!("set {}", date(task.set_ms, zone)),
     };
     match task.words.trim() {
-        "" => format!("{day}: from {}", task.by),
+        "" => tr!("{day}: from {}", task.by),
         words => format!("{day}: {words} ({})", task.by),
     }
 }

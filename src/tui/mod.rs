@@ -72,16 +72,15 @@ pub struct Options {
 #[derive(Debug, thiserror::Error)]
 pub enum TuiError {
     #[error(
-        "no terminal to draw on: {0}; start foreply in a terminal window, write with `foreply practice --plain`, or use `foreply review FILE.pgn`"
-    )]
+        "{}", tr!("no terminal to draw on: {0}; start foreply in a terminal window, write with `foreply practice --plain`, or use `foreply review FILE.pgn`", _0))]
     NoTerminal(String),
-    #[error("lines can no longer be read or written: {0}; what you wrote is kept")]
+    #[error("{}", tr!("lines can no longer be read or written: {0}; what you wrote is kept", _0))]
     Lines(String),
-    #[error("nobody reads any more; what you wrote is kept")]
+    #[error("{}", tr!("nobody reads any more; what you wrote is kept"))]
     Gone,
     #[error(transparent)]
     App(#[from] AppError),
-    #[error("internal error: {0}; what you wrote is kept: start foreply again to go on")]
+    #[error("{}", tr!("internal error: {0}; what you wrote is kept: start foreply again to go on", _0))]
     Panic(String),
 }
 

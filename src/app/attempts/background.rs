@@ -154,7 +154,7 @@ impl Judge for Patient<'_> {
         for question in questions {
             let state = self.slot.state();
             if state.over || state.version != self.version {
-                let what = "the tree has changed".to_owned();
+                let what = tr!("the tree has changed").to_owned();
                 return Err(JudgeError::Table { what });
             }
             drop(state);

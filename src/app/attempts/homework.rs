@@ -135,18 +135,18 @@ impl HomeworkTask {
     /// 'Task of 2026-11-27, by 2026-12-05, after c7 Rd6+: find it. Done on 2026-11-29, attempt 1790.'
     #[must_use]
     pub fn sentence(&self, zone: &TimeZone) -> String {
-        let due = self.due.as_ref().map(|due| format!(", by {due}"));
+        let due = self.due.as_ref().map(|due| tr!(", by {due}"));
         let words = match self.words.trim() {
             "" => ".".to_owned(),
             words => format!(": {}", ended(words)),
         };
         let done = match &self.done {
-            Some(done) => format!(
+            Some(done) => tr!(
                 "Done on {}, attempt {}.",
                 day(done.wall_ms, zone),
                 done.attempt
             ),
-            None => "Not done.".to_owned(),
+            None => tr!("Not done.").to_owned(),
         };
         let (set, due) = (day(self.set_ms, zone), due.unwrap_or_default());
         format!("{TASK}{set}{due}, {}{words} {done}", self.place())
@@ -159,8 +159,8 @@ impl HomeworkTask {
             return handed_out.words();
         }
         match self.path.as_slice() {
-            [] => "in the position".to_owned(),
-            path => format!("after {}", path.join(" ")),
+            [] => tr!("in the position").to_owned(),
+            path => tr!("after {}", path.join(" ")),
         }
     }
 }
@@ -171,15 +171,15 @@ impl HandedOut {
     pub fn words(&self) -> String {
         let number = self.number.map(|n| format!(" {n}")).unwrap_or_default();
         match self.name.trim() {
-            "" => format!("position{number}"),
-            name => format!("position{number} of {name}"),
+            "" => tr!("position{number}"),
+            name => tr!("position{number} of {name}"),
         }
     }
 }
 
 fn day(wall_ms: i64, zone: &TimeZone) -> String {
     Timestamp::from_millisecond(wall_ms).map_or_else(
-        |_| "an unknown day".to_owned(),
+        |_| tr!("an unknown day").to_owned(),
         |at| at.to_zoned(zone.clone()).date().to_string(),
     )
 }

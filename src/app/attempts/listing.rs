@@ -197,14 +197,14 @@ impl AttemptService {
         match origin {
             Origin::Drill(id) => match self.drills.find(id) {
                 Ok((_, drill)) if is_of_own_game(id) => drill.source.clone(),
-                Ok((number, _)) => format!("Position {number}"),
-                Err(_) if is_of_own_game(id) => "A position of an own game".to_owned(),
-                Err(_) => "A position no longer in the collection".to_owned(),
+                Ok((number, _)) => tr!("Position {number}"),
+                Err(_) if is_of_own_game(id) => tr!("A position of an own game").to_owned(),
+                Err(_) => tr!("A position no longer in the collection").to_owned(),
             },
-            Origin::Position => "Own position".to_owned(),
-            Origin::Homework { by } => format!("Homework from {by}"),
+            Origin::Position => tr!("Own position").to_owned(),
+            Origin::Homework { by } => tr!("Homework from {by}"),
             Origin::Playout { ply, .. } => {
-                format!("Played out, after {}", half_moves(*ply))
+                tr!("Played out, after {}", half_moves(*ply))
             }
             Origin::Notes(words) => words.clone(),
         }
@@ -237,6 +237,5 @@ fn one_of(
 }
 
 fn half_moves(n: usize) -> String {
-    let s = if n == 1 { "" } else { "s" };
-    format!("{} half-move{s}", crate::text::number(n))
+    tr!(n; "{} half-move" | "{} half-moves", crate::text::number(n))
 }

@@ -35,7 +35,7 @@ impl AttemptRepository {
         if let Err(e) = self.store.refresh() {
             // It waits where it is, and what is here can be shown all the same.
             let aside = self.store.set_aside();
-            aside.add("what another window has kept just now", e.brief());
+            aside.add(tr!("what another window has kept just now"), e.brief());
         }
         Ok(self.index.current(&self.store)?)
     }
@@ -105,7 +105,7 @@ impl AttemptRepository {
                 | AppError::NoSuchAttempt(_)
                 | AppError::Store(Newer { .. } | Older { .. } | Unreadable { .. })),
             ) => {
-                let what = format!("attempt '{id}'");
+                let what = tr!("attempt '{id}'");
                 self.store.set_aside().add(&what, why.brief());
                 Ok(None)
             }

@@ -91,7 +91,7 @@ impl GameService {
     /// It is too large, holds no game that can be read, or could not be kept.
     pub fn prepare(&self, name: &str, white: bool, pgn_text: &str) -> Result<usize, AppError> {
         if pgn_text.len() > FILE_MAX {
-            return Err(AppError::Prepared(format!(
+            return Err(AppError::Prepared(tr!(
                 "larger than {} MiB; split it",
                 FILE_MAX >> 20
             )));
@@ -99,7 +99,7 @@ impl GameService {
         let games = pgn::games(pgn_text).collect::<Result<Vec<_>, _>>();
         let games = games.map_err(|e| AppError::Prepared(e.to_string()))?;
         if games.iter().all(|g| g.moves.is_empty()) {
-            return Err(AppError::Prepared("no line in it".to_owned()));
+            return Err(AppError::Prepared(tr!("no line in it").to_owned()));
         }
         let kept = PreparedLines {
             white,

@@ -79,7 +79,7 @@ fn places(games: &[OwnGame], is: impl Fn(&OwnGame) -> bool) -> Vec<usize> {
 
 fn holds(game: &OwnGame, text: &str) -> bool {
     let round = game.game.tag("Round").unwrap_or_default();
-    let all = format!("{}, round {round}", game.heading()).to_lowercase();
+    let all = tr!("{}, round {round}", game.heading()).to_lowercase();
     let mut words = text.split_whitespace().peekable();
     words.peek().is_some() && words.all(|word| all.contains(&word.to_lowercase()))
 }
@@ -91,7 +91,7 @@ fn names(games: &[OwnGame], places: &[usize]) -> Vec<String> {
         .map(|g| format!("{} ({}, {})", g.id, g.opponent(), g.date()))
         .collect();
     if places.len() > TOLD {
-        names.push(format!("{} more", places.len() - TOLD));
+        names.push(tr!("{} more", places.len() - TOLD));
     }
     names
 }

@@ -335,7 +335,7 @@ pub(crate) fn own_drills(
         match drill::load(&kept.yaml, &id) {
             Ok(own) => drills.extend(own),
             Err(errors) => wrong.extend(errors.iter().map(|e| {
-                format!("a position of your own games cannot be read: {e}; `foreply games moments` makes it again")
+                tr!("a position of your own games cannot be read: {e}; `foreply games moments` makes it again")
             })),
         }
     }

@@ -90,7 +90,9 @@ impl JudgeWorkService {
         else {
             return wrong(
                 shard,
-                "it is damaged, or no file of questions; copy it once more from where `foreply judge plan` wrote it",
+                tr!(
+                    "it is damaged, or no file of questions; copy it once more from where `foreply judge plan` wrote it"
+                ),
             );
         };
         let engine = self.judges.engine_alone()?;
@@ -101,7 +103,7 @@ impl JudgeWorkService {
         let questions: Option<Vec<PortableQuestion>> =
             asked.rest.iter().map(|l| of_line(l)).collect();
         let Some(questions) = questions else {
-            return wrong(shard, "a line in it is no question");
+            return wrong(shard, tr!("a line in it is no question"));
         };
         let (mut file, answered) = resumed(output, &head)?;
         let open: Vec<&PortableQuestion> = questions
@@ -136,7 +138,7 @@ impl JudgeWorkService {
 }
 
 pub(super) fn another_engine(theirs: &str, ours: &str) -> String {
-    format!(
+    tr!(
         "another engine is asked for ('{theirs}', here it is '{ours}'); use the same program, or the same --engine, everywhere"
     )
 }
@@ -163,7 +165,7 @@ fn resumed(output: &Path, head: &ShardHead) -> Result<(File, HashSet<PortableQue
         // A worker that was killed before its first line was whole.
         None if file.metadata().map_err(fail)?.len() < 4096 && is_begun(output, head) => {}
         _ => {
-            return Err(AppError::Work(format!(
+            return Err(AppError::Work(tr!(
                 "{}: there is a file that does not answer this shard; name another one with -o",
                 output.display()
             )));

@@ -29,7 +29,7 @@ impl JudgeWorkService {
         let wrong = |why: &str| Err(AppError::Work(format!("{}: {why}", path.display())));
         let lines = read(path)?;
         let Some(head) = lines.head else {
-            return wrong("it is no file of answers");
+            return wrong(tr!("it is no file of answers"));
         };
         let identity = self.judges.engine_alone()?.identity();
         if head.engine != identity {

@@ -125,7 +125,7 @@ pub(super) fn read_all(store: &Store) -> Result<(), StoreError> {
             Err(e) => Some(e.brief()),
         };
         if let Some(why) = told {
-            store.set_aside().add(&format!("attempt '{id}'"), why);
+            store.set_aside().add(&tr!("attempt '{id}'"), why);
         }
     }
     Ok(())

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use crate::app::{Preset, SETTINGS_FILE};
 
-/// What a restoring writes as settings: those of the backup, but engine and tables as they are set here. What is left
+/// What a restoring writes as settings: those of the backup, but engine, tables and translation as they are set here. What is left
 /// out is told. `None` where nothing is to be written.
 pub(super) fn sift(name: &str, path: &Path, text: &str, told: &mut Vec<String>) -> Option<String> {
     if name != SETTINGS_FILE {
@@ -14,7 +14,7 @@ pub(super) fn sift(name: &str, path: &Path, text: &str, told: &mut Vec<String>) 
     let brought = match Preset::parse(text) {
         Ok(preset) => preset,
         Err(why) => {
-            told.push(format!(
+            told.push(tr!(
                 "The settings of the backup cannot be read ({why}) and are left out."
             ));
             return None;
@@ -26,7 +26,7 @@ pub(super) fn sift(name: &str, path: &Path, text: &str, told: &mut Vec<String>) 
         && let Some(command) = &brought.engine
     {
         told.push(left_out(
-            "an engine, which is a program to be started",
+            tr!("an engine, which is a program to be started"),
             "engine",
             command,
             path,
@@ -37,31 +37,44 @@ pub(super) fn sift(name: &str, path: &Path, text: &str, told: &mut Vec<String>) 
     {
         let folder = folder.display().to_string();
         told.push(left_out(
-            "a folder of endgame tables",
+            tr!("a folder of endgame tables"),
             "tables",
             &folder,
             path,
         ));
     }
-    if (&brought.engine, &brought.tables) == (&own.engine, &own.tables) {
+    if brought.translation != own.translation
+        && let Some(file) = &brought.translation
+    {
+        let file = file.display().to_string();
+        told.push(left_out(
+            tr!("a translation, which is a file of its own"),
+            "translation",
+            &file,
+            path,
+        ));
+    }
+    let places = |of: &Preset| (of.engine.clone(), of.tables.clone(), of.translation.clone());
+    if places(&brought) == places(&own) {
         return Some(text.to_owned());
     }
     let kept = Preset {
         engine: own.engine,
         tables: own.tables,
+        translation: own.translation,
         ..brought
     };
     match kept.written() {
         Ok(text) => Some(text),
         Err(why) => {
-            told.push(format!("The settings of the backup are left out ({why})."));
+            told.push(tr!("The settings of the backup are left out ({why})."));
             None
         }
     }
 }
 
 fn left_out(what: &str, key: &str, value: &str, path: &Path) -> String {
-    format!(
+    tr!(
         "The settings of the backup name {what}. It is left out, since a backup may come from anybody; if you know \
          it, write this line into {} yourself: {key}: {value}",
         path.display()

@@ -88,7 +88,7 @@ fn settings(home: &Path) -> Finding {
     let path = home.join(SETTINGS_FILE);
     match Preset::read(home) {
         Err(e) => Finding::told("settings", &e),
-        Ok(_) if !path.exists() => Finding::good("settings", format!("none ({})", path.display())),
+        Ok(_) if !path.exists() => Finding::good("settings", tr!("none ({})", path.display())),
         Ok(preset) => {
             let set: Vec<String> = [
                 preset.engine.map(|e| format!("engine: {e}")),
@@ -97,6 +97,9 @@ fn settings(home: &Path) -> Finding {
                 preset.nodes.map(|n| format!("nodes: {n}")),
                 preset.ascii.map(|a| format!("ascii: {a}")),
                 preset.letters.map(|l| format!("letters: {}", l.name())),
+                preset
+                    .translation
+                    .map(|t| format!("translation: {}", t.display())),
             ]
             .into_iter()
             .flatten()
@@ -113,7 +116,7 @@ fn store(home: &Path) -> Finding {
     if !home.exists() {
         return match Store::could_begin(home) {
             Err(missing) => Finding::told("store", &missing),
-            Ok(()) => Finding::good("store", format!("{}: nothing kept yet", home.display())),
+            Ok(()) => Finding::good("store", tr!("{}: nothing kept yet", home.display())),
         };
     }
     let looked = Store::open_or_read(home).and_then(|store| {
@@ -128,13 +131,13 @@ fn store(home: &Path) -> Finding {
 }
 
 fn describe(store: &Store, attempts: usize) -> Finding {
-    let found = format!(
+    let found = tr!(
         "{}: {attempts} attempts, {:.1} MB, {}",
         store.folder().display(),
         folder_bytes(store.folder()) as f64 / 1e6,
         match store.lost() {
-            0 => "every entry as it was written",
-            _ => "what is there as it was written",
+            0 => tr!("every entry as it was written"),
+            _ => tr!("what is there as it was written"),
         }
     );
     let passed_over = store.set_aside().sentences();
@@ -142,12 +145,14 @@ fn describe(store: &Store, attempts: usize) -> Finding {
     told.extend(loss(store));
     let mend = match (store.lost(), passed_over.is_empty(), store.is_read_only()) {
         (1.., _, _) => {
-            "restore a backup from before, if there is one; if there is none, take the file 'lost' out of the folder, \
+            tr!(
+                "restore a backup from before, if there is one; if there is none, take the file 'lost' out of the folder, \
              and this is said no more"
+            )
         }
-        (_, false, _) => "update the program, or restore a backup from before",
-        (_, _, true) => "see to what is said above; until then nothing new is kept here",
-        _ => "nothing to do; what was found damaged was moved aside, not deleted",
+        (_, false, _) => tr!("update the program, or restore a backup from before"),
+        (_, _, true) => tr!("see to what is said above; until then nothing new is kept here"),
+        _ => tr!("nothing to do; what was found damaged was moved aside, not deleted"),
     };
     told.extend(passed_over);
     match told.is_empty() {
@@ -163,8 +168,8 @@ fn describe(store: &Store, attempts: usize) -> Finding {
 fn loss(store: &Store) -> Option<String> {
     match store.lost() {
         0 => None,
-        1 => Some("Damage has cost 1 entry, which is in no copy any more.".to_owned()),
-        n => Some(format!(
+        1 => Some(tr!("Damage has cost 1 entry, which is in no copy any more.").to_owned()),
+        n => Some(tr!(
             "Damage has cost {n} entries, which are in no copy any more."
         )),
     }
@@ -181,7 +186,7 @@ fn engine(config: &Config) -> Finding {
         Err(e) => return Finding::told("engine", &e),
     };
     let able = judge.able();
-    let found = format!(
+    let found = tr!(
         "{}: answers; started and measured in {:.1} s",
         judge.name(),
         began.elapsed().as_secs_f64()
@@ -189,19 +194,21 @@ fn engine(config: &Config) -> Finding {
     if able.nodes {
         return Finding::good("engine", found);
     }
-    let mend = "it ignores 'go nodes' and is given time instead, so a review of the same tree can differ \
-                from day to day; leave --engine out to use the embedded one";
+    let mend = tr!(
+        "it ignores 'go nodes' and is given time instead, so a review of the same tree can differ \
+                from day to day; leave --engine out to use the embedded one"
+    );
     Finding::wrong("engine", State::Hint, found, mend)
 }
 
 fn tables(dir: Option<&Path>) -> Finding {
     let Some(dir) = dir else {
-        return Finding::good("tables", "none; the engine judges endgames too");
+        return Finding::good("tables", tr!("none; the engine judges endgames too"));
     };
     let (tables, left_out) = Tables::open(dir);
     let found = match tables.men() {
-        0 => format!("{}: none found", dir.display()),
-        men => format!("{}: up to {men} men", dir.display()),
+        0 => tr!("{}: none found", dir.display()),
+        men => tr!("{}: up to {men} men", dir.display()),
     };
     if left_out.is_empty() && tables.men() > 0 {
         return Finding::good("tables", found);
@@ -212,7 +219,7 @@ fn tables(dir: Option<&Path>) -> Finding {
         State::Bad
     };
     let mend = match left_out.is_empty() {
-        true => "name a folder of .rtbw and .rtbz files with --tables".to_owned(),
+        true => tr!("name a folder of .rtbw and .rtbz files with --tables").to_owned(),
         false => left_out.join(" "),
     };
     Finding::wrong("tables", state, found, mend)

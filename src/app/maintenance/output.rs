@@ -23,22 +23,19 @@ const LEDGER_MAX: u64 = 60 * REMEMBERED as u64;
 #[derive(Debug, thiserror::Error)]
 pub enum OutputError {
     #[error(
-        "{0}: this is what is read; choose another name for what is written; nothing was changed"
-    )]
+        "{}", tr!("{0}: this is what is read; choose another name for what is written; nothing was changed", _0.display()))]
     Input(PathBuf),
     #[error(
-        "{0}: this lies in the home folder, where the program keeps its own files; choose another folder; nothing \
-         was changed"
-    )]
+        "{}", tr!("{0}: this lies in the home folder, where the program keeps its own files; choose another folder; nothing \
+         was changed", _0.display()))]
     Home(PathBuf),
     #[error(
-        "{0}: this file is there already, and not as this program left it; choose another name, or replace it with \
-         --force; nothing was changed"
-    )]
+        "{}", tr!("{0}: this file is there already, and not as this program left it; choose another name, or replace it with \
+         --force; nothing was changed", _0.display()))]
     Foreign(PathBuf),
-    #[error("{0}: this is a folder; name a file in it; nothing was changed")]
+    #[error("{}", tr!("{0}: this is a folder; name a file in it; nothing was changed", _0.display()))]
     Folder(PathBuf),
-    #[error("{0}: this is a link that leads nowhere; choose another name; nothing was changed")]
+    #[error("{}", tr!("{0}: this is a link that leads nowhere; choose another name; nothing was changed", _0.display()))]
     Nowhere(PathBuf),
     #[error("{path}: {error}")]
     System { path: PathBuf, error: io::Error },
@@ -275,7 +272,7 @@ mod tests {
                 inputs,
                 force,
             };
-            Output::to(&self.path(name), &asked)?.write("a page")
+            Output::to(&self.path(name), &asked)?.write(tr!("a page"))
         }
 
         fn told(&self, name: &str, inputs: &[&Path]) -> String {

@@ -187,7 +187,7 @@ impl PlayoutService {
                 Ok(game) => game,
                 Err(why @ (AppError::Game(_) | AppError::Store(StoreError::Unreadable { .. }))) => {
                     let aside = self.repository.store().set_aside();
-                    aside.add(&format!("game '{}'", id.0), why.brief());
+                    aside.add(&tr!("game '{}'", id.0), why.brief());
                     continue;
                 }
                 Err(other) => return Err(other),

@@ -163,7 +163,7 @@ impl PlayoutSession {
     /// flag has fallen is not played: the game is over then.
     pub fn play(&mut self, text: &str) -> Result<(), AppError> {
         if self.tick()? {
-            return Err(AppError::Line("your time is over".to_owned()));
+            return Err(AppError::Line(tr!("your time is over").to_owned()));
         }
         let mv = self.would_play(text)?;
         let uci = line::uci(&mv);
@@ -179,15 +179,15 @@ impl PlayoutSession {
     /// As [`PlayoutSession::play`].
     pub fn would_play(&self, text: &str) -> Result<shakmaty::Move, AppError> {
         if self.game.end().is_none() && !self.game.is_his_move() {
-            return Err(AppError::Line("it is not your move yet".to_owned()));
+            return Err(AppError::Line(tr!("it is not your move yet").to_owned()));
         }
         let token = notation::parse(text).map_err(|e| AppError::Line(e.to_string()))?;
         match notation::resolve(&token, self.game.line()) {
             Reading::Legal(mv) => Ok(mv),
-            Reading::Ambiguous(_) => Err(AppError::Line(format!(
+            Reading::Ambiguous(_) => Err(AppError::Line(tr!(
                 "several pieces can play '{text}': add the file or the rank it comes from"
             ))),
-            _ => Err(AppError::Line(format!(
+            _ => Err(AppError::Line(tr!(
                 "'{text}' is not a legal move; nothing was played"
             ))),
         }
@@ -224,16 +224,16 @@ impl PlayoutSession {
             self.record(PlayoutEvent::DrawAnswered { agreed })?;
             said.push(
                 if agreed {
-                    "He agrees to a draw."
+                    tr!("He agrees to a draw.")
                 } else {
-                    "He declines."
+                    tr!("He declines.")
                 }
                 .to_owned(),
             );
         }
         if says.resigns {
             self.record(PlayoutEvent::EngineResigned)?;
-            said.push("He resigns.".to_owned());
+            said.push(tr!("He resigns.").to_owned());
         } else if let Some(reply) = says.reply {
             let pos = self.game.line().position();
             let dots = pos.turn().fold_wb(".", "...");
@@ -257,7 +257,7 @@ impl PlayoutSession {
     pub fn plan(&mut self, text: &str) -> Result<(), AppError> {
         if text.is_empty() {
             return Err(AppError::Line(
-                "write your plan behind the word: plan trade queens, then push the a-pawn"
+                tr!("write your plan behind the word: plan trade queens, then push the a-pawn")
                     .to_owned(),
             ));
         }
@@ -306,7 +306,9 @@ impl PlayoutSession {
     /// It is not his move, or the sitting could not be kept.
     pub fn write(&mut self) -> Result<AttemptSession, AppError> {
         if !self.game.is_his_move() {
-            return Err(AppError::Line("you write before your own moves".to_owned()));
+            return Err(AppError::Line(
+                tr!("you write before your own moves").to_owned(),
+            ));
         }
         // What he writes names the game.
         self.keep_opening()?;

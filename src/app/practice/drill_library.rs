@@ -55,7 +55,7 @@ pub(crate) fn added(store: &Store) -> Result<(Vec<Drill>, Vec<String>), AppError
         match drill::load(&kept.yaml, &id) {
             Ok(one) => drills.extend(one),
             Err(errors) => wrong.extend(errors.iter().map(|e| {
-                format!("a drill that you added cannot be read: {e}; `foreply drills add` takes it again from its file")
+                tr!("a drill that you added cannot be read: {e}; `foreply drills add` takes it again from its file")
             })),
         }
     }
@@ -128,7 +128,7 @@ impl DrillService {
             match old {
                 Some(old) if old == new => done.same += 1,
                 None if room == 0 => {
-                    let why = format!("{ADDED_MAX} drills were added already; remove some");
+                    let why = tr!("{ADDED_MAX} drills were added already; remove some");
                     done.refused.push((drill.id.clone(), why));
                 }
                 old => {
@@ -148,20 +148,22 @@ impl DrillService {
 
     fn refusal(&self, drill: &Drill) -> Option<String> {
         if drill.id.bytes().all(|b| b.is_ascii_digit()) {
-            let why = "a name of digits alone is the number of a drill of the collection; give it a letter";
+            let why = tr!(
+                "a name of digits alone is the number of a drill of the collection; give it a letter"
+            );
             return Some(why.to_owned());
         }
         if drill.is_of_own_game() {
-            let why = "names that begin with 'own-' are those of your own games";
+            let why = tr!("names that begin with 'own-' are those of your own games");
             return Some(why.to_owned());
         }
         let builtin = drill::builtin().unwrap_or_default();
         if builtin.iter().any(|d| d.id == drill.id) {
-            return Some("the collection has a drill of this name; choose another".to_owned());
+            return Some(tr!("the collection has a drill of this name; choose another").to_owned());
         }
         let same = |d: &&Drill| d.id != drill.id && d.root.key() == drill.root.key();
         let other = self.catalogue.all().iter().find(same)?;
-        Some(format!("its position is that of the drill '{}'", other.id))
+        Some(tr!("its position is that of the drill '{}'", other.id))
     }
 
     /// Takes away a drill that was added. What was written at it stays.

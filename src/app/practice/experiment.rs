@@ -102,11 +102,11 @@ impl ExperimentService {
         let practised = running.practised(now_ms);
         let practised: Vec<&str> = practised.iter().map(|f| f.words()).collect();
         let words = match practised.is_empty() {
-            true => "practise as ever; the blocks begin by draw".to_owned(),
-            false => format!("before you decide, look once more for {}", list(&practised)),
+            true => tr!("practise as ever; the blocks begin by draw").to_owned(),
+            false => tr!("before you decide, look once more for {}", list(&practised)),
         };
         let weeks = running.weeks;
-        Ok(Some(format!(
+        Ok(Some(tr!(
             "Experiment, week {week} of {weeks}. {}.",
             capital(&words)
         )))

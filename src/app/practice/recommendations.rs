@@ -87,10 +87,10 @@ impl PracticeService {
         let since = since.to_zoned(zone.clone()).date();
         Ok(match (debt.positions, debt.minutes) {
             (0, _) => None,
-            (1, minutes) => Some(format!(
+            (1, minutes) => Some(tr!(
                 "1 position is due back since {since}, {minutes} minutes."
             )),
-            (n, minutes) => Some(format!(
+            (n, minutes) => Some(tr!(
                 "{n} positions are due back, {minutes} minutes, the first since {since}."
             )),
         })

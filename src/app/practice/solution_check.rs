@@ -139,27 +139,30 @@ fn doubts(
 ) -> Vec<String> {
     let mut doubts = Vec::new();
     if drill.solution.is_empty() {
-        doubts.push(format!(
+        doubts.push(tr!(
             "nothing was published to hold; the judge would play {} ({})",
-            best.0, best.1
+            best.0,
+            best.1
         ));
         return doubts;
     }
     if best.1.over(solution.1).value() >= delta {
-        doubts.push(format!(
+        doubts.push(tr!(
             "the judge prefers {} ({}) to {} ({})",
-            best.0, best.1, solution.0, solution.1
+            best.0,
+            best.1,
+            solution.0,
+            solution.1
         ));
     }
     let e = solution.1.value();
     match drill.task {
-        Task::Win if e < WON => {
-            doubts.push(format!("{} does not win ({})", solution.0, solution.1))
-        }
+        Task::Win if e < WON => doubts.push(tr!("{} does not win ({})", solution.0, solution.1)),
         Task::Draw if (e - 0.5).abs() > LEVEL => {
-            doubts.push(format!(
+            doubts.push(tr!(
                 "{} does not come out level ({})",
-                solution.0, solution.1
+                solution.0,
+                solution.1
             ));
         }
         Task::Win | Task::Draw | Task::Move => {}

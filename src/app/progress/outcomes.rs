@@ -51,7 +51,7 @@ impl ProgressService {
     /// What he wrote into his games from memory. He knew the result when he wrote it.
     fn own_results(&self, counted: Attempts<'_>) -> Result<Results, AppError> {
         let mut results = Results {
-            words: "your own games, written from memory with the result known",
+            words: tr!("your own games, written from memory with the result known"),
             ..Results::default()
         };
         let stated = |name: &str| {
@@ -148,7 +148,7 @@ fn from_play_outs(
         }
     }
     Results {
-        words: "your play-outs",
+        words: tr!("your play-outs"),
         games: of.len(),
         forecasts,
     }

@@ -69,11 +69,13 @@ impl CoachService {
             return Err(AppError::NotLocked);
         }
         let told = if terms.review {
-            coach::told(
-                &self
+            // What is sent is kept, and known again when it comes back: English in every language.
+            crate::translation::in_english(|| {
+                let review = self
                     .reviews
-                    .review(id, &mut |done, all| progress(done, all))?,
-            )
+                    .review(id, &mut |done, all| progress(done, all));
+                review.map(|review| coach::told(&review))
+            })?
         } else {
             Vec::new()
         };

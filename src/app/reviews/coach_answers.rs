@@ -89,7 +89,7 @@ impl AnswerReader<'_> {
             })
         };
         if !game.from_fen {
-            let why = "it has no FEN tag: it is a game that was played, and no attempt";
+            let why = tr!("it has no FEN tag: it is a game that was played, and no attempt");
             return refused(why.to_owned());
         }
         if let Some(task) = coach::collection::handed_task(game) {
@@ -133,13 +133,13 @@ impl AnswerReader<'_> {
     fn task(&self, game: &Game, task: HandedTask, terms: AnswerTerms<'_>) -> Answer {
         let why = match terms.by.or(task.by.as_deref()) {
             _ if terms.to.is_some() => {
-                "it has no moves: it is a position to write on, and answers no attempt"
+                tr!("it has no moves: it is a position to write on, and answers no attempt")
             }
             _ if task.root.position().legal_moves().is_empty() => {
-                "there is no move in its position"
+                tr!("there is no move in its position")
             }
             Some(by) => return Answer::Task(by.to_owned(), Box::new(task)),
-            None => "it does not say which coach set it; say it with --by NAME",
+            None => tr!("it does not say which coach set it; say it with --by NAME"),
         };
         Answer::Refused {
             number: game.number,
@@ -172,9 +172,9 @@ impl AnswerReader<'_> {
             }
         }
         Ok(match found.len() {
-            0 => Err("no attempt of yours begins in its position".to_owned()),
+            0 => Err(tr!("no attempt of yours begins in its position").to_owned()),
             1 => found.pop().ok_or_else(String::new),
-            n => Err(format!(
+            n => Err(tr!(
                 "{n} attempts begin in its position and its tag 'Attempt' is gone; say which with --attempt"
             )),
         })
@@ -193,7 +193,7 @@ impl AnswerReader<'_> {
         let side = attempt.tree().root().player();
         let writer = name(game, side.fold_wb("White", "Black"));
         if let Some(writer) = writer.filter(|w| !own.is_empty() && !is_own(w)) {
-            return Ok(Err(format!(
+            return Ok(Err(tr!(
                 "'{writer}' is named in it as the one who wrote it, and attempt {id} is by '{}': another player's tree is no coach's word; if a coach wrote it, say who with --by NAME",
                 own.first().map_or("", String::as_str)
             )));
@@ -207,7 +207,7 @@ impl AnswerReader<'_> {
         if is_tagged || named || coach::holds_all(game, attempt) {
             return Ok(Ok("coach"));
         }
-        Ok(Err(format!(
+        Ok(Err(tr!(
             "it neither says which attempt it answers nor holds all moves of attempt {id}, which begins in its position: it may be another player's tree; if a coach wrote it, say who with --by NAME"
         )))
     }

@@ -37,7 +37,7 @@ impl ReviewService {
             let token = notation::parse(word).map_err(|e| AppError::Line(e.to_string()))?;
             let Reading::Legal(mv) = notation::resolve(&token, &played) else {
                 let at = played.sans().join(" ");
-                return Err(AppError::Line(format!(
+                return Err(AppError::Line(tr!(
                     "'{word}' is not a legal move after '{at}'"
                 )));
             };

@@ -102,7 +102,7 @@ pub(super) struct FailUnlessDone<'a> {
 impl Drop for FailUnlessDone<'_> {
     fn drop(&mut self) {
         if std::thread::panicking() {
-            let message = "the review stopped by an internal error; your attempt is kept";
+            let message = tr!("the review stopped by an internal error; your attempt is kept");
             self.queue
                 .set(self.id, ReviewState::Failed(message.to_owned()));
         }

@@ -64,7 +64,7 @@ impl JudgeProvider {
     /// The engine itself, without what is kept and without tables: for questions that are answered for another machine.
     pub(crate) fn engine_alone(&self) -> Result<EngineJudge, JudgeError> {
         let Some(source) = &self.source else {
-            let what = "no engine is configured".to_owned();
+            let what = tr!("no engine is configured").to_owned();
             return Err(JudgeError::Table { what });
         };
         EngineJudge::start(source.command.clone(), source.settings)
@@ -72,7 +72,7 @@ impl JudgeProvider {
 
     fn start(&self) -> Result<Arc<dyn Judge>, JudgeError> {
         let Some(source) = &self.source else {
-            let what = "no judge is configured".to_owned();
+            let what = tr!("no judge is configured").to_owned();
             return Err(JudgeError::Table { what });
         };
         let engine = EngineJudge::start(source.command.clone(), source.settings)?;

@@ -9,6 +9,7 @@
 //! nodes: 400000
 //! ascii: true
 //! letters: german
+//! translation: german.po
 //! ```
 
 use std::fs::File;
@@ -46,6 +47,9 @@ pub struct Preset {
     /// Whose piece letters are typed and shown.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub letters: Option<Letters>,
+    /// A translation of the texts, a PO file; a relative path begins in the home folder.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub translation: Option<PathBuf>,
 }
 
 impl Preset {
@@ -72,7 +76,7 @@ impl Preset {
     /// The reason, with the line.
     pub fn parse(text: &str) -> Result<Self, String> {
         if text.len() > SETTINGS_MAX {
-            return Err(format!("it is larger than {} KiB", SETTINGS_MAX / 1024));
+            return Err(tr!("it is larger than {} KiB", SETTINGS_MAX / 1024));
         }
         let bare = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         let nothing = |line: &str| {
@@ -99,9 +103,9 @@ impl Preset {
 
     fn checked(self) -> Result<Self, String> {
         match (self.jobs, self.nodes) {
-            (Some(0 | 65..), _) => Err("jobs: a number from 1 to 64".to_owned()),
+            (Some(0 | 65..), _) => Err(tr!("jobs: a number from 1 to 64").to_owned()),
             (_, Some(0..100 | 1_000_000_001..)) => {
-                Err("nodes: a number from 100 to 1000000000".to_owned())
+                Err(tr!("nodes: a number from 100 to 1000000000").to_owned())
             }
             _ => Ok(self),
         }
@@ -118,7 +122,7 @@ fn text(path: &Path) -> Result<Option<String>, String> {
         other => other.map_err(|e| e.to_string())?,
     };
     if !kind.is_file() {
-        return Err("this is no regular file".to_owned());
+        return Err(tr!("this is no regular file").to_owned());
     }
     let mut raw = Vec::new();
     File::open(path)
@@ -126,7 +130,7 @@ fn text(path: &Path) -> Result<Option<String>, String> {
         .map_err(|e| e.to_string())?;
     String::from_utf8(raw)
         .map(Some)
-        .map_err(|_| "it is not UTF-8; save it as UTF-8".to_owned())
+        .map_err(|_| tr!("it is not UTF-8; save it as UTF-8").to_owned())
 }
 
 #[cfg(test)]

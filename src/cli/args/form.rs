@@ -72,14 +72,14 @@ impl Page {
             "html" | "htm" => Self::Html,
             "txt" => Self::Text,
             _ => {
-                return Err(Failure::input(format!(
+                return Err(Failure::input(tr!(
                     "{}: the name says {named}, which this command does not write; end it with .txt, .json or .html",
                     output.display()
                 )));
             }
         };
         match flag {
-            Some(flag) if flag != by_name => Err(Failure::input(format!(
+            Some(flag) if flag != by_name => Err(Failure::input(tr!(
                 "{}: the name says {named}, --format says {}; give the file the ending .{}, or leave --format out",
                 output.display(),
                 flag.word(),
@@ -108,11 +108,11 @@ impl DrillForm {
             Some(("yaml" | "yml", _)) => Ok(Self::Yaml),
             Some(("epd", _)) => Ok(Self::Epd),
             Some(("pgn", _)) => Ok(Self::Pgn),
-            Some((_, named)) => Err(Failure::input(format!(
+            Some((_, named)) => Err(Failure::input(tr!(
                 "{}: the name says {named}, in which no drills are written; end it with .yaml, .epd or .pgn",
                 path.display()
             ))),
-            None => Err(Failure::input(format!(
+            None => Err(Failure::input(tr!(
                 "{}: the name does not say in which form; end it with .yaml, .epd or .pgn",
                 path.display()
             ))),
@@ -131,7 +131,7 @@ pub(crate) fn only(output: Option<&Path>, ends: &[&str], written: &str) -> Resul
     if ends.contains(&end) {
         return Ok(());
     }
-    Err(Failure::input(format!(
+    Err(Failure::input(tr!(
         "{}: the name says {named}, and what is written is {written}; end it with .{}",
         output.display(),
         ends.first().unwrap_or(&"txt")

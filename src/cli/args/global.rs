@@ -41,6 +41,9 @@ pub(crate) struct Global {
     /// Piece letters of a language, typed and shown: german, french, russian ..., or figurines; files keep the English ones
     #[arg(long, global = true, value_name = "LANGUAGE", value_parser = Letters::named)]
     pub letters: Option<Letters>,
+    /// A translation of the texts, a PO file; files for programs keep English ones
+    #[arg(long, global = true, value_name = "FILE")]
+    pub translation: Option<PathBuf>,
     /// What the stores of this command have passed over, to be told at its end.
     #[arg(skip)]
     pub passed_over: Rc<RefCell<Vec<SetAside>>>,
@@ -105,15 +108,22 @@ impl Global {
         if let Some(home) = &self.home {
             return Ok(home.clone());
         }
-        let home = ProjectDirs::from("", "", "foreply").map(|dirs| dirs.data_dir().to_owned());
+        let home = Self::home_of_the_platform();
         let home = home.ok_or_else(|| {
-            Failure::store("this platform names no folder for data; give one with --home DIR")
+            Failure::store(tr!(
+                "this platform names no folder for data; give one with --home DIR"
+            ))
         })?;
         if let Some(above) = home.parent() {
             // Where it fails, opening the store says why.
             let _ = std::fs::create_dir_all(above);
         }
         Ok(home)
+    }
+
+    /// Where data lies that nothing else is said about.
+    pub(crate) fn home_of_the_platform() -> Option<PathBuf> {
+        ProjectDirs::from("", "", "foreply").map(|dirs| dirs.data_dir().to_owned())
     }
 
     /// Notices on standard error.

@@ -24,7 +24,9 @@ mod quick;
 mod review;
 mod schema;
 mod setup;
+mod translation;
 
+use clap::builder::StyledStr;
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 pub(crate) use backup::{Backup, Restore};
@@ -50,7 +52,9 @@ pub(crate) use quick::QuickPage;
 pub(crate) use review::Review;
 pub(crate) use schema::Schema;
 pub(crate) use setup::Setup;
+pub(crate) use translation::{CheckTranslation, Template, Translation};
 
+use crate::translation as texts;
 use global::FAIR_PLAY;
 
 /// Write your calculation down before you move, and see exactly where it and the truth part.
@@ -123,12 +127,17 @@ A plan:  foreply progress --sittings 3 --habit replies-that-give-up", after_long
     /// Shows the JSON schemas of the formats that programs read
     #[command(after_help = schema::SCHEMA_EXAMPLES)]
     Schema(Schema),
+    /// The texts in another language: what a translator begins with, and how far he is
+    #[command(subcommand, after_long_help = self::translation::TRANSLATION)]
+    Translation(Translation),
     /// Speaks UCI on standard input and output
     Engine(Engine),
 }
 
 /// Below the help of every command that says nothing of its own.
-const EXITS: &str = "Exit codes: 0 done, 1 bad input, 2 wrong usage, 3 engine, 4 store, 70 an error in the program itself.";
+const EXITS: &str = tr_later!(
+    "Exit codes: 0 done, 1 bad input, 2 wrong usage, 3 engine, 4 store, 70 an error in the program itself."
+);
 
 impl Args {
     /// The arguments of the process, or what is to be printed instead.
@@ -137,26 +146,64 @@ impl Args {
         Self::from_arg_matches(&matches).map_err(|e| e.format(&mut Self::described()))
     }
 
+    /// The command line with its texts as they stand in the sources.
+    #[cfg(test)]
+    pub(crate) fn plain() -> clap::Command {
+        Self::command()
+    }
+
     /// The whole command line as help, completions and manual pages show it.
     pub(crate) fn described() -> clap::Command {
-        with_exits(Self::command())
+        in_translation(with_exits(Self::command()))
     }
 }
 
 /// The command with its exit codes below its help, and so all below it.
 fn with_exits(command: clap::Command) -> clap::Command {
-    let said = |words: &clap::builder::StyledStr| {
-        let words = words.to_string();
-        match words.contains("Exit codes:") {
-            true => words,
-            false => format!("{words}\n\n{EXITS}"),
+    let exits = texts::text(EXITS);
+    let said = |words: &StyledStr| {
+        let english = words.to_string();
+        let words = texts::found(&english).unwrap_or(&english);
+        match english.contains("Exit codes:") {
+            true => words.to_owned(),
+            false => format!("{words}\n\n{exits}"),
         }
     };
-    let short = command.get_after_help().map_or(EXITS.to_owned(), said);
+    let short = command.get_after_help().map_or(exits.to_owned(), said);
     let long = command.get_after_long_help().map(said);
     let command = command.after_help(short).mut_subcommands(with_exits);
     match long {
         Some(long) => command.after_long_help(long),
+        None => command,
+    }
+}
+
+/// The command with its help, and so all below it, in the language of this run.
+fn in_translation(command: clap::Command) -> clap::Command {
+    let words = |english: Option<&StyledStr>| texts::found(&english?.to_string());
+    let about = words(command.get_about());
+    let long = words(command.get_long_about());
+    let mut command = command.mut_subcommands(in_translation).mut_args(|arg| {
+        let help = words(arg.get_help());
+        let long = words(arg.get_long_help());
+        let heading = arg.get_help_heading().and_then(texts::found);
+        let mut arg = arg;
+        if let Some(help) = help {
+            arg = arg.help(help);
+        }
+        if let Some(long) = long {
+            arg = arg.long_help(long);
+        }
+        match heading {
+            Some(heading) => arg.help_heading(heading),
+            None => arg,
+        }
+    });
+    if let Some(about) = about {
+        command = command.about(about);
+    }
+    match long {
+        Some(long) => command.long_about(long),
         None => command,
     }
 }

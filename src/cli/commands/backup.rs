@@ -11,11 +11,11 @@ use crate::text::safe;
 pub(crate) fn run(global: &Global, args: &Backup) -> Result<(), Failure> {
     if args.check {
         let held = inspect_backup(&args.file)?;
-        return print(&described("Sound", &held));
+        return print(&described(tr!("Sound"), &held));
     }
     let app = open_app::opened(global, global.config()?)?;
     print(&described(
-        "Written",
+        tr!("Written"),
         &app.maintenance().backup(&args.file)?,
     ))
 }
@@ -26,10 +26,14 @@ pub(crate) fn restore(global: &Global, args: &Restore) -> Result<(), Failure> {
     let done = put_back(&home, &args.file, args.replace.as_deref(), wall_ms)?;
     let mut out = String::new();
     if let Some(before) = &done.before {
-        out.push_str(&described("What was kept before", before));
+        out.push_str(&described(tr!("What was kept before"), before));
     }
     // Writing into a string does not fail.
-    let _ = write!(out, "Restored into {}: ", safe(&home.display().to_string()));
+    let _ = write!(
+        out,
+        "{}",
+        tr!("Restored into {}: ", safe(&home.display().to_string()))
+    );
     let _ = writeln!(out, "{}", counts(&done.now));
     print(&out)?;
     global.tell(&done.told);
@@ -37,7 +41,7 @@ pub(crate) fn restore(global: &Global, args: &Restore) -> Result<(), Failure> {
 }
 
 fn described(what: &str, held: &BackedUp) -> String {
-    format!(
+    tr!(
         "{what}: {} ({}, {:.1} kB)\n",
         safe(&held.path.display().to_string()),
         counts(held),
@@ -53,8 +57,7 @@ fn counts(held: &BackedUp) -> String {
         .map(|(table, n)| format!("{} {n}", safe(table)))
         .collect();
     match held.entries {
-        0 => "nothing".to_owned(),
-        1 => format!("1 entry: {}", tables.join(", ")),
-        n => format!("{n} entries: {}", tables.join(", ")),
+        0 => tr!("nothing").to_owned(),
+        n => tr!(n; "1 entry: {}" | "{n} entries: {}", tables.join(", ")),
     }
 }

@@ -50,8 +50,8 @@ fn added(app: &App) -> Vec<Drill> {
 /// Name, minutes and side to move.
 fn names(drills: Vec<Drill>) -> String {
     let row = |d: &Drill| {
-        let side = d.root.player().fold_wb("White", "Black");
-        format!(
+        let side = d.root.player().fold_wb(tr!("White"), tr!("Black"));
+        tr!(
             "{}  {side} to move  {:>3} min\n",
             text::fit(&d.id, 40),
             d.minutes
@@ -67,9 +67,9 @@ fn add(global: &Global, files: &[PathBuf]) -> Result<(), Failure> {
     }
     let done = open_app::writing(global)?.drills().add(&drills)?;
     let counts = [
-        (done.new.len(), "added"),
-        (done.replaced.len(), "replaced"),
-        (done.same, "there already"),
+        (done.new.len(), tr!("added")),
+        (done.replaced.len(), tr!("replaced")),
+        (done.same, tr!("there already")),
     ];
     let told: Vec<String> = counts
         .iter()
@@ -85,7 +85,7 @@ fn add(global: &Global, files: &[PathBuf]) -> Result<(), Failure> {
     let refused = done.refused.iter();
     Err(Failure::inputs(
         refused
-            .map(|(id, why)| format!("drill '{id}': {why}"))
+            .map(|(id, why)| tr!("drill '{id}': {why}"))
             .collect(),
     ))
 }
@@ -110,7 +110,7 @@ fn export(global: &Global, file: &Path, which: &Export<'_>) -> Result<(), Failur
     let target = locate::target(global, Some(file), &[])?;
     let form = DrillForm::asked(file)?;
     if bare && form != DrillForm::Pgn {
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "{}: positions without their solution are written as PGN; end the name with .pgn",
             file.display()
         )));
@@ -125,9 +125,9 @@ fn export(global: &Global, file: &Path, which: &Export<'_>) -> Result<(), Failur
         }
     };
     if drills.is_empty() {
-        return Err(Failure::input(
-            "you added no drill yet; `foreply drills add FILE` does",
-        ));
+        return Err(Failure::input(tr!(
+            "you added no drill yet; `foreply drills add FILE` does"
+        )));
     }
     let text = match form {
         DrillForm::Epd => drill::write_epd(&drills),
@@ -136,7 +136,7 @@ fn export(global: &Global, file: &Path, which: &Export<'_>) -> Result<(), Failur
     };
     target.write(&text)?;
     let s = if drills.len() == 1 { "" } else { "s" };
-    global.tell(&[format!(
+    global.tell(&[tr!(
         "{} drill{s} written to {}",
         drills.len(),
         file.display()
@@ -158,13 +158,16 @@ fn from_attempt(global: &Global, attempt: &str, output: Option<&Path>) -> Result
 fn list(drills: &[Drill]) -> String {
     let mut out = String::new();
     for (number, drill) in drills.iter().enumerate() {
-        let side = drill.root.player().fold_wb("White", "Black");
+        let side = drill.root.player().fold_wb(tr!("White"), tr!("Black"));
         // Writing into a string does not fail.
         let _ = writeln!(
             out,
-            "{:>3}  {side} to move  {:>3} min",
-            number + 1,
-            drill.minutes
+            "{}",
+            tr!(
+                "{:>3}  {side} to move  {:>3} min",
+                number + 1,
+                drill.minutes
+            )
         );
     }
     out
@@ -174,18 +177,18 @@ fn list(drills: &[Drill]) -> String {
 pub(crate) fn show(global: &Global, text: &str) -> Result<(), Failure> {
     let drill = locate::drill_in(&open_app::reading(global)?, text)?;
     let task = match drill.task {
-        Task::Win => "win",
-        Task::Draw => "draw",
-        Task::Move => "find the best move",
+        Task::Win => tr!("win"),
+        Task::Draw => tr!("draw"),
+        Task::Move => tr!("find the best move"),
     };
-    let mut out = format!(
+    let mut out = tr!(
         "{}\n{}\n{}\nTask: {task}\n",
         text::safe(&drill.title),
         line::fen(drill.root.position()),
         text::safe(&drill.source)
     );
     if let Some(grade) = drill.grade {
-        let _ = writeln!(out, "Difficulty: {grade} of 5");
+        let _ = writeln!(out, "{}", tr!("Difficulty: {grade} of 5"));
     }
     for leaf in drill.solution.leaves() {
         let _ = writeln!(out, "  {}", numbered(&drill.solution, leaf));
@@ -211,7 +214,7 @@ fn check(global: &Global, file: Option<&Path>, nodes: u64, grade: bool) -> Resul
     config.nodes = Some(nodes);
     config.ahead = false;
     let app = open_app::opened(global, config)?;
-    let bar = Progress::new(global.quiet, "proving");
+    let bar = Progress::new(global.quiet, tr!("proving"));
     let mut failed = Vec::new();
     let mut out = String::new();
     let mut grades = HashMap::new();
@@ -221,7 +224,7 @@ fn check(global: &Global, file: Option<&Path>, nodes: u64, grade: bool) -> Resul
         let _ = writeln!(out, "{}", row(&proved));
         grades.insert(proved.id.clone(), proved.grade);
         if !proved.holds() {
-            failed.push(format!(
+            failed.push(tr!(
                 "{}: {}; mend the drill, or say so in its note",
                 proved.id,
                 proved.doubts.join("; ")
@@ -250,7 +253,7 @@ fn write_grades(home: &Path, file: &Path, grades: &HashMap<String, Grade>) -> Re
         .map_err(|errors| locate::wrong_drills(&errors))?;
     if read.iter().any(|d| grades.get(&d.id).copied() != d.grade) {
         return Err(fail(
-            "the grades could not be written; write one field a line".to_owned(),
+            tr!("the grades could not be written; write one field a line").to_owned(),
         ));
     }
     let output = Output::in_place(file, home).map_err(Failure::input)?;
@@ -259,18 +262,22 @@ fn write_grades(home: &Path, file: &Path, grades: &HashMap<String, Grade>) -> Re
 
 fn row(proved: &SolutionCheck) -> String {
     let state = match (proved.doubts.is_empty(), proved.noted) {
-        (true, _) => "holds".to_owned(),
-        (false, true) => format!("noted: {}", proved.doubts.join("; ")),
-        (false, false) => format!("FAILS: {}", proved.doubts.join("; ")),
+        (true, _) => tr!("holds").to_owned(),
+        (false, true) => tr!("noted: {}", proved.doubts.join("; ")),
+        (false, false) => tr!("FAILS: {}", proved.doubts.join("; ")),
     };
     let next = match &proved.next {
-        None => "alone".to_owned(),
+        None => tr!("alone").to_owned(),
         Some((san, e)) => format!(
             "{} {san} {e}",
-            if proved.only { "only, next" } else { "also" }
+            if proved.only {
+                tr!("only, next")
+            } else {
+                tr!("also")
+            }
         ),
     };
-    format!(
+    tr!(
         "{}  grade {}  {} {:>4}  {}  {state}",
         text::fit(&proved.id, 34),
         proved.grade,

@@ -12,10 +12,10 @@ pub(crate) fn run(global: &Global, command: &ExperimentCommand) -> Result<(), Fa
         ExperimentCommand::Show(args) => show(global, args),
         ExperimentCommand::Stop(_) => {
             open_app::writing(global)?.experiments().stop()?;
-            global.tell(&[
+            global.tell(&[tr!(
                 "the experiment is given up; what was counted stays, and it is not tested"
-                    .to_owned(),
-            ]);
+            )
+            .to_owned()]);
             Ok(())
         }
     }
@@ -24,7 +24,7 @@ pub(crate) fn run(global: &Global, command: &ExperimentCommand) -> Result<(), Fa
 fn start(global: &Global, args: &StartExperiment) -> Result<(), Failure> {
     let app = open_app::writing(global)?;
     let drawn = app.experiments().start(&args.habit, args.weeks, None)?;
-    global.tell(&[format!(
+    global.tell(&[tr!(
         "drawn and kept; the sum over the draw is {}. `foreply` now offers positions to practise and to measure with; `foreply experiment show` tells what it has come to",
         drawn.check()
     )]);

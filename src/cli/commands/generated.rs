@@ -20,12 +20,8 @@ pub(crate) fn man(global: &Global, args: &Man) -> Result<(), Failure> {
         inputs: &[],
         force: global.force,
     };
-    std::fs::create_dir_all(&args.folder).map_err(|e| {
-        Failure::input(format!(
-            "{}: {e}; name another folder",
-            args.folder.display()
-        ))
-    })?;
+    std::fs::create_dir_all(&args.folder)
+        .map_err(|e| Failure::input(tr!("{}: {e}; name another folder", args.folder.display())))?;
     let mut command = Args::described();
     command.build();
     let mut pages = Vec::new();
@@ -35,7 +31,7 @@ pub(crate) fn man(global: &Global, args: &Man) -> Result<(), Failure> {
         let output = Output::to(&path, &asked).map_err(Failure::input)?;
         output.write(page).map_err(Failure::input)?;
     }
-    global.tell(&[format!(
+    global.tell(&[tr!(
         "{} pages written to {}",
         pages.len(),
         args.folder.display()

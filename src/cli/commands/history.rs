@@ -29,13 +29,13 @@ pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
 fn filter(args: &History, zone: &TimeZone) -> Result<HistoryFilter, Failure> {
     let start = |date: Date| {
         let at = date.to_zoned(zone.clone());
-        let wrong = |e| Failure::input(format!("{date}: {e}; write the day as 2026-10-01"));
+        let wrong = |e| Failure::input(tr!("{date}: {e}; write the day as 2026-10-01"));
         at.map(|z| z.timestamp().as_millisecond()).map_err(wrong)
     };
     if let (Some(from), Some(to)) = (args.from, args.to)
         && from > to
     {
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "--from {from} is after --to {to}; nothing lies between them"
         )));
     }
@@ -52,14 +52,14 @@ fn filter(args: &History, zone: &TimeZone) -> Result<HistoryFilter, Failure> {
 
 /// What was asked for, in words; empty where everything was.
 fn asked(args: &History) -> Vec<String> {
-    let from = args.from.map(|d| format!("from {d}"));
-    let to = args.to.map(|d| format!("up to {d}"));
-    let words = args.opponent.as_ref().map(|w| format!("with '{w}'"));
+    let from = args.from.map(|d| tr!("from {d}"));
+    let to = args.to.map(|d| tr!("up to {d}"));
+    let words = args.opponent.as_ref().map(|w| tr!("with '{w}'"));
     let kind = args
         .kind
-        .map(|k| format!("of the kind {}", crate::app::HistoryKind::from(k).code()));
-    let finding = args.finding.as_ref().map(|f| format!("with a finding {f}"));
-    let waits = args.unreviewed.then(|| "not reviewed yet".to_owned());
+        .map(|k| tr!("of the kind {}", crate::app::HistoryKind::from(k).code()));
+    let finding = args.finding.as_ref().map(|f| tr!("with a finding {f}"));
+    let waits = args.unreviewed.then(|| tr!("not reviewed yet").to_owned());
     [from, to, words, kind, finding, waits]
         .into_iter()
         .flatten()
@@ -69,7 +69,7 @@ fn asked(args: &History) -> Vec<String> {
 fn row(listed: Listed, zone: &TimeZone) -> HistoryRow {
     let at = jiff::Timestamp::from_millisecond(listed.wall_ms());
     let date = at.map_or_else(
-        |_| "no date".to_owned(),
+        |_| tr!("no date").to_owned(),
         |t| t.to_zoned(zone.clone()).date().to_string(),
     );
     let kind = listed.kind.code();

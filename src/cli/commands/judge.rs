@@ -15,12 +15,6 @@ pub(crate) fn run(global: &Global, command: &JudgeWork) -> Result<(), Failure> {
     }
 }
 
-/// '1 game', '2 games'.
-fn counted(n: usize, what: &str) -> String {
-    let s = if n == 1 { "" } else { "s" };
-    format!("{n} {what}{s}")
-}
-
 fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
     let app = open_app::reading(global)?;
     let settings = Settings {
@@ -37,12 +31,12 @@ fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
     }
     let held: Vec<String> = plan.held_back.iter().map(|g| held_back(g)).collect();
     global.tell(&held);
-    print(&format!(
+    print(&tr!(
         "{}, {}: {} to ask in {}, {} met before in these games, {} known\n",
-        counted(plan.games, "game"),
-        counted(plan.positions, "position"),
+        tr!(plan.games; "{} game" | "{} games", plan.games),
+        tr!(plan.positions; "{} position" | "{} positions", plan.positions),
         plan.questions,
-        counted(plan.shards.len(), "shard"),
+        tr!(plan.shards.len(); "{} shard" | "{} shards", plan.shards.len()),
         plan.repeated,
         plan.known,
     ))
@@ -55,16 +49,16 @@ fn answer(global: &Global, args: &AnswerWork) -> Result<(), Failure> {
     config.home = folder.path().to_owned();
     config.ahead = false;
     let app = App::open(config)?;
-    let bar = Progress::timed(global.quiet, "answering");
+    let bar = Progress::timed(global.quiet, tr!("answering"));
     let done = app
         .judge_work()
         .answer(&args.shard, &args.output, &mut |done, all| {
             bar.show(done, all)
         })?;
     drop(bar);
-    global.tell(&[format!(
+    global.tell(&[tr!(
         "{} answered in {}, {} of them before",
-        counted(done.questions, "question"),
+        tr!(done.questions; "{} question" | "{} questions", done.questions),
         args.output.display(),
         done.before
     )]);
@@ -80,13 +74,13 @@ fn gather(global: &Global, args: &GatherWork) -> Result<(), Failure> {
                 kept += found.kept;
                 open += found.open;
                 if found.torn {
-                    errors.push(format!(
+                    errors.push(tr!(
                         "{}: it was cut off; what is whole is kept, `foreply judge answer` goes on with it",
                         path.display()
                     ));
                 }
                 if found.bad > 0 {
-                    errors.push(format!(
+                    errors.push(tr!(
                         "{}: {} of its lines are no answer of this engine to their question; they were not kept",
                         path.display(),
                         found.bad
@@ -96,10 +90,10 @@ fn gather(global: &Global, args: &GatherWork) -> Result<(), Failure> {
             Err(why) => errors.push(why.to_string()),
         }
     }
-    print(&format!(
+    print(&tr!(
         "{} kept, {} of these shards still open\n",
-        counted(kept, "answer"),
-        counted(open, "question")
+        tr!(kept; "{} answer" | "{} answers", kept),
+        tr!(open; "{} question" | "{} questions", open)
     ))?;
     match errors.is_empty() {
         true => Ok(()),

@@ -23,3 +23,4 @@ pub mod quick;
 pub mod review;
 pub mod schema;
 pub mod setup;
+pub mod translation;

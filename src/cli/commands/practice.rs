@@ -64,7 +64,7 @@ pub(crate) fn run(global: &Global, args: &Practice) -> Result<(), Failure> {
     // A terminal that cannot place text gets lines, and is told so.
     let dumb = std::env::var("TERM").is_ok_and(|t| t == "dumb") && std::io::stdin().is_terminal();
     if dumb && !args.plain {
-        global.tell(&["TERM is 'dumb': the sitting goes on in plain lines".to_owned()]);
+        global.tell(&[tr!("TERM is 'dumb': the sitting goes on in plain lines").to_owned()]);
     }
     if args.plain || dumb {
         return lines(global, config, &start, options);

@@ -21,7 +21,7 @@ pub(crate) fn run(global: &Global, args: &ProgressPage) -> Result<(), Failure> {
         })?;
     }
     if args.count {
-        let bar = Progress::new(global.quiet, "counting");
+        let bar = Progress::new(global.quiet, tr!("counting"));
         app.progress()
             .count_all(&mut |done, all| bar.show(done, all))?;
     }

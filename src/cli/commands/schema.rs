@@ -15,7 +15,7 @@ pub(crate) fn run(args: &Schema) -> Result<(), Failure> {
     let found = report::schema(name).ok_or_else(|| {
         let names = report::schemas().into_iter().map(|s| s.name.to_owned());
         let names: Vec<String> = names.collect();
-        Failure::input(format!(
+        Failure::input(tr!(
             "there is no format '{name}'; there are {}",
             text::list(&names)
         ))

@@ -27,7 +27,7 @@ pub(crate) fn run(global: &Global, args: &Setup) -> Result<(), Failure> {
 
 /// The exit code says what does not work; the page has said it in words.
 fn failure(finding: &Finding) -> Failure {
-    let message = format!("{}: see above", finding.about);
+    let message = tr!("{}: see above", finding.about);
     match finding.about {
         "store" => Failure::store(message),
         "engine" => Failure::engine(message),
@@ -46,22 +46,22 @@ fn terminal() -> Finding {
 fn judge_terminal(variable: &dyn Fn(&str) -> Option<String>, size: Option<(u16, u16)>) -> Finding {
     let term = variable("TERM").unwrap_or_default();
     let Some((columns, rows)) = size else {
-        let found = "output goes to no terminal now; all but the screens works";
-        let mend = "start `foreply` itself in a terminal window";
+        let found = tr!("output goes to no terminal now; all but the screens works");
+        let mend = tr!("start `foreply` itself in a terminal window");
         return Finding::wrong("terminal", State::Hint, found, mend);
     };
-    let found = format!("{term}, {columns} by {rows}");
+    let found = tr!("{term}, {columns} by {rows}");
     if term.is_empty() || term == "dumb" {
-        let mend = "set TERM to the name of your terminal";
-        return Finding::wrong("terminal", State::Bad, format!("TERM is '{term}'"), mend);
+        let mend = tr!("set TERM to the name of your terminal");
+        return Finding::wrong("terminal", State::Bad, tr!("TERM is '{term}'"), mend);
     }
     if columns < 80 || rows < 24 {
-        let mend = "make the window at least 80 by 24";
+        let mend = tr!("make the window at least 80 by 24");
         return Finding::wrong("terminal", State::Hint, found, mend);
     }
     if !is_utf8(variable) {
-        let found = format!("{found}; the locale is not UTF-8");
-        let mend = "set LANG to one with UTF-8, or use --ascii";
+        let found = tr!("{found}; the locale is not UTF-8");
+        let mend = tr!("set LANG to one with UTF-8, or use --ascii");
         return Finding::wrong("terminal", State::Hint, found, mend);
     }
     Finding::good("terminal", found)
@@ -81,9 +81,9 @@ fn page(findings: &[Finding]) -> String {
     let mut out = String::new();
     for finding in findings {
         let sign = match finding.state {
-            State::Good => "ok  ",
-            State::Hint => "note",
-            State::Bad => "BAD ",
+            State::Good => tr!("ok  "),
+            State::Hint => tr!("note"),
+            State::Bad => tr!("BAD "),
         };
         let mut rows = text::wrap(&text::safe(&finding.found), COLUMNS - 16);
         if let Some(mend) = &finding.mend {

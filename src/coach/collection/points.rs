@@ -90,8 +90,8 @@ fn point(tree: &Tree, first: NodeId, end: NodeId, nodes: Vec<NodeId>) -> Point {
     let from = tree.line(before);
     let numbered = from.map(|at| line::numbered(at.position(), &moves));
     let place = match after.as_slice() {
-        [] => "in the position".to_owned(),
-        way => format!("after {}", line::numbered(tree.root().position(), way)),
+        [] => tr!("in the position").to_owned(),
+        way => tr!("after {}", line::numbered(tree.root().position(), way)),
     };
     let node = tree.node(end);
     let verdict = node.and_then(|n| n.verdict).map(|v| v.to_string());

@@ -49,7 +49,7 @@ pub fn collected(text: &str) -> Collected {
         if written.is_empty() {
             found.errors.push(at(
                 &game,
-                "no lines of yours in it; write what is to be seen as moves and variations",
+                tr!("no lines of yours in it; write what is to be seen as moves and variations"),
             ));
         }
         for written in written {
@@ -63,7 +63,7 @@ pub fn collected(text: &str) -> Collected {
 }
 
 fn at(game: &Game, why: &str) -> String {
-    format!("line {} (game {}): {why}", game.line, game.number)
+    tr!("line {} (game {}): {why}", game.line, game.number)
 }
 
 impl Collected {
@@ -72,7 +72,7 @@ impl Collected {
         match self.positions.iter().position(|p| p.key() == key) {
             Some(first) => self.errors.push(at(
                 game,
-                &format!(
+                &tr!(
                     "the same position as number {}; write all lines to it into one game",
                     first + 1
                 ),
@@ -88,10 +88,10 @@ fn of_game(game: &Game, written: &Written) -> Result<CollectedPosition, String> 
     if let Some((id, node)) = slip {
         let before = tree.parent(id).map(|p| tree.sans(p)).unwrap_or_default();
         let place = match before.as_slice() {
-            [] => "in the position".to_owned(),
-            way => format!("after {}", way.join(" ")),
+            [] => tr!("in the position").to_owned(),
+            way => tr!("after {}", way.join(" ")),
         };
-        return Err(format!("{} is not possible {place}", node.text));
+        return Err(tr!("{} is not possible {place}", node.text));
     }
     let glyph = |id: NodeId| {
         let place = usize::try_from(id.0).ok().and_then(|n| n.checked_sub(1));

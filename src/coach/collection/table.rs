@@ -280,8 +280,8 @@ fn found(position: &CollectedPosition, finding: &crate::review::Finding) -> RowO
     let root = position.tree.root().position();
     let way = finding.paths.first().map_or(&[][..], Vec::as_slice);
     let place = match way {
-        [] => "in the position".to_owned(),
-        way => format!("after {}", line::numbered(root, way)),
+        [] => tr!("in the position").to_owned(),
+        way => tr!("after {}", line::numbered(root, way)),
     };
     RowOf::Finding {
         kind: finding.kind.code().to_owned(),

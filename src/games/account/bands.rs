@@ -89,17 +89,17 @@ impl Drawishness {
 
     /// In words.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Opening => "the opening",
-            Self::QueenMiddlegame => "a middlegame with queens",
-            Self::QueenlessMiddlegame => "a middlegame without queens",
-            Self::QueenEnding => "a queen ending",
-            Self::RookEnding => "a rook ending",
-            Self::OppositeBishops => "bishops of opposite colours",
-            Self::MinorEnding => "an ending of minor pieces",
-            Self::PawnEnding => "a pawn ending",
-            Self::OtherEnding => "an ending",
+            Self::Opening => tr!("the opening"),
+            Self::QueenMiddlegame => tr!("a middlegame with queens"),
+            Self::QueenlessMiddlegame => tr!("a middlegame without queens"),
+            Self::QueenEnding => tr!("a queen ending"),
+            Self::RookEnding => tr!("a rook ending"),
+            Self::OppositeBishops => tr!("bishops of opposite colours"),
+            Self::MinorEnding => tr!("an ending of minor pieces"),
+            Self::PawnEnding => tr!("a pawn ending"),
+            Self::OtherEnding => tr!("an ending"),
         }
     }
 
@@ -193,12 +193,12 @@ impl Ratings {
     pub fn words(self) -> String {
         match (self.white, self.black) {
             (Some(white), Some(black)) => {
-                format!("How many are drawn goes by the ratings, {white} and {black}.")
+                tr!("How many are drawn goes by the ratings, {white} and {black}.")
             }
             (Some(one), None) | (None, Some(one)) => {
-                format!("How many are drawn goes by the one rating that stands there, {one}.")
+                tr!("How many are drawn goes by the one rating that stands there, {one}.")
             }
-            (None, None) => format!(
+            (None, None) => tr!(
                 "No ratings stand there: how many are drawn is told as among club players of {:.0}.",
                 CLUB.0
             ),

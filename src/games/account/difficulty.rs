@@ -69,11 +69,11 @@ impl Difficulty {
             return None;
         }
         Some(match (self.impression >= 0.10, self.keep) {
-            (true, 1) => "one move, not the obvious one",
-            (true, _) => "the first impression deceives",
-            (false, 1) => "only one move holds",
-            (false, 2 | 3) => "few moves hold",
-            (false, _) => "many ways to go wrong",
+            (true, 1) => tr!("one move, not the obvious one"),
+            (true, _) => tr!("the first impression deceives"),
+            (false, 1) => tr!("only one move holds"),
+            (false, 2 | 3) => tr!("few moves hold"),
+            (false, _) => tr!("many ways to go wrong"),
         })
     }
 

@@ -169,15 +169,17 @@ impl OddGame {
     #[must_use]
     pub fn sentence(&self) -> String {
         match self {
-            Self::Contradicted { result, board } => format!(
+            Self::Contradicted { result, board } => tr!(
                 "The result says {result}, the board says {board}: one of the two is written down wrongly; the result counts."
             ),
-            Self::NoResult => "No result is written down: it counts for no points.".to_owned(),
-            Self::Short(plies) => format!(
+            Self::NoResult => tr!("No result is written down: it counts for no points.").to_owned(),
+            Self::Short(plies) => tr!(
                 "Only {} half-moves are written down: is the rest of the game missing?",
                 crate::text::number(*plies)
             ),
-            Self::NoClock => "No clock times in it: nothing can be said about time.".to_owned(),
+            Self::NoClock => {
+                tr!("No clock times in it: nothing can be said about time.").to_owned()
+            }
         }
     }
 }

@@ -53,12 +53,12 @@ pub enum ChanceKind {
 impl ChanceKind {
     /// In words.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::PawnBreak => "a pawn move",
-            Self::Taking => "something to take",
-            Self::Exchange => "an exchange",
-            Self::Quiet => "a move",
+            Self::PawnBreak => tr!("a pawn move"),
+            Self::Taking => tr!("something to take"),
+            Self::Exchange => tr!("an exchange"),
+            Self::Quiet => tr!("a move"),
         }
     }
 }

@@ -64,14 +64,14 @@ impl AdvantageKind {
     #[must_use]
     pub fn words(self) -> String {
         match self {
-            Self::Pawns(1) => "a pawn more".to_owned(),
-            Self::Pawns(n) => format!("{} pawns more", crate::text::number(n.into())),
-            Self::Exchange => "the exchange".to_owned(),
-            Self::Piece => "a piece more".to_owned(),
-            Self::Material => "much material".to_owned(),
-            Self::Attack => "an attack on the king".to_owned(),
-            Self::Space => "space".to_owned(),
-            Self::Placement => "better placed men".to_owned(),
+            Self::Pawns(1) => tr!("a pawn more").to_owned(),
+            Self::Pawns(n) => tr!("{} pawns more", crate::text::number(n.into())),
+            Self::Exchange => tr!("the exchange").to_owned(),
+            Self::Piece => tr!("a piece more").to_owned(),
+            Self::Material => tr!("much material").to_owned(),
+            Self::Attack => tr!("an attack on the king").to_owned(),
+            Self::Space => tr!("space").to_owned(),
+            Self::Placement => tr!("better placed men").to_owned(),
         }
     }
 }

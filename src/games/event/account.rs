@@ -91,14 +91,14 @@ pub enum Became {
 impl Became {
     /// In words.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Won => "won",
-            Self::SlippedToDraw => "slipped to a draw",
-            Self::SlippedToLoss => "slipped to a loss",
-            Self::Drawn => "drawn, never clearly better",
-            Self::Lost => "lost, never clearly better",
-            Self::Open => "no result",
+            Self::Won => tr!("won"),
+            Self::SlippedToDraw => tr!("slipped to a draw"),
+            Self::SlippedToLoss => tr!("slipped to a loss"),
+            Self::Drawn => tr!("drawn, never clearly better"),
+            Self::Lost => tr!("lost, never clearly better"),
+            Self::Open => tr!("no result"),
         }
     }
 }

@@ -108,9 +108,7 @@ impl Countable {
             let minutes = minutes.parse().ok().filter(|m| (1..=600).contains(m));
             return minutes
                 .map(|minutes| Self::ClockAt30 { minutes })
-                .ok_or_else(|| {
-                    format!("'{text}': give whole minutes from 1 to 600, as in clock:20")
-                });
+                .ok_or_else(|| tr!("'{text}': give whole minutes from 1 to 600, as in clock:20"));
         }
         match text {
             "converted" => return Ok(Self::Converted),
@@ -122,7 +120,7 @@ impl Countable {
             .find(|o| o.reason().code() == text);
         found.map(Self::Oversight).ok_or_else(|| {
             let codes = Oversight::ALL.map(|o| o.reason().code());
-            format!(
+            tr!(
                 "'{text}' cannot be counted; these can: {}, clock:MINUTES, converted, recognised",
                 codes.join(", ")
             )
@@ -134,7 +132,7 @@ impl Countable {
     pub fn code(self) -> String {
         match self {
             Self::Oversight(o) => o.reason().code().to_owned(),
-            Self::ClockAt30 { minutes } => format!("clock:{minutes}"),
+            Self::ClockAt30 { minutes } => tr!("clock:{minutes}"),
             Self::Converted => "converted".to_owned(),
             Self::Recognised => "recognised".to_owned(),
         }
@@ -144,13 +142,13 @@ impl Countable {
     #[must_use]
     pub fn words(self) -> String {
         match self {
-            Self::Oversight(o) => format!("games without '{}'", o.reason().words()),
+            Self::Oversight(o) => tr!("games without '{}'", o.reason().words()),
             Self::ClockAt30 { minutes } => {
                 let s = if minutes == 1 { "" } else { "s" };
-                format!("games with {minutes} minute{s} or more left before move 30")
+                tr!("games with {minutes} minute{s} or more left before move 30")
             }
-            Self::Converted => "games won from .85 on".to_owned(),
-            Self::Recognised => "turning points named before the judge spoke".to_owned(),
+            Self::Converted => tr!("games won from .85 on").to_owned(),
+            Self::Recognised => tr!("turning points named before the judge spoke").to_owned(),
         }
     }
 

@@ -122,14 +122,11 @@ fn odd(games: &[OwnGame], event: &GameEvent, of_name: usize) -> Vec<String> {
         .collect();
     match missing.len() {
         0 => {}
-        1 => odd.push(format!("Round {} is missing.", missing.join(""))),
-        _ => odd.push(format!(
-            "Rounds {} are missing.",
-            crate::text::list(&missing)
-        )),
+        1 => odd.push(tr!("Round {} is missing.", missing.join(""))),
+        _ => odd.push(tr!("Rounds {} are missing.", crate::text::list(&missing))),
     }
     if of_name > 1 {
-        odd.push(format!(
+        odd.push(tr!(
             "There are {} events of this name; this one began on {}.",
             crate::text::number(of_name),
             event.from

@@ -42,18 +42,18 @@ impl EventTakeaways {
         let words = words.trim();
         let length = words.chars().count();
         if words.is_empty() {
-            return Err("a takeaway of no words".to_owned());
+            return Err(tr!("a takeaway of no words").to_owned());
         }
         if length > WORDS_MAX {
-            return Err(format!(
+            return Err(tr!(
                 "{length} characters are too many; at most {WORDS_MAX} are kept, so say it shorter"
             ));
         }
         if self.takeaways.len() >= TAKEAWAYS_MAX {
-            return Err(
+            return Err(tr!(
                 "there are three takeaways already; take one away first with --drop NUMBER"
-                    .to_owned(),
-            );
+            )
+            .to_owned());
         }
         self.takeaways.push(Takeaway {
             words: words.to_owned(),
@@ -75,7 +75,7 @@ impl EventTakeaways {
                 self.takeaways.remove(at);
                 Ok(())
             }
-            None => Err(format!("there is no takeaway {number}")),
+            None => Err(tr!("there is no takeaway {number}")),
         }
     }
 }

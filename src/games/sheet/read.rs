@@ -35,9 +35,9 @@ const HEAD: [&str; 13] = [
 /// The text is no sheet.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum SheetError {
-    #[error("no move is written on it; write the moves behind each other: 1. e4 e5 2. Nf3")]
+    #[error("{}", tr!("no move is written on it; write the moves behind each other: 1. e4 e5 2. Nf3"))]
     Empty,
-    #[error("line {line}: {reason}")]
+    #[error("{}", tr!("line {line}: {reason}"))]
     Wrong { line: usize, reason: String },
 }
 
@@ -101,7 +101,7 @@ fn take_tag(sheet: &mut Sheet, name: &str, value: &str, line: usize) -> Result<(
             sheet.result = result(value).ok_or_else(|| {
                 SheetError::at(
                     line,
-                    format!("'{value}' is no result; write 1-0, 0-1, 1/2-1/2 or *"),
+                    tr!("'{value}' is no result; write 1-0, 0-1, 1/2-1/2 or *"),
                 )
             })?;
         }
@@ -200,7 +200,7 @@ impl Words {
             }
         }
         if sheet.entries.len() == ENTRIES_MAX {
-            let reason = format!("more than {ENTRIES_MAX} moves; one game to a sheet");
+            let reason = tr!("more than {ENTRIES_MAX} moves; one game to a sheet");
             return Err(SheetError::at(line, reason));
         }
         sheet.entries.push(Entry {

@@ -10,8 +10,8 @@ use crate::board::{Line, Rule};
 fn whose(start: &Chess, ply: usize) -> String {
     let (side, number) = place(start, ply);
     let side = match side {
-        Color::White => "White's",
-        Color::Black => "Black's",
+        Color::White => tr!("White's"),
+        Color::Black => tr!("Black's"),
     };
     format!("{side} {}", ordinal(number))
 }
@@ -43,12 +43,13 @@ pub fn misfit(sheet: &Sheet, moves: &[Move], at: usize) -> String {
     let whose = whose(&sheet.start, moves.len());
     let line = entry.line;
     match &entry.token {
-        Err(_) if entry.text == "?" => format!("line {line}: {whose} cannot be read."),
-        Err(e) => format!(
+        Err(_) if entry.text == "?" => tr!("line {line}: {whose} cannot be read."),
+        Err(e) => tr!(
             "line {line}: {whose}: '{}' is no move: {}.",
-            entry.text, e.why
+            entry.text,
+            e.why
         ),
-        Ok(_) => format!(
+        Ok(_) => tr!(
             "line {line}: {whose}: '{}' is not possible there: from here the sheet does not fit.",
             entry.text
         ),
@@ -64,7 +65,7 @@ pub fn doubt(sheet: &Sheet, moves: &[Move], at: usize, ways: &[Move]) -> String 
     }
     let text = sheet.entries.get(at).map_or("", |e| e.text.as_str());
     let sans: Vec<String> = ways.iter().map(|mv| san(&pos, mv)).collect();
-    format!(
+    tr!(
         "{}: '{text}' is possible as {}; {} was taken.",
         whose(&sheet.start, at),
         crate::text::list(&sans).replace(" and ", " or "),
@@ -88,10 +89,10 @@ pub fn contradiction(sheet: &Sheet, moves: &[Move]) -> Option<String> {
     // Positions that have come often, and moves without a capture, end a game only from some number on.
     let ends = matches!(rule, Rule::Checkmate | Rule::Stalemate | Rule::DeadPosition);
     (ends && sheet.result != right).then(|| {
-        format!(
+        tr!(
             "The game ends with {}, which is {right}; the sheet says {}. Written to the PGN is what the sheet says.",
             rule.words(),
-            if sheet.result == "*" { "no result" } else { sheet.result }
+            if sheet.result == "*" { tr!("no result") } else { sheet.result }
         )
     })
 }
@@ -128,7 +129,7 @@ pub fn all_repaired(sheet: &Sheet, repairs: &[Repair]) -> Vec<String> {
             .get(ply)
             .map_or_else(String::new, |mv| san(&pos, mv));
         let words = words.trim_end_matches('.');
-        format!("{words}; with {}.", numbered(&sheet.start, ply, &san))
+        tr!("{words}; with {}.", numbered(&sheet.start, ply, &san))
     };
     told.iter().enumerate().map(apart).collect()
 }
@@ -154,7 +155,7 @@ fn told(sheet: &Sheet, repair: &Repair, slip: &Slip) -> String {
                 .position(|f| *f == Some(*at))
                 .unwrap_or(0);
             let pos = after(start, repair, ply);
-            format!(
+            tr!(
                 "{} was {}, not '{}'",
                 whose(start, ply),
                 numbered(start, ply, &san(&pos, played)),
@@ -174,11 +175,11 @@ fn told(sheet: &Sheet, repair: &Repair, slip: &Slip) -> String {
                 ((Color::Black, n), [one, two]) => format!("{n}...{one} {}.{two}", n + 1),
                 (_, sans) => numbered(start, ply, &sans.concat()),
             };
-            format!("{moves} is not on the sheet, before '{}'", text(*at))
+            tr!("{moves} is not on the sheet, before '{}'", text(*at))
         }
         Slip::TooMany { at, entries } => {
             let words: Vec<&str> = (*at..at + entries).map(text).collect();
-            format!(
+            tr!(
                 "'{}' in line {} was not played",
                 words.join(" "),
                 sheet.entries.get(*at).map_or(0, |e| e.line)
@@ -190,7 +191,7 @@ fn told(sheet: &Sheet, repair: &Repair, slip: &Slip) -> String {
                 .iter()
                 .position(|f| *f == Some(at + 2))
                 .unwrap_or(0);
-            format!(
+            tr!(
                 "{} was '{}' and the next own move '{}': they are written in the other order",
                 whose(start, ply),
                 text(at + 2),

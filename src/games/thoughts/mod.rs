@@ -82,15 +82,15 @@ pub enum Thought {
 /// Why something cannot be said.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ThoughtError {
-    #[error("your thoughts on this game are locked; nothing can be changed any more")]
+    #[error("{}", tr!("your thoughts on this game are locked; nothing can be changed any more"))]
     Locked,
-    #[error("{MARKS_MAX} moments are marked already; take one away first")]
+    #[error("{}", tr!("{MARKS_MAX} moments are marked already; take one away first"))]
     TooMany,
-    #[error("{0} characters are too many; at most {WORDS_MAX} are kept, so say it shorter")]
+    #[error("{}", tr!("{0} characters are too many; at most {WORDS_MAX} are kept, so say it shorter", _0))]
     TooLong(usize),
-    #[error("nothing is marked there")]
+    #[error("{}", tr!("nothing is marked there"))]
     NotMarked,
-    #[error("mark a moment or write your sentence on the game first: there is nothing to lock")]
+    #[error("{}", tr!("mark a moment or write your sentence on the game first: there is nothing to lock"))]
     Nothing,
 }
 

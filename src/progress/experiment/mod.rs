@@ -69,11 +69,11 @@ impl Record for Experiment {
 /// Why there is no such experiment.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ExperimentError {
-    #[error("an experiment is about two or three habits, each named once")]
+    #[error("{}", tr!("an experiment is about two or three habits, each named once"))]
     Habits,
-    #[error("there is no habit '{name}'; these are: {all}")]
+    #[error("{}", tr!("there is no habit '{name}'; these are: {all}"))]
     NoSuchHabit { name: String, all: String },
-    #[error("an experiment lasts {WEEKS_MIN} to {WEEKS_MAX} weeks")]
+    #[error("{}", tr!("an experiment lasts {WEEKS_MIN} to {WEEKS_MAX} weeks"))]
     Weeks,
 }
 

@@ -106,12 +106,12 @@ pub enum Verdict {
 
 impl Verdict {
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Works => "the practice works, with evidence",
-            Self::NotToBeTold => "not to be told from chance",
-            Self::NotYet => "not yet to be told",
-            Self::NotTested => "stopped, so it is not tested",
+            Self::Works => tr!("the practice works, with evidence"),
+            Self::NotToBeTold => tr!("not to be told from chance"),
+            Self::NotYet => tr!("not yet to be told"),
+            Self::NotTested => tr!("stopped, so it is not tested"),
         }
     }
 }

@@ -156,7 +156,7 @@ fn ladder(kind: &LadderKind, tries: &[Try], given: &[QuickGiven], zone: &TimeZon
 fn span(from: usize, to: usize) -> String {
     match from == to {
         true => from.to_string(),
-        false => format!("{from} to {to}"),
+        false => tr!("{from} to {to}"),
     }
 }
 

@@ -105,11 +105,11 @@ fn names(flip: bool) -> Vec<Name> {
 pub(super) fn in_words(position: &Chess) -> String {
     let side = |color| men_in_words(position.board(), color);
     let turn = if position.turn().is_white() {
-        "White"
+        tr!("White")
     } else {
-        "Black"
+        tr!("Black")
     };
-    format!(
+    tr!(
         "White: {}. Black: {}. {turn} to move.",
         side(Color::White),
         side(Color::Black)

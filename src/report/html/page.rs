@@ -37,7 +37,7 @@ const SCRIPT: &str = include_str!("page.js");
 </main>
 <footer>
 <p>{{ foot }}</p>
-<p>For training only, never during a game in progress (FIDE Laws of Chess, article 11.3).</p>
+<p>{{ tr!("For training only, never during a game in progress (FIDE Laws of Chess, article 11.3).") }}</p>
 </footer>
 <script>
 {{ script|safe }}</script>
@@ -60,14 +60,14 @@ struct Page<'a> {
     source = r##"<article class="attempt">
 {% if !heading.is_empty() %}<h2>{{ heading }}</h2>
 {% endif %}<p class="facts">{{ facts }}</p>
-<section class="own stepper" aria-label="What was written">
+<section class="own stepper" aria-label="{{ tr!("What was written") }}">
 <figure>{{ board|safe }}<figcaption>{{ turn }}</figcaption></figure>
 <div class="tree">
-<h3>What was written</h3>
-{% if rows.is_empty() %}<p>Nothing.</p>{% else %}<ul>
-{% for row in rows %}<li class="row in{{ row.indent }}">{% if row.coach %}<span class="by">Coach:</span> {% endif %}{% for m in row.steps %}{{ m|safe }}{% endfor %}</li>
+<h3>{{ tr!("What was written") }}</h3>
+{% if rows.is_empty() %}<p>{{ tr!("Nothing.") }}</p>{% else %}<ul>
+{% for row in rows %}<li class="row in{{ row.indent }}">{% if row.coach %}<span class="by">{{ tr!("Coach:") }}</span> {% endif %}{% for m in row.steps %}{{ m|safe }}{% endfor %}</li>
 {% endfor %}</ul>{% endif %}
-{% if let Some(c) = choice %}<p class="choice">Chosen: <strong>{{ c }}</strong></p>{% endif %}
+{% if let Some(c) = choice %}<p class="choice">{{ tr!("Chosen:") }} <strong>{{ c }}</strong></p>{% endif %}
 </div>
 </section>
 {% for group in coach %}<section>
@@ -80,7 +80,7 @@ struct Page<'a> {
 <summary>{{ summary }}</summary>
 <p class="opening">{{ opening }}</p>
 {% if !right.is_empty() %}<section>
-<h3>What held</h3>
+<h3>{{ tr!("What held") }}</h3>
 <ul class="right">
 {% for note in right %}<li>{{ note }}</li>
 {% endfor %}</ul>
@@ -90,12 +90,12 @@ struct Page<'a> {
 <p class="sentence">{{ f.sentence }}</p>
 <figure>{{ f.board|safe }}<figcaption>{{ f.place }}</figcaption></figure>
 <div class="lines">
-{% if !f.way.is_empty() %}<p class="line way"><span class="label">The way there:</span> {% for m in f.way %}{{ m|safe }}{% endfor %}</p>
-{% endif %}{% if !f.instead.is_empty() %}<p class="line"><span class="label">Written:</span> {% for m in f.instead %}{{ m|safe }}{% endfor %}</p>
-{% endif %}{% if !f.proof.is_empty() %}<p class="line proof"><span class="label">The proof:</span> {% for m in f.proof %}{{ m|safe }}{% endfor %}</p>
-{% endif %}{% if !f.declined.is_empty() %}<p class="line"><span class="label">If the offer is not taken:</span> {% for m in f.declined %}{{ m|safe }}{% endfor %}</p>
+{% if !f.way.is_empty() %}<p class="line way"><span class="label">{{ tr!("The way there:") }}</span> {% for m in f.way %}{{ m|safe }}{% endfor %}</p>
+{% endif %}{% if !f.instead.is_empty() %}<p class="line"><span class="label">{{ tr!("Written:") }}</span> {% for m in f.instead %}{{ m|safe }}{% endfor %}</p>
+{% endif %}{% if !f.proof.is_empty() %}<p class="line proof"><span class="label">{{ tr!("The proof:") }}</span> {% for m in f.proof %}{{ m|safe }}{% endfor %}</p>
+{% endif %}{% if !f.declined.is_empty() %}<p class="line"><span class="label">{{ tr!("If the offer is not taken:") }}</span> {% for m in f.declined %}{{ m|safe }}{% endfor %}</p>
 {% endif %}{% for w in f.elsewhere %}<p class="line">{{ w }}</p>
-{% endfor %}<p class="question"><span class="label">Next time:</span> {{ f.question }}</p>
+{% endfor %}<p class="question"><span class="label">{{ tr!("Next time:") }}</span> {{ f.question }}</p>
 </div>
 </section>
 {% endfor %}{% for group in others %}<section>
@@ -169,7 +169,7 @@ pub(super) fn render(title: &str, reviews: &[Reviewed]) -> Result<String, askama
 }
 
 fn foot(review: &Review) -> String {
-    format!(
+    tr!(
         "Judged by {}, {} nodes a move. A coach's judgement outranks an engine's number.",
         safe(&review.judge),
         review.nodes
@@ -181,8 +181,8 @@ impl<'a> Part<'a> {
         let root = sheet.of.tree.root();
         let review = &sheet.review;
         let turn = match root.player() {
-            shakmaty::Color::White => "White to move",
-            shakmaty::Color::Black => "Black to move",
+            shakmaty::Color::White => tr!("White to move"),
+            shakmaty::Color::Black => tr!("Black to move"),
         };
         let told = |(i, f)| Told::of(i, f, sheet);
         Self {
@@ -212,16 +212,19 @@ impl<'a> Part<'a> {
 
 fn facts(review: &Review) -> String {
     let time = review.process.as_ref();
-    let time = time.map(|p| format!("Time used: {}. ", clock(p.spent_ms)));
-    format!("{}Position: {}", time.unwrap_or_default(), review.root)
+    let time = time.map(|p| tr!("Time used: {}. ", clock(p.spent_ms)));
+    tr!("{}Position: {}", time.unwrap_or_default(), review.root)
 }
 
 fn summary(review: &Review) -> String {
     match review.counted().count() {
-        0 if review.findings.is_empty() => "Compared with the truth: the tree holds".to_owned(),
-        0 => "Compared with the truth: the tree holds in what counts".to_owned(),
-        1 => "Compared with the truth: 1 place where they part".to_owned(),
-        n => format!("Compared with the truth: {n} places where they part"),
+        0 if review.findings.is_empty() => {
+            tr!("Compared with the truth: the tree holds").to_owned()
+        }
+        0 => tr!("Compared with the truth: the tree holds in what counts").to_owned(),
+        n => {
+            tr!(n; "Compared with the truth: 1 place where they part" | "Compared with the truth: {n} places where they part")
+        }
     }
 }
 
@@ -231,8 +234,8 @@ impl<'a> Told<'a> {
         let path = finding.paths.first().map_or(&[][..], Vec::as_slice);
         let at = reached(root, path);
         let place = match path.last() {
-            Some(last) => format!("After {}", safe(last)),
-            None => "The position".to_owned(),
+            Some(last) => tr!("After {}", safe(last)),
+            None => tr!("The position").to_owned(),
         };
         Self {
             title: format!("{}. {}", number + 1, capital(finding.kind.label())),
@@ -261,24 +264,24 @@ fn coach(of: &Reviewed) -> Vec<Group> {
     let wanted = of.of.model.as_ref().map(crate::coach::Model::sentences);
     let mut groups = vec![
         Group {
-            title: "What the coach said",
+            title: tr!("What the coach said"),
             struck: false,
             sentences: clean(&said),
         },
         Group {
-            title: "What the coach wanted you to see",
+            title: tr!("What the coach wanted you to see"),
             struck: false,
             sentences: clean(&wanted.unwrap_or_default()),
         },
     ];
     groups.push(Group {
-        title: "The sitting",
+        title: tr!("The sitting"),
         struck: false,
         sentences: clean(&of.of.circumstances),
     });
     let second_look = of.of.second_look.get(1..).unwrap_or_default();
     groups.push(Group {
-        title: "The second look, before the review",
+        title: tr!("The second look, before the review"),
         struck: false,
         sentences: clean(second_look),
     });
@@ -309,18 +312,18 @@ fn others(
         .collect();
     let card = review.end_card.iter().flat_map(|c| c.sentences.iter());
     groups.push(Group {
-        title: "The end as you saw it",
+        title: tr!("The end as you saw it"),
         struck: false,
         sentences: card.map(|s| safe(s).into_owned()).collect(),
     });
     let notes = review.notes.iter().map(|n| safe(&n.sentence).into_owned());
     groups.push(Group {
-        title: "Worth knowing",
+        title: tr!("Worth knowing"),
         struck: false,
         sentences: notes.collect(),
     });
     groups.push(Group {
-        title: "Not judged",
+        title: tr!("Not judged"),
         struck: false,
         sentences: review
             .unjudged
@@ -330,18 +333,18 @@ fn others(
     });
     let clean = |words: Vec<String>| words.iter().map(|w| safe(w).into_owned()).collect();
     groups.push(Group {
-        title: "What was answered",
+        title: tr!("What was answered"),
         struck: false,
         sentences: clean(subject.answers.clone()),
     });
     groups.push(Group {
-        title: "The candidates, in the order of writing",
+        title: tr!("The candidates, in the order of writing"),
         struck: false,
         sentences: clean(candidates(subject, review)),
     });
     let moves = rows_of_moves(subject, review).into_iter();
     groups.push(Group {
-        title: "The tree, the truth in square brackets",
+        title: tr!("The tree, the truth in square brackets"),
         struck: false,
         sentences: clean(moves.map(|(_, words)| words).collect()),
     });

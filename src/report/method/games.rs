@@ -43,9 +43,9 @@ fn moments() -> Figure {
     let delta = score(set.delta);
     Figure {
         code: "moments",
-        title: "The moments of your games",
-        told: "foreply games moments, the account of a game.",
-        formula: format!(
+        title: tr!("The moments of your games"),
+        told: tr!("foreply games moments, the account of a game."),
+        formula: tr!(
             "Every position gets {} nodes, what is found {} times as many, each move alone. A reason is a loss of {delta} or more: \
              from {} on an advantage let slip; from {} up to {} and back a game that could have been saved; level turned worse; a \
              chance not taken; the only move missed; or {} over {DRIFT_MOVES} moves, none of them {delta}, a drift. Book is what \
@@ -59,9 +59,9 @@ fn moments() -> Figure {
             part(THINKS_PART as u64),
             LONG_MS / 60_000
         ),
-        source: "Our own choice; how long a long think is: common practice, no source.".to_owned(),
-        assumption: format!("What cost {delta} is worth a sitting."),
-        wrong: "Fewer nodes than in a review: a deep oversight is missed, and a sitting on the position tells it.".to_owned(),
+        source: tr!("Our own choice; how long a long think is: common practice, no source.").to_owned(),
+        assumption: tr!("What cost {delta} is worth a sitting."),
+        wrong: tr!("Fewer nodes than in a review: a deep oversight is missed, and a sitting on the position tells it.").to_owned(),
         measured: Vec::new(),
     }
 }
@@ -69,9 +69,9 @@ fn moments() -> Figure {
 fn clock() -> Figure {
     Figure {
         code: "clock",
-        title: "Where the time went",
-        told: "foreply games clock, the account of a game.",
-        formula: format!(
+        title: tr!("Where the time went"),
+        told: tr!("foreply games clock, the account of a game."),
+        formula: tr!(
             "From the times in the PGN ([%clk]). Time trouble: less than {} minutes in a game of {} minutes or more, else a {} of \
              the first budget. Stakes: the spread of expected score among your {} best moves and the one you played. Long and fast \
              are your own longest and shortest {}, without book, recaptures and forced moves.",
@@ -81,9 +81,9 @@ fn clock() -> Figure {
             count(PLAUSIBLE as u64),
             part(THINKS_PART as u64)
         ),
-        source: "FIDE Laws of Chess 8.4 (from memory) for time trouble in a long game; the rest is common practice, no source.".to_owned(),
-        assumption: "The clock was written down at every move, and increments are in the tag TimeControl.".to_owned(),
-        wrong: "Times that were filled in later; a long think that paid off moves later is counted where it was taken.".to_owned(),
+        source: tr!("FIDE Laws of Chess 8.4 (from memory) for time trouble in a long game; the rest is common practice, no source.").to_owned(),
+        assumption: tr!("The clock was written down at every move, and increments are in the tag TimeControl.").to_owned(),
+        wrong: tr!("Times that were filled in later; a long think that paid off moves later is counted where it was taken.").to_owned(),
         measured: Vec::new(),
     }
 }
@@ -102,9 +102,9 @@ fn bands(measured: &Measured) -> Figure {
     let (mean, apart) = bands::CLUB;
     Figure {
         code: "bands",
-        title: "Win, draw and loss of a game",
-        told: "the course in the account of a game.",
-        formula: format!(
+        title: tr!("Win, draw and loss of a game"),
+        told: tr!("the course in the account of a game."),
+        formula: tr!(
             "win = s(x - t), loss = s(-x - t), draw the rest, s the logistic function; x is chosen so that win + draw / 2 is the \
              expected score. t = that of the kind of position + {} + {} for each {} points that both are rated above {} on average \
              - {} times the square of (points between them / {}); without ratings as between players of {mean}, {apart} apart: \
@@ -125,12 +125,12 @@ fn bands(measured: &Measured) -> Figure {
             score(DRAW_RISE),
             score(DRAW_LOSS)
         ),
-        source: "P. V. Rao and L. L. Kupper, Ties in paired-comparison experiments, Journal of the American Statistical Association \
-                 62, 1967."
+        source: tr!("P. V. Rao and L. L. Kupper, Ties in paired-comparison experiments, Journal of the American Statistical Association \
+                 62, 1967.")
             .to_owned(),
-        assumption: "Kinds of positions are told apart by their men alone.".to_owned(),
-        wrong: "The three are as wrong as the expected score that they make up. Pawn endings were too few to fit, and bishops of \
-                opposite colours are set by the literature."
+        assumption: tr!("Kinds of positions are told apart by their men alone.").to_owned(),
+        wrong: tr!("The three are as wrong as the expected score that they make up. Pawn endings were too few to fit, and bishops of \
+                opposite colours are set by the literature.")
             .to_owned(),
         measured: measured.benches.bands.clone(),
     }
@@ -140,9 +140,9 @@ fn difficulty(measured: &Measured) -> Figure {
     let [first, second] = IMPRESSIONS;
     Figure {
         code: "difficulty",
-        title: "Hard to play, in words",
-        told: "the account of a game: 'only one move holds', 'the first impression deceives'.",
-        formula: format!(
+        title: tr!("Hard to play, in words"),
+        told: tr!("the account of a game: 'only one move holds', 'the first impression deceives'."),
+        formula: tr!(
             "D = {RISK_WEIGHT} risk + {IMPRESSION_WEIGHT} first impression. Risk: the share of the legal moves that give away {} or \
              more ({} nodes for all), each weighted by exp(E / {}), E from {GLANCE} nodes. First impression: what the moves that \
              {first} and {second} nodes prefer give away, up to {} each, on average. Hard from {HARD} on, very hard from \
@@ -152,11 +152,11 @@ fn difficulty(measured: &Measured) -> Figure {
             score(SOFT),
             score(CAP)
         ),
-        source: "A. Anderson, J. Kleinberg and S. Mullainathan, Assessing human error against a benchmark of perfection, KDD 2016, \
-                 for the share of moves that err; the rest is our own and fitted."
+        source: tr!("A. Anderson, J. Kleinberg and S. Mullainathan, Assessing human error against a benchmark of perfection, KDD 2016, \
+                 for the share of moves that err; the rest is our own and fitted.")
             .to_owned(),
-        assumption: "What a very short search prefers is what a player looks at first.".to_owned(),
-        wrong: "A position can be hard for another reason: a long plan, an unknown structure, no time.".to_owned(),
+        assumption: tr!("What a very short search prefers is what a player looks at first.").to_owned(),
+        wrong: tr!("A position can be hard for another reason: a long plan, an unknown structure, no time.").to_owned(),
         measured: measured.benches.difficulty.clone(),
     }
 }
@@ -164,9 +164,9 @@ fn difficulty(measured: &Measured) -> Figure {
 fn chances() -> Figure {
     Figure {
         code: "chances",
-        title: "Chances that passed, advantages that slipped",
-        told: "the account of a game.",
-        formula: format!(
+        title: tr!("Chances that passed, advantages that slipped"),
+        told: tr!("the account of a game."),
+        formula: tr!(
             "A chance: a move that was best or within {} of it at {TURNS} of your turns in a row or more, was not played, and then \
              was gone with {} or more, while you stood at {} or better. An advantage: {} or more, in a game that was not won; a \
              drop is a move of yours that gave away {} or more after the peak.",
@@ -176,12 +176,12 @@ fn chances() -> Figure {
             score(ADVANTAGE),
             score(DROP)
         ),
-        source: "Common practice, no source.".to_owned(),
-        assumption: format!(
+        source: tr!("Common practice, no source.").to_owned(),
+        assumption: tr!(
             "The best {} moves of a turn hold the chance.",
             count(PLAUSIBLE as u64)
         ),
-        wrong: format!(
+        wrong: tr!(
             "A chance behind {} better moves is not seen.",
             count(PLAUSIBLE as u64)
         ),
@@ -192,16 +192,16 @@ fn chances() -> Figure {
 fn turning() -> Figure {
     Figure {
         code: "turning-points",
-        title: "Turning points",
-        told: "foreply games recall, the account of a game.",
-        formula: format!(
+        title: tr!("Turning points"),
+        told: tr!("foreply games recall, the account of a game."),
+        formula: tr!(
             "A half-move of either side that gives away {} or more in a game that was not decided; errors within {NEAR} half-moves \
              of each other are one.",
             score(Settings::default().delta)
         ),
-        source: "Our own choice; published games are held against it in the tests.".to_owned(),
-        assumption: "Games turn by single moves.".to_owned(),
-        wrong: "A game that drifts has no turning point, and is told as a drift.".to_owned(),
+        source: tr!("Our own choice; published games are held against it in the tests.").to_owned(),
+        assumption: tr!("Games turn by single moves.").to_owned(),
+        wrong: tr!("A game that drifts has no turning point, and is told as a drift.").to_owned(),
         measured: Vec::new(),
     }
 }
@@ -209,15 +209,15 @@ fn turning() -> Figure {
 fn event() -> Figure {
     Figure {
         code: "event",
-        title: "An event, and an opponent",
-        told: "foreply games event, foreply games opponent.",
-        formula: format!(
+        title: tr!("An event, and an opponent"),
+        told: tr!("foreply games event, foreply games opponent."),
+        formula: tr!(
             "Counts with Wilson's intervals; below {GAMES_MIN} games 'too few to say'. Of an opponent counts alone: no engine is \
              asked, and nothing is advised."
         ),
-        source: "See the intervals.".to_owned(),
-        assumption: "The rounds of one event belong together.".to_owned(),
-        wrong: "Pairings differ: a hard event looks like a bad one.".to_owned(),
+        source: tr!("See the intervals.").to_owned(),
+        assumption: tr!("The rounds of one event belong together.").to_owned(),
+        wrong: tr!("Pairings differ: a hard event looks like a bad one.").to_owned(),
         measured: Vec::new(),
     }
 }
@@ -225,9 +225,9 @@ fn event() -> Figure {
 fn playout() -> Figure {
     Figure {
         code: "play-out",
-        title: "Playing a position out",
-        told: "foreply playout, its account, and the ladder.",
-        formula: format!(
+        title: tr!("Playing a position out"),
+        told: tr!("foreply playout, its account, and the ladder."),
+        formula: tr!(
             "Levels are nodes, a spread of errors and a margin within which a worse move may be played; at full strength {} nodes, \
              an error of {} and a margin of {}. The account asks about every move of yours that cost {} again, and tells it.",
             thousands(Level::FULL.nodes()),
@@ -235,9 +235,9 @@ fn playout() -> Figure {
             score(Level::FULL.margin()),
             score(review::Settings::default().delta.value())
         ),
-        source: "Our own choice.".to_owned(),
-        assumption: "A weaker engine errs where a weaker player does.".to_owned(),
-        wrong: "It does not: it overlooks deep things and never gets tired. Nobody has measured the levels against rated players."
+        source: tr!("Our own choice.").to_owned(),
+        assumption: tr!("A weaker engine errs where a weaker player does.").to_owned(),
+        wrong: tr!("It does not: it overlooks deep things and never gets tired. Nobody has measured the levels against rated players.")
             .to_owned(),
         measured: Vec::new(),
     }
@@ -246,16 +246,16 @@ fn playout() -> Figure {
 fn table() -> Figure {
     Figure {
         code: "coach-table",
-        title: "A coach's table: who saw what",
-        told: "foreply coach table.",
-        formula: "A point is a stretch of the coach's tree, up to a fork, a move that he marked, or the end of the line. A student saw \
+        title: tr!("A coach's table: who saw what"),
+        told: tr!("foreply coach table."),
+        formula: tr!("A point is a stretch of the coach's tree, up to a fork, a move that he marked, or the end of the line. A student saw \
                   it where all its moves stand in his tree at the same place, by the way of legal moves to it; he came there where \
-                  all moves before it do. Of several trees to one position the first counts."
+                  all moves before it do. Of several trees to one position the first counts.")
             .to_owned(),
-        source: "Our own choice.".to_owned(),
-        assumption: "What the coach wrote is what was to be seen.".to_owned(),
-        wrong: "A student who goes another way to the same position, or finds something as good, has not seen it by this count: \
-                look at his tree."
+        source: tr!("Our own choice.").to_owned(),
+        assumption: tr!("What the coach wrote is what was to be seen.").to_owned(),
+        wrong: tr!("A student who goes another way to the same position, or finds something as good, has not seen it by this count: \
+                look at his tree.")
             .to_owned(),
         measured: Vec::new(),
     }

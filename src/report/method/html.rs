@@ -8,9 +8,9 @@ use crate::report::sheet::sheet;
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r##"<h1>How every figure is made</h1>
+    source = r##"<h1>{{ tr!("How every figure is made") }}</h1>
 <p>{{ first }}</p>
-<nav aria-label="Figures"><ul>
+<nav aria-label="{{ tr!("Figures") }}"><ul>
 {% for c in chapters %}<li>{{ c.title }}: {% for f in c.figures %}{% if !loop.first %}, {% endif %}<a href="#{{ f.code }}">{{ f.title }}</a>{% endfor %}</li>
 {% endfor %}</ul></nav>
 {% for c in chapters %}<h2>{{ c.title }}</h2>
@@ -40,7 +40,7 @@ impl Html<'_> {
 pub fn method_html() -> Result<String, Box<dyn std::error::Error>> {
     let chapters = chapters()?;
     Ok(sheet(
-        "the method",
+        tr!("the method"),
         &Html {
             first: FIRST,
             chapters: &chapters,

@@ -16,9 +16,9 @@ pub(super) fn judge(measured: &Measured) -> Vec<Figure> {
     vec![
         Figure {
             code: "expected-score",
-            title: "Expected score, and the curve behind it",
-            told: "every review, account and chart; 'you are winning', 'level' and so on are its words.",
-            formula: format!(
+            title: tr!("Expected score, and the curve behind it"),
+            told: tr!("every review, account and chart; 'you are winning', 'level' and so on are its words."),
+            formula: tr!(
                 "E = win + draw / 2 of the side to move, as the engine gives the three (UCI_ShowWDL); of an engine that gives \
                  pawns alone E = 1 / (1 + 10^(-pawns / 4)): {} one pawn ahead, {} two, {} four. Differences of E are compared, \
                  never pawns.",
@@ -26,12 +26,12 @@ pub(super) fn judge(measured: &Measured) -> Vec<Figure> {
                 worth(2),
                 worth(4)
             ),
-            source: "A. Elo, The Rating of Chessplayers, 1978, for the form; S. Fischer and P. Kannan, 2007, for the scale of \
-                     pawns (from memory). The built-in engine's curve is fitted to results of its own games."
+            source: tr!("A. Elo, The Rating of Chessplayers, 1978, for the form; S. Fischer and P. Kannan, 2007, for the scale of \
+                     pawns (from memory). The built-in engine's curve is fitted to results of its own games.")
                 .to_owned(),
-            assumption: "Who plays on from there plays as well as the engine did in the games of the fit, both sides alike."
+            assumption: tr!("Who plays on from there plays as well as the engine did in the games of the fit, both sides alike.")
                 .to_owned(),
-            wrong: format!(
+            wrong: tr!(
                 "People do not play as an engine does: see what was measured. A position that is hard to play for one side counts as \
                  if it were not. How often you win from {} on is told by itself.",
                 score(lowest)
@@ -46,34 +46,34 @@ pub(super) fn judge(measured: &Measured) -> Vec<Figure> {
         },
         Figure {
             code: "basis",
-            title: "What is asked first: rules, tables, engine",
-            told: "'by table' behind a verdict, and the line below each review that names the judge.",
-            formula: format!(
+            title: tr!("What is asked first: rules, tables, engine"),
+            told: tr!("'by table' behind a verdict, and the line below each review that names the judge."),
+            formula: tr!(
                 "A finished game is what the Laws say. With --tables, endgame tables answer what they hold (1, .5 or 0 under \
                  the fifty-move rule) and outrank every engine. All else is a search of {} nodes from an empty table, asked \
                  once and kept: the same tree and judge give the same review, byte for byte.",
                 thousands(at::NODES)
             ),
-            source: "FIDE Laws of Chess; the table format of R. de Man, 2013; UCI for engines.".to_owned(),
-            assumption: "The tables are whole, and the engine keeps to the nodes that it is given.".to_owned(),
-            wrong: "Without tables a drawn ending can look won, or a won one drawn; a deep quiet plan or a fortress is beyond \
-                    so many nodes. 'I do not believe it' asks about your own line."
+            source: tr!("FIDE Laws of Chess; the table format of R. de Man, 2013; UCI for engines.").to_owned(),
+            assumption: tr!("The tables are whole, and the engine keeps to the nodes that it is given.").to_owned(),
+            wrong: tr!("Without tables a drawn ending can look won, or a won one drawn; a deep quiet plan or a fortress is beyond \
+                    so many nodes. 'I do not believe it' asks about your own line.")
                 .to_owned(),
             measured: Vec::new(),
         },
         Figure {
             code: "doubt",
-            title: "'I do not believe it'",
-            told: "the answer to a line of your own (key a in the review, foreply review --answer).",
-            formula: format!(
+            title: tr!("'I do not believe it'"),
+            told: tr!("the answer to a line of your own (key a in the review, foreply review --answer)."),
+            formula: tr!(
                 "The position at the end of your line is searched with {} times the nodes of a review, and the reply and the \
                  standing are told. The line is kept apart from the tree and changes no figure.",
                 at::CONFIRM
             ),
-            source: "Our own choice.".to_owned(),
-            assumption: "A line answers a line better than a number does.".to_owned(),
-            wrong: "The engine may answer one line and fail at the next; a coach decides (foreply coach rule), and what he \
-                    strikes counts nowhere."
+            source: tr!("Our own choice.").to_owned(),
+            assumption: tr!("A line answers a line better than a number does.").to_owned(),
+            wrong: tr!("The engine may answer one line and fail at the next; a coach decides (foreply coach rule), and what he \
+                    strikes counts nowhere.")
                 .to_owned(),
             measured: Vec::new(),
         },
@@ -90,9 +90,9 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
     let mut figures = vec![
         Figure {
             code: "finding",
-            title: "When a finding is told and counted",
-            told: "every review; the counts in history, progress and the coach's tables.",
-            formula: format!(
+            title: tr!("When a finding is told and counted"),
+            told: tr!("every review; the counts in history, progress and the coach's tables."),
+            formula: tr!(
                 "Two moves differ from {delta} on (delta) and are equally good within {equal}. What differs at first sight is \
                  searched again, both moves alone, with {} times the nodes, and with {} times where they differ by less than {}. \
                  It counts where the gap is still {}, where the last board of the line that proves it, searched again, still \
@@ -114,34 +114,34 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
                 score(at::BESIDE * set.delta.value()),
                 statuses()
             ),
-            source: "Our own choice; the factors for shades and for what stands beside the choice are measured against more \
-                     nodes of another engine."
+            source: tr!("Our own choice; the factors for shades and for what stands beside the choice are measured against more \
+                     nodes of another engine.")
                 .to_owned(),
-            assumption: format!(
+            assumption: tr!(
                 "{delta} is what a club player can feel, and {} times the nodes see what matters.",
                 count(set.confirm)
             ),
-            wrong: "A gap near the bar can fall on either side of it: what is close is told as close. The engine's error is \
-                    common to both searches."
+            wrong: tr!("A gap near the bar can fall on either side of it: what is close is told as close. The engine's error is \
+                    common to both searches.")
                 .to_owned(),
             measured: measured.benches.truth.clone(),
         },
         Figure {
             code: "verdicts",
-            title: "What a verdict stands for",
-            told: "'misjudged', 'stopped short', and the judgement part of progress.",
+            title: tr!("What a verdict stands for"),
+            told: tr!("'misjudged', 'stopped short', and the judgement part of progress."),
             formula: verdicts(),
-            source: "Common practice, no source; the signs are those of the PGN standard (NAG 10 to 21).".to_owned(),
-            assumption: "You mean by a sign what most annotators do.".to_owned(),
-            wrong: "If your 'slightly better' is another's 'clearly better', your own leaning shows it after some attempts."
+            source: tr!("Common practice, no source; the signs are those of the PGN standard (NAG 10 to 21).").to_owned(),
+            assumption: tr!("You mean by a sign what most annotators do.").to_owned(),
+            wrong: tr!("If your 'slightly better' is another's 'clearly better', your own leaning shows it after some attempts.")
                 .to_owned(),
             measured: Vec::new(),
         },
         Figure {
             code: "depth",
-            title: "Depth: needed, reached, sound",
-            told: "the last lines of a review, the history, progress by weeks.",
-            formula: format!(
+            title: tr!("Depth: needed, reached, sound"),
+            told: tr!("the last lines of a review, the history, progress by weeks."),
+            formula: tr!(
                 "In half-moves. Needed: until the position under your choice is settled ({} half-moves in which the worth stays \
                  and nothing is to be taken), at most {}, and never less than to the first counted finding on the choice's \
                  line. Reached: how far your line under the choice goes along your best replies. Sound: of that, what comes \
@@ -149,16 +149,16 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
                 at::QUIET_PLIES,
                 at::NEEDED_MAX
             ),
-            source: "Our own choice.".to_owned(),
-            assumption: "A calculation ends where nothing more happens.".to_owned(),
-            wrong: "A quiet plan of many moves looks settled at once; then needed is too small.".to_owned(),
+            source: tr!("Our own choice.").to_owned(),
+            assumption: tr!("A calculation ends where nothing more happens.").to_owned(),
+            wrong: tr!("A quiet plan of many moves looks settled at once; then needed is too small.").to_owned(),
             measured: Vec::new(),
         },
         Figure {
             code: "coverage",
-            title: "Coverage and aim",
-            told: "'written: 10 of the 15 moves that a sound calculation contains; of 11 written moves 10 matter'.",
-            formula: format!(
+            title: tr!("Coverage and aim"),
+            told: tr!("'written: 10 of the 15 moves that a sound calculation contains; of 11 written moves 10 matter'."),
+            formula: tr!(
                 "The reference tree: at the root every move within {equal} of the best, {} at most, and the choice; for the \
                  opponent his best reply and the forcing ones nearly as good, {} at most; for you the best move; down to the \
                  needed depth, {} half-moves at most. Coverage is the share of it that you wrote, aim the share of what you \
@@ -167,26 +167,26 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
                 at::REFERENCE_REPLIES,
                 at::REFERENCE_DEPTH_MAX
             ),
-            source: "Our own choice.".to_owned(),
-            assumption: "What comes first must be seen first.".to_owned(),
-            wrong: "Moves that a human must look at before he can drop them are no part of it, so aim is harsh on care."
+            source: tr!("Our own choice.").to_owned(),
+            assumption: tr!("What comes first must be seen first.").to_owned(),
+            wrong: tr!("Moves that a human must look at before he can drop them are no part of it, so aim is harsh on care.")
                 .to_owned(),
             measured: Vec::new(),
         },
         Figure {
             code: "process",
-            title: "How you went about it",
-            told: "the process part of a review, and the time to the first reply in progress.",
-            formula: format!(
+            title: tr!("How you went about it"),
+            told: tr!("the process part of a review, and the time to the first reply in progress."),
+            formula: tr!(
                 "The times at which entries were kept: first candidate, first reply, time for each candidate, returns to one \
                  that was left. Under pressure is what was written with {} of the time or less to go.",
                 percent(at::PRESSURE)
             ),
-            source: "Returns are reported and not judged: A. Kotov, Think Like a Grandmaster, 1971, wants none; A. de Groot, Het \
-                     denken van den schaker, 1946, found that experts do."
+            source: tr!("Returns are reported and not judged: A. Kotov, Think Like a Grandmaster, 1971, wants none; A. de Groot, Het \
+                     denken van den schaker, 1946, found that experts do.")
                 .to_owned(),
-            assumption: "You write as you think.".to_owned(),
-            wrong: "They are typing times: who thinks first and types then shows short times. Notes from memory have none."
+            assumption: tr!("You write as you think.").to_owned(),
+            wrong: tr!("They are typing times: who thinks first and types then shows short times. Notes from memory have none.")
                 .to_owned(),
             measured: Vec::new(),
         },
@@ -199,46 +199,46 @@ fn kinds(delta: &str, equal: &str) -> Figure {
     let of = |kind: FindingKind| -> String {
         let half = score(Settings::default().delta.half().value());
         match kind {
-            FindingKind::MissedCandidate => format!(
+            FindingKind::MissedCandidate => tr!(
                 "the best move that is not written beats the best written candidate by {delta}; where {} or more are within \
                  {equal} of each other it is none",
                 at::MANY_EQUALS
             ),
-            FindingKind::WrongChoice => format!("a written candidate beats the choice by {delta}"),
-            FindingKind::FearedTooMuch => format!(
+            FindingKind::WrongChoice => tr!("a written candidate beats the choice by {delta}"),
+            FindingKind::FearedTooMuch => tr!(
                 "the reply for which a candidate was dropped leaves you within {half} of your best, and your verdict says {delta} \
                  less"
             ),
-            FindingKind::MissedThreat => format!(
+            FindingKind::MissedThreat => tr!(
                 "if you passed, he would play the very move that your choice allows; it costs {delta} and stands in no line \
                  (it counts from {} on, from {} where it is quiet and its line shows no point)",
                 score(at::THREAT * Settings::default().delta.value()),
                 score(at::OPINION_MOST)
             ),
             FindingKind::MissedResource => {
-                format!("at your turn in a line, what is not written beats what is by {delta}")
+                tr!("at your turn in a line, what is not written beats what is by {delta}")
             }
-            FindingKind::MissedDefence => format!(
+            FindingKind::MissedDefence => tr!(
                 "at his turn in a line, a reply that is not written leaves you {delta} worse than the written ones"
             ),
             FindingKind::MissedCounterSacrifice => {
-                "the same, and the reply gives up more than a pawn".to_owned()
+                tr!("the same, and the reply gives up more than a pawn").to_owned()
             }
-            FindingKind::SeenMisjudged => format!(
+            FindingKind::SeenMisjudged => tr!(
                 "his best reply, or one as good, is written, and your verdict there is {delta} off"
             ),
-            FindingKind::StoppedShort => format!(
+            FindingKind::StoppedShort => tr!(
                 "your verdict at the end agrees with the men counted after all captures, is {delta} off, and something comes \
                  after your last move"
             ),
             FindingKind::Misjudged => {
-                format!("a verdict is {delta} off and nothing happens any more, or not even the men agree with it")
+                tr!("a verdict is {delta} off and nothing happens any more, or not even the men agree with it")
             }
             FindingKind::IllegalMove => {
-                "a written move is not possible there, or a mate is none; what is below it is not judged".to_owned()
+                tr!("a written move is not possible there, or a mate is none; what is below it is not judged").to_owned()
             }
             FindingKind::BareCandidate => {
-                "no reply to the choice is written though the game goes on; it counts for nothing by itself".to_owned()
+                tr!("no reply to the choice is written though the game goes on; it counts for nothing by itself").to_owned()
             }
         }
     };
@@ -247,14 +247,14 @@ fn kinds(delta: &str, equal: &str) -> Figure {
         .map(|k| format!("{}: {}", capital(k.label()), of(*k)));
     Figure {
         code: "finding-kinds",
-        title: "The kinds of finding and their thresholds",
-        told: "the titles of the findings, the history's filter, the coach's tables.",
+        title: tr!("The kinds of finding and their thresholds"),
+        told: tr!("the titles of the findings, the history's filter, the coach's tables."),
         formula: format!("{}.", all.collect::<Vec<_>>().join(". ")),
-        source: "Our own choice; what practice has changed stands in DEVELOPERS.md.".to_owned(),
-        assumption: "Worth is compared at every position of both sides, and any critical reply of his counts, not one line of \
-                     an engine's."
+        source: tr!("Our own choice; what practice has changed stands in DEVELOPERS.md.").to_owned(),
+        assumption: tr!("Worth is compared at every position of both sides, and any critical reply of his counts, not one line of \
+                     an engine's.")
             .to_owned(),
-        wrong: format!(
+        wrong: tr!(
             "Beyond most at the board is a proof of more than {} half-moves with {} quiet only-moves or more: it is told as hard \
              and not counted, and where that line is drawn is our own choice.",
             at::BEYOND_PLIES,
@@ -266,24 +266,29 @@ fn kinds(delta: &str, equal: &str) -> Figure {
 
 fn statuses() -> String {
     let of = |status: FindingStatus| match status {
-        FindingStatus::Counted => "counted, as above",
-        FindingStatus::Close => "close, a gap between half of delta and that",
-        FindingStatus::Aside => "beside, true and without effect on the choice",
+        FindingStatus::Counted => tr!("counted, as above"),
+        FindingStatus::Close => tr!("close, a gap between half of delta and that"),
+        FindingStatus::Aside => tr!("beside, true and without effect on the choice"),
         FindingStatus::Withheld => {
-            "hard, when few would find it at the board or the engine finds no way in"
+            tr!("hard, when few would find it at the board or the engine finds no way in")
         }
-        FindingStatus::Overruled => "struck, by a coach, and then in no figure",
+        FindingStatus::Overruled => tr!("struck, by a coach, and then in no figure"),
     };
     FindingStatus::ALL.map(of).join("; ")
 }
 
 fn verdicts() -> String {
-    let words = ["level", "slightly better", "clearly better", "winning"];
+    let words = [
+        tr!("level"),
+        tr!("slightly better"),
+        tr!("clearly better"),
+        tr!("winning"),
+    ];
     let ranges = words
         .iter()
         .zip(at::SIGN_BOUNDS)
-        .map(|(word, (from, to))| format!("{word} {} to {}", score(from), score(to)));
-    format!(
+        .map(|(word, (from, to))| tr!("{word} {} to {}", score(from), score(to)));
+    tr!(
         "Bounds in your expected score: {}; mirrored for the other side. A percentage stands for itself and {} to either side. \
          What is within the bounds is right; the distance to the nearer bound is how far it is off.",
         ranges.collect::<Vec<_>>().join(", "),

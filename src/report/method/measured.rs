@@ -117,14 +117,14 @@ impl Named {
             crate::text::list(&of)
         };
         let rows = self.rows.iter().map(|row| {
-            format!(
+            tr!(
                 "{}, missed {} points more often: in {}",
                 row.words,
                 row.points,
                 list(&row.named)
             )
         });
-        vec![format!(
+        vec![tr!(
             "Invented players of {} to {} moments an attempt, {} runs each, named after {} attempts in so many of a hundred: {}; where there was no weakness, something was named in {}.",
             count(self.moments.0),
             count(self.moments.1),

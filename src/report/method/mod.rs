@@ -53,26 +53,28 @@ pub fn chapters() -> Result<Vec<Chapter>, serde_json::Error> {
     let measured = measured::Measured::built_in()?;
     let of = |title, figures| Chapter { title, figures };
     Ok(vec![
-        of("The judge", judged::judge(&measured)),
-        of("The review of a tree", judged::review(&measured)),
-        of("What many attempts say", progress::figures(&measured)),
-        of("Your own games", games::figures(&measured)),
+        of(tr!("The judge"), judged::judge(&measured)),
+        of(tr!("The review of a tree"), judged::review(&measured)),
+        of(tr!("What many attempts say"), progress::figures(&measured)),
+        of(tr!("Your own games"), games::figures(&measured)),
     ])
 }
 
-const FIRST: &str = "A coach's judgement outranks every figure here. Expected score runs from 0 (lost) over .5 (level) to 1 (won). \
-                     'Our own choice' means that nobody has measured it to be right.";
+const FIRST: &str = tr_later!(
+    "A coach's judgement outranks every figure here. Expected score runs from 0 (lost) over .5 (level) to 1 (won). \
+                     'Our own choice' means that nobody has measured it to be right."
+);
 
 /// The parts of a figure under their headings, in the order in which they are told.
 fn parts(of: &Figure) -> Vec<(&'static str, &str)> {
     let mut parts = vec![
-        ("Told by", of.told),
-        ("How it is made", of.formula.as_str()),
-        ("Where it comes from", of.source.as_str()),
-        ("What it takes for granted", of.assumption.as_str()),
-        ("What would make it wrong", of.wrong.as_str()),
+        (tr!("Told by"), of.told),
+        (tr!("How it is made"), of.formula.as_str()),
+        (tr!("Where it comes from"), of.source.as_str()),
+        (tr!("What it takes for granted"), of.assumption.as_str()),
+        (tr!("What would make it wrong"), of.wrong.as_str()),
     ];
-    parts.extend(of.measured.iter().map(|m| ("Measured", m.as_str())));
+    parts.extend(of.measured.iter().map(|m| (tr!("Measured"), m.as_str())));
     parts
 }
 
@@ -81,9 +83,9 @@ fn parts(of: &Figure) -> Vec<(&'static str, &str)> {
 /// # Errors
 /// As [`chapters`].
 pub fn method_text() -> Result<String, serde_json::Error> {
-    let mut out = paragraph("How every figure is made", "");
+    let mut out = paragraph(tr!("How every figure is made"), "");
     out += &format!("{}\n", "=".repeat(24));
-    out += &paragraph(FIRST, "");
+    out += &paragraph(crate::translation::text(FIRST), "");
     for chapter in chapters()? {
         out += &format!("\n{}\n{}\n", chapter.title, "-".repeat(chapter.title.len()));
         for figure in &chapter.figures {
@@ -139,22 +141,33 @@ fn percent(share: f64) -> String {
 /// A small number as a word.
 fn count(n: u64) -> String {
     const WORDS: [&str; 9] = [
-        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine",
+        tr_later!("one"),
+        tr_later!("two"),
+        tr_later!("three"),
+        tr_later!("four"),
+        tr_later!("five"),
+        tr_later!("six"),
+        tr_later!("seven"),
+        tr_later!("eight"),
+        tr_later!("nine"),
     ];
     let at = usize::try_from(n).ok().and_then(|n| n.checked_sub(1));
     let word = at.and_then(|at| WORDS.get(at));
-    word.map_or_else(|| n.to_string(), |word| (*word).to_owned())
+    word.map_or_else(
+        || n.to_string(),
+        |word| crate::translation::text(word).to_owned(),
+    )
 }
 
 /// One of so many: 'fifth'.
 fn part(of: u64) -> String {
     match of {
-        2 => "half".to_owned(),
-        3 => "third".to_owned(),
-        4 => "quarter".to_owned(),
-        5 => "fifth".to_owned(),
-        10 => "tenth".to_owned(),
-        of => format!("{of}th"),
+        2 => tr!("half").to_owned(),
+        3 => tr!("third").to_owned(),
+        4 => tr!("quarter").to_owned(),
+        5 => tr!("fifth").to_owned(),
+        10 => tr!("tenth").to_owned(),
+        of => tr!("{of}th"),
     }
 }
 

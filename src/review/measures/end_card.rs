@@ -56,7 +56,7 @@ fn against_the_board(analysis: &TreeAnalysis<'_>, card: &EndCard) -> EndCardRead
 }
 
 fn mover(card: &EndCard, line: &Line) -> Option<Held> {
-    let words = |own| if own { "you" } else { "he" };
+    let words = |own| if own { tr!("you") } else { tr!("he") };
     let said = card.mover?;
     let is_own = line.turn() == line.player();
     (!line.position().is_game_over()).then(|| Held {

@@ -37,8 +37,8 @@ fn worth(analysis: &TreeAnalysis<'_>, id: NodeId) -> Option<PlayerScore> {
 /// A verdict from the player's side.
 fn said(analysis: &TreeAnalysis<'_>, verdict: Verdict) -> String {
     match verdict {
-        Verdict::Unclear => "you left it open".to_owned(),
-        Verdict::Percent(p) => format!("you expect {p}%"),
+        Verdict::Unclear => tr!("you left it open").to_owned(),
+        Verdict::Percent(p) => tr!("you expect {p}%"),
         sign => value_of(sign, analysis.player())
             .map_or_else(String::new, |score| standing(score).to_owned()),
     }
@@ -48,11 +48,11 @@ fn said(analysis: &TreeAnalysis<'_>, verdict: Verdict) -> String {
 fn truth(line: &Line, worth: PlayerScore) -> String {
     let position = line.position();
     let words = if position.is_checkmate() && position.turn() == line.player() {
-        "he has mated you"
+        tr!("he has mated you")
     } else if position.is_checkmate() {
-        "you have mated him"
+        tr!("you have mated him")
     } else if position.is_stalemate() {
-        "stalemate: a draw"
+        tr!("stalemate: a draw")
     } else {
         standing(worth)
     };

@@ -69,20 +69,20 @@ impl FindingKind {
 
     /// The kind in plain words, as it is shown.
     #[must_use]
-    pub const fn label(self) -> &'static str {
+    pub fn label(self) -> &'static str {
         match self {
-            Self::MissedCandidate => "missed candidate",
-            Self::WrongChoice => "wrong choice",
-            Self::FearedTooMuch => "feared too much",
-            Self::MissedThreat => "missed threat",
-            Self::MissedResource => "missed resource",
-            Self::MissedDefence => "missed defence",
-            Self::MissedCounterSacrifice => "missed counter-sacrifice",
-            Self::SeenMisjudged => "seen, misjudged",
-            Self::StoppedShort => "stopped short",
-            Self::Misjudged => "misjudged",
-            Self::IllegalMove => "phantom move",
-            Self::BareCandidate => "bare candidate",
+            Self::MissedCandidate => tr!("missed candidate"),
+            Self::WrongChoice => tr!("wrong choice"),
+            Self::FearedTooMuch => tr!("feared too much"),
+            Self::MissedThreat => tr!("missed threat"),
+            Self::MissedResource => tr!("missed resource"),
+            Self::MissedDefence => tr!("missed defence"),
+            Self::MissedCounterSacrifice => tr!("missed counter-sacrifice"),
+            Self::SeenMisjudged => tr!("seen, misjudged"),
+            Self::StoppedShort => tr!("stopped short"),
+            Self::Misjudged => tr!("misjudged"),
+            Self::IllegalMove => tr!("phantom move"),
+            Self::BareCandidate => tr!("bare candidate"),
         }
     }
 }
@@ -114,10 +114,10 @@ impl StoredFindingKind {
 
     /// The kind in plain words, as it is shown.
     #[must_use]
-    pub const fn label(&self) -> &'static str {
+    pub fn label(&self) -> &'static str {
         match self {
             Self::Known(kind) => kind.label(),
-            Self::Later(_) => "of a later version",
+            Self::Later(_) => tr!("of a later version"),
         }
     }
 }
@@ -245,12 +245,12 @@ impl FindingHeading {
     ];
 
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::OnYourWay => "On the way you chose, not counted",
-            Self::OtherCandidates => "In your other candidates, not counted",
-            Self::HardAtTheBoard => "Hard at the board, not counted",
-            Self::Struck => "Struck by your coach, not counted",
+            Self::OnYourWay => tr!("On the way you chose, not counted"),
+            Self::OtherCandidates => tr!("In your other candidates, not counted"),
+            Self::HardAtTheBoard => tr!("Hard at the board, not counted"),
+            Self::Struck => tr!("Struck by your coach, not counted"),
         }
     }
 }

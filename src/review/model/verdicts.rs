@@ -15,13 +15,13 @@ pub fn standing(score: PlayerScore) -> &'static str {
     let [level, slight, clear, _] = BOUNDS;
     // To a thousandth: a bound must not depend on the last bit.
     match (score.value() * 1000.0).round() / 1000.0 {
-        e if e >= clear.1 => "you are winning",
-        e if e >= clear.0 => "you are clearly better",
-        e if e > slight.0 => "you are slightly better",
-        e if e >= level.0 => "the position is level",
-        e if e > SLIGHTLY_WORSE => "you are slightly worse",
-        e if e > CLEARLY_WORSE => "you are clearly worse",
-        _ => "you are lost",
+        e if e >= clear.1 => tr!("you are winning"),
+        e if e >= clear.0 => tr!("you are clearly better"),
+        e if e > slight.0 => tr!("you are slightly better"),
+        e if e >= level.0 => tr!("the position is level"),
+        e if e > SLIGHTLY_WORSE => tr!("you are slightly worse"),
+        e if e > CLEARLY_WORSE => tr!("you are clearly worse"),
+        _ => tr!("you are lost"),
     }
 }
 

@@ -7,7 +7,7 @@ use crate::review::model::notes::{EndCardRead, Held};
 /// `way` is the line the card speaks of, `follows` what should come after it; `None` where it cannot be played.
 pub(crate) fn sentences(card: &EndCardRead, way: &str, follows: Option<&str>) -> Vec<String> {
     let Some(follows) = follows else {
-        return vec![format!(
+        return vec![tr!(
             "What you said of the end of {way} cannot be held against a board: the line cannot be played."
         )];
     };
@@ -21,7 +21,7 @@ pub(crate) fn sentences(card: &EndCardRead, way: &str, follows: Option<&str>) ->
 
 /// A balance of material in a comment that cannot be read as one.
 pub(crate) fn unread(error: &NotMaterial) -> String {
-    format!("What you said of the material at the end of your line could not be read: {error}.")
+    tr!("What you said of the material at the end of your line could not be read: {error}.")
 }
 
 fn right(card: &EndCardRead) -> Option<String> {
@@ -30,16 +30,16 @@ fn right(card: &EndCardRead) -> Option<String> {
         .as_ref()
         .filter(|h| h.holds)
         .map(|h| match h.is.as_str() {
-            "you" => "it is your move".to_owned(),
-            _ => "it is his move".to_owned(),
+            "you" => tr!("it is your move").to_owned(),
+            _ => tr!("it is his move").to_owned(),
         });
     let material = card.material.as_ref().filter(|h| h.holds);
     let material = material.map(|h| h.is.clone());
     let parts: Vec<String> = mover.into_iter().chain(material).collect();
     (!parts.is_empty()).then(|| {
-        format!(
+        tr!(
             "At the end of your line you had the board right: {}.",
-            parts.join(", and ")
+            parts.join(tr!(", and "))
         )
     })
 }
@@ -50,15 +50,16 @@ fn wrong(held: Option<&Held>, words: fn(&Held) -> String) -> Option<String> {
 
 fn mover(held: &Held) -> String {
     match held.is.as_str() {
-        "you" => "At the end of your line you took it to be his move; it is yours.".to_owned(),
-        _ => "At the end of your line you took it to be your move; it is his.".to_owned(),
+        "you" => tr!("At the end of your line you took it to be his move; it is yours.").to_owned(),
+        _ => tr!("At the end of your line you took it to be your move; it is his.").to_owned(),
     }
 }
 
 fn material(held: &Held) -> String {
-    format!(
+    tr!(
         "At the end of your line you counted '{}'; on the board there {}.",
-        held.said, held.is
+        held.said,
+        held.is
     )
 }
 
@@ -73,7 +74,7 @@ fn plan(card: &EndCardRead, follows: &str) -> Option<String> {
     };
     let expected = match follows {
         "" => String::new(),
-        moves => format!(" What should come there: {moves}."),
+        moves => tr!(" What should come there: {moves}."),
     };
-    Some(format!("Your plan was: {}{stop}{expected}", card.plan))
+    Some(tr!("Your plan was: {}{stop}{expected}", card.plan))
 }

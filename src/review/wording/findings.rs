@@ -47,8 +47,8 @@ pub(in super::super) fn sentence(evidence: &Evidence<'_>) -> String {
 /// Why a true finding is not counted, as a sentence after it.
 fn held_back(why: Option<HeldBack>) -> &'static str {
     match why {
-        Some(HeldBack::FewWouldFindIt) => " Few would find it at the board.",
-        Some(HeldBack::NoWayIn) => " The engine finds no way in: ask your coach.",
+        Some(HeldBack::FewWouldFindIt) => tr!(" Few would find it at the board."),
+        Some(HeldBack::NoWayIn) => tr!(" The engine finds no way in: ask your coach."),
         None => "",
     }
 }
@@ -59,7 +59,7 @@ impl Told<'_> {
         let better = self.how_much_better();
         if equal.is_empty() {
             let named = self.named().map_or_else(String::new, |n| format!(", {n},"));
-            return format!(
+            return tr!(
                 "{best}{named} was not among your candidates, and is {better} than {than}{}{}",
                 self.proof(),
                 self.without()
@@ -69,10 +69,10 @@ impl Told<'_> {
         let mut all = vec![best];
         all.extend(equal.iter().map(|mv| told::one(root, mv)));
         let none = match all.as_slice() {
-            [one, other] => format!("neither {one} nor {other}"),
-            all => format!("none of {}", text::list(all)),
+            [one, other] => tr!("neither {one} nor {other}"),
+            all => tr!("none of {}", text::list(all)),
         };
-        format!(
+        tr!(
             "You wrote {none}, and each of them is {better} than {than}. For one, {}{}",
             self.argument(),
             self.without()
@@ -82,23 +82,23 @@ impl Told<'_> {
     /// By how much the truth is better than what is compared with it.
     fn how_much_better(&self) -> &'static str {
         match (self.0.truth - self.0.believed).value() {
-            gap if gap >= FAR_BETTER_BY => "far better",
-            gap if gap >= CLEARLY_BETTER_BY => "clearly better",
-            _ => "better",
+            gap if gap >= FAR_BETTER_BY => tr!("far better"),
+            gap if gap >= CLEARLY_BETTER_BY => tr!("clearly better"),
+            _ => tr!("better"),
         }
     }
 
     /// The written move at the root that is compared with something better.
     fn compared(&self) -> String {
         let compared = self.0.compared.map(|id| told::written(self.0.tree, id));
-        compared.unwrap_or_else(|| "what you wrote".to_owned())
+        compared.unwrap_or_else(|| tr!("what you wrote").to_owned())
     }
 
     /// What the written move leaves the player, where words tell it from what the better one does.
     fn without(&self) -> String {
         let (with, without) = (standing(self.0.truth), standing(self.0.believed));
         match self.0.compared {
-            Some(_) if with != without => format!(" With {} {without}.", self.compared()),
+            Some(_) if with != without => tr!(" With {} {without}.", self.compared()),
             _ => String::new(),
         }
     }
@@ -106,15 +106,15 @@ impl Told<'_> {
     fn wrong_choice(&self, cause: ChoiceCause) -> String {
         let choice = self.choice();
         let why = match cause {
-            ChoiceCause::AgainstOwnVerdicts => " By your own verdicts it was the better one.",
+            ChoiceCause::AgainstOwnVerdicts => tr!(" By your own verdicts it was the better one."),
             ChoiceCause::RefutationMissed => {
-                " What speaks against your choice was not in your tree."
+                tr!(" What speaks against your choice was not in your tree.")
             }
-            ChoiceCause::EndMisjudged => " You judged the end of your line too kindly.",
-            ChoiceCause::NeverCalculated => " You wrote it down and did not calculate it.",
+            ChoiceCause::EndMisjudged => tr!(" You judged the end of your line too kindly."),
+            ChoiceCause::NeverCalculated => tr!(" You wrote it down and did not calculate it."),
             ChoiceCause::Unknown => "",
         };
-        format!(
+        tr!(
             "You had {} on your list and chose {choice}.{why} Best was {}{}{}",
             self.resource(),
             self.argument(),
@@ -134,7 +134,7 @@ impl Told<'_> {
         let pattern = pattern::of_move(&line, mv);
         let pattern = pattern.map_or_else(String::new, |p| format!(", {p}"));
         let answer = told::one(line.position(), mv);
-        format!(
+        tr!(
             " What speaks against {} is {answer}{pattern}.",
             self.choice()
         )
@@ -143,7 +143,7 @@ impl Told<'_> {
     fn missed_resource(&self) -> String {
         let you_had = self.written();
         let after = self.last_move();
-        format!(
+        tr!(
             "After {after} you had {you_had}. Better was {}",
             self.argument()
         )
@@ -152,21 +152,21 @@ impl Told<'_> {
     fn missed_reply(&self) -> String {
         let after = self.last_move();
         let you_had = self.written();
-        format!(
+        tr!(
             "After {after} you had {you_had}. {}",
-            self.he_has("He", "He also has")
+            self.he_has(tr!("He"), tr!("He also has"))
         )
     }
 
     /// The opponent's move with its proof: what `he` gives up by it, or that he `has` it.
     fn he_has(&self, he: &str, has: &str) -> String {
-        let how = self.given().map(|given| format!("{he} {given} with"));
+        let how = self.given().map(|given| tr!("{he} {given} with"));
         format!("{} {}", how.as_deref().unwrap_or(has), self.argument())
     }
 
     fn game_over(&self) -> String {
         let rest = self.argument();
-        format!(
+        tr!(
             "Your line ends with {}{rest}{}",
             self.last_move(),
             self.said()
@@ -175,11 +175,11 @@ impl Told<'_> {
 
     fn misjudged(&self) -> String {
         let best = if self.is_players_turn() {
-            "Your best is"
+            tr!("Your best is")
         } else {
-            "His best is"
+            tr!("His best is")
         };
-        format!(
+        tr!(
             "Your line ends with {}.{} {best} {}",
             self.last_move(),
             self.said(),
@@ -191,17 +191,17 @@ impl Told<'_> {
         let (last, said) = (self.last_move(), self.said());
         if self.is_players_turn() {
             let rest = self.argument();
-            return format!(
+            return tr!(
                 "Your line stops with {last} and it is your turn.{said} One move on comes {rest}"
             );
         }
-        let how = self.he_has("One move on he", "One move on comes");
-        format!("Your line stops with {last} and it is his turn.{said} {how}")
+        let how = self.he_has(tr!("One move on he"), tr!("One move on comes"));
+        tr!("Your line stops with {last} and it is his turn.{said} {how}")
     }
 
     fn false_mate(&self) -> String {
         let typed = self.0.tree.node(self.0.place).map(|n| n.text.as_str());
-        format!(
+        tr!(
             "{} is no mate: there is {}",
             typed.unwrap_or_default(),
             self.argument()
@@ -212,11 +212,11 @@ impl Told<'_> {
         let path = self.0.tree.path(self.0.place);
         let candidate = path.first().map(|c| told::written(self.0.tree, *c));
         let nothing = if self.0.truth.value() >= *LEVEL.start() {
-            "Nothing bad happens to you."
+            tr!("Nothing bad happens to you.")
         } else {
-            "You are no worse off than after any other move."
+            tr!("You are no worse off than after any other move.")
         };
-        format!(
+        tr!(
             "You rejected {} because of {} and chose {}. The answer is {} {nothing}{}",
             candidate.unwrap_or_default(),
             self.last_move(),
@@ -231,14 +231,14 @@ impl Told<'_> {
         let chosen = self.0.choice_worth.map(standing);
         match chosen {
             Some(words) if words != standing(self.0.truth) => {
-                format!(" With {} {words}.", self.choice())
+                tr!(" With {} {words}.", self.choice())
             }
             _ => String::new(),
         }
     }
 
     fn missed_threat(&self) -> String {
-        format!(
+        tr!(
             "Before your move he was threatening {}, and none of your lines meets it. After {} comes {}",
             self.resource(),
             self.last_move(),
@@ -247,7 +247,7 @@ impl Told<'_> {
     }
 
     fn seen_misjudged(&self) -> String {
-        format!(
+        tr!(
             "You saw {}, his best reply.{} Best then is {}",
             self.last_move(),
             self.said(),
@@ -256,7 +256,7 @@ impl Told<'_> {
     }
 
     fn bare_candidate(&self) -> String {
-        format!(
+        tr!(
             "You chose {} without writing one reply to it. His best is {}.",
             self.last_move(),
             self.resource()
@@ -265,7 +265,7 @@ impl Told<'_> {
 
     /// What he said of the place, where he said something.
     pub(super) fn said(&self) -> String {
-        let words = |e| format!(" You judged: {}.", standing(e));
+        let words = |e| tr!(" You judged: {}.", standing(e));
         self.0.stated.map_or_else(String::new, words)
     }
 
@@ -275,10 +275,10 @@ impl Told<'_> {
             self.0.sacrifice.filter(|_| !self.is_players_turn())?;
         match gives {
             Gives::Pawn => None,
-            Gives::Exchange => Some("gives up the exchange".to_owned()),
-            gives if active => Some(format!("gives up {}", gives.words())),
-            Gives::Queen => Some("lets you take his queen".to_owned()),
-            gives => Some(format!("lets you take {}", gives.words())),
+            Gives::Exchange => Some(tr!("gives up the exchange").to_owned()),
+            gives if active => Some(tr!("gives up {}", gives.words())),
+            Gives::Queen => Some(tr!("lets you take his queen").to_owned()),
+            gives => Some(tr!("lets you take {}", gives.words())),
         }
     }
 
@@ -286,11 +286,11 @@ impl Told<'_> {
     fn also(&self) -> String {
         let ways = self.0.also.iter().map(|id| {
             let way = told::path(self.0.tree, &self.0.tree.sans(*id));
-            format!("after {way}")
+            tr!("after {way}")
         });
         match ways.collect::<Vec<_>>() {
             ways if ways.is_empty() => String::new(),
-            ways => format!(" The same {}.", text::list(&ways)),
+            ways => tr!(" The same {}.", text::list(&ways)),
         }
     }
 }

@@ -18,7 +18,7 @@ pub(super) fn sentence(evidence: &Evidence<'_>, illegal: NodeId, meant: Option<&
         return String::new();
     };
     if let Some(rule) = evidence.line.rule().filter(|r| !r.is_claim()) {
-        return format!(
+        return tr!(
             "{} is not possible: the game is over there, by {}.",
             node.text,
             rule.words()
@@ -29,7 +29,7 @@ pub(super) fn sentence(evidence: &Evidence<'_>, illegal: NodeId, meant: Option<&
     let why = first.map_or_else(String::new, |r| format!(": {}", told.reason(r)));
     if let Some(meant) = meant {
         let meant = line::san(evidence.line.position(), meant);
-        return format!(
+        return tr!(
             "{} is not possible{why}. Did you mean {meant}? It is judged as that and not counted.",
             node.text
         );
@@ -41,9 +41,9 @@ pub(super) fn sentence(evidence: &Evidence<'_>, illegal: NodeId, meant: Option<&
     let image = image.map_or_else(String::new, |k| told.image(k));
     let ahead = evidence.forward_image.as_ref().filter(|_| image.is_empty());
     let ahead = ahead.map_or_else(String::new, |mv| {
-        format!(" It could be played if {mv} stood on the board, which you wrote in another line.")
+        tr!(" It could be played if {mv} stood on the board, which you wrote in another line.")
     });
-    format!("{} is not possible{why}.{image}{ahead}", node.text)
+    tr!("{} is not possible{why}.{image}{ahead}", node.text)
 }
 
 struct Told {
@@ -59,37 +59,43 @@ impl Told {
         let players = line.turn() == line.player();
         Self {
             ply: evidence.tree.ply(evidence.place) + 1,
-            whose: if players { "your" } else { "his" },
+            whose: if players { tr!("your") } else { tr!("his") },
         }
     }
 
     fn others(&self) -> &'static str {
-        if self.whose == "your" { "his" } else { "your" }
+        if self.whose == "your" {
+            tr!("his")
+        } else {
+            tr!("your")
+        }
     }
 
     fn reason(&self, reason: &Reason) -> String {
         let whose = self.whose;
         match reason {
-            Reason::NoSuchPiece { role } => format!("there is no {} to do it", piece_name(*role)),
+            Reason::NoSuchPiece { role } => tr!("there is no {} to do it", piece_name(*role)),
             Reason::NoneOn { role, file, rank } => {
-                let file = file.map(|f| format!("the {f}-file"));
-                let rank = rank.map(|r| format!("rank {r}"));
-                let place = file.or(rank).unwrap_or_else(|| "that square".to_owned());
-                format!("{whose} {} never stood on {place}", piece_name(*role))
+                let file = file.map(|f| tr!("the {f}-file"));
+                let rank = rank.map(|r| tr!("rank {r}"));
+                let place = file
+                    .or(rank)
+                    .unwrap_or_else(|| tr!("that square").to_owned());
+                tr!("{whose} {} never stood on {place}", piece_name(*role))
             }
-            Reason::NothingOn { on } => format!("nothing stands on {on}"),
+            Reason::NothingOn { on } => tr!("nothing stands on {on}"),
             Reason::NotYours { role, on } => {
-                format!("the {} on {on} is {} own", piece_name(*role), self.others())
+                tr!("the {} on {on} is {} own", piece_name(*role), self.others())
             }
             Reason::Captured { role, on, ply } => {
-                format!(
+                tr!(
                     "{whose} {} was captured on {on} {}",
                     piece_name(*role),
                     self.earlier(*ply)
                 )
             }
             Reason::MovedAway { role, from, ply } => {
-                format!(
+                tr!(
                     "{whose} {} left {from} {}",
                     piece_name(*role),
                     self.earlier(*ply)
@@ -102,48 +108,48 @@ impl Told {
                 since,
             } => self.occupied(*role, &on.to_string(), *yours, *since),
             Reason::NothingToTake { on, gone } => match gone {
-                Some(k) => format!("what stood on {on} went {}", self.earlier(*k)),
-                None => format!("there is nothing to take on {on}"),
+                Some(k) => tr!("what stood on {on} went {}", self.earlier(*k)),
+                None => tr!("there is nothing to take on {on}"),
             },
             Reason::EnPassantOver { pawn, .. } => {
-                format!("the pawn on {pawn} could be taken in passing only at once")
+                tr!("the pawn on {pawn} could be taken in passing only at once")
             }
             Reason::CastlingLost { ply } => match ply {
-                Some(k) => format!("the right to castle was lost {}", self.earlier(*k)),
-                None => "the right to castle was lost before".to_owned(),
+                Some(k) => tr!("the right to castle was lost {}", self.earlier(*k)),
+                None => tr!("the right to castle was lost before").to_owned(),
             },
             Reason::Pinned { role, on, by } => {
-                format!(
+                tr!(
                     "{whose} {} on {on} shields the king from {}",
                     piece_name(*role),
                     self.attacker(by)
                 )
             }
             Reason::InCheck { by } => {
-                format!("{whose} king is in check from {}", self.attacker(by))
+                tr!("{whose} king is in check from {}", self.attacker(by))
             }
-            Reason::IntoCheck { to, by } => format!("{to} is attacked by {}", self.attacker(by)),
+            Reason::IntoCheck { to, by } => tr!("{to} is attacked by {}", self.attacker(by)),
             Reason::CastlingThroughCheck { over, by } => {
-                format!(
+                tr!(
                     "the king would cross {over}, which is attacked by {}",
                     self.attacker(by)
                 )
             }
             Reason::OpensCheck { by } => {
-                format!(
+                tr!(
                     "taking in passing would open the line of {}",
                     self.attacker(by)
                 )
             }
             Reason::DoesNotReach { role, from } => {
-                format!(
+                tr!(
                     "the {} on {from} does not move like that",
                     piece_name(*role)
                 )
             }
-            Reason::NoPromotionOn { on } => format!("a pawn does not promote on {on}"),
+            Reason::NoPromotionOn { on } => tr!("a pawn does not promote on {on}"),
             Reason::NotAPawn { role, on } => {
-                format!(
+                tr!(
                     "only a pawn promotes, and on {on} stands a {}",
                     piece_name(*role)
                 )
@@ -154,20 +160,20 @@ impl Told {
     fn occupied(&self, role: Role, on: &str, yours: bool, since: Option<usize>) -> String {
         let owner = if yours { self.whose } else { self.others() };
         let when = match since {
-            Some(k) => format!("came there {}", self.earlier(k)),
-            None => "stood there all the time".to_owned(),
+            Some(k) => tr!("came there {}", self.earlier(k)),
+            None => tr!("stood there all the time").to_owned(),
         };
-        format!("{owner} {} is on {on}; it {when}", piece_name(role))
+        tr!("{owner} {} is on {on}; it {when}", piece_name(role))
     }
 
     fn attacker(&self, by: &Attacker) -> String {
-        let who = format!("{} {} on {}", self.others(), piece_name(by.role), by.on);
+        let who = tr!("{} {} on {}", self.others(), piece_name(by.role), by.on);
         match (by.since, by.opened_from) {
-            (Some(k), Some(from)) => format!(
+            (Some(k), Some(from)) => tr!(
                 "{who}, whose line was opened from {from} {}",
                 self.earlier(k)
             ),
-            (Some(k), None) => format!("{who}, which came there {}", self.earlier(k)),
+            (Some(k), None) => tr!("{who}, which came there {}", self.earlier(k)),
             (None, _) => who,
         }
     }
@@ -176,7 +182,7 @@ impl Told {
     fn image(&self, k: usize) -> String {
         match self.ply.saturating_sub(k) {
             0 | 1 => String::new(),
-            n => format!(
+            n => tr!(
                 " You still had the board of {} half-moves earlier in mind.",
                 text::number(n)
             ),
@@ -185,8 +191,7 @@ impl Told {
 
     fn earlier(&self, k: usize) -> String {
         match self.ply.saturating_sub(k) {
-            1 => "one half-move earlier".to_owned(),
-            n => format!("{} half-moves earlier", text::number(n)),
+            n => tr!(n; "one half-move earlier" | "{} half-moves earlier", text::number(n)),
         }
     }
 }

@@ -34,19 +34,18 @@ pub(in super::super) fn net(
     } else {
         (costs, gains)
     };
-    let (who, are, have) = if better > 0 {
-        ("you", "are", "have")
-    } else {
-        ("he", "is", "has")
-    };
     let won = exchanged(&gains, &costs);
     // Who is 'up' counts the board; where it was not level before, only the change is spoken of.
     let level = before == [0; 4];
-    Some(match (won, level) {
-        ((gains, None), true) => format!("{who} {are} {gains} up"),
-        ((gains, None), false) => format!("{who} {have} won {gains}"),
-        ((gains, Some(costs)), true) => format!("{who} {have} {gains} for {costs}"),
-        ((gains, Some(costs)), false) => format!("{who} {have} won {gains} for {costs}"),
+    Some(match (won, level, better > 0) {
+        ((gains, None), true, true) => tr!("you are {gains} up"),
+        ((gains, None), true, false) => tr!("he is {gains} up"),
+        ((gains, None), false, true) => tr!("you have won {gains}"),
+        ((gains, None), false, false) => tr!("he has won {gains}"),
+        ((gains, Some(costs)), true, true) => tr!("you have {gains} for {costs}"),
+        ((gains, Some(costs)), true, false) => tr!("he has {gains} for {costs}"),
+        ((gains, Some(costs)), false, true) => tr!("you have won {gains} for {costs}"),
+        ((gains, Some(costs)), false, false) => tr!("he has won {gains} for {costs}"),
     })
 }
 
@@ -99,15 +98,24 @@ fn contradicts(better: i32, truth: PlayerScore) -> bool {
 
 /// A promotion that stands says all; `None` where there is none, or more than that happened.
 fn new_piece(root: &Chess, end: &Chess, player: Color, better: i32) -> Option<String> {
-    const NEW: [&str; 4] = ["", "a new piece", "a new rook", "a new queen"];
+    const NEW: [&str; 4] = [
+        "",
+        tr_later!("a new piece"),
+        tr_later!("a new rook"),
+        tr_later!("a new queen"),
+    ];
     let new = |side: Color| {
         let (before, after) = (count(root, side), count(end, side));
         (1..4).rev().find(|i| after[*i] > before[*i])
     };
     let (mine, his) = (new(player), new(player.other()));
     match (mine, his) {
-        (Some(kind), None) if better > 0 => Some(format!("you have {}", NEW[kind])),
-        (None, Some(kind)) if better < 0 => Some(format!("he has {}", NEW[kind])),
+        (Some(kind), None) if better > 0 => {
+            Some(tr!("you have {}", crate::translation::text(NEW[kind])))
+        }
+        (None, Some(kind)) if better < 0 => {
+            Some(tr!("he has {}", crate::translation::text(NEW[kind])))
+        }
         _ => None,
     }
 }
@@ -122,7 +130,7 @@ fn exchanged(gains: &[i32; 4], costs: &[i32; 4]) -> (String, Option<String>) {
     }
     let named = |pieces: &[u8; 4]| words(pieces).replace("the queen", "a queen");
     let mut won = Vec::new();
-    won.extend(exchange.then(|| "the exchange".to_owned()));
+    won.extend(exchange.then(|| tr!("the exchange").to_owned()));
     won.extend((worth_of(&gains) > 0).then(|| named(&gains)));
     let price = (worth_of(&costs) > 0).then(|| named(&costs));
     (text::list(&won), price)
@@ -149,17 +157,17 @@ pub(in super::super) fn stands(line: &Line) -> String {
     // On the board it is a queen; in a line that wins it, the queen.
     let words = |pieces: &[u8; 4]| words(pieces).replace("the queen", "a queen");
     match (worth_of(&mine), worth_of(&his)) {
-        (0, 0) => "the material is level".to_owned(),
-        (_, 0) => format!("you have {} more", words(&mine)),
-        (0, _) => format!("he has {} more", words(&his)),
-        (a, b) if a >= b => format!("you have {} for {}", words(&mine), words(&his)),
-        _ => format!("he has {} for {}", words(&his), words(&mine)),
+        (0, 0) => tr!("the material is level").to_owned(),
+        (_, 0) => tr!("you have {} more", words(&mine)),
+        (0, _) => tr!("he has {} more", words(&his)),
+        (a, b) if a >= b => tr!("you have {} for {}", words(&mine), words(&his)),
+        _ => tr!("he has {} for {}", words(&his), words(&mine)),
     }
 }
 
 /// The same of a board that a count of the captures leads to.
 pub(in super::super) fn stands_after_captures(end: &Line) -> String {
-    format!("{} once the captures are over", stands(end))
+    tr!("{} once the captures are over", stands(end))
 }
 
 fn count(pos: &Chess, side: Color) -> [u8; 4] {
@@ -195,19 +203,14 @@ fn worth_of(pieces: &[u8; 4]) -> i32 {
 }
 
 fn words(pieces: &[u8; 4]) -> String {
-    const NAMES: [(&str, &str); 4] = [
-        ("a pawn", "pawns"),
-        ("a piece", "pieces"),
-        ("a rook", "rooks"),
-        ("the queen", "queens"),
+    let counted: [fn(u8) -> String; 4] = [
+        |n| tr!(n; "a pawn" | "{} pawns", text::number(n.into())),
+        |n| tr!(n; "a piece" | "{} pieces", text::number(n.into())),
+        |n| tr!(n; "a rook" | "{} rooks", text::number(n.into())),
+        |n| tr!(n; "the queen" | "{} queens", text::number(n.into())),
     ];
-    let named = pieces.iter().zip(NAMES).rev().filter(|(n, _)| **n > 0);
-    let items: Vec<String> = named
-        .map(|(n, (one, many))| match n {
-            1 => one.to_owned(),
-            n => format!("{} {many}", text::number(usize::from(*n))),
-        })
-        .collect();
+    let named = pieces.iter().zip(counted).rev().filter(|(n, _)| **n > 0);
+    let items: Vec<String> = named.map(|(n, words)| words(*n)).collect();
     text::list(&items)
 }
 

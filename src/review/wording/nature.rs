@@ -102,43 +102,47 @@ pub(super) fn question(line: &Line, mv: &Move, waits: bool) -> String {
     let piece = piece_name(mv.role());
     let own = line.turn() == line.player();
     let (whose, you, do_you, other) = if own {
-        ("your", "you", "do you", "he")
+        (tr!("your"), tr!("you"), tr!("do you"), tr!("he"))
     } else {
-        ("his", "he", "does he", "you")
+        (tr!("his"), tr!("he"), tr!("does he"), tr!("you"))
     };
     match of(line, mv, waits) {
         Nature::Check => {
-            format!("Which checks {do_you} have here, those of {whose} {piece} among them?")
+            tr!("Which checks {do_you} have here, those of {whose} {piece} among them?")
         }
         Nature::InBetween => {
-            let must = if own { "must he" } else { "must you" };
-            format!(
+            let must = if own { tr!("must he") } else { tr!("must you") };
+            tr!(
                 "Before {you} {}: which move {must} answer first?",
-                if own { "take back" } else { "takes back" }
+                if own {
+                    tr!("take back")
+                } else {
+                    tr!("takes back")
+                }
             )
         }
-        Nature::Recapture => format!("In which ways can {you} take back on {}?", mv.to()),
-        Nature::Promotion => format!(
+        Nature::Recapture => tr!("In which ways can {you} take back on {}?", mv.to()),
+        Nature::Promotion => tr!(
             "What happens when {whose} pawn reaches the last rank, with each piece it can become?"
         ),
-        Nature::Capture => format!("What can {whose} {piece} take here?"),
-        Nature::MateThreat => format!("Which move of {whose} {piece} would threaten mate?"),
-        Nature::Threat => format!("Which quiet move of {whose} {piece} would threaten something?"),
-        Nature::Defence => format!(
+        Nature::Capture => tr!("What can {whose} {piece} take here?"),
+        Nature::MateThreat => tr!("Which move of {whose} {piece} would threaten mate?"),
+        Nature::Threat => tr!("Which quiet move of {whose} {piece} would threaten something?"),
+        Nature::Defence => tr!(
             "What {} threatening here, and which move of {whose} {piece} meets it?",
-            if own { "is he" } else { "are you" }
+            if own { tr!("is he") } else { tr!("are you") }
         ),
-        Nature::PawnBreak => format!(
+        Nature::PawnBreak => tr!(
             "Which pawn can {you} push against {} here?",
-            if own { "his pawns" } else { "yours" }
+            if own { tr!("his pawns") } else { tr!("yours") }
         ),
-        Nature::Retreat => format!("Would {whose} {piece} stand better further back?"),
+        Nature::Retreat => tr!("Would {whose} {piece} stand better further back?"),
         Nature::Waiting => {
-            format!("If {other} had to move here, what would {other} have to give up?")
+            tr!("If {other} had to move here, what would {other} have to give up?")
         }
-        Nature::KingMove => format!("Where does {whose} king stand best here?"),
-        Nature::PawnMove => format!("What does each of {whose} pawn moves change here?"),
-        Nature::Quiet => format!("On which square would {whose} {piece} do more?"),
+        Nature::KingMove => tr!("Where does {whose} king stand best here?"),
+        Nature::PawnMove => tr!("What does each of {whose} pawn moves change here?"),
+        Nature::Quiet => tr!("On which square would {whose} {piece} do more?"),
     }
 }
 

@@ -14,18 +14,16 @@ pub(in super::super) fn threat_note(
     worth: PlayerScore,
 ) -> String {
     let (whose, who) = if of_opponent {
-        ("his", "he plays")
+        (tr!("his"), tr!("he plays"))
     } else {
-        ("your", "you play")
+        (tr!("your"), tr!("you play"))
     };
     let threat = told.first().map_or("", String::as_str);
     let then = standing(worth);
     if about == NoteKind::ThreatHolds {
-        format!(
-            "You noted {whose} threat {threat}: it is one. Left alone {who} {line}. Then {then}."
-        )
+        tr!("You noted {whose} threat {threat}: it is one. Left alone {who} {line}. Then {then}.")
     } else {
-        format!(
+        tr!(
             "You noted {whose} threat {threat}: it is none. Left alone {who} {line}. Then {then}, much as before."
         )
     }
@@ -33,16 +31,16 @@ pub(in super::super) fn threat_note(
 
 pub(in super::super) fn mate_was_there(moves: i32, told: &str) -> String {
     let moves = text::number(usize::try_from(moves).unwrap_or(0));
-    format!("You win either way. Mate in {moves} was there: {told}.")
+    tr!("You win either way. Mate in {moves} was there: {told}.")
 }
 
 pub(in super::super) fn simpler(told: &str) -> String {
-    format!("You win either way. Simpler was {told}.")
+    tr!("You win either way. Simpler was {told}.")
 }
 
 pub(in super::super) fn longest_resistance(best: &str, longest: i32, sooner: i32) -> String {
     let words = |n: i32| text::number(usize::try_from(n).unwrap_or(0));
-    format!(
+    tr!(
         "Every move loses. {best} holds out longest: mate comes in {} moves, after your choice in {}.",
         words(longest),
         words(sooner)

@@ -8,32 +8,32 @@ use crate::review::model::verdicts::standing;
 /// A tree that nothing is counted against; `remarks` says whether anything is told of it all the same.
 pub(in super::super) fn holds(remarks: bool) -> String {
     if remarks {
-        "Your tree holds in what counts.".to_owned()
+        tr!("Your tree holds in what counts.").to_owned()
     } else {
-        "Your tree holds.".to_owned()
+        tr!("Your tree holds.").to_owned()
     }
 }
 
 /// The finding that counts first.
 pub(in super::super) fn decisive(evidence: &Evidence<'_>) -> String {
-    format!("The decisive point: {}", point(evidence))
+    tr!("The decisive point: {}", point(evidence))
 }
 
 fn point(evidence: &Evidence<'_>) -> String {
     let told = Told(evidence);
     let (resource, way) = (told.resource(), told.way());
     match evidence.fault {
-        Fault::MissedCandidate { .. } => format!(
+        Fault::MissedCandidate { .. } => tr!(
             "{resource} was not on your list; {}",
             with_and_without(&told, &resource)
         ),
-        Fault::WrongChoice { .. } => format!(
+        Fault::WrongChoice { .. } => tr!(
             "the choice between {resource} and {}; {}",
             told.choice(),
             with_and_without(&told, &resource)
         ),
         Fault::FearedReply { .. } => {
-            format!(
+            tr!(
                 "{} was nothing to fear; after it {}.",
                 told.last_move(),
                 standing(evidence.truth)
@@ -42,30 +42,30 @@ fn point(evidence: &Evidence<'_>) -> String {
         Fault::IllegalMove { node, .. } => {
             let text = evidence.tree.node(*node).map_or("", |n| n.text.as_str());
             match way.is_empty() {
-                true => format!("{text} cannot be played."),
-                false => format!("after {way} the move {text} cannot be played."),
+                true => tr!("{text} cannot be played."),
+                false => tr!("after {way} the move {text} cannot be played."),
             }
         }
-        Fault::FalseMate { .. } => format!("{way} is no mate."),
-        Fault::GameOver => format!("after {way} the game is over.{}", told.said()),
-        Fault::MissedThreat { .. } => format!(
+        Fault::FalseMate { .. } => tr!("{way} is no mate."),
+        Fault::GameOver => tr!("after {way} the game is over.{}", told.said()),
+        Fault::MissedThreat { .. } => tr!(
             "{} does nothing against his threat {resource}; {}",
             told.choice(),
             cost(evidence)
         ),
         Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. } => {
             let has = if told.is_players_turn() {
-                "you have"
+                tr!("you have")
             } else {
-                "he has"
+                tr!("he has")
             };
-            format!("after {way} {has} {resource}; {}", verdict(evidence))
+            tr!("after {way} {has} {resource}; {}", verdict(evidence))
         }
-        Fault::MissedReply { .. } => format!("after {way} he has {resource}; {}", cost(evidence)),
+        Fault::MissedReply { .. } => tr!("after {way} he has {resource}; {}", cost(evidence)),
         Fault::MissedResource { .. } => {
-            format!("after {way} you have {resource}; {}", cost(evidence))
+            tr!("after {way} you have {resource}; {}", cost(evidence))
         }
-        Fault::BareCandidate { .. } => format!("after {way} you looked at no reply."),
+        Fault::BareCandidate { .. } => tr!("after {way} you looked at no reply."),
     }
 }
 
@@ -74,11 +74,11 @@ fn verdict(evidence: &Evidence<'_>) -> String {
     let (truth, said) = (standing(evidence.truth), standing(evidence.believed));
     if truth == said {
         return match evidence.truth < evidence.believed {
-            true => "you judged it too kindly.".to_owned(),
-            false => "you judged it too harshly.".to_owned(),
+            true => tr!("you judged it too kindly.").to_owned(),
+            false => tr!("you judged it too harshly.").to_owned(),
         };
     }
-    format!("you judged: {said}; in truth {truth}.")
+    tr!("you judged: {said}; in truth {truth}.")
 }
 
 /// What the resource makes of the standing.
@@ -88,7 +88,7 @@ fn cost(evidence: &Evidence<'_>) -> String {
         let falls = evidence.truth < evidence.believed;
         return format!("{truth}{}.", told::less_or_more(falls));
     }
-    format!("with it {truth}, without it {believed}.")
+    tr!("with it {truth}, without it {believed}.")
 }
 
 /// The standing with the better move and with the written one.
@@ -97,10 +97,10 @@ fn with_and_without(told: &Told<'_>, resource: &str) -> String {
     let (truth, believed) = (standing(evidence.truth), standing(evidence.believed));
     let written = match evidence.compared {
         Some(id) => told::written(evidence.tree, id),
-        None => return format!("with it {truth}."),
+        None => return tr!("with it {truth}."),
     };
     if truth == believed {
-        return format!("with {resource} {truth}, and you have more than with {written}.");
+        return tr!("with {resource} {truth}, and you have more than with {written}.");
     }
-    format!("with {resource} {truth}, with {written} {believed}.")
+    tr!("with {resource} {truth}, with {written} {believed}.")
 }

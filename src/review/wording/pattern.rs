@@ -10,30 +10,30 @@ use crate::board::motif::{self, Motif};
 use crate::notation;
 
 const NAMES: [(Motif, &str); 8] = [
-    (Motif::Checkmate, "mate"),
-    (Motif::DoubleCheck, "a double check"),
-    (Motif::DiscoveredCheck, "a discovered check"),
-    (Motif::DiscoveredAttack, "a discovered attack"),
-    (Motif::DoubleAttack, "a double attack"),
-    (Motif::Underpromotion, "an underpromotion"),
-    (Motif::PinMade, "a pin"),
-    (Motif::Intermezzo, "an in-between move"),
+    (Motif::Checkmate, tr_later!("mate")),
+    (Motif::DoubleCheck, tr_later!("a double check")),
+    (Motif::DiscoveredCheck, tr_later!("a discovered check")),
+    (Motif::DiscoveredAttack, tr_later!("a discovered attack")),
+    (Motif::DoubleAttack, tr_later!("a double attack")),
+    (Motif::Underpromotion, tr_later!("an underpromotion")),
+    (Motif::PinMade, tr_later!("a pin")),
+    (Motif::Intermezzo, tr_later!("an in-between move")),
 ];
 
 /// The pattern of a move.
 pub(super) fn of_move(line: &Line, mv: &Move) -> Option<&'static str> {
     let motifs = motif::motifs(line, mv);
     let named = NAMES.iter().find(|(m, _)| motifs.contains(m));
-    named.map(|(_, name)| *name)
+    named.map(|(_, name)| crate::translation::text(name))
 }
 
 /// What the first move of a told line does, as an addition to it that stands between commas; where the line does not
 /// show it, nothing: a double attack after which nothing is taken is not the point.
 pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
     let whose = if line.turn() == line.player() {
-        "his"
+        tr!("his")
     } else {
-        "your"
+        tr!("your")
     };
     let piece = |role| format!("{whose} {}", notation::piece_name(role));
     let motifs = motif::motifs_in_line(line, told);
@@ -41,18 +41,18 @@ pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
     if has(Motif::TrappedPiece)
         && let Some(trapped) = trapped(line, told)
     {
-        return Some(format!("which traps {}", piece(trapped)));
+        return Some(tr!("which traps {}", piece(trapped)));
     }
     // Both are of the man that takes what was moved.
     let guard = told.get(1).map(Move::role);
     if let Some(guard) = guard.filter(|_| has(Motif::Overload)) {
-        return Some(format!("which overloads {}", piece(guard)));
+        return Some(tr!("which overloads {}", piece(guard)));
     }
     if let Some(guard) = guard.filter(|_| has(Motif::Deflection)) {
-        return Some(format!("a deflection of {}", piece(guard)));
+        return Some(tr!("a deflection of {}", piece(guard)));
     }
     if has(Motif::Opposition) {
-        return Some("which takes the opposition".to_owned());
+        return Some(tr!("which takes the opposition").to_owned());
     }
     let takes = told.iter().step_by(2).skip(1).any(Move::is_capture);
     let shown = |motif: Motif| match motif {
@@ -61,7 +61,7 @@ pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
         _ => false,
     };
     let named = NAMES.iter().find(|(m, _)| has(*m) && shown(*m));
-    named.map(|(_, name)| (*name).to_owned())
+    named.map(|(_, name)| crate::translation::text(name).to_owned())
 }
 
 /// True where the side that begins the line gives check with every move until a position has come again.

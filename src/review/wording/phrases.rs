@@ -5,18 +5,16 @@ use crate::review::model::measures::{Coverage, Depth, Focus};
 /// How deep the calculation had to go, went, and held, in a sentence.
 #[must_use]
 pub fn depth_words(depth: &Depth) -> String {
-    let reached = format!("{} reached", depth.reached);
+    let reached = tr!("{} reached", depth.reached);
     let sound = match depth.sound {
-        0 => "none sound".to_owned(),
-        n => format!("{n} sound"),
+        0 => tr!("none sound").to_owned(),
+        n => tr!("{n} sound"),
     };
     match depth.needed {
         // Nothing was chosen that could be judged.
-        0 => format!("Depth in half-moves: {reached}, {sound}."),
-        1 => format!(
-            "Depth in half-moves: {reached}, {sound}. Nothing forcing was to be calculated."
-        ),
-        n => format!("Depth in half-moves: {n} needed, {reached}, {sound}."),
+        0 => tr!("Depth in half-moves: {reached}, {sound}."),
+        1 => tr!("Depth in half-moves: {reached}, {sound}. Nothing forcing was to be calculated."),
+        n => tr!("Depth in half-moves: {n} needed, {reached}, {sound}."),
     }
 }
 
@@ -25,10 +23,10 @@ pub fn depth_words(depth: &Depth) -> String {
 pub fn coverage_words(coverage: &Coverage) -> String {
     match (coverage.written, coverage.of) {
         (_, 0) => String::new(),
-        (0, 1) => "Not written: the one move that a sound calculation contains.".to_owned(),
-        (_, 1) => "Written: the one move that a sound calculation contains.".to_owned(),
+        (0, 1) => tr!("Not written: the one move that a sound calculation contains.").to_owned(),
+        (_, 1) => tr!("Written: the one move that a sound calculation contains.").to_owned(),
         (written, of) => {
-            format!("Written: {written} of the {of} moves that a sound calculation contains.")
+            tr!("Written: {written} of the {of} moves that a sound calculation contains.")
         }
     }
 }
@@ -38,52 +36,53 @@ pub fn coverage_words(coverage: &Coverage) -> String {
 pub fn focus_words(focus: &Focus) -> String {
     match (focus.written, focus.of) {
         (_, 0) => String::new(),
-        (0, 1) => "The one written move does not matter.".to_owned(),
-        (_, 1) => "The one written move matters.".to_owned(),
-        (1, of) => format!("Of {of} written moves 1 matters."),
-        (written, of) => format!("Of {of} written moves {written} matter."),
+        (0, 1) => tr!("The one written move does not matter.").to_owned(),
+        (_, 1) => tr!("The one written move matters.").to_owned(),
+        (1, of) => tr!("Of {of} written moves 1 matters."),
+        (written, of) => tr!("Of {of} written moves {written} matter."),
     }
 }
 
 pub(in super::super) fn right_choice(choice: &str) -> String {
-    format!("You chose {choice}: nothing better was there.")
+    tr!("You chose {choice}: nothing better was there.")
 }
 
 pub(in super::super) fn winning_choice(choice: &str) -> String {
-    format!("You chose {choice}: it wins too.")
+    tr!("You chose {choice}: it wins too.")
 }
 
 pub(in super::super) fn right_candidate(candidate: &str) -> String {
-    format!("You had {candidate} among your candidates: the best move was on your list.")
+    tr!("You had {candidate} among your candidates: the best move was on your list.")
 }
 
 pub(in super::super) fn right_reply(reply: &str, way: &str) -> String {
-    format!("You saw {reply} after {way}: his best reply, and the one that matters.")
+    tr!("You saw {reply} after {way}: his best reply, and the one that matters.")
 }
 
 pub(in super::super) fn right_verdict(way: &str) -> String {
-    format!("You judged the end of {way} rightly.")
+    tr!("You judged the end of {way} rightly.")
 }
 
 pub(in super::super) fn right_legal(ply: usize) -> String {
     match ply {
-        1 => "Your moves can be played as you wrote them.".to_owned(),
-        n => format!("Your longest line, {n} half-moves, can be played as you wrote it."),
+        n => {
+            tr!(n; "Your moves can be played as you wrote them." | "Your longest line, {n} half-moves, can be played as you wrote it.")
+        }
     }
 }
 
 pub(in super::super) fn ambiguous(text: &str, meanings: usize) -> String {
-    format!("'{text}' can mean {meanings} different moves")
+    tr!("'{text}' can mean {meanings} different moves")
 }
 
 pub(in super::super) fn unplaced(parent: &str) -> String {
-    format!("it follows {parent}, which cannot be set on the board")
+    tr!("it follows {parent}, which cannot be set on the board")
 }
 
 pub(in super::super) fn pass_in_check() -> String {
-    "nobody can pass while in check".to_owned()
+    tr!("nobody can pass while in check").to_owned()
 }
 
 pub(in super::super) fn nothing_noted() -> String {
-    "below the pass stands no move that could be played then".to_owned()
+    tr!("below the pass stands no move that could be played then").to_owned()
 }

@@ -10,33 +10,35 @@ use crate::text::lower_first;
 pub(in super::super) fn question(evidence: &Evidence<'_>) -> String {
     let told = Told(evidence);
     if *evidence.fault == Fault::GameOver {
-        return "After the last move: does the other side still have a move?".to_owned();
+        return tr!("After the last move: does the other side still have a move?").to_owned();
     }
     match evidence.fault.kind() {
         FindingKind::MissedCandidate | FindingKind::MissedResource | FindingKind::MissedDefence => {
             of_the_move(evidence)
         }
         FindingKind::WrongChoice => {
-            format!("What is his best answer to {}?", told.choice())
+            tr!("What is his best answer to {}?", told.choice())
         }
         FindingKind::MissedCounterSacrifice => given_up(evidence),
-        FindingKind::StoppedShort => format!(
+        FindingKind::StoppedShort => tr!(
             "At the end of your line: {}",
             lower_first(&of_the_move(evidence))
         ),
         FindingKind::Misjudged | FindingKind::SeenMisjudged => {
-            "At the end of the line: who would you rather be, and why?".to_owned()
+            tr!("At the end of the line: who would you rather be, and why?").to_owned()
         }
         FindingKind::MissedThreat => {
-            "Before your own move: what would he play if it were his turn?".to_owned()
+            tr!("Before your own move: what would he play if it were his turn?").to_owned()
         }
         FindingKind::FearedTooMuch => {
-            format!("After {}: what exactly happens to you?", told.last_move())
+            tr!("After {}: what exactly happens to you?", told.last_move())
         }
         FindingKind::IllegalMove => {
-            "Where does each piece stand now? Name the squares before you go on.".to_owned()
+            tr!("Where does each piece stand now? Name the squares before you go on.").to_owned()
         }
-        FindingKind::BareCandidate => "What is the most unpleasant thing he can answer?".to_owned(),
+        FindingKind::BareCandidate => {
+            tr!("What is the most unpleasant thing he can answer?").to_owned()
+        }
     }
 }
 
@@ -52,5 +54,5 @@ fn given_up(evidence: &Evidence<'_>) -> String {
         return of_the_move(evidence);
     };
     let what = sacrifice.gives.words();
-    format!("What would he gain by giving up {what} here?")
+    tr!("What would he gain by giving up {what} here?")
 }

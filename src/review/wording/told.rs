@@ -104,9 +104,9 @@ impl Told<'_> {
             return format!("{rest}{}{}", self.outcome(evidence.told), self.more());
         };
         let (takes, not) = if self.is_players_turn() {
-            ("If he takes", "If he does not take")
+            (tr!("If he takes"), tr!("If he does not take"))
         } else {
-            ("If you take", "If you do not take")
+            (tr!("If you take"), tr!("If you do not take"))
         };
         let ((_, taken), (_, rest)) = (self.apart(evidence.told), self.apart(declined));
         format!(
@@ -140,18 +140,18 @@ impl Told<'_> {
         }
         if told.shown == Shown::EndFollows {
             let won = told.truth > told.truth.of_opponent();
-            let words = if won { "he" } else { "you" };
-            return format!(", and {words} cannot escape mate for long.");
+            let words = if won { tr!("he") } else { tr!("you") };
+            return tr!(", and {words} cannot escape mate for long.");
         }
         let then = standing(told.truth);
         if told.shown == Shown::Repetition {
             let checks = pattern::is_perpetual_check(self.0.line, &told.moves);
             let how = if checks {
-                "it is perpetual check"
+                tr!("it is perpetual check")
             } else {
-                "the position repeats"
+                tr!("the position repeats")
             };
-            return format!(", and {how}. Then {then}.");
+            return tr!(", and {how}. Then {then}.");
         }
         let (root, player) = (self.0.line.root(), self.0.line.player());
         let count = material::count_of(root, end.position(), player, told.truth);
@@ -162,12 +162,12 @@ impl Told<'_> {
             .filter(|_| LEVEL.contains(&told.truth.value()));
         let spite = match (corner, count) {
             (Some(corner), _) => {
-                format!(", for the bishop is the wrong one for the corner {corner}")
+                tr!(", for the bishop is the wrong one for the corner {corner}")
             }
-            (None, material::Count::Outweighed) => ", in spite of the material".to_owned(),
+            (None, material::Count::Outweighed) => tr!(", in spite of the material").to_owned(),
             (None, material::Count::Fits | material::Count::InTheAir) => String::new(),
         };
-        format!("{net}. Then {then}{spite}{}.", self.shade(told))
+        tr!("{net}. Then {then}{spite}{}.", self.shade(told))
     }
 
     /// Where the same words stand for what was believed, which way it was off.
@@ -182,10 +182,10 @@ impl Told<'_> {
             | Fault::MissedResource { .. }
             | Fault::MissedThreat { .. } => less_or_more(falls),
             Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. } if falls => {
-                ", but you judged it too kindly"
+                tr!(", but you judged it too kindly")
             }
             Fault::EndOfLine { .. } | Fault::SeenMisjudged { .. } => {
-                ", and you judged it too harshly"
+                tr!(", and you judged it too harshly")
             }
             _ => "",
         }
@@ -204,12 +204,12 @@ impl Told<'_> {
     /// What a quiet resource does to the side that has to answer it.
     fn more(&self) -> String {
         match (self.0.zugzwang, self.0.threat) {
-            (Some(Turn::Player), _) => " After it every move of yours harms you.".to_owned(),
-            (Some(Turn::Opponent), _) => " After it every move of his harms him.".to_owned(),
+            (Some(Turn::Player), _) => tr!(" After it every move of yours harms you.").to_owned(),
+            (Some(Turn::Opponent), _) => tr!(" After it every move of his harms him.").to_owned(),
             (None, Some(threat)) => {
                 let sans = line::sans(threat.from.position(), &threat.moves);
                 let line = line::numbered_after_pass(threat.from.position(), &sans);
-                format!(" The threat is {line}.")
+                tr!(" The threat is {line}.")
             }
             (None, None) => String::new(),
         }
@@ -219,9 +219,9 @@ impl Told<'_> {
 /// What a move makes of a standing that has the same words with it and without it.
 pub(super) fn less_or_more(falls: bool) -> &'static str {
     if falls {
-        ", but you have less than without it"
+        tr!(", but you have less than without it")
     } else {
-        ", and you have more than without it"
+        tr!(", and you have more than without it")
     }
 }
 
@@ -230,16 +230,16 @@ fn ended(end: &Line) -> Option<String> {
     let player_to_move = end.position().turn() == end.player();
     let rule = end.rule().filter(|r| !r.is_claim())?;
     let (mated, own) = if player_to_move {
-        ("you are mated", "your")
+        (tr!("you are mated"), tr!("your"))
     } else {
-        ("he is mated", "his")
+        (tr!("he is mated"), tr!("his"))
     };
     Some(match rule {
         Rule::Checkmate => match pattern::of_mate(end.position()) {
-            Some(MatePattern::BackRank) => format!("and {mated} on the back rank"),
-            Some(MatePattern::Smothered) => format!("and {mated}, smothered by {own} own men"),
-            None => format!("and {mated}"),
+            Some(MatePattern::BackRank) => tr!("and {mated} on the back rank"),
+            Some(MatePattern::Smothered) => tr!("and {mated}, smothered by {own} own men"),
+            None => tr!("and {mated}"),
         },
-        rule => format!("and it is {}: a draw", rule.words()),
+        rule => tr!("and it is {}: a draw", rule.words()),
     })
 }

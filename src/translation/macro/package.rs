@@ -139,7 +139,10 @@ impl Values<'_> {
         let colon = if spec.is_empty() { "" } else { ":" };
         let number = match which.parse::<usize>() {
             Ok(number) => Some(number),
-            Err(_) => self.arguments.iter().position(|a| a.name.as_ref().is_some_and(|n| n == which)),
+            Err(_) => self
+                .arguments
+                .iter()
+                .position(|a| a.name.as_ref().is_some_and(|n| n == which)),
         };
         let Some(number) = number else {
             let format = LitStr::new(&format!("{{{which}{colon}{spec}}}"), text.span());
@@ -196,7 +199,10 @@ impl Message {
         let key = self.key();
         if values.used.is_empty() && self.count.is_none() {
             if let Some(argument) = self.arguments.first() {
-                return Err(Error::new_spanned(&argument.value, "no place for this argument"));
+                return Err(Error::new_spanned(
+                    &argument.value,
+                    "no place for this argument",
+                ));
             }
             // Braces are written twice in the source, as in `format!`.
             let shown = self.shown_plain(&self.text)?;
@@ -207,9 +213,10 @@ impl Message {
         }
         let bound: Vec<Ident> = (0..self.arguments.len()).map(variable).collect();
         let given: Vec<&Expr> = self.arguments.iter().map(|a| &a.value).collect();
-        let found = values.used.iter().map(|((which, spec), shown)| {
-            quote!((#which, #spec, #shown))
-        });
+        let found = values
+            .used
+            .iter()
+            .map(|((which, spec), shown)| quote!((#which, #spec, #shown)));
         let found = quote!(&[#(#found),*]);
         let used: Vec<&String> = values.used.keys().map(|(which, _)| which).collect();
         for (i, argument) in self.arguments.iter().enumerate() {
@@ -221,24 +228,30 @@ impl Message {
                 values.used.keys().any(|(_, spec)| spec.contains(&width))
             });
             if !width && !used.iter().any(by) {
-                return Err(Error::new_spanned(&argument.value, "no place for this argument"));
+                return Err(Error::new_spanned(
+                    &argument.value,
+                    "no place for this argument",
+                ));
             }
         }
         let english = self.english(&self.text)?;
+        // Names of our own, which no `{found}` of a text can mean.
+        let form = Ident::new("form", Span::mixed_site());
+        let number = Ident::new("number", Span::mixed_site());
         let told = match (&self.count, &self.plural) {
             (Some(count), Some(plural)) => {
                 let english_plural = self.english(plural)?;
                 quote!({
-                    let __count = crate::translation::Count::count(&(#count));
-                    match crate::translation::plural(#key, __count) {
-                        ::std::option::Option::Some(found) => crate::translation::filled(found, #found),
-                        ::std::option::Option::None if __count == 1 => #english,
+                    let #number = crate::translation::Count::count(&(#count));
+                    match crate::translation::plural(#key, #number) {
+                        ::std::option::Option::Some(#form) => crate::translation::filled(#form, #found),
+                        ::std::option::Option::None if #number == 1 => #english,
                         ::std::option::Option::None => #english_plural,
                     }
                 })
             }
             _ => quote!(match crate::translation::message(#key) {
-                ::std::option::Option::Some(found) => crate::translation::filled(found, #found),
+                ::std::option::Option::Some(#form) => crate::translation::filled(#form, #found),
                 ::std::option::Option::None => #english,
             }),
         };

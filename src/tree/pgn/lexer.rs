@@ -143,14 +143,14 @@ impl<'a> Lexer<'a> {
 
     /// A tag pair (section 8.1): `[Name "value"]`, on one line.
     pub(super) fn tag(&mut self) -> Result<(String, String), Fault> {
-        const FORM: &str = "a tag is written [Name \"value\"] on one line";
+        const FORM: &str = tr_later!("a tag is written [Name \"value\"] on one line");
         let rest = self.rest();
         let end = line_end(rest).min(rest.floor_char_boundary(FIELD_MAX));
         let line = rest.get(..end).unwrap_or_default();
         let fault = |lexer: &mut Self| {
             let at = lexer.at;
             lexer.at += line.len();
-            Fault::new(at, line, FORM)
+            Fault::new(at, line, crate::translation::text(FORM))
         };
         let Some((name, value)) = line.trim_start_matches('[').split_once('"') else {
             return Err(fault(self));
@@ -201,7 +201,7 @@ impl<'a> Lexer<'a> {
             '{' | '}' | '[' | ']' | '<' | '>' | '«' | '»' | '"' => {
                 let (at, sign) = (self.at, c.to_string());
                 self.at += c.len_utf8();
-                return Err(Fault::new(at, &sign, "this sign has no meaning here"));
+                return Err(Fault::new(at, &sign, tr!("this sign has no meaning here")));
             }
             _ => self.word(),
         })
@@ -229,7 +229,7 @@ impl<'a> Lexer<'a> {
         text.trim_start_matches('$')
             .parse()
             .map(Token::Nag)
-            .map_err(|_| Fault::new(at, text, "a glyph is $0 to $255"))
+            .map_err(|_| Fault::new(at, text, tr!("a glyph is $0 to $255")))
     }
 
     fn rest_of_line(&mut self) -> Token<'a> {
@@ -256,9 +256,9 @@ impl<'a> Lexer<'a> {
         self.at += open;
         let sign = rest.get(..open).unwrap_or_default();
         let why = if within < rest.len() {
-            format!("this comment is not closed within {FIELD_MAX} bytes")
+            tr!("this comment is not closed within {FIELD_MAX} bytes")
         } else {
-            "this comment is not closed".to_owned()
+            tr!("this comment is not closed").to_owned()
         };
         Err(Fault::new(at, sign, why))
     }

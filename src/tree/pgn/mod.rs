@@ -161,7 +161,7 @@ impl Children {
 
 /// Why a game could not be read. The games after it can.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("line {line}, column {column} (game {game}): '{token}': {why}")]
+#[error("{}", tr!("line {line}, column {column} (game {game}): '{token}': {why}"))]
 pub struct PgnError {
     /// Line of the file, from 1.
     pub line: usize,

@@ -188,7 +188,7 @@ impl<'l, 'a> Reader<'l, 'a> {
         }
         match self.open.last() {
             Some((_, (line, column))) => {
-                let why = format!("the variation of line {line}, column {column} is not closed");
+                let why = tr!("the variation of line {line}, column {column} is not closed");
                 Err(Fault::new(self.lexer.at, "(", why))
             }
             None => Ok(seen),
@@ -198,11 +198,11 @@ impl<'l, 'a> Reader<'l, 'a> {
     fn open(&mut self, at: usize) -> Result<(), Fault> {
         let alternative = self.last.filter(|_| !self.fresh);
         let Some(to) = alternative else {
-            let why = "a variation stands behind the move it is an alternative to";
+            let why = tr!("a variation stands behind the move it is an alternative to");
             return Err(Fault::new(at, "(", why));
         };
         if self.open.len() >= NESTING_MAX {
-            let why = format!("variations are nested at most {NESTING_MAX} deep");
+            let why = tr!("variations are nested at most {NESTING_MAX} deep");
             return Err(Fault::new(at, "(", why));
         }
         self.open.push((to, self.lexer.place(at)));
@@ -213,7 +213,7 @@ impl<'l, 'a> Reader<'l, 'a> {
 
     fn close(&mut self, at: usize) -> Result<(), Fault> {
         let Some((to, _)) = self.open.pop() else {
-            return Err(Fault::new(at, ")", "no variation is open here"));
+            return Err(Fault::new(at, ")", tr!("no variation is open here")));
         };
         self.last = Some(to);
         self.fresh = false;
@@ -275,7 +275,7 @@ impl<'l, 'a> Reader<'l, 'a> {
         }
         said.push_str(words);
         if said.len() > FIELD_MAX {
-            let why = format!("the words on one move are longer than {FIELD_MAX} bytes");
+            let why = tr!("the words on one move are longer than {FIELD_MAX} bytes");
             return Err(Fault::new(at, words, why));
         }
         Ok(())
@@ -314,7 +314,7 @@ impl<'l, 'a> Reader<'l, 'a> {
 
     fn room_for(&self, more: usize, at: usize, token: &str) -> Result<(), Fault> {
         if self.moves.len() + more > MOVES_MAX {
-            let why = format!("a game holds at most {MOVES_MAX} moves, variations included");
+            let why = tr!("a game holds at most {MOVES_MAX} moves, variations included");
             return Err(Fault::new(at, token, why));
         }
         Ok(())
@@ -326,7 +326,7 @@ impl<'l, 'a> Reader<'l, 'a> {
 
     fn check_depth(&self, depth: usize, at: usize, token: &str) -> Result<(), Fault> {
         if depth > DEPTH_MAX {
-            let why = format!("a written line holds at most {DEPTH_MAX} half-moves");
+            let why = tr!("a written line holds at most {DEPTH_MAX} half-moves");
             return Err(Fault::new(at, token, why));
         }
         Ok(())
@@ -436,14 +436,14 @@ impl<'l, 'a> Reader<'l, 'a> {
 fn not_played(reading: &Reading, token: &notation::Token, pos: &Chess) -> String {
     match reading {
         Reading::Phantom(phantom) => match phantom.reasons.first() {
-            Some(reason) => format!("not legal here: {reason}"),
-            None => "not legal here".to_owned(),
+            Some(reason) => tr!("not legal here: {reason}"),
+            None => tr!("not legal here").to_owned(),
         },
         Reading::Ambiguous(moves) => {
             let moves: Vec<String> = moves.iter().map(|m| san(pos, m)).collect();
-            format!("can mean {}", crate::text::list(&moves))
+            tr!("can mean {}", crate::text::list(&moves))
         }
-        _ if token.shape == Shape::Pass => "nobody passes in a game".to_owned(),
-        _ => "not legal here".to_owned(),
+        _ if token.shape == Shape::Pass => tr!("nobody passes in a game").to_owned(),
+        _ => tr!("not legal here").to_owned(),
     }
 }

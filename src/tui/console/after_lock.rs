@@ -20,11 +20,14 @@ use crate::tui::input::typed_command::behind;
 use crate::tui::labels;
 use crate::tui::widgets::position_text;
 
-const ASK: &str = "Enter alone compares the tree with the truth.\n\
+const ASK: &str = tr_later!(
+    "Enter alone compares the tree with the truth.\n\
 again WORDS: what you see now, a second look; kept apart from the tree.\n\
-later: leave; the review waits in the history.";
+later: leave; the review waits in the history."
+);
 
-const HELP: &str = "3: finding 3 again, with the men at its moment.\n\
+const HELP: &str = tr_later!(
+    "3: finding 3 again, with the men at its moment.\n\
 why 3: the list of causes; why 3 2: the second of them; why 3 WORDS: in your own words.\n\
 off 2: the second cause goes from your list; what you explained with it keeps it.\n\
 note 3 WORDS: a note of yours; strike 3: do not let it stand before your coach.\n\
@@ -33,7 +36,8 @@ candidates: your candidates side by side, each with your verdict and the truth.\
 tree: every move you wrote, with your verdict, the truth and what was missed there.\n\
 review: the review once more. source: where the position comes from, its solution.\n\
 figures: depth, coverage, focus and your time. numbers: the expected scores.\n\
-end, or an empty line: leave.";
+end, or an empty line: leave."
+);
 
 /// A locked sitting on lines of text.
 pub struct AfterLockDialogue<'a> {
@@ -65,13 +69,13 @@ impl<'a> AfterLockDialogue<'a> {
             }
         }
         loop {
-            say(out, ASK)?;
+            say(out, crate::translation::text(ASK))?;
             let Some(line) = next_line(input)? else {
                 return Ok(());
             };
             match (line.as_str(), behind(&line, "again")) {
                 ("", _) => break,
-                ("later", _) => return say(out, "The review waits in the history."),
+                ("later", _) => return say(out, tr!("The review waits in the history.")),
                 (_, Some(words)) if !words.is_empty() => self.add_now_seen(words, out)?,
                 _ => {}
             }
@@ -105,7 +109,7 @@ impl<'a> AfterLockDialogue<'a> {
                 self.left_open.push(question.node);
                 Ok(())
             }
-            None => say(out, "Type a number, or 'open'."),
+            None => say(out, tr!("Type a number, or 'open'.")),
         }
     }
 
@@ -115,7 +119,7 @@ impl<'a> AfterLockDialogue<'a> {
         }
         let text = words.to_owned();
         self.sitting.add(AttemptEvent::NowSeen { text })?;
-        say(out, "Kept.")
+        say(out, tr!("Kept."))
     }
 
     /// The review, told; `None` where it could not be made.
@@ -125,12 +129,12 @@ impl<'a> AfterLockDialogue<'a> {
         if let Ok(Some(why)) = self.app.practice().why_chosen(id) {
             say(out, &wrapped(&why))?;
         }
-        say(out, "Comparing your tree with the truth ...")?;
+        say(out, tr!("Comparing your tree with the truth ..."))?;
         match self.app.reviews().review(id, &mut |_, _| {}) {
             Ok(review) => Ok(Some(review)),
             Err(error) => {
-                say(out, &format!("The review could not be made: {error}"))?;
-                let words = format!("Your attempt is kept. Again: foreply review {id}");
+                say(out, &tr!("The review could not be made: {error}"))?;
+                let words = tr!("Your attempt is kept. Again: foreply review {id}");
                 say(out, &words)?;
                 Ok(None)
             }
@@ -141,7 +145,7 @@ impl<'a> AfterLockDialogue<'a> {
     fn answer(&mut self, review: &Review, (input, out): LineStreams<'_>) -> Result<(), TuiError> {
         say(
             out,
-            "Type 'help' for what you can answer, Enter alone to leave.",
+            tr!("Type 'help' for what you can answer, Enter alone to leave."),
         )?;
         while let Some(line) = next_line(input)? {
             if line.is_empty() || line == "end" {
@@ -163,7 +167,7 @@ impl<'a> AfterLockDialogue<'a> {
             review.findings.get(place)
         };
         match (head, finding(number), finding(head)) {
-            ("help", ..) => say(out, HELP),
+            ("help", ..) => say(out, crate::translation::text(HELP)),
             ("source", ..) => self.source(out),
             ("review", ..) => telling::review(review, self.sitting.attempt(), out),
             ("candidates", ..) => telling::side_by_side(review, self.sitting.attempt(), out),
@@ -176,7 +180,7 @@ impl<'a> AfterLockDialogue<'a> {
             ("note", Some(finding), _) => {
                 let (spot, text) = (spot(finding), words.trim().to_owned());
                 self.sitting.add(AttemptEvent::Remarked { spot, text })?;
-                say(out, "Kept.")
+                say(out, tr!("Kept."))
             }
             ("strike", Some(finding), _) => self.strike(finding, out),
             (_, _, Some(finding)) => {
@@ -184,7 +188,7 @@ impl<'a> AfterLockDialogue<'a> {
                 telling::answered(finding, self.sitting.attempt(), out)?;
                 self.men_at(finding, out)
             }
-            _ => say(out, HELP),
+            _ => say(out, crate::translation::text(HELP)),
         }
     }
 
@@ -193,8 +197,8 @@ impl<'a> AfterLockDialogue<'a> {
         let struck = !self.sitting.attempt().after().contested().contains(&spot);
         self.sitting.add(AttemptEvent::Contested { spot, struck })?;
         let words = match struck {
-            true => "You do not let it stand before your coach.",
-            false => "It stands again.",
+            true => tr!("You do not let it stand before your coach."),
+            false => tr!("It stands again."),
         };
         say(out, words)
     }
@@ -206,7 +210,7 @@ impl<'a> AfterLockDialogue<'a> {
         let cause = match place.and_then(|p| causes.get(p)) {
             Some(cause) => cause.clone(),
             None if words.is_empty() || place.is_some() => {
-                say(out, "You missed it because you")?;
+                say(out, tr!("You missed it because you"))?;
                 for (i, cause) in causes.iter().enumerate() {
                     say(out, &format!("{} {cause}", i + 1))?;
                 }
@@ -214,7 +218,7 @@ impl<'a> AfterLockDialogue<'a> {
             }
             None => self.app.causes().add(words)?,
         };
-        say(out, &format!("Kept: {cause}."))?;
+        say(out, &tr!("Kept: {cause}."))?;
         let (spot, text) = (spot(finding), String::new());
         Ok(self
             .sitting
@@ -226,7 +230,10 @@ impl<'a> AfterLockDialogue<'a> {
         let causes = self.app.causes().all()?;
         let place = number.trim().parse::<usize>().ok();
         let Some(cause) = place.and_then(|n| causes.get(n.checked_sub(1)?)) else {
-            return say(out, "There is no cause of that number; why 1 lists them.");
+            return say(
+                out,
+                tr!("There is no cause of that number; why 1 lists them."),
+            );
         };
         self.app.causes().remove(cause)?;
         say(out, &wrapped(&labels::off_the_list(cause)))
@@ -237,11 +244,11 @@ impl<'a> AfterLockDialogue<'a> {
         // The line was kept beside this sitting: it is read again before more is added.
         self.sitting = self.app.attempts().locked(self.sitting.id())?;
         let reply = match answered.reply.as_slice() {
-            [] => "The game is over there.".to_owned(),
-            moves => format!("Answer: {}.", moves.join(" ")),
+            [] => tr!("The game is over there.").to_owned(),
+            moves => tr!("Answer: {}.", moves.join(" ")),
         };
         say(out, &wrapped(&reply))?;
-        say(out, &format!("You then stand: {}.", answered.standing))
+        say(out, &tr!("You then stand: {}.", answered.standing))
     }
 
     fn source(&self, out: &mut dyn Write) -> Result<(), TuiError> {
@@ -249,14 +256,14 @@ impl<'a> AfterLockDialogue<'a> {
             say(out, &wrapped(&words))?;
         }
         let Some(source) = DrillSource::of(self.app, self.sitting.attempt()) else {
-            return say(out, "This position comes from no collection.");
+            return say(out, tr!("This position comes from no collection."));
         };
         let lines = [&source.title, &source.source].into_iter();
         for line in lines.chain(&source.lines).chain(&source.note) {
             say(out, &wrapped(line))?;
         }
         match source.grade {
-            Some(grade) => say(out, &format!("Difficulty: {grade} of 5")),
+            Some(grade) => say(out, &tr!("Difficulty: {grade} of 5")),
             None => Ok(()),
         }
     }
@@ -269,10 +276,7 @@ impl<'a> AfterLockDialogue<'a> {
             let men = men(line.position(), color).join(" ");
             say(out, &format!("{}: {men}", position_text::side(color)))?;
         }
-        say(
-            out,
-            &format!("{} to move.", position_text::side(line.turn())),
-        )
+        say(out, &tr!("{} to move.", position_text::side(line.turn())))
     }
 }
 
@@ -287,6 +291,6 @@ fn ask(
     }
     say(
         out,
-        "A number, or 'open' to leave it open: then it is not judged.",
+        tr!("A number, or 'open' to leave it open: then it is not judged."),
     )
 }

@@ -27,7 +27,8 @@ use crate::tui::widgets::tree_cursor::as_typed;
 use crate::tui::widgets::variation_tree::{TreeView, unmarked};
 use crate::tui::{MINUTES_AT_HAND, Options, Start, TuiError, labels};
 
-const HELP: &str = "Type a candidate or a whole line, for example: Nxe4 dxe4 Qxe4 +-\n\
+const HELP: &str = tr_later!(
+    "Type a candidate or a whole line, for example: Nxe4 dxe4 Qxe4 +-\n\
 An empty line goes back to where the tree last branched.\n\
 go LINE: to a written line; 'go' alone: to the position.\n\
 tree: your tree; candidates: your candidates alone; board: the position; time: the clock.\n\
@@ -35,10 +36,13 @@ note WORDS: your words on the move you are at, in place of those before; 'note' 
 undo, redo, strike, only, same as LINE, move to LINE: as on the screens.\n\
 correct MOVE: another text for the move you are at; what stands below it stays.\n\
 pause: the clock stands until the next line.\n\
-choose: choose the candidate you are in, and lock; leave: leave, everything is kept.";
+choose: choose the candidate you are in, and lock; leave: leave, everything is kept."
+);
 
-const LOCK: &str = "Lock the tree? It is final from then on and cannot be taken back.\n\
-yes; no: write on; card: say who moves at the end, the material and your plan";
+const LOCK: &str = tr_later!(
+    "Lock the tree? It is final from then on and cannot be taken back.\n\
+yes; no: write on; card: say who moves at the end, the material and your plan"
+);
 
 /// Runs one sitting on lines of text, until it is reviewed, left, or the input ends.
 ///
@@ -70,7 +74,7 @@ fn converse(
             Ok(Some(line)) => line,
             over => {
                 session.sitting.leave()?;
-                say(out, labels::KEPT)?;
+                say(out, crate::translation::text(labels::KEPT))?;
                 return over.map(|_| ());
             }
         };
@@ -111,7 +115,7 @@ impl LineSession {
     fn open(app: &App, start: &Start, options: Options) -> Result<Self, TuiError> {
         let mut sitting = match start {
             Start::Playout(_) => {
-                let words = "a game against the engine is played on the screens";
+                let words = tr!("a game against the engine is played on the screens");
                 return Err(TuiError::NoTerminal(words.to_owned()));
             }
             Start::Home => match app.attempts().unfinished()?.first() {
@@ -146,7 +150,7 @@ impl LineSession {
             say(out, &text::wrap(&text::safe(&self.task), WIDTH).join("\n"))?;
         }
         self.board(out)?;
-        say(out, "Type 'help' for what can be typed.")?;
+        say(out, tr!("Type 'help' for what can be typed."))?;
         self.prompt(out)
     }
 
@@ -170,18 +174,21 @@ impl LineSession {
     fn prompt(&self, out: &mut dyn Write) -> Result<(), TuiError> {
         let clock = clock::clock(self.sitting.left_ms(), self.sitting.used_ms());
         let place = match as_typed(self.sitting.tree(), self.cursor).as_slice() {
-            [] => "candidate".to_owned(),
-            moves => format!("after {}", moves.join(" ")),
+            [] => tr!("candidate").to_owned(),
+            moves => tr!("after {}", moves.join(" ")),
         };
         let words = match &self.step {
             SessionStep::Writing => format!("[{clock}] {place}"),
             SessionStep::Verdict(end) => {
                 let line = as_typed(self.sitting.tree(), *end).join(" ");
-                let words = format!("How do you judge the end of {line}? {}", end_card::SIGNS);
+                let words = tr!(
+                    "How do you judge the end of {line}? {}",
+                    crate::translation::text(end_card::SIGNS)
+                );
                 text::wrap(&words, WIDTH).join("\n")
             }
             SessionStep::Card(ask, _) => text::wrap(ask.words(), WIDTH).join("\n"),
-            SessionStep::Locking => LOCK.to_owned(),
+            SessionStep::Locking => crate::translation::text(LOCK).to_owned(),
         };
         // A question that ends as a sentence needs no colon.
         let end = if words.ends_with('.') { "" } else { ":" };
@@ -211,10 +218,12 @@ impl LineSession {
             ("board", _) => self.seen_board(out)?,
             ("candidates", _) => say(out, &self.tree(true))?,
             ("time", _) => {}
-            (_, Some(TypedCommand::Run(Action::Common(CommonAction::Help)))) => say(out, HELP)?,
+            (_, Some(TypedCommand::Run(Action::Common(CommonAction::Help)))) => {
+                say(out, crate::translation::text(HELP))?
+            }
             (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Leave)))) => {
                 self.sitting.leave()?;
-                say(out, labels::KEPT)?;
+                say(out, crate::translation::text(labels::KEPT))?;
                 return Ok(true);
             }
             (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Choose)))) => {
@@ -223,7 +232,7 @@ impl LineSession {
             (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Pause)))) => {
                 self.sitting.leave()?;
                 self.paused = true;
-                say(out, "The clock stands. Any line goes on.")?;
+                say(out, tr!("The clock stands. Any line goes on."))?;
             }
             (_, Some(TypedCommand::Run(Action::Writing(WritingAction::Note)))) => {
                 self.note("", out)?
@@ -244,7 +253,7 @@ impl LineSession {
     /// Without sight the board is not told again.
     fn seen_board(&self, out: &mut dyn Write) -> Result<(), TuiError> {
         match self.sitting.attempt().opened().sight {
-            BoardVisibility::None => say(out, "The board is hidden."),
+            BoardVisibility::None => say(out, tr!("The board is hidden.")),
             BoardVisibility::Root | BoardVisibility::Follow => self.board(out),
         }
     }
@@ -257,7 +266,7 @@ impl LineSession {
                 self.cursor = self.nearest();
             }
             (TypedCommand::Run(Action::Writing(WritingAction::Redo)), _) => self.sitting.redo()?,
-            (_, None) => say(out, "Go to a move first.")?,
+            (_, None) => say(out, tr!("Go to a move first."))?,
             (TypedCommand::Run(Action::Writing(WritingAction::Strike)), Some(n)) => {
                 self.sitting.strike(self.cursor, !n.struck)?
             }
@@ -276,7 +285,7 @@ impl LineSession {
                 Some(at) => self.sitting.relocate(self.cursor, at)?,
                 None => not_written(line, out)?,
             },
-            _ => say(out, "That has no meaning here.")?,
+            _ => say(out, tr!("That has no meaning here."))?,
         }
         Ok(())
     }
@@ -284,7 +293,7 @@ impl LineSession {
     /// Puts words on the move, or tells those that are there.
     fn note(&mut self, words: &str, out: &mut dyn Write) -> Result<(), TuiError> {
         match self.sitting.tree().node(self.cursor) {
-            None => say(out, "Go to a move first."),
+            None => say(out, tr!("Go to a move first.")),
             Some(node) if words.is_empty() => say(out, &format!("{{{}}}", node.comment)),
             Some(_) => {
                 let piece = EntryToken::Comment(words.to_owned());
@@ -325,7 +334,7 @@ impl LineSession {
         {
             return say(
                 out,
-                "A verdict or a comment belongs to a move: go to one first.",
+                tr!("A verdict or a comment belongs to a move: go to one first."),
             );
         }
         self.cursor = self.sitting.write(self.cursor, &typed.pieces)?;
@@ -338,7 +347,7 @@ impl LineSession {
     fn tree(&self, candidates_only: bool) -> String {
         let tree = self.sitting.tree();
         if tree.is_empty() {
-            return "Nothing is written yet.".to_owned();
+            return tr!("Nothing is written yet.").to_owned();
         }
         let mut canvas = Canvas::new(WIDTH, 4 * tree.len() + 4).ascii(true);
         let view = TreeView {
@@ -361,14 +370,17 @@ impl LineSession {
             _ => None,
         };
         let Some(candidate) = tree.path(self.cursor).first().copied().or(only) else {
-            return say(out, "Go to the candidate you would play, then choose it.");
+            return say(
+                out,
+                tr!("Go to the candidate you would play, then choose it."),
+            );
         };
         self.sitting.choose(candidate)?;
         let choice = self.sitting.tree().node(candidate);
         let choice = choice.map_or("", |n| n.text.as_str());
         say(
             out,
-            &format!("Your choice: {choice}. Your tree:\n{}", self.tree(false)),
+            &tr!("Your choice: {choice}. Your tree:\n{}", self.tree(false)),
         )?;
         let end = self.end();
         let judged = self.sitting.tree().node(end);
@@ -391,7 +403,7 @@ impl LineSession {
                 "yes" | "y" => {
                     self.sitting.lock()?;
                     let used = text::clock(self.sitting.used_ms());
-                    say(out, &format!("Locked {used}."))?;
+                    say(out, &tr!("Locked {used}."))?;
                     return Ok(true);
                 }
                 "no" | "n" => self.step = SessionStep::Writing,
@@ -399,7 +411,7 @@ impl LineSession {
                     let card = EndCard::new(self.end());
                     self.step = SessionStep::Card(EndCardQuestion::Mover, card);
                 }
-                _ => say(out, "Type 'yes', 'no' or 'card'.")?,
+                _ => say(out, tr!("Type 'yes', 'no' or 'card'."))?,
             },
         }
         Ok(false)
@@ -449,7 +461,7 @@ impl LineSession {
 }
 
 fn not_written(line: &str, out: &mut dyn Write) -> Result<(), TuiError> {
-    say(out, &format!("'{line}' is not written in your tree."))
+    say(out, &tr!("'{line}' is not written in your tree."))
 }
 
 fn open_new(app: &App, subject: &Subject, options: Options) -> Result<AttemptSession, AppError> {

@@ -34,11 +34,11 @@ pub(super) fn review(
 ) -> Result<(), TuiError> {
     say(out, &wrapped(&review.opening))?;
     for right in &review.right {
-        say(out, &wrapped(&format!("What held: {}", right.note)))?;
+        say(out, &wrapped(&tr!("What held: {}", right.note)))?;
     }
     say(out, &wrapped(&depth_words(&review.depth)))?;
     for word in coach_words(attempt) {
-        say(out, &wrapped(&format!("Your coach: {}", word.sentence)))?;
+        say(out, &wrapped(&tr!("Your coach: {}", word.sentence)))?;
     }
     for (i, one) in review.findings.iter().enumerate() {
         finding(&(i + 1).to_string(), one, out)?;
@@ -62,7 +62,10 @@ pub(super) fn finding(
     say(out, &format!("{number}. {}", heading(finding)))?;
     say(out, &wrapped(&finding.sentence))?;
     let path = finding.paths.first().cloned().unwrap_or_default();
-    for (name, moves) in [("You", &finding.instead), ("The truth", &finding.proof)] {
+    for (name, moves) in [
+        (tr!("You"), &finding.instead),
+        (tr!("The truth"), &finding.proof),
+    ] {
         let moves = [path.as_slice(), moves].concat().join(" ");
         say(out, &wrapped(&format!("{name}: {moves}")))?;
     }
@@ -76,16 +79,16 @@ pub(super) fn side_by_side(
     attempt: &Attempt,
     out: &mut dyn Write,
 ) -> Result<(), TuiError> {
-    say(out, "Your candidates, in the order of writing:")?;
+    say(out, tr!("Your candidates, in the order of writing:"))?;
     for (i, row) in candidates(review, attempt).iter().enumerate() {
-        let chosen = if row.chosen { ", your choice" } else { "" };
+        let chosen = if row.chosen { tr!(", your choice") } else { "" };
         let spent = row.spent_ms.map(text::clock);
-        let spent = spent.map_or(String::new(), |spent| format!(" {spent} spent."));
+        let spent = spent.map_or(String::new(), |spent| tr!(" {spent} spent."));
         let said = match row.said.as_str() {
-            "" => " No verdict of yours.".to_owned(),
-            said => format!(" Your verdict: {said}."),
+            "" => tr!(" No verdict of yours.").to_owned(),
+            said => tr!(" Your verdict: {said}."),
         };
-        let words = format!(
+        let words = tr!(
             "{}. {}{chosen}.{spent}{said} The truth: {}.",
             i + 1,
             row.san,
@@ -102,24 +105,24 @@ pub(super) fn tree(
     attempt: &Attempt,
     out: &mut dyn Write,
 ) -> Result<(), TuiError> {
-    missed(review, NodeId::ROOT, "In the position", out)?;
+    missed(review, NodeId::ROOT, tr!("In the position"), out)?;
     let tree = attempt.tree();
     let start = attempt.started_ms().unwrap_or(0);
     for (id, node) in tree.nodes() {
         let way = tree.sans(id).join(" ");
         let chosen = if attempt.choice() == Some(id) {
-            " (your choice)"
+            tr!(" (your choice)")
         } else {
             ""
         };
         let at = text::clock(node.at_ms.saturating_sub(start));
         let said = read_of(review, id).and_then(|read| read.said.clone());
-        let said = said.map_or(String::new(), |said| format!(" Your verdict: {said}."));
+        let said = said.map_or(String::new(), |said| tr!(" Your verdict: {said}."));
         let beside = beside(attempt, id);
         let truth = truth(review, tree, id);
-        let words = format!("{way}{chosen}, at {at}.{said}{beside} The truth: {truth}.");
+        let words = tr!("{way}{chosen}, at {at}.{said}{beside} The truth: {truth}.");
         say(out, &wrapped(&words))?;
-        missed(review, id, "Missed here", out)?;
+        missed(review, id, tr!("Missed here"), out)?;
     }
     Ok(())
 }
@@ -132,13 +135,13 @@ fn beside(attempt: &Attempt, id: NodeId) -> String {
     };
     let mut words = String::new();
     if !node.comment.is_empty() {
-        words += &format!(" Your words: {}.", node.comment);
+        words += &tr!(" Your words: {}.", node.comment);
     }
     if node.only {
-        words += " Only named.";
+        words += tr!(" Only named.");
     }
     if let Some(other) = node.same_as {
-        words += &format!(" The same as {}.", tree.sans(other).join(" "));
+        words += &tr!(" The same as {}.", tree.sans(other).join(" "));
     }
     words
 }
@@ -150,7 +153,7 @@ fn missed(review: &Review, at: NodeId, lead: &str, out: &mut dyn Write) -> Resul
         .enumerate()
         .filter(|(_, f)| f.at == at);
     for (i, finding) in here {
-        let words = format!("  {lead}, finding {}: {}.", i + 1, heading(finding));
+        let words = tr!("  {lead}, finding {}: {}.", i + 1, heading(finding));
         say(out, &wrapped(&words))?;
     }
     Ok(())
@@ -158,7 +161,7 @@ fn missed(review: &Review, at: NodeId, lead: &str, out: &mut dyn Write) -> Resul
 
 /// The figures in words, with the time of each candidate.
 pub(super) fn figures(review: &Review, out: &mut dyn Write) -> Result<(), TuiError> {
-    let longest = format!("Your longest line has {} half-moves.", review.depth.longest);
+    let longest = tr!("Your longest line has {} half-moves.", review.depth.longest);
     let all = [
         depth_words(&review.depth),
         coverage_words(&review.coverage),
@@ -196,14 +199,11 @@ pub(super) fn answered(
     let spot = crate::tui::forms::finding_spot::spot(finding);
     let after = attempt.after();
     let why = after.explained().get(&spot).map(|e| match e.text.as_str() {
-        "" => format!("You: {}.", e.cause),
-        text => format!("You: {}; {text}.", e.cause),
+        "" => tr!("You: {}.", e.cause),
+        text => tr!("You: {}; {text}.", e.cause),
     });
-    let note = after
-        .remarks()
-        .get(&spot)
-        .map(|r| format!("Your note: {r}"));
+    let note = after.remarks().get(&spot).map(|r| tr!("Your note: {r}"));
     let struck = after.contested().contains(&spot);
-    let struck = struck.then(|| "You do not let it stand before your coach.".to_owned());
+    let struck = struck.then(|| tr!("You do not let it stand before your coach.").to_owned());
     tell_all(why.into_iter().chain(note).chain(struck), out)
 }

@@ -34,10 +34,10 @@ impl Clarification {
     #[must_use]
     pub fn words(&self, tree: &Tree) -> String {
         match as_typed(tree, self.node).split_last() {
-            Some((text, [])) => format!("Which move did you mean by {text}?"),
+            Some((text, [])) => tr!("Which move did you mean by {text}?"),
             Some((text, before)) => {
                 let before = before.join(" ");
-                format!("Which move did you mean by {text}, after {before}?")
+                tr!("Which move did you mean by {text}, after {before}?")
             }
             None => String::new(),
         }

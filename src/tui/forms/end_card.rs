@@ -7,8 +7,10 @@ use crate::attempt::{EndCard, Material, Mover, PLAN_MAX};
 use crate::text;
 
 /// How the end of a line is judged, in the words of the question.
-pub const SIGNS: &str = "= level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+ the \
-                     same for Black, 65% what you expect to score, ~ unclear. Enter alone leaves it open.";
+pub const SIGNS: &str = tr_later!(
+    "= level, +/= +/- +- White is better, clearly better, winning, =/+ -/+ -+ the \
+                     same for Black, 65% what you expect to score, ~ unclear. Enter alone leaves it open."
+);
 
 /// What the end card asks, in this order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,21 +35,23 @@ impl EndCardQuestion {
     #[must_use]
     pub fn prompt(self) -> &'static str {
         match self {
-            Self::Mover => "who moves >",
-            Self::Material => "material >",
-            Self::Plan => "plan >",
+            Self::Mover => tr!("who moves >"),
+            Self::Material => tr!("material >"),
+            Self::Plan => tr!("plan >"),
         }
     }
 
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Mover => "Who is to move there? 'me' or 'him'. Enter alone leaves it open.",
+            Self::Mover => tr!("Who is to move there? 'me' or 'him'. Enter alone leaves it open."),
             Self::Material => {
-                "How does the material stand, from your side? '=', '+1', 'pawn up', 'exchange down'. \
+                tr!(
+                    "How does the material stand, from your side? '=', '+1', 'pawn up', 'exchange down'. \
                  Enter alone leaves it open."
+                )
             }
-            Self::Plan => "What would you do then? One sentence. Enter alone leaves it open.",
+            Self::Plan => tr!("What would you do then? One sentence. Enter alone leaves it open."),
         }
     }
 }
@@ -63,14 +67,14 @@ pub fn state(card: &mut EndCard, ask: EndCardQuestion, said: &str) -> Result<(),
     match ask {
         EndCardQuestion::Mover => {
             let mover = Mover::read(&said.to_lowercase());
-            card.mover = Some(mover.ok_or("Say 'me' or 'him'.")?);
+            card.mover = Some(mover.ok_or(tr!("Say 'me' or 'him'."))?);
         }
         EndCardQuestion::Material => {
             let material = Material::parse(said).map_err(|e| e.to_string())?;
             card.material = Some(material);
         }
         EndCardQuestion::Plan if said.chars().count() > PLAN_MAX => {
-            return Err(format!(
+            return Err(tr!(
                 "A plan has at most {PLAN_MAX} characters: say it in one sentence."
             ));
         }
@@ -83,11 +87,11 @@ pub fn state(card: &mut EndCard, ask: EndCardQuestion, said: &str) -> Result<(),
 #[must_use]
 pub fn said(card: &EndCard) -> String {
     let mover = card.mover.map(|m| match m {
-        Mover::Me => "You are to move.".to_owned(),
-        Mover::Him => "He is to move.".to_owned(),
+        Mover::Me => tr!("You are to move.").to_owned(),
+        Mover::Him => tr!("He is to move.").to_owned(),
     });
-    let material = card.material.as_ref().map(|m| format!("Material: {m}."));
-    let plan = (!card.plan.is_empty()).then(|| format!("Plan: {}", card.plan));
+    let material = card.material.as_ref().map(|m| tr!("Material: {m}."));
+    let plan = (!card.plan.is_empty()).then(|| tr!("Plan: {}", card.plan));
     let parts: Vec<String> = mover.into_iter().chain(material).chain(plan).collect();
     text::safe(&parts.join(" ")).into_owned()
 }

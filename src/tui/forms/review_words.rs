@@ -15,13 +15,13 @@ use crate::tree::{NodeId, Tree};
 pub fn heading(finding: &Finding) -> String {
     let aside = match finding.class {
         FindingStatus::Counted => "",
-        FindingStatus::Close => " (close: not counted)",
+        FindingStatus::Close => tr!(" (close: not counted)"),
         FindingStatus::Aside => match finding.part {
-            FindingPart::Choice => " (on your way: not counted)",
-            FindingPart::OtherCandidate => " (another candidate: not counted)",
+            FindingPart::Choice => tr!(" (on your way: not counted)"),
+            FindingPart::OtherCandidate => tr!(" (another candidate: not counted)"),
         },
-        FindingStatus::Withheld => " (hard at the board: not counted)",
-        FindingStatus::Overruled => " (struck by your coach: not counted)",
+        FindingStatus::Withheld => tr!(" (hard at the board: not counted)"),
+        FindingStatus::Overruled => tr!(" (struck by your coach: not counted)"),
     };
     format!("{}{aside}", finding.kind.label())
 }
@@ -32,31 +32,31 @@ pub fn besides(finding: &Finding) -> Vec<String> {
     let mut words = Vec::new();
     if !finding.declined.is_empty() {
         let line = finding.declined.join(" ");
-        words.push(format!("If the offer is not taken: {line}."));
+        words.push(tr!("If the offer is not taken: {line}."));
     }
     let others = finding.paths.iter().skip(1);
-    words.extend(others.map(|way| format!("The same place comes after {}.", way.join(" "))));
+    words.extend(others.map(|way| tr!("The same place comes after {}.", way.join(" "))));
     let also = finding.also.iter();
-    words.extend(also.map(|way| format!("The same was overlooked {}.", after(way))));
+    words.extend(also.map(|way| tr!("The same was overlooked {}.", after(way))));
     words
 }
 
 /// The figures of a finding, on asking only.
 #[must_use]
 pub fn on_asking(finding: &Finding) -> String {
-    let mut words = format!(
+    let mut words = tr!(
         "Gap {:.2}, effect on your choice {:.2}. {}, half-move {} from the position.",
         finding.gap,
         finding.effect,
         match finding.turn {
-            Turn::Player => "Your move",
-            Turn::Opponent => "His move",
+            Turn::Player => tr!("Your move"),
+            Turn::Opponent => tr!("His move"),
         },
         finding.ply
     );
     let motifs: Vec<String> = finding.motifs.iter().map(named).collect();
     if !motifs.is_empty() {
-        words += &format!(" What kind of move: {}.", motifs.join(", "));
+        words += &tr!(" What kind of move: {}.", motifs.join(", "));
     }
     if let Some(sacrifice) = &finding.sacrifice {
         words += &format!(" {}.", gives(sacrifice));
@@ -71,16 +71,16 @@ fn gives(sacrifice: &Sacrifice) -> String {
         sham,
     } = sacrifice;
     let how = if *active {
-        "by the man that moves"
+        tr!("by the man that moves")
     } else {
-        "by a man that is left where it stands"
+        tr!("by a man that is left where it stands")
     };
     let back = if *sham {
-        "; it is back within three moves"
+        tr!("; it is back within three moves")
     } else {
         ""
     };
-    format!("It gives up {} {how}{back}", gives.words())
+    tr!("It gives up {} {how}{back}", gives.words())
 }
 
 /// A stable name as plain words.
@@ -95,9 +95,11 @@ fn named<T: Serialize>(value: &T) -> String {
 pub fn judged_by(review: &Review) -> String {
     let choice = review.expected.choice;
     let choice = choice.map_or("-".to_owned(), |e| e.to_string());
-    format!(
+    tr!(
         "Expected score: best {}, your choice {choice}. Judge: {}, {} nodes per search.",
-        review.expected.best, review.judge, review.nodes
+        review.expected.best,
+        review.judge,
+        review.nodes
     )
 }
 
@@ -105,9 +107,9 @@ pub fn judged_by(review: &Review) -> String {
 #[must_use]
 pub fn position(review: &Review) -> String {
     let before = review.ply_in_game.map_or(String::new(), |ply| {
-        format!(" The game has had {ply} half-moves before it.")
+        tr!(" The game has had {ply} half-moves before it.")
     });
-    format!("Position: {}.{before}", review.root)
+    tr!("Position: {}.{before}", review.root)
 }
 
 /// How he went about it.
@@ -123,21 +125,21 @@ pub fn process(process: &Process) -> Vec<String> {
         spent_ms,
         over_ms,
     } = process;
-    let mut words = vec![format!(
+    let mut words = vec![tr!(
         "You wrote {half_moves} half-moves in {}.",
         text::clock(*spent_ms)
     )];
-    words.extend((*over_ms > 0).then(|| format!("{} over the time.", text::clock(*over_ms))));
-    let first = first_candidate_ms.map(|ms| format!("First candidate: {}.", text::clock(ms)));
-    let reply = first_reply_ms.map(|ms| format!("First reply: {}.", text::clock(ms)));
+    words.extend((*over_ms > 0).then(|| tr!("{} over the time.", text::clock(*over_ms))));
+    let first = first_candidate_ms.map(|ms| tr!("First candidate: {}.", text::clock(ms)));
+    let reply = first_reply_ms.map(|ms| tr!("First reply: {}.", text::clock(ms)));
     words.extend(first.into_iter().chain(reply));
-    words.push(format!(
+    words.push(tr!(
         "Candidates named before the first reply: {candidates_before_depth}."
     ));
     match returns {
         0 => {}
-        1 => words.push("You came back to one candidate.".to_owned()),
-        n => words.push(format!(
+        1 => words.push(tr!("You came back to one candidate.").to_owned()),
+        n => words.push(tr!(
             "You came back to candidates {} times.",
             text::number(*n)
         )),
@@ -150,8 +152,8 @@ pub fn process(process: &Process) -> Vec<String> {
 pub fn unjudged(unjudged: &Unjudged) -> String {
     let path = unjudged.path.join(" ");
     match unjudged.why.trim().trim_end_matches('.') {
-        "" => format!("{path} is not judged."),
-        why => format!("{path} is not judged: {why}."),
+        "" => tr!("{path} is not judged."),
+        why => tr!("{path} is not judged: {why}."),
     }
 }
 
@@ -214,8 +216,8 @@ pub fn truth(review: &Review, tree: &Tree, node: NodeId) -> String {
     };
     match read.or_else(why) {
         Some(words) => words,
-        None if !tree.stands(node) => "struck out: not judged".to_owned(),
-        None => "no position to judge".to_owned(),
+        None if !tree.stands(node) => tr!("struck out: not judged").to_owned(),
+        None => tr!("no position to judge").to_owned(),
     }
 }
 
@@ -229,7 +231,7 @@ pub fn read_of(review: &Review, node: NodeId) -> Option<&MoveRead> {
 #[must_use]
 pub fn after(path: &[String]) -> String {
     match path {
-        [] => "in the position".to_owned(),
-        path => format!("after {}", path.join(" ")),
+        [] => tr!("in the position").to_owned(),
+        path => tr!("after {}", path.join(" ")),
     }
 }

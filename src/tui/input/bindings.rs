@@ -460,7 +460,12 @@ pub fn of(context: KeyContext) -> impl Iterator<Item = &'static KeyBinding> {
 pub fn bar(context: KeyContext, without: &[Action]) -> Vec<(String, &'static str)> {
     of(context)
         .filter(|c| !c.short.is_empty() && !without.contains(&c.action))
-        .filter_map(|c| Some((c.keys.first()?.to_string(), c.short)))
+        .filter_map(|c| {
+            Some((
+                c.keys.first()?.to_string(),
+                crate::translation::text(c.short),
+            ))
+        })
         .collect()
 }
 

@@ -74,7 +74,7 @@ impl OpenAttempt {
         let opened = self.sitting.attempt().opened();
         let note = clock::time_note(self.sitting.left_ms(), opened.budget_ms);
         match (opened.quick, self.sitting.left_ms()) {
-            (Some(_), Some(..0)) => Some(clock::TIME_OVER),
+            (Some(_), Some(..0)) => Some(crate::translation::text(clock::TIME_OVER)),
             _ => note,
         }
     }

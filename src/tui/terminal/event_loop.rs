@@ -47,8 +47,8 @@ pub fn size() -> Option<(u16, u16)> {
 /// `TERM` names no terminal that can place text.
 pub fn check(variable: &dyn Fn(&str) -> Option<String>) -> Result<(), TuiError> {
     match variable("TERM").as_deref() {
-        None | Some("") => Err(TuiError::NoTerminal("TERM is not set".to_owned())),
-        Some("dumb") => Err(TuiError::NoTerminal("TERM is 'dumb'".to_owned())),
+        None | Some("") => Err(TuiError::NoTerminal(tr!("TERM is not set").to_owned())),
+        Some("dumb") => Err(TuiError::NoTerminal(tr!("TERM is 'dumb'").to_owned())),
         Some(_) => Ok(()),
     }
 }

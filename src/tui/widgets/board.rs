@@ -91,7 +91,7 @@ impl BoardView<'_> {
             canvas.put(
                 x + 2,
                 y + 3 * scale.rows,
-                "The board is hidden.",
+                tr!("The board is hidden."),
                 TextStyle::QUIET,
             );
             return;

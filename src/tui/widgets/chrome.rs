@@ -120,7 +120,7 @@ fn tail(text: &str, columns: usize) -> String {
 /// The notice in place of a screen that does not fit.
 pub fn too_small(canvas: &mut Canvas) {
     // Short enough for 20 by 5.
-    let words = format!(
+    let words = tr!(
         "Foreply needs {} by {}; this window has {} by {}. Make it larger: nothing is lost.",
         crate::tui::widgets::canvas::MIN_WIDTH,
         crate::tui::widgets::canvas::MIN_HEIGHT,

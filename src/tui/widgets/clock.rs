@@ -8,13 +8,13 @@ pub fn clock(left_ms: Option<i64>, used_ms: u64) -> String {
     match left_ms {
         // A clock that counts down shows the second that is running.
         Some(left @ 0..) => text::clock(left.unsigned_abs().div_ceil(1000) * 1000),
-        Some(over) => format!("+{} over", text::clock(over.unsigned_abs())),
+        Some(over) => tr!("+{} over", text::clock(over.unsigned_abs())),
         None => text::clock(used_ms),
     }
 }
 
 /// Where no line is written any more.
-pub const TIME_OVER: &str = "Your time is over: choose your move (F10) and lock.";
+pub const TIME_OVER: &str = tr_later!("Your time is over: choose your move (F10) and lock.");
 
 /// How long a note about the time stays, in milliseconds.
 const NOTE_MS: i64 = 30_000;
@@ -25,11 +25,11 @@ pub fn time_note(left_ms: Option<i64>, budget_ms: Option<u64>) -> Option<&'stati
     let (left, budget) = (left_ms?, i64::try_from(budget_ms?).ok()?);
     let within = |mark: i64| (mark - NOTE_MS..=mark).contains(&left);
     if left < 0 {
-        Some("Your time is over. What you write still counts.")
+        Some(tr!("Your time is over. What you write still counts."))
     } else if within(120_000) && budget > 120_000 {
-        Some("Two minutes are left.")
+        Some(tr!("Two minutes are left."))
     } else if within(budget / 2) {
-        Some("Half of your time is used.")
+        Some(tr!("Half of your time is used."))
     } else {
         None
     }

@@ -116,9 +116,9 @@ impl TextPage {
         self.put(canvas, (x, y), top, shown);
         let below = self.rows.len() - shown - top;
         let words = match (top, below) {
-            (0, below) => format!("({below} more below: Down)"),
-            (top, 0) => format!("({top} more above: Up)"),
-            (top, below) => format!("({top} more above, {below} below)"),
+            (0, below) => tr!("({below} more below: Down)"),
+            (top, 0) => tr!("({top} more above: Up)"),
+            (top, below) => tr!("({top} more above, {below} below)"),
         };
         canvas.put(x, y + shown, &words, TextStyle::QUIET);
     }

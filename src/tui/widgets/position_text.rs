@@ -9,8 +9,8 @@ use crate::notation::{MEN, piece_name};
 #[must_use]
 pub fn side(color: Color) -> &'static str {
     match color {
-        Color::White => "White",
-        Color::Black => "Black",
+        Color::White => tr!("White"),
+        Color::Black => tr!("Black"),
     }
 }
 
@@ -18,7 +18,7 @@ pub fn side(color: Color) -> &'static str {
 #[must_use]
 pub fn facts(root: &Line) -> Vec<String> {
     let position = root.root();
-    let mut facts = vec![format!(
+    let mut facts = vec![tr!(
         "{} to move, move {}.",
         side(position.turn()),
         position.fullmoves()
@@ -33,7 +33,7 @@ pub fn facts(root: &Line) -> Vec<String> {
 fn last_move(root: &Line) -> Option<String> {
     let mover = side(root.player().other());
     if let Some(san) = line::sans(root.start(), root.past()).pop() {
-        return Some(format!("{mover} has just played {san}."));
+        return Some(tr!("{mover} has just played {san}."));
     }
     let target = root.root().ep_square(EnPassantMode::Always)?;
     let (from, to) = if target.rank() == Rank::Third {
@@ -42,7 +42,7 @@ fn last_move(root: &Line) -> Option<String> {
         (Rank::Seventh, Rank::Fifth)
     };
     let file = target.file().char();
-    Some(format!(
+    Some(tr!(
         "{mover} has just played {file}{}-{file}{}; en passant is on.",
         from.char(),
         to.char()
@@ -53,9 +53,9 @@ fn castling(position: &Chess) -> String {
     let rights = |color| {
         let has = |s| position.castles().has(color, s);
         match (has(CastlingSide::KingSide), has(CastlingSide::QueenSide)) {
-            (true, true) => Some(format!("{} may castle on both sides", side(color))),
-            (true, false) => Some(format!("{} may castle kingside", side(color))),
-            (false, true) => Some(format!("{} may castle queenside", side(color))),
+            (true, true) => Some(tr!("{} may castle on both sides", side(color))),
+            (true, false) => Some(tr!("{} may castle kingside", side(color))),
+            (false, true) => Some(tr!("{} may castle queenside", side(color))),
             (false, false) => None,
         }
     };
@@ -64,7 +64,7 @@ fn castling(position: &Chess) -> String {
         .filter_map(rights)
         .collect();
     if all.is_empty() {
-        return "No castling rights are left.".to_owned();
+        return tr!("No castling rights are left.").to_owned();
     }
     format!("{}.", all.join("; "))
 }

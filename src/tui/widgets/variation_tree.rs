@@ -83,7 +83,7 @@ impl TreeView<'_> {
             return;
         }
         let sign = if self.ascii { plain } else { sign };
-        let words = format!("{sign} {rows} more");
+        let words = tr!("{sign} {rows} more");
         let y = if sign == "↑" || sign == "^" {
             y.saturating_sub(1)
         } else {
@@ -169,17 +169,17 @@ impl TreeView<'_> {
             return words;
         };
         if node.only {
-            words.push("(only named)".to_owned());
+            words.push(tr!("(only named)").to_owned());
         }
         if let Some(other) = node.same_as {
             let line = as_typed(self.tree, other).join(" ");
-            words.extend(format!("(same as {line})").split(' ').map(str::to_owned));
+            words.extend(tr!("(same as {line})").split(' ').map(str::to_owned));
         }
         let hidden = below(self.tree, id);
         if hidden > 0 && (self.folded.contains(&id) || self.candidates_only) {
             // Never a plus: it would read as a verdict.
             words.push(format!("({hidden}"));
-            words.push("more)".to_owned());
+            words.push(tr!("more)").to_owned());
         }
         words
     }

@@ -18,12 +18,12 @@ pub(super) fn hand_out(global: &Global, args: &HandOut) -> Result<(), Failure> {
     form::only(
         Some(&args.output),
         &["pgn"],
-        "a game in PGN for each position",
+        tr!("a game in PGN for each position"),
     )?;
     if args.by.trim().is_empty() {
-        return Err(Failure::input(
-            "--by is empty; your students see the name as that of their coach",
-        ));
+        return Err(Failure::input(tr!(
+            "--by is empty; your students see the name as that of their coach"
+        )));
     }
     let positions = positions(global, &args.collection)?;
     let with = collection::HandOut {
@@ -38,20 +38,13 @@ pub(super) fn hand_out(global: &Global, args: &HandOut) -> Result<(), Failure> {
         positions.iter().map(|p| p.points.len()).sum::<usize>(),
     );
     let file = args.output.display();
-    global.tell(&[format!(
+    global.tell(&[tr!(
         "{} written to {file} without your lines ({}); what comes back: foreply coach table FILE... --model {}",
-        counted(number, "position"),
-        counted(points, "point"),
+        tr!(number; "{} position" | "{} positions", number),
+        tr!(points; "{} point" | "{} points", points),
         args.collection.join(" --model ")
     )]);
     Ok(())
-}
-
-fn counted(n: usize, what: &str) -> String {
-    match n {
-        1 => format!("1 {what}"),
-        n => format!("{n} {what}s"),
-    }
 }
 
 /// The collection as one, whatever it is made of.
@@ -64,7 +57,7 @@ fn positions(global: &Global, what: &[String]) -> Result<Vec<CollectedPosition>,
             let found = collection::collected(&pgn::decode(&bytes));
             errors.extend(found.errors.iter().map(|e| format!("{name}: {e}")));
             if found.positions.is_empty() && found.errors.is_empty() {
-                errors.push(format!("{name}: no game in it"));
+                errors.push(tr!("{name}: no game in it"));
             }
             found.positions
         } else {
@@ -75,19 +68,19 @@ fn positions(global: &Global, what: &[String]) -> Result<Vec<CollectedPosition>,
             let id = locate::attempt(app, name)?;
             let attempt = app.attempts().attempt(&id)?;
             if attempt.locked_ms().is_none() {
-                return Err(Failure::input(format!(
+                return Err(Failure::input(tr!(
                     "{name}: the sitting is not locked yet; what is written in it may still change"
                 )));
             }
             let own = collection::collected_tree(attempt.tree());
             if own.points.is_empty() {
-                errors.push(format!("{name}: no move in it that is possible"));
+                errors.push(tr!("{name}: no move in it that is possible"));
             }
             vec![own]
         };
         for position in found {
             if all.iter().any(|p| p.key() == position.key()) {
-                errors.push(format!(
+                errors.push(tr!(
                     "{name}: a position that is in the collection already: {}",
                     position.key().fields()
                 ));
@@ -126,7 +119,8 @@ pub(super) fn table(global: &Global, args: &CollectionTable) -> Result<(), Failu
     let positions = positions(global, &args.model)?;
     let (back, errors) = back(global, &args.files, &positions)?;
     if back.is_empty() {
-        let why = "nothing came back: no tree in these files is at a position of the collection";
+        let why =
+            tr!("nothing came back: no tree in these files is at a position of the collection");
         return Err(match errors.is_empty() {
             true => Failure::input(why),
             false => Failure::inputs(errors),
@@ -187,9 +181,9 @@ fn back(
             positions.iter().any(|p| p.key() == key)
         });
         if !other.is_empty() {
-            global.tell(&[format!(
+            global.tell(&[tr!(
                 "{file}: {} at no position of the collection, left out",
-                counted(other.len(), "tree")
+                tr!(other.len(); "{} tree" | "{} trees", other.len())
             )]);
         }
         let stem = Path::new(file).file_stem();
@@ -235,7 +229,7 @@ fn reviews(global: &Global, args: &CollectionTable, back: &[Back]) -> Result<Vec
     let app = open_app::opened(global, config)?;
     let mut reviews = Vec::with_capacity(back.len());
     for (number, of) in back.iter().enumerate() {
-        let bar = Progress::new(global.quiet, &format!("{} of {}", number + 1, back.len()));
+        let bar = Progress::new(global.quiet, &tr!("{} of {}", number + 1, back.len()));
         reviews.push(
             app.notes()
                 .review_note(&of.note, &mut |done, all| bar.show(done, all))?,

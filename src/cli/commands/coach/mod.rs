@@ -31,14 +31,14 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
     form::only(
         Some(&args.output),
         &["pgn"],
-        "a game in PGN for each attempt",
+        tr!("a game in PGN for each attempt"),
     )?;
     let app = open_app::reading(global)?;
     let ids = ids(&app, args)?;
     let homework = app.homework().sentences(&TimeZone::system())?;
     let mut sendings = Vec::new();
     for id in &ids {
-        let bar = Progress::new(global.quiet, &format!("attempt {id}"));
+        let bar = Progress::new(global.quiet, &tr!("attempt {id}"));
         let terms = LetterTerms {
             player: args.player.as_deref(),
             review: args.with_review,
@@ -55,14 +55,14 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
     for sending in sendings {
         match app.coach().sent(sending) {
             // The letter is there: that is what was asked for.
-            Err(AppError::Store(why)) => global.tell(&[format!(
+            Err(AppError::Store(why)) => global.tell(&[tr!(
                 "that it went out could not be noted ({why}); the file is complete"
             )]),
             noted => noted?,
         }
     }
     let s = if number == 1 { "" } else { "s" };
-    global.tell(&[format!(
+    global.tell(&[tr!(
         "{number} attempt{s} written to {}; what comes back goes in with 'foreply coach take FILE.pgn'",
         args.output.display()
     )]);
@@ -88,9 +88,9 @@ fn ids(app: &App, args: &Send) -> Result<Vec<AttemptId>, Failure> {
         ids.dedup();
     }
     if ids.is_empty() {
-        return Err(Failure::input(
-            "nothing was written to homework since the last file went out; `foreply coach homework` lists what is set",
-        ));
+        return Err(Failure::input(tr!(
+            "nothing was written to homework since the last file went out; `foreply coach homework` lists what is set"
+        )));
     }
     Ok(ids)
 }
@@ -98,9 +98,9 @@ fn ids(app: &App, args: &Send) -> Result<Vec<AttemptId>, Failure> {
 /// What can be taken of the files is taken; the rest is told with its place.
 fn take(global: &Global, args: &Take) -> Result<(), Failure> {
     if args.attempt.is_some() && args.files.len() > 1 {
-        return Err(Failure::usage(
-            "--attempt says what one file answers; give one file with it",
-        ));
+        return Err(Failure::usage(tr!(
+            "--attempt says what one file answers; give one file with it"
+        )));
     }
     let app = open_app::reading(global)?;
     let to = args.attempt.as_deref();
@@ -122,13 +122,13 @@ fn take(global: &Global, args: &Take) -> Result<(), Failure> {
         };
         let answers = reader.read(&bytes, terms)?;
         if answers.is_empty() {
-            errors.push(format!("{file}: no game in it"));
+            errors.push(tr!("{file}: no game in it"));
         }
         for answer in answers {
             match answer {
                 CoachAnswer::Taken(t) => taken.push(*t),
                 CoachAnswer::Task(by, task) => tasks.push((by, *task)),
-                CoachAnswer::Refused { number, line, why } => errors.push(format!(
+                CoachAnswer::Refused { number, line, why } => errors.push(tr!(
                     "{file}: line {line} (game {number}): nothing taken: {why}"
                 )),
                 CoachAnswer::Unreadable(e) => errors.push(format!("{file}: {e}")),
@@ -138,8 +138,8 @@ fn take(global: &Global, args: &Take) -> Result<(), Failure> {
                     attempt,
                     student,
                 } => {
-                    let student = student.map_or_else(String::new, |s| format!(" by '{s}'"));
-                    elsewhere.push(format!(
+                    let student = student.map_or_else(String::new, |s| tr!(" by '{s}'"));
+                    elsewhere.push(tr!(
                         "{file}: line {line} (game {number}): left out: it answers attempt {attempt}{student}, which is not kept here"
                     ));
                 }
@@ -200,7 +200,7 @@ fn keep(global: &Global, app: &App, taken: &[CoachImport]) -> Result<(), Failure
 }
 
 fn review(global: &Global, app: &App, id: &AttemptId) -> Result<Review, Failure> {
-    let bar = Progress::new(global.quiet, "comparing");
+    let bar = Progress::new(global.quiet, tr!("comparing"));
     let shown = &mut |done, all| bar.show(done, all);
     Ok(app.reviews().review(id, shown)?)
 }
@@ -252,11 +252,10 @@ fn rule(global: &Global, args: &Rule) -> Result<(), Failure> {
     let findings = report::to_rule(&before);
     let finding = findings.get(usize::from(number) - 1).ok_or_else(|| {
         let there = match findings.len() {
-            0 => "the review has none".to_owned(),
-            1 => "there is 1".to_owned(),
-            n => format!("there are {n}"),
+            0 => tr!("the review has none").to_owned(),
+            n => tr!(n; "there is 1" | "there are {n}"),
         };
-        Failure::input(format!(
+        Failure::input(tr!(
             "no finding {number}: {there}; `foreply coach rule {}` lists them",
             args.attempt
         ))

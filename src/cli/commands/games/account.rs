@@ -14,7 +14,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     }
     let game = app.games().own_game(&args.game)?;
     let settings = settings(&args.judging);
-    let bar = Progress::timed(global.quiet, "judging");
+    let bar = Progress::timed(global.quiet, tr!("judging"));
     let read = app
         .games()
         .account_of_game(&game, &settings, &mut |step| bar.show(step.done, step.of))?;

@@ -24,7 +24,7 @@ pub(super) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
         return Ok(());
     }
     let settings = settings(&args.judging);
-    let bar = Progress::timed(global.quiet, "judging");
+    let bar = Progress::timed(global.quiet, tr!("judging"));
     let read = app
         .games()
         .account_of_event(&event, &settings, &mut |step| bar.show(step.done, step.of))?;
@@ -50,12 +50,10 @@ fn change(app: &App, event: &GameEvent, args: &Args) -> Result<bool, Failure> {
     };
     let of = app.games().change_takeaways(event, change)?;
     let kept = match of.takeaways.len() {
-        0 => "No takeaway is kept for this event.\n".to_owned(),
-        1 => "One takeaway is kept; the eve of a game and the next event show it.\n".to_owned(),
-        n => format!(
-            "{} takeaways are kept; the eve of a game and the next event show them.\n",
-            crate::text::capital(&crate::text::number(n))
-        ),
+        0 => tr!("No takeaway is kept for this event.\n").to_owned(),
+        n => {
+            tr!(n; "One takeaway is kept; the eve of a game and the next event show it.\n" | "{} takeaways are kept; the eve of a game and the next event show them.\n", crate::text::capital(&crate::text::number(n)))
+        }
     };
     print(&kept)?;
     Ok(true)

@@ -24,7 +24,7 @@ pub(super) fn run(global: &Global, args: &AddGames) -> Result<(), Failure> {
         also: args.also.clone(),
         not: args.not.clone(),
     };
-    let bar = Progress::bytes(global.quiet, "reading", size);
+    let bar = Progress::bytes(global.quiet, tr!("reading"), size);
     let mut ask = |name: &str| bar.pause(|| asked(name));
     let added = app
         .games()
@@ -53,7 +53,7 @@ fn stream(path: &Path) -> Result<(Box<dyn Read>, u64), Failure> {
         return Ok((Box::new(io::stdin().lock()), 0));
     }
     let failed = |e: io::Error| {
-        Failure::input(format!(
+        Failure::input(tr!(
             "{}: {e}; give a PGN file, or - for standard input",
             path.display()
         ))
@@ -61,7 +61,7 @@ fn stream(path: &Path) -> Result<(Box<dyn Read>, u64), Failure> {
     let file = File::open(path).map_err(failed)?;
     let kind = file.metadata().map_err(failed)?;
     if kind.is_dir() {
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "{}: a folder; give a PGN file, or - for standard input",
             path.display()
         )));
@@ -70,7 +70,7 @@ fn stream(path: &Path) -> Result<(Box<dyn Read>, u64), Failure> {
     let mut mark = Vec::new();
     (&mut file).take(2).read_to_end(&mut mark).map_err(failed)?;
     if matches!(mark.as_slice(), [0xFF, 0xFE] | [0xFE, 0xFF]) {
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "{}: this file is UTF-16; save it as UTF-8 and add it again",
             path.display()
         )));
@@ -86,7 +86,7 @@ fn whose_games(path: &Path) -> Failure {
             .map(crate::games::names_in)
             .unwrap_or_default(),
     };
-    let mut message = "whose games are they? Say it once with --player NAME".to_owned();
+    let mut message = tr!("whose games are they? Say it once with --player NAME").to_owned();
     list_names(&mut message, &names);
     Failure::usage(message)
 }
@@ -95,19 +95,22 @@ fn list_names(message: &mut String, names: &[(String, usize)]) {
     if names.is_empty() {
         return;
     }
-    message.push_str("; the names in the file:");
+    message.push_str(tr!("; the names in the file:"));
     for (name, games) in names.iter().take(NAMES_TOLD) {
         let _ = write!(message, "\n  {} ({})", safe(name), of_games(*games));
     }
     if names.len() > NAMES_TOLD {
-        let _ = write!(message, "\n  and {} more", names.len() - NAMES_TOLD);
+        let _ = write!(
+            message,
+            "{}",
+            tr!("\n  and {} more", names.len() - NAMES_TOLD)
+        );
     }
 }
 
 fn of_games(count: usize) -> String {
     match count {
-        1 => "1 game".to_owned(),
-        n => format!("{n} games"),
+        n => tr!(n; "1 game" | "{n} games"),
     }
 }
 
@@ -117,7 +120,7 @@ fn asked(name: &str) -> Option<bool> {
         return None;
     }
     loop {
-        eprint!("Is '{}' you? [y/n] ", safe(name));
+        eprint!("{}", tr!("Is '{}' you? [y/n] ", safe(name)));
         let mut answer = String::new();
         if io::stdin().lock().read_line(&mut answer).ok()? == 0 {
             return None;
@@ -132,14 +135,14 @@ fn asked(name: &str) -> Option<bool> {
 
 /// What was taken in, in sentences.
 fn told(added: &Added) -> String {
-    let mut out = format!("{} read: ", of_games(added.games));
-    let mut parts = vec![format!("{} new of yours", number(added.new))];
+    let mut out = tr!("{} read: ", of_games(added.games));
+    let mut parts = vec![tr!("{} new of yours", number(added.new))];
     let more = [
-        (added.known, "there already"),
-        (added.better, "there with less, now replaced"),
-        (added.others, "of other players"),
-        (added.empty, "without a move"),
-        (added.refused, "refused"),
+        (added.known, tr!("there already")),
+        (added.better, tr!("there with less, now replaced")),
+        (added.others, tr!("of other players")),
+        (added.empty, tr!("without a move")),
+        (added.refused, tr!("refused")),
     ];
     for (count, what) in more.iter().filter(|m| m.0 > 0) {
         parts.push(format!("{} {what}", number(*count)));
@@ -149,27 +152,36 @@ fn told(added: &Added) -> String {
     if came > 0 {
         let without = came - added.with_clock;
         if added.with_clock == 0 {
-            out.push_str("No clock times in them: all that is about time will be missing.\n");
+            out.push_str(tr!(
+                "No clock times in them: all that is about time will be missing.\n"
+            ));
         } else if without > 0 {
-            let _ = writeln!(out, "{} of them without clock times.", of_games(without));
+            let _ = writeln!(
+                out,
+                "{}",
+                tr!("{} of them without clock times.", of_games(without))
+            );
         }
         if added.with_notes > 0 {
             let _ = writeln!(
                 out,
-                "{} with variations of yours.",
-                of_games(added.with_notes)
+                "{}",
+                tr!("{} with variations of yours.", of_games(added.with_notes))
             );
         }
     }
     for phantom in &added.phantoms {
         let _ = writeln!(
             out,
-            "line {}, column {} (game {}): '{}' in a variation is not possible: {}; it is kept as you wrote it",
-            phantom.line,
-            phantom.column,
-            phantom.game,
-            safe(&phantom.text),
-            safe(&phantom.why)
+            "{}",
+            tr!(
+                "line {}, column {} (game {}): '{}' in a variation is not possible: {}; it is kept as you wrote it",
+                phantom.line,
+                phantom.column,
+                phantom.game,
+                safe(&phantom.text),
+                safe(&phantom.why)
+            )
         );
     }
     out
@@ -177,8 +189,7 @@ fn told(added: &Added) -> String {
 
 fn what_you_wrote(trees: usize) -> String {
     match trees {
-        1 => "What you wrote at one move is".to_owned(),
-        n => format!("What you wrote at {} moves is", number(n)),
+        n => tr!(n; "What you wrote at one move is" | "What you wrote at {} moves is", number(n)),
     }
 }
 
@@ -187,15 +198,21 @@ fn from_memory(remembered: RememberedNotes) -> String {
     if remembered.new > 0 {
         let _ = writeln!(
             out,
-            "{} now attempts from memory, locked and counted apart; `foreply review last` reviews the last of them.",
-            what_you_wrote(remembered.new)
+            "{}",
+            tr!(
+                "{} now attempts from memory, locked and counted apart; `foreply review last` reviews the last of them.",
+                what_you_wrote(remembered.new)
+            )
         );
     }
     if remembered.late > 0 {
         let _ = writeln!(
             out,
-            "{} more came after the judge had spoken of the game: they are kept in it, but are no attempts.",
-            remembered.late
+            "{}",
+            tr!(
+                "{} more came after the judge had spoken of the game: they are kept in it, but are no attempts.",
+                remembered.late
+            )
         );
     }
     out
@@ -210,17 +227,17 @@ fn wrong(added: &Added, file: &str) -> Vec<String> {
         .collect();
     if added.refused > added.refusals.len() {
         let more = added.refused - added.refusals.len();
-        wrong.push(format!("{file}: {} more refused", of_games(more)));
+        wrong.push(tr!("{file}: {} more refused", of_games(more)));
     }
     for (name, games) in &added.unsure {
-        wrong.push(format!(
+        wrong.push(tr!(
             "{file}: is '{name}' you ({})? Add the file again with --also \"{name}\" or --not \"{name}\"",
             of_games(*games)
         ));
     }
     let none = added.new + added.known + added.better + added.refused == 0;
     if none && added.unsure.is_empty() {
-        let mut message = format!("{file}: no game of yours in {}", of_games(added.games));
+        let mut message = tr!("{file}: no game of yours in {}", of_games(added.games));
         list_names(&mut message, &added.names);
         wrong.push(message);
     }

@@ -18,7 +18,7 @@ pub(super) fn judged(
         app.games().say_over()?;
     }
     let settings = settings(args);
-    let bar = Progress::timed(global.quiet, "judging");
+    let bar = Progress::timed(global.quiet, tr!("judging"));
     let judged = app
         .games()
         .judge_games(&settings, &mut |step| bar.show(step.done, step.of))?;

@@ -14,10 +14,14 @@ use crate::report;
 
 pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
-    form::only(args.output.as_deref(), &["yaml", "yml"], "drills as YAML")?;
+    form::only(
+        args.output.as_deref(),
+        &["yaml", "yml"],
+        tr!("drills as YAML"),
+    )?;
     let app = open_app::writing(global)?;
     let (mut judged, settings) = judged(global, &app, &args.judging)?;
-    let bar = Progress::timed(global.quiet, "looking closer");
+    let bar = Progress::timed(global.quiet, tr!("looking closer"));
     let mut chosen = app.games().moments(&mut judged, &settings, &mut |step| {
         bar.show(step.done, step.of)
     })?;
@@ -31,7 +35,7 @@ pub(super) fn run(global: &Global, args: &Moments) -> Result<(), Failure> {
     }
     if let Some(path) = &args.output {
         let text = drill::write(&drills)
-            .map_err(|e| Failure::input(format!("{}: {e}, with --limit N", path.display())))?;
+            .map_err(|e| Failure::input(tr!("{}: {e}, with --limit N", path.display())))?;
         target.write(&text)?;
     }
     match args.format {
@@ -68,14 +72,14 @@ fn where_to(drills: &[Drill], args: &Moments) -> String {
     };
     let file = args.output.as_ref().map(|p| {
         let path = p.display();
-        format!("{path} holds them; `foreply practice {path}` opens it. ")
+        tr!("{path} holds them; `foreply practice {path}` opens it. ")
     });
     let them = if count == 1 {
-        "it first".to_owned()
+        tr!("it first").to_owned()
     } else {
-        format!("the {count} positions first")
+        tr!("the {count} positions first")
     };
-    format!(
+    tr!(
         "{}`foreply` offers {them}; `foreply practice {}` opens one.\n",
         file.unwrap_or_default(),
         first.id

@@ -11,7 +11,11 @@ use crate::report::{self, games_openings as page};
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
-    form::only(args.output.as_deref(), &["yaml", "yml"], "drills as YAML")?;
+    form::only(
+        args.output.as_deref(),
+        &["yaml", "yml"],
+        tr!("drills as YAML"),
+    )?;
     let app = open_app::writing(global)?;
     let written = match &args.output {
         Some(path) => Some(write(global, &app, args, (path, &target))?),
@@ -52,7 +56,7 @@ fn write(
         .games()
         .opening_drills(&openings, branch, &mut judged, &settings)?;
     if drills.is_empty() {
-        return Ok("No position to practise: in none were you worse or slow when the opening was over; --branch NUMBER takes those of one branch.\n".to_owned());
+        return Ok(tr!("No position to practise: in none were you worse or slow when the opening was over; --branch NUMBER takes those of one branch.\n").to_owned());
     }
     let text =
         drill::write(&drills).map_err(|e| Failure::input(format!("{}: {e}", path.display())))?;
@@ -60,7 +64,7 @@ fn write(
     let count = drills.len();
     let them = if count == 1 { "position" } else { "positions" };
     let path = path.display();
-    Ok(format!(
+    Ok(tr!(
         "\n{path} holds {count} {them}; `foreply practice {path}` opens it.\n"
     ))
 }

@@ -71,11 +71,13 @@ fn find(all: &[Found], named: &str) -> Result<usize, Failure> {
 
 fn missing(named: &str) -> Failure {
     let why = if structure::is_key(named) {
-        "it stood in none of your games long enough"
+        tr!("it stood in none of your games long enough")
     } else {
-        "`foreply games plan` lists them with numbers and keys; --least 1 lists those of one game too"
+        tr!(
+            "`foreply games plan` lists them with numbers and keys; --least 1 lists those of one game too"
+        )
     };
-    Failure::input(format!(
+    Failure::input(tr!(
         "there is no structure '{}' here: {why}",
         crate::text::safe(named)
     ))
@@ -106,7 +108,7 @@ fn game(named: &str, found: &Found, games: &[OwnGame]) -> Result<String, Failure
     let by_number = number.and_then(|n| ids.get(n).copied());
     let by_id = || ids.iter().copied().find(|id| *id == named);
     by_number.or_else(by_id).cloned().ok_or_else(|| {
-        Failure::input(format!(
+        Failure::input(tr!(
             "there is no game '{}' with this structure; its games are numbered 1 to {} on the card",
             crate::text::safe(named),
             ids.len()

@@ -12,7 +12,7 @@ pub(super) fn run(global: &Global, args: &Prepare) -> Result<(), Failure> {
     let app = open_app::writing(global)?;
     if let Some(name) = &args.remove {
         app.games().unprepare(name)?;
-        return print(&format!("'{}' is no longer kept.\n", safe(name)));
+        return print(&tr!("'{}' is no longer kept.\n", safe(name)));
     }
     if let (Some(file), Some(side)) = (&args.file, args.side) {
         let bytes = locate::notes_file(file)?;
@@ -23,21 +23,29 @@ pub(super) fn run(global: &Global, args: &Prepare) -> Result<(), Failure> {
             AppError::Prepared(why) => Failure::input(format!("{file}: {why}")),
             e => e.into(),
         })?;
-        let lines = if games == 1 { "line is" } else { "lines are" };
-        return print(&format!(
+        let lines = if games == 1 {
+            tr!("line is")
+        } else {
+            tr!("lines are")
+        };
+        return print(&tr!(
             "{games} {lines} kept as '{}'; `foreply games account` tells where a game left them.\n",
             safe(&name)
         ));
     }
     let prepared = app.games().prepared()?;
     if prepared.is_empty() {
-        return print(
-            "No prepared lines are kept; add some: foreply games prepare FILE.pgn --side white\n",
-        );
+        return print(tr!(
+            "No prepared lines are kept; add some: foreply games prepare FILE.pgn --side white\n"
+        ));
     }
     let rows = prepared.iter().map(|(name, lines)| {
-        let side = if lines.white { "White" } else { "Black" };
-        format!("{}  for {side}\n", safe(name))
+        let side = if lines.white {
+            tr!("White")
+        } else {
+            tr!("Black")
+        };
+        tr!("{}  for {side}\n", safe(name))
     });
     print(&rows.collect::<String>())
 }

@@ -40,7 +40,7 @@ pub(super) fn run(global: &Global, args: &Recall) -> Result<(), Failure> {
     let page = match form {
         Page::Text => {
             let next = match args.lock {
-                true => format!(
+                true => tr!(
                     "`foreply games recall {}` holds them against the game.\n",
                     game.id
                 ),
@@ -63,7 +63,7 @@ fn read(
     (target, form): (&Target, Page),
 ) -> Result<(), Failure> {
     let settings = settings(&args.judging);
-    let bar = Progress::timed(global.quiet, "judging");
+    let bar = Progress::timed(global.quiet, tr!("judging"));
     let read = app
         .games()
         .compare_thoughts(game, &settings, &mut |step| bar.show(step.done, step.of))?;
@@ -86,10 +86,10 @@ fn ply(game: &OwnGame, number: Option<u16>) -> Result<Option<usize>, Failure> {
     found.map(Some).ok_or_else(|| {
         let last = (0..game.plies()).rev().find(|p| game.is_his(*p));
         let there = last.map_or_else(
-            || "you made no move in it".to_owned(),
-            |p| format!("your last one is move {}", game.number(p)),
+            || tr!("you made no move in it").to_owned(),
+            |p| tr!("your last one is move {}", game.number(p)),
         );
-        Failure::input(format!(
+        Failure::input(tr!(
             "there is no move {number} of yours in this game: {there}"
         ))
     })
@@ -119,7 +119,7 @@ fn lines(args: &Recall) -> Result<Vec<Vec<EntryToken>>, Failure> {
     let lines = args.saw.iter().map(|line| {
         let read = line_parser::read_in(line, letters::chosen());
         match read.bad {
-            Some((bad, _)) => Err(Failure::input(format!("--saw '{}': {bad}", safe(line)))),
+            Some((bad, _)) => Err(Failure::input(tr!("--saw '{}': {bad}", safe(line)))),
             None => Ok(read.pieces),
         }
     });

@@ -10,7 +10,7 @@ use crate::report;
 
 pub(super) fn run(global: &Global, args: &ScoreSheet) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[Path::new(&args.file)])?;
-    form::only(args.output.as_deref(), &["pgn"], "a game in PGN")?;
+    form::only(args.output.as_deref(), &["pgn"], tr!("a game in PGN"))?;
     let bytes = locate::notes_file(&args.file)?;
     let text = crate::tree::pgn::decode(&bytes);
     let text = letters::chosen().typed(&text);
@@ -29,7 +29,7 @@ pub(super) fn run(global: &Global, args: &ScoreSheet) -> Result<(), Failure> {
         return print(&report::sheet_json(&sheet, &fitted).map_err(Failure::input)?);
     }
     if !done {
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "{}: nothing was written; choose a reading with --repair N, write the game up to there with --as-far, or \
              mend the sheet",
             args.file
@@ -45,10 +45,10 @@ fn chosen<'a>(fitted: &'a Fitted, args: &ScoreSheet) -> Result<Option<&'a Repair
     let at = usize::from(number) - 1;
     fitted.repairs.get(at).map(Some).ok_or_else(|| {
         let there = match fitted.repairs.len() {
-            0 if fitted.misfit.is_none() => "the sheet fits as it stands".to_owned(),
-            0 => "there is none".to_owned(),
-            n => format!("there are {n}"),
+            0 if fitted.misfit.is_none() => tr!("the sheet fits as it stands").to_owned(),
+            0 => tr!("there is none").to_owned(),
+            n => tr!("there are {n}"),
         };
-        Failure::input(format!("{}: no reading {number}: {there}", args.file))
+        Failure::input(tr!("{}: no reading {number}: {there}", args.file))
     })
 }

@@ -10,18 +10,21 @@ use crate::drill::Proof;
 pub(super) fn ladder() -> Result<String, Failure> {
     let mut out = String::new();
     for (step, title) in LADDER {
-        let _ = writeln!(out, "{title}");
+        let _ = writeln!(out, "{}", crate::translation::text(title));
         for drill in locate::built_in()?
             .iter()
             .filter(|d| d.themes.iter().any(|t| t == step))
         {
-            let side = drill.root.player().fold_wb("White", "Black");
+            let side = drill.root.player().fold_wb(tr!("White"), tr!("Black"));
             let _ = writeln!(
                 out,
-                "  {:<12} {side} to move, {} men, {}",
-                drill.id,
-                men(&drill.root),
-                drill.known_by.map_or("", Proof::words)
+                "{}",
+                tr!(
+                    "  {:<12} {side} to move, {} men, {}",
+                    drill.id,
+                    men(&drill.root),
+                    drill.known_by.map_or("", Proof::words)
+                )
             );
         }
     }
@@ -30,13 +33,19 @@ pub(super) fn ladder() -> Result<String, Failure> {
 
 /// The themes of the ladder's steps with their titles.
 const LADDER: [(&str, &str); 4] = [
-    ("ladder-1", "Step 1: a great advantage, to be brought home"),
-    ("ladder-2", "Step 2: a won ending"),
+    (
+        "ladder-1",
+        tr_later!("Step 1: a great advantage, to be brought home"),
+    ),
+    ("ladder-2", tr_later!("Step 2: a won ending")),
     (
         "ladder-3",
-        "Step 3: a clear advantage with pieces on the board",
+        tr_later!("Step 3: a clear advantage with pieces on the board"),
     ),
-    ("ladder-4", "Step 4: a slight but lasting advantage"),
+    (
+        "ladder-4",
+        tr_later!("Step 4: a slight but lasting advantage"),
+    ),
 ];
 
 fn men(root: &Line) -> usize {

@@ -75,7 +75,7 @@ fn open(app: &App, args: &Args, clock: Option<ClockSet>) -> Result<PlayoutSessio
 /// '15+10': minutes for the game and seconds for each move.
 fn read_clock(text: &str) -> Result<ClockSet, Failure> {
     let wrong = || {
-        Failure::usage(format!(
+        Failure::usage(tr!(
             "--clock {text}: give minutes and seconds for each move, 15+10, or minutes alone, 15 (up to 300 and 300)"
         ))
     };
@@ -96,19 +96,28 @@ fn list(app: &App) -> Result<String, Failure> {
     let mut out = String::new();
     let games = app.playouts().games_played_out()?;
     for (id, game) in &games {
-        let outcome = game.outcome.map_or("goes on", Outcome::word);
+        let outcome = game.outcome.map_or(tr!("goes on"), Outcome::word);
         let converted = converted(&games, &game.root, game.level);
         let _ = writeln!(
             out,
-            "{id}  level {:>2}  {:>3} moves  {outcome:<8}{}  {}",
-            u8::from(game.level),
-            game.moves,
-            if converted { "converted" } else { "         " },
-            text::fit(&game.root, 40).trim_end(),
+            "{}",
+            tr!(
+                "{id}  level {:>2}  {:>3} moves  {outcome:<8}{}  {}",
+                u8::from(game.level),
+                game.moves,
+                if converted {
+                    tr!("converted")
+                } else {
+                    "         "
+                },
+                text::fit(&game.root, 40).trim_end(),
+            )
         );
     }
     if out.is_empty() {
-        out.push_str("No games yet; `foreply playout --ladder` shows positions to begin with.\n");
+        out.push_str(tr!(
+            "No games yet; `foreply playout --ladder` shows positions to begin with.\n"
+        ));
     }
     Ok(out)
 }
@@ -116,7 +125,7 @@ fn list(app: &App) -> Result<String, Failure> {
 fn account(global: &Global, args: &Args, app: &App, id: &GameId) -> Result<(), Failure> {
     let target = locate::target(global, args.output.as_deref(), &[])?;
     let form = Page::asked(args.format, args.output.as_deref())?;
-    let bar = Progress::new(global.quiet, "going through the game");
+    let bar = Progress::new(global.quiet, tr!("going through the game"));
     let account = app
         .playouts()
         .account(id, &mut |done, all| bar.show(done, all))?;

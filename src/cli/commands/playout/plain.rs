@@ -12,13 +12,15 @@ use crate::text;
 use crate::tree::NodeId;
 use crate::tui::input::line_parser;
 
-const HELP: &str = "\
+const HELP: &str = tr_later!(
+    "\
 A move: Nf3, exd5, e8=Q, O-O. Besides:
   board        the position        plan WORDS   your plan, kept
   write        candidates and lines before your move
   draw         offers a draw       claim        claims one (articles 9.2, 9.3)
   resign       gives up            adjourn      stops; --resume goes on
-";
+"
+);
 
 /// Plays until the game is over, adjourned, or the input ends (which adjourns it).
 pub(crate) fn play(app: &App, mut playing: PlayoutSession) -> Result<(), Failure> {
@@ -30,7 +32,7 @@ pub(crate) fn play(app: &App, mut playing: PlayoutSession) -> Result<(), Failure
             return over(app, &playing);
         }
         if playing.game().must_write() {
-            print("You wanted to write before this move.\n")?;
+            print(tr!("You wanted to write before this move.\n"))?;
             write(&mut playing, &mut input)?;
             continue;
         }
@@ -60,7 +62,7 @@ fn next(input: &mut Input<'_>) -> Result<Option<String>, Failure> {
     let row = input
         .next()
         .transpose()
-        .map_err(|e| Failure::input(format!("standard input: {e}")))?;
+        .map_err(|e| Failure::input(tr!("standard input: {e}")))?;
     // A script's input is not echoed by a terminal; with it the output reads as it was played.
     if let (false, Some(row)) = (stdin().is_terminal(), &row) {
         print(&format!("{}\n", text::safe(row)))?;
@@ -88,12 +90,12 @@ fn engine(playing: &mut PlayoutSession) -> Result<(), Failure> {
 
 fn opening(playing: &PlayoutSession) -> String {
     let game = playing.game();
-    let side = game.side().fold_wb("White", "Black");
+    let side = game.side().fold_wb(tr!("White"), tr!("Black"));
     let goal = match game.opened().goal {
-        Goal::Win => "to win".to_owned(),
-        Goal::Hold { moves } => format!("to draw, or to be still playing after {moves} moves"),
+        Goal::Win => tr!("to win").to_owned(),
+        Goal::Hold { moves } => tr!("to draw, or to be still playing after {moves} moves"),
     };
-    format!(
+    tr!(
         "Game {}. You are {side}, {goal}; level {}. 'help' shows what you can type.\n\n{}\n",
         playing.id(),
         u8::from(game.opened().level),
@@ -113,9 +115,9 @@ fn prompt(playing: &PlayoutSession) -> String {
 
 fn adjourned(playing: &PlayoutSession) -> String {
     if !playing.is_kept() {
-        return "\nNothing was played, so nothing is kept.\n".to_owned();
+        return tr!("\nNothing was played, so nothing is kept.\n").to_owned();
     }
-    format!(
+    tr!(
         "\nAdjourned; it is kept. Go on with: foreply playout --resume {}\n",
         playing.id()
     )
@@ -127,11 +129,11 @@ fn over(app: &App, playing: &PlayoutSession) -> Result<(), Failure> {
     let outcome = game.outcome().map_or("", |o| o.word());
     let root = line::fen(game.line().root());
     let converted = if app.playouts().is_converted(&root, game.opened().level)? {
-        " Won twice in a row: this position is converted."
+        tr!(" Won twice in a row: this position is converted.")
     } else {
         ""
     };
-    print(&format!(
+    print(&tr!(
         "\n{}\nThe game is over: {end} ({outcome}).{converted}\nSee where it slipped: foreply playout --account {}\n",
         board_text(game.line().position(), game.side()),
         playing.id()
@@ -141,7 +143,7 @@ fn over(app: &App, playing: &PlayoutSession) -> Result<(), Failure> {
 /// True where the game goes on.
 fn obey(playing: &mut PlayoutSession, text: &str, input: &mut Input<'_>) -> Result<bool, AppError> {
     match text {
-        "help" | "?" => say(HELP)?,
+        "help" | "?" => say(crate::translation::text(HELP))?,
         "board" => {
             let game = playing.game();
             say(&board_text(game.line().position(), game.side()))?;
@@ -150,10 +152,10 @@ fn obey(playing: &mut PlayoutSession, text: &str, input: &mut Input<'_>) -> Resu
             GameCommand::Nothing => {}
             GameCommand::Plan(words) => {
                 playing.plan(words)?;
-                say("Kept.\n")?;
+                say(tr!("Kept.\n"))?;
             }
             GameCommand::Write => write(playing, input)
-                .map_err(|_| AppError::Line("what you wrote could not be kept".to_owned()))?,
+                .map_err(|_| AppError::Line(tr!("what you wrote could not be kept").to_owned()))?,
             GameCommand::Draw => playing.offer_draw()?,
             GameCommand::Claim => playing.claim()?,
             GameCommand::Resign => playing.resign()?,
@@ -168,16 +170,16 @@ fn obey(playing: &mut PlayoutSession, text: &str, input: &mut Input<'_>) -> Resu
 }
 
 fn say(text: &str) -> Result<(), AppError> {
-    print(text).map_err(|_| AppError::Line("standard output is closed".to_owned()))
+    print(text).map_err(|_| AppError::Line(tr!("standard output is closed").to_owned()))
 }
 
 /// Lines before the move: one a row, then the move itself, which is played.
 fn write(playing: &mut PlayoutSession, input: &mut Input<'_>) -> Result<(), Failure> {
     let mut sitting = playing.write()?;
     sitting.start()?;
-    print(
-        "Your lines, one a row, with verdicts if you like (Nxe4 dxe4 Qxe4 +-). An empty row ends.\n",
-    )?;
+    print(tr!(
+        "Your lines, one a row, with verdicts if you like (Nxe4 dxe4 Qxe4 +-). An empty row ends.\n"
+    ))?;
     while let Some(row) = next(input)? {
         let row = row.trim().to_owned();
         if row.is_empty() {
@@ -191,7 +193,7 @@ fn write(playing: &mut PlayoutSession, input: &mut Input<'_>) -> Result<(), Fail
         }
     }
     loop {
-        print("And the move you play: ")?;
+        print(tr!("And the move you play: "))?;
         let Some(text) = next(input)? else {
             return Ok(());
         };

@@ -66,7 +66,7 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
     let attempt = app.attempts().attempt(&id)?;
     let coached = attempt.coached();
     let of = Subject {
-        heading: format!("Attempt {}", app.attempts().short_names()?.shown(&id.0)),
+        heading: tr!("Attempt {}", app.attempts().short_names()?.shown(&id.0)),
         student: None,
         tree: coached.map_or(attempt.tree(), |c| c.tree()).clone(),
         choice: attempt.choice(),
@@ -76,7 +76,7 @@ fn attempt(global: &Global, args: &Args) -> Result<(), Failure> {
         second_look: attempt.after().second_look(),
         answers: attempt.after().answers(),
     };
-    let bar = Progress::new(global.quiet, "comparing");
+    let bar = Progress::new(global.quiet, tr!("comparing"));
     let reviewed = told(args, bar, of, &mut |watcher| {
         app.reviews().review(&id, watcher)
     })?;
@@ -120,7 +120,7 @@ fn target(global: &Global, args: &Args) -> Result<Target, Failure> {
 
 fn answered(answer: &ObjectionAnswer) -> String {
     let reply = answer.reply.join(" ");
-    format!(
+    tr!(
         "Your line: {}\nAnswered:  {reply}. Then {}.\n",
         answer.line.join(" "),
         answer.standing
@@ -156,7 +156,7 @@ fn file(global: &Global, args: &Args) -> Result<(), Failure> {
 }
 
 fn no_notes(what: &str) -> String {
-    format!(
+    tr!(
         "{what}: no written variations; put what you saw behind a move in brackets: 17. Nd4 (17. Rd1 Qe7 18. c4)"
     )
 }
@@ -239,9 +239,9 @@ fn pages(args: &Args) -> Result<Option<&Path>, Failure> {
         return Ok(None);
     }
     let Some(folder) = &args.output else {
-        return Err(Failure::input(
-            "a folder makes one page for each file; say with -o DIR where they go",
-        ));
+        return Err(Failure::input(tr!(
+            "a folder makes one page for each file; say with -o DIR where they go"
+        )));
     };
     std::fs::create_dir_all(folder)
         .map_err(|e| Failure::input(format!("{}: {e}", folder.display())))?;
@@ -262,7 +262,7 @@ fn index_of(global: &Global, to: &Path, files: &[PathBuf]) -> Result<Target, Fai
         .iter()
         .find(|f| page_name(f).eq_ignore_ascii_case(INDEX));
     match taken {
-        Some(file) => Err(Failure::input(format!(
+        Some(file) => Err(Failure::input(tr!(
             "{}: its page would be {INDEX}, which is the page that links the others; give the file another name",
             file.display()
         ))),
@@ -285,7 +285,7 @@ fn stem(path: &Path) -> String {
             .and_then(|p| p.file_stem().map(ToOwned::to_owned)),
     };
     named.map_or_else(
-        || "Reviews".to_owned(),
+        || tr!("Reviews").to_owned(),
         |s| s.to_string_lossy().into_owned(),
     )
 }
@@ -332,7 +332,7 @@ fn review_all(
     global.tell(&changed.iter().map(changed_since).collect::<Vec<_>>());
     let mut reviews = Vec::new();
     for (number, note) in trees.iter().enumerate() {
-        let bar = Progress::new(global.quiet, &format!("{} of {}", number + 1, trees.len()));
+        let bar = Progress::new(global.quiet, &tr!("{} of {}", number + 1, trees.len()));
         let of = Subject {
             heading: note.heading.clone(),
             student: note.student.clone(),
@@ -368,7 +368,7 @@ fn keep(
             kept += usize::from(app.notes().keep_note(note, &reviewed.review)?);
         }
     }
-    global.tell(&[format!(
+    global.tell(&[tr!(
         "{kept} of {} kept as your attempts from memory, counted apart (`foreply progress`); the others are kept \
          already, were changed after a review, or another player wrote them.",
         trees.len()
@@ -377,7 +377,7 @@ fn keep(
 }
 
 fn changed_since(changed: &ChangedNotes) -> String {
-    format!(
+    tr!(
         "{}: these notes are not those that were locked on {}, before the engine first spoke of them; what is new \
          in them is not from memory",
         changed.heading,
@@ -398,7 +398,7 @@ fn html(what: &str, reviews: &[Reviewed]) -> Result<String, Failure> {
         [only] => only.of.heading.clone(),
         _ => Path::new(what)
             .file_stem()
-            .map_or("Reviews".into(), |n| n.to_string_lossy())
+            .map_or(tr!("Reviews").into(), |n| n.to_string_lossy())
             .into_owned(),
     };
     report::html(&title, reviews).map_err(Failure::input)

@@ -112,19 +112,21 @@ impl Screen for BlindSpotsScreen {
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let count = match self.spots.len() {
             0 => String::new(),
-            n => format!("{n} found"),
+            n => tr!("{n} found"),
         };
-        chrome::title(canvas, "Habits", &count);
+        chrome::title(canvas, tr!("Habits"), &count);
         let width = canvas.width() - 4;
         let told = match self.rows.get(self.list.at()) {
             Some(BlindSpotRow::Spot(spot) | BlindSpotRow::Moment(spot, _)) => self.spots.get(*spot),
             None => None,
         };
         let Some(told) = told else {
-            let words = "Not enough yet, or nothing stands out: a habit is told only where you miss one kind \
-                         of move more often than your other moves of the same depth.";
+            let words = tr!(
+                "Not enough yet, or nothing stands out: a habit is told only where you miss one kind \
+                         of move more often than your other moves of the same depth."
+            );
             let y = canvas.put_wrapped((2, 2, width, 4), words, TextStyle::PLAIN);
-            canvas.put(2, y + 1, "g shows all figures.", TextStyle::QUIET);
+            canvas.put(2, y + 1, tr!("g shows all figures."), TextStyle::QUIET);
             return chrome::bar_without(
                 canvas,
                 KeyContext::BlindSpots,

@@ -22,25 +22,38 @@ struct FilterChoices {
 /// The filters in the order of their digits.
 const FILTERS: [FilterChoices; 5] = [
     FilterChoices {
-        any: "any task",
-        values: &["to calculate", "to play out", "own games"],
+        any: tr_later!("any task"),
+        values: &[
+            tr_later!("to calculate"),
+            tr_later!("to play out"),
+            tr_later!("own games"),
+        ],
     },
     FilterChoices {
-        any: "any phase",
-        values: &["opening", "middlegame", "ending"],
+        any: tr_later!("any phase"),
+        values: &[
+            tr_later!("opening"),
+            tr_later!("middlegame"),
+            tr_later!("ending"),
+        ],
     },
     // By the heaviest man beside the kings.
     FilterChoices {
-        any: "any men",
-        values: &["with queens", "rooks at most", "minor pieces", "pawns only"],
+        any: tr_later!("any men"),
+        values: &[
+            tr_later!("with queens"),
+            tr_later!("rooks at most"),
+            tr_later!("minor pieces"),
+            tr_later!("pawns only"),
+        ],
     },
     FilterChoices {
-        any: "tried or not",
-        values: &["not tried", "tried"],
+        any: tr_later!("tried or not"),
+        values: &[tr_later!("not tried"), tr_later!("tried")],
     },
     FilterChoices {
-        any: "either side",
-        values: &["White moves", "Black moves"],
+        any: tr_later!("either side"),
+        values: &[tr_later!("White moves"), tr_later!("Black moves")],
     },
 ];
 
@@ -140,7 +153,8 @@ impl DrillFilter {
     pub fn words(&self) -> impl Iterator<Item = (&'static str, bool)> + '_ {
         FILTERS.iter().zip(self.0).map(|(filter, set)| {
             let value = set.checked_sub(1).and_then(|v| filter.values.get(v));
-            (value.copied().unwrap_or(filter.any), value.is_some())
+            let words = value.copied().unwrap_or(filter.any);
+            (crate::translation::text(words), value.is_some())
         })
     }
 }

@@ -89,7 +89,7 @@ impl DrillsScreen {
         match (at + 1..count).chain(0..count.min(at + 1)).find(is_new) {
             Some(found) => self.list.go(found),
             None => {
-                let words = "You have tried all of these.";
+                let words = tr!("You have tried all of these.");
                 self.notice = Some(Notice::Quiet(words.to_owned()));
             }
         }
@@ -154,13 +154,13 @@ impl Screen for DrillsScreen {
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let count = match (self.shown.len(), self.traits.len()) {
-            (shown, all) if shown == all => format!("{all} in all"),
-            (shown, all) => format!("{shown} of {all}"),
+            (shown, all) if shown == all => tr!("{all} in all"),
+            (shown, all) => tr!("{shown} of {all}"),
         };
-        chrome::title(canvas, "Positions", &count);
+        chrome::title(canvas, tr!("Positions"), &count);
         self.draw_filters(canvas);
         if self.shown.is_empty() {
-            let words = "No position is like this. 0 shows all again.";
+            let words = tr!("No position is like this. 0 shows all again.");
             canvas.put(2, 4, words, TextStyle::QUIET);
         }
         let line = |i: usize| self.line(ctx, i);
@@ -203,8 +203,8 @@ impl DrillsScreen {
             return String::new();
         };
         let tried = drill_traits.tried_ms.map_or_else(
-            || "not tried".to_owned(),
-            |ms| format!("tried {}", labels::date(ms, &ctx.display.zone)),
+            || tr!("not tried").to_owned(),
+            |ms| tr!("tried {}", labels::date(ms, &ctx.display.zone)),
         );
         format!("{}  {tried}", labels::drill(&ctx.app, drill))
     }

@@ -73,8 +73,8 @@ impl Screen for FiguresScreen {
 
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
         let title = match self.method {
-            Some(_) => "How each figure is made",
-            None => "Figures of all attempts",
+            Some(_) => tr!("How each figure is made"),
+            None => tr!("Figures of all attempts"),
         };
         chrome::title(canvas, title, "");
         let mut page = TextPage::new(canvas.width());

@@ -136,7 +136,8 @@ impl HistoryScreen {
         self.notice = match self.all.get(self.list.at()) {
             None => return,
             Some(HistoryRow::Game(..)) => {
-                let words = "A game is not sent; what you wrote in it stands below as an attempt.";
+                let words =
+                    tr!("A game is not sent; what you wrote in it stands below as an attempt.");
                 Some(Notice::Quiet(words.to_owned()))
             }
             Some(HistoryRow::Attempt(id, _)) => {
@@ -239,19 +240,19 @@ impl HistoryScreen {
     fn count(&self) -> String {
         let filter = self.filter.text().trim();
         match (self.all.len(), self.every.len()) {
-            (_, all) if filter.is_empty() => format!("{all} in all"),
-            (shown, all) => format!("{shown} of {all}"),
+            (_, all) if filter.is_empty() => tr!("{all} in all"),
+            (shown, all) => tr!("{shown} of {all}"),
         }
     }
 
     /// The filter that is on, by its words, and how to be rid of it; an empty result says so.
     fn filter_words(&self) -> Option<String> {
         let filter = self.filter.text().trim();
-        let off = "/ then Esc shows all";
+        let off = tr!("/ then Esc shows all");
         match (filter, self.all.is_empty()) {
             ("", _) => None,
-            (filter, true) => Some(format!("Nothing holds all of: {filter}. {off}.")),
-            (filter, false) => Some(format!("Only what holds: {filter}. {off}.")),
+            (filter, true) => Some(tr!("Nothing holds all of: {filter}. {off}.")),
+            (filter, false) => Some(tr!("Only what holds: {filter}. {off}.")),
         }
     }
 }
@@ -297,19 +298,20 @@ impl Screen for HistoryScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        chrome::title(canvas, "Attempts and games", &self.count());
+        chrome::title(canvas, tr!("Attempts and games"), &self.count());
         let names = self.names(ctx);
         let wide = canvas.width() >= WIDE;
         if self.every.is_empty() {
-            canvas.put(2, 3, "No attempt is locked yet.", TextStyle::QUIET);
+            canvas.put(2, 3, tr!("No attempt is locked yet."), TextStyle::QUIET);
         }
         if let Some(words) = self.filter_words().filter(|_| !self.filtering) {
             canvas.put(2, 1, &words, TextStyle::ACCENT);
         }
+        let every = HEAD.map(crate::translation::text);
         let heads = if wide {
-            &HEAD[..]
+            &every[..]
         } else {
-            HEAD.get(..NARROW.len()).unwrap_or(&HEAD)
+            every.get(..NARROW.len()).unwrap_or(&every)
         };
         canvas.put(2, 2, &columns(heads, wide), TextStyle::QUIET);
         let mut page = TextPage::new(canvas.width() - 4);
@@ -339,7 +341,7 @@ impl Screen for HistoryScreen {
             chrome::entry_line(
                 canvas,
                 canvas.height() - 2,
-                "with the words >",
+                tr!("with the words >"),
                 &self.filter,
             );
             chrome::bar(canvas, KeyContext::Filter);
@@ -363,10 +365,10 @@ impl Names<'_> {
             Origin::Playout { game, ply } => {
                 let from = self.games.get(game);
                 let from = from.map_or_else(
-                    || "a game that is gone".to_owned(),
+                    || tr!("a game that is gone").to_owned(),
                     |from| labels::locked(app, from),
                 );
-                format!("{from}, played out, before half-move {}", ply + 1)
+                tr!("{from}, played out, before half-move {}", ply + 1)
             }
             origin => labels::locked(app, origin),
         };
@@ -401,7 +403,15 @@ const BELOW: usize = 6;
 
 /// Column heads and rows of the list, in the same widths.
 const HEAD: [&str; 9] = [
-    "date", "position", "time", "chosen", "findings", "effect", "needed", "reached", "sound",
+    tr_later!("date"),
+    tr_later!("position"),
+    tr_later!("time"),
+    tr_later!("chosen"),
+    tr_later!("findings"),
+    tr_later!("effect"),
+    tr_later!("needed"),
+    tr_later!("reached"),
+    tr_later!("sound"),
 ];
 
 /// One row. Effect is in expected score, depths in half-moves.
@@ -422,10 +432,10 @@ fn line(names: &Names<'_>, row: &HistoryRow, width: usize) -> String {
         text::safe(&summary.choice).into_owned(),
     ];
     let Some(reviewed) = &summary.reviewed else {
-        return format!("{}  not reviewed yet", columns(&front, wide));
+        return tr!("{}  not reviewed yet", columns(&front, wide));
     };
     let findings = match reviewed.findings {
-        0 => "clean".to_owned(),
+        0 => tr!("clean").to_owned(),
         n => n.to_string(),
     };
     let depths = [reviewed.needed, reviewed.reached, reviewed.sound];
@@ -446,19 +456,19 @@ fn beside(names: &Names<'_>, row: &HistoryRow) -> String {
         HistoryRow::Attempt(id, summary) => (id, summary),
         HistoryRow::Game(id, game) => {
             let played = labels::played_out(&names.ctx.app, game);
-            return format!("{played}. For commands: {}.", names.short.shown(&id.0));
+            return tr!("{played}. For commands: {}.", names.short.shown(&id.0));
         }
     };
     let name = names.of(&summary.origin);
     let side = summary.black.map(|black| {
         let color = if black { Color::Black } else { Color::White };
-        format!("{} to move.", position_text::side(color))
+        tr!("{} to move.", position_text::side(color))
     });
     let time = summary.budget_ms.and_then(|budget| {
         let left = budget.checked_sub(summary.used_ms);
         match left {
-            None => Some("Over the time."),
-            Some(left) if left * LATE <= budget => Some("Late: a tenth of the time left."),
+            None => Some(tr!("Over the time.")),
+            Some(left) if left * LATE <= budget => Some(tr!("Late: a tenth of the time left.")),
             Some(_) => None,
         }
     });
@@ -466,9 +476,11 @@ fn beside(names: &Names<'_>, row: &HistoryRow) -> String {
     let kinds: Vec<&str> = kinds.map(|k| k.label()).collect();
     let kinds = (!kinds.is_empty()).then(|| format!("{}.", kinds.join(", ")));
     let depths = summary.reviewed.as_ref().map(|r| {
-        format!(
+        tr!(
             "Half-moves: {} needed, {} reached, {} sound.",
-            r.needed, r.reached, r.sound
+            r.needed,
+            r.reached,
+            r.sound
         )
     });
     let parts = std::iter::once(format!("{name}."))
@@ -476,7 +488,7 @@ fn beside(names: &Names<'_>, row: &HistoryRow) -> String {
         .chain(time.map(str::to_owned))
         .chain(kinds)
         .chain(depths)
-        .chain(std::iter::once(format!(
+        .chain(std::iter::once(tr!(
             "For commands: {}.",
             names.short.shown(&id.0)
         )));

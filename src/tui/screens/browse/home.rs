@@ -58,7 +58,7 @@ const WEEK_ROWS: usize = 11;
 
 /// Why nothing is practised at speed on the eve of a game.
 const EVE_IS_OLD: &str =
-    "Nothing new on the eve of a game, and nothing at speed; + brings it back.";
+    tr_later!("Nothing new on the eve of a game, and nothing at speed; + brings it back.");
 
 /// The steps in which the minutes at hand change.
 const STEP: u32 = 5;
@@ -175,11 +175,11 @@ impl HomeScreen {
         match ctx.app.practice().eve() {
             Ok(eve) => {
                 let words = match eve.drills.len() {
-                    0 => "No position is solved yet: nothing new on the eve of a game.",
-                    _ => "For the eve of a game: solved before, nothing new.",
+                    0 => tr!("No position is solved yet: nothing new on the eve of a game."),
+                    _ => tr!("For the eve of a game: solved before, nothing new."),
                 };
                 let words = std::iter::once(words.to_owned());
-                let takeaways = eve.takeaways.iter().map(|t| format!("You took away: {t}"));
+                let takeaways = eve.takeaways.iter().map(|t| tr!("You took away: {t}"));
                 let takeaways: Vec<String> = takeaways.collect();
                 self.eve = Some(words.chain(eve.habits).chain(takeaways).collect());
                 self.put_offers(eve.drills);
@@ -272,7 +272,9 @@ impl HomeScreen {
     /// The next position at speed; where there is none it is said why.
     fn show_quick(mut self: Box<Self>, ctx: &Context) -> Transition {
         self.notice = match (&self.eve, &self.quick) {
-            (Some(_), _) => Some(Notice::Quiet(EVE_IS_OLD.to_owned())),
+            (Some(_), _) => Some(Notice::Quiet(
+                crate::translation::text(EVE_IS_OLD).to_owned(),
+            )),
             (None, None) => Some(Notice::error(&AppError::NoQuickLeft(None))),
             (None, Some(_)) => None,
         };
@@ -357,7 +359,7 @@ impl Screen for HomeScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        chrome::title(canvas, "Foreply", "write it down before you move");
+        chrome::title(canvas, tr!("Foreply"), tr!("write it down before you move"));
         let right = canvas.width() / 2 + 4;
         self.draw_items(canvas, ctx, right - 3);
         self.draw_history(canvas, ctx, right);
@@ -371,7 +373,7 @@ impl Screen for HomeScreen {
         if let Some(notice) = &self.notice {
             notice.draw(canvas, bottom - 1);
         }
-        chrome::entry_line(canvas, bottom, "position as FEN >", typed);
+        chrome::entry_line(canvas, bottom, tr!("position as FEN >"), typed);
         chrome::bar(canvas, KeyContext::Fen);
     }
 }
@@ -403,7 +405,7 @@ impl HomeScreen {
             y += 1;
             let last = item.is_now() && !self.items.get(i + 1).is_some_and(HomeItem::is_now);
             if last && self.eve.is_none() {
-                let words = format!("for the {} minutes you have (+ -)", self.minutes);
+                let words = tr!("for the {} minutes you have (+ -)", self.minutes);
                 canvas.put(2, y, &words, TextStyle::QUIET);
                 y += 1;
             }
@@ -422,11 +424,13 @@ impl HomeScreen {
                 for words in words {
                     page.say(words, TextStyle::PLAIN);
                 }
-                page.say("+ brings what is new back.", TextStyle::QUIET);
+                page.say(tr!("+ brings what is new back."), TextStyle::QUIET);
             }
             None if self.items.iter().any(HomeItem::is_now) => {
-                let words = "Chosen from what comes back, what you miss and what is new; why is told after \
-                     the lock.";
+                let words = tr!(
+                    "Chosen from what comes back, what you miss and what is new; why is told after \
+                     the lock."
+                );
                 page.say(words, TextStyle::QUIET);
                 for words in self.debt.iter().chain(&self.experiment) {
                     page.say(words, TextStyle::PLAIN);
@@ -436,7 +440,7 @@ impl HomeScreen {
         }
         if self.eve.is_none() && !self.takeaways.is_empty() {
             page.gap();
-            page.say("You took away from your last event:", TextStyle::QUIET);
+            page.say(tr!("You took away from your last event:"), TextStyle::QUIET);
             for words in &self.takeaways {
                 page.say(words, TextStyle::PLAIN);
             }
@@ -446,9 +450,9 @@ impl HomeScreen {
     }
 
     fn draw_history(&self, canvas: &mut Canvas, ctx: &Context, x: usize) {
-        canvas.put(x, 2, "Written last", TextStyle::ACCENT);
+        canvas.put(x, 2, tr!("Written last"), TextStyle::ACCENT);
         if self.history.is_empty() {
-            canvas.put(x, 3, "nothing yet", TextStyle::QUIET);
+            canvas.put(x, 3, tr!("nothing yet"), TextStyle::QUIET);
         }
         // In a large terminal a third of it goes to the course of the weeks.
         let large = canvas.width() >= LARGE.0 && canvas.height() >= LARGE.1;
@@ -462,7 +466,7 @@ impl HomeScreen {
             let waits = if summary.reviewed.is_some() {
                 ""
             } else {
-                "  not reviewed"
+                tr!("  not reviewed")
             };
             let found = if large {
                 weeks::findings(summary)

@@ -39,12 +39,12 @@ impl HomeItem {
     /// What stands above the first of its kind.
     pub(super) fn head(&self, eve: bool) -> &'static str {
         match self {
-            Self::Begun(_) | Self::Game(..) | Self::Sheet(_) => "Begun",
-            Self::Homework(_) => "Homework",
-            Self::Now(_) if eve => "Solved before",
-            Self::Now(_) => "To practise now",
-            Self::Quick(_) => "Quick calculation",
-            Self::All => "The whole collection",
+            Self::Begun(_) | Self::Game(..) | Self::Sheet(_) => tr!("Begun"),
+            Self::Homework(_) => tr!("Homework"),
+            Self::Now(_) if eve => tr!("Solved before"),
+            Self::Now(_) => tr!("To practise now"),
+            Self::Quick(_) => tr!("Quick calculation"),
+            Self::All => tr!("The whole collection"),
         }
     }
 
@@ -53,13 +53,13 @@ impl HomeItem {
             Self::Begun(begun) => {
                 let label = labels::origin(&ctx.app, &begun.origin);
                 let used = text::clock(begun.used_ms);
-                format!("go on: {label}, {}, {used}", moves(begun.moves))
+                tr!("go on: {label}, {}, {used}", moves(begun.moves))
             }
             Self::Game(_, game) => {
                 let label = labels::origin(&ctx.app, &game.origin);
-                format!("go on: {label} played out, {}", moves(game.moves))
+                tr!("go on: {label} played out, {}", moves(game.moves))
             }
-            Self::Sheet(entries) => format!("go on: a score sheet, {}", moves(entries.div_ceil(2))),
+            Self::Sheet(entries) => tr!("go on: a score sheet, {}", moves(entries.div_ceil(2))),
             Self::Now(offer) => match ctx.app.drills().find(&offer.drill) {
                 Ok((_, drill)) => labels::drill(&ctx.app, drill),
                 Err(error) => error.to_string(),
@@ -68,16 +68,15 @@ impl HomeItem {
             Self::Quick(offer) => {
                 let clock = text::clock(offer.clock_ms);
                 match (offer.solved.part, offer.solved.of) {
-                    (_, 0) => format!("a position in {clock}"),
-                    (part, of) => format!("a position in {clock}; solved so far {part} of {of}"),
+                    (_, 0) => tr!("a position in {clock}"),
+                    (part, of) => tr!("a position in {clock}; solved so far {part} of {of}"),
                 }
             }
             Self::All => {
                 let positions = match ctx.app.drills().all().len() {
-                    1 => "1 position".to_owned(),
-                    n => format!("{n} positions"),
+                    n => tr!(n; "1 position" | "{n} positions"),
                 };
-                format!("{positions}, {tried} tried")
+                tr!("{positions}, {tried} tried")
             }
         }
     }
@@ -85,8 +84,7 @@ impl HomeItem {
 
 fn moves(n: usize) -> String {
     match n {
-        1 => "1 move".to_owned(),
-        n => format!("{n} moves"),
+        n => tr!(n; "1 move" | "{n} moves"),
     }
 }
 

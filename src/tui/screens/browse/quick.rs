@@ -94,7 +94,7 @@ impl Screen for QuickScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
-        chrome::title(canvas, "What speed comes to", "");
+        chrome::title(canvas, tr!("What speed comes to"), "");
         let mut page = TextPage::new(canvas.width());
         page.lines(&self.text);
         let rows = canvas.height().saturating_sub(4);

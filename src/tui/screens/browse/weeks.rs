@@ -74,7 +74,7 @@ pub(super) fn findings(summary: &HistoryEntry) -> String {
     };
     let kinds: Vec<&str> = reviewed.kinds.iter().map(|k| k.label()).collect();
     match kinds.as_slice() {
-        [] => "  clean".to_owned(),
+        [] => tr!("  clean").to_owned(),
         kinds => format!("  {}", kinds.join(", ")),
     }
 }
@@ -90,16 +90,15 @@ pub(super) fn draw<'a>(
     if weeks.is_empty() {
         return;
     }
-    let words = "How much of the needed depth held, week by week";
+    let words = tr!("How much of the needed depth held, week by week");
     canvas.put(x, y, words, TextStyle::ACCENT);
     let sign = if ctx.display.glyphs.ascii { "#" } else { "▆" };
     for (i, week) in weeks.iter().enumerate() {
         let attempts = match week.attempts {
-            1 => "1 sitting".to_owned(),
-            n => format!("{n} sittings"),
+            n => tr!(n; "1 sitting" | "{n} sittings"),
         };
         let held = week.held().map_or_else(
-            || "not reviewed".to_owned(),
+            || tr!("not reviewed").to_owned(),
             |held| format!("{} {held} %", sign.repeat(held.div_ceil(5))),
         );
         let line = format!("{}  {attempts:<12} {held}", week.monday);

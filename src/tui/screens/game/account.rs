@@ -164,10 +164,15 @@ impl Screen for GameAccountScreen {
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let game = self.playing.game();
         let outcome = game.outcome().map_or("", |o| o.word());
-        chrome::title(canvas, &format!("The game: {outcome}"), "");
+        chrome::title(canvas, &tr!("The game: {outcome}"), "");
         match &self.account {
             None => {
-                canvas.put(4, 3, "Going through the game ...", TextStyle::PLAIN.bold());
+                canvas.put(
+                    4,
+                    3,
+                    tr!("Going through the game ..."),
+                    TextStyle::PLAIN.bold(),
+                );
             }
             Some(Err(error)) => {
                 let area = (4, 3, canvas.width() - 8, 6);
@@ -231,14 +236,14 @@ impl GameAccountScreen {
 
     fn tell_moment(&self, page: &mut TextPage, account: &Account, moment: &Moment) {
         let how = if moment.written {
-            "with lines written"
+            tr!("with lines written")
         } else {
-            "nothing written"
+            tr!("nothing written")
         };
         let left = moment
             .left_ms
-            .map_or(String::new(), |ms| format!(", {} left", text::clock(ms)));
-        let heading = format!(
+            .map_or(String::new(), |ms| tr!(", {} left", text::clock(ms)));
+        let heading = tr!(
             "{} of {}: {} ({how}, after {}{left})",
             self.at + 1,
             account.moments.len(),
@@ -249,13 +254,14 @@ impl GameAccountScreen {
         page.say(&moment.sentence, TextStyle::PLAIN);
         if let Some(chance) = &moment.chance {
             let then = if chance.taken {
-                "He played it"
+                tr!("He played it")
             } else {
-                "He did not play it"
+                tr!("He did not play it")
             };
-            let words = format!(
+            let words = tr!(
                 "What it allowed: {}, {}. {then}.",
-                chance.reply, chance.kind
+                chance.reply,
+                chance.kind
             );
             page.say(&words, TextStyle::QUIET);
         }
@@ -263,9 +269,9 @@ impl GameAccountScreen {
 }
 
 fn tell_no_moment(page: &mut TextPage, account: &Account) {
-    let mut words = "No single move gave the result away.".to_owned();
+    let mut words = tr!("No single move gave the result away.").to_owned();
     if let Some(worth) = account.left_behind() {
-        words.push_str(&format!(
+        words.push_str(&tr!(
             " In the last position {}.",
             standing(PlayerScore::new(worth))
         ));
@@ -276,11 +282,12 @@ fn tell_no_moment(page: &mut TextPage, account: &Account) {
 /// What no single decision explains, and his plans.
 fn tell_facts(page: &mut TextPage, account: &Account) {
     page.gap();
-    page.say(&format!("The game: {}.", account.end), TextStyle::QUIET);
+    page.say(&tr!("The game: {}.", account.end), TextStyle::QUIET);
     for drift in &account.drifts {
-        let words = format!(
+        let words = tr!(
             "Moves {} to {}: worse step by step, without one mistake.",
-            drift.from_move, drift.to_move
+            drift.from_move,
+            drift.to_move
         );
         page.say(&words, TextStyle::QUIET);
     }
@@ -288,7 +295,7 @@ fn tell_facts(page: &mut TextPage, account: &Account) {
         page.say(&simpler.sentence, TextStyle::QUIET);
     }
     for plan in &account.plans {
-        let words = format!(
+        let words = tr!(
             "Your plan before move {}: '{}'. Then came: {}.",
             plan.before_move,
             plan.text,
@@ -296,7 +303,7 @@ fn tell_facts(page: &mut TextPage, account: &Account) {
         );
         page.say(&words, TextStyle::QUIET);
     }
-    page.say("g shows the whole account.", TextStyle::QUIET);
+    page.say(tr!("g shows the whole account."), TextStyle::QUIET);
 }
 
 /// How the player stood after each of his moves; gives the row below.
@@ -317,8 +324,8 @@ fn chart(canvas: &mut Canvas, account: &Account, (x, y): (usize, usize)) -> usiz
     for row in 0..ROWS {
         let floor = (ROWS - row - 1) as f64 / ROWS as f64;
         let word = match row {
-            0 => "winning",
-            r if r + 1 == ROWS => "lost",
+            0 => tr!("winning"),
+            r if r + 1 == ROWS => tr!("lost"),
             _ => "",
         };
         let line: String = columns

@@ -107,14 +107,14 @@ impl GameScreen {
             }
             Ok(says) => says,
             Err(TryRecvError::Disconnected) => {
-                Err(AppError::Line("the engine's turn was lost".to_owned()))
+                Err(AppError::Line(tr!("the engine's turn was lost").to_owned()))
             }
         };
         match says.and_then(|says| self.playing.take(says)) {
             Ok(said) => self.notice = Some(Notice::Quiet(said)),
             Err(error) => {
                 self.failed = true;
-                let words = format!("{error}. The game is kept; Enter tries again.");
+                let words = tr!("{error}. The game is kept; Enter tries again.");
                 self.notice = Some(Notice::Alert(words));
             }
         }
@@ -207,7 +207,11 @@ impl GameScreen {
                 | WritingAction::Note
                 | WritingAction::Correct,
                 None,
-            ) => return Err(AppError::Line("put the cursor on a move first".to_owned())),
+            ) => {
+                return Err(AppError::Line(
+                    tr!("put the cursor on a move first").to_owned(),
+                ));
+            }
             _ => {}
         }
         Ok(())
@@ -217,7 +221,7 @@ impl GameScreen {
         match self.playing.adjourn() {
             Ok(()) if self.playing.end().is_some() || !self.playing.is_kept() => Transition::Pop,
             Ok(()) => Transition::Back(Notice::Quiet(
-                "Adjourned: go on with it from the home screen or the history.".to_owned(),
+                tr!("Adjourned: go on with it from the home screen or the history.").to_owned(),
             )),
             Err(error) => {
                 self.notice = Some(Notice::error(&error));
@@ -276,7 +280,7 @@ impl GameScreen {
             && !matches!(read.pieces.first(), Some(EntryToken::Move(_)) | None);
         if needs_a_move {
             self.line.set(text);
-            let words = "a verdict or a comment belongs to a move: put the cursor on one";
+            let words = tr!("a verdict or a comment belongs to a move: put the cursor on one");
             return Err(AppError::Line(words.to_owned()));
         }
         if let Some(sitting) = &mut self.sitting {
@@ -300,7 +304,9 @@ impl GameScreen {
             Some(sitting) if self.cursor != NodeId::ROOT => {
                 sitting.retype(self.cursor, &self.letters.typed_word(text))
             }
-            _ => Err(AppError::Line("put the cursor on a move first".to_owned())),
+            _ => Err(AppError::Line(
+                tr!("put the cursor on a move first").to_owned(),
+            )),
         }
     }
 
@@ -309,17 +315,17 @@ impl GameScreen {
             GameCommand::Nothing => self.let_it_think(app),
             GameCommand::Plan(words) => {
                 self.playing.plan(words)?;
-                self.notice = Some(Notice::Quiet("Your plan is kept.".to_owned()));
+                self.notice = Some(Notice::Quiet(tr!("Your plan is kept.").to_owned()));
             }
             GameCommand::Write => self.begin_writing(),
             GameCommand::Draw => self.playing.offer_draw()?,
             GameCommand::Claim => self.playing.claim()?,
             GameCommand::Resign => self.playing.resign()?,
             GameCommand::Adjourn => {
-                self.notice = Some(Notice::Quiet("Esc adjourns the game.".to_owned()));
+                self.notice = Some(Notice::Quiet(tr!("Esc adjourns the game.").to_owned()));
             }
             GameCommand::Move(_) if self.playing.game().must_write() && self.sitting.is_none() => {
-                let words = "You wanted to write before this move: F2.";
+                let words = tr!("You wanted to write before this move: F2.");
                 self.notice = Some(Notice::Quiet(words.to_owned()));
             }
             GameCommand::Move(text) => self.play(text)?,

@@ -116,35 +116,29 @@ impl TermsScreen {
     fn page(&self, width: usize) -> TextPage {
         let mut page = TextPage::new(width);
         let turn = position_text::side(self.root.position().turn());
-        page.say(&format!("{turn} to move."), TextStyle::PLAIN);
+        page.say(&tr!("{turn} to move."), TextStyle::PLAIN);
         page.gap();
         let side = position_text::side(self.side.into());
-        page.hanging(
-            "s  ",
-            &format!("Your side: {side}"),
-            TextStyle::PLAIN.bold(),
-        );
+        page.hanging("s  ", &tr!("Your side: {side}"), TextStyle::PLAIN.bold());
         let level = match self.level {
-            1 => "1, a beginner".to_owned(),
-            10 => "10, full strength".to_owned(),
-            n => format!("{n} of 10"),
+            1 => tr!("1, a beginner").to_owned(),
+            10 => tr!("10, full strength").to_owned(),
+            n => tr!("{n} of 10"),
         };
-        page.hanging(
-            "+- ",
-            &format!("His level: {level}"),
-            TextStyle::PLAIN.bold(),
-        );
+        page.hanging("+- ", &tr!("His level: {level}"), TextStyle::PLAIN.bold());
         let clock = match self.clock.and_then(|c| CLOCKS.get(c)) {
-            None => "none".to_owned(),
+            None => tr!("none").to_owned(),
             Some((minutes, seconds)) => {
-                format!("{minutes} minutes, {seconds} seconds added for each move")
+                tr!("{minutes} minutes, {seconds} seconds added for each move")
             }
         };
-        page.hanging("c  ", &format!("Clock: {clock}"), TextStyle::PLAIN.bold());
+        page.hanging("c  ", &tr!("Clock: {clock}"), TextStyle::PLAIN.bold());
         page.gap();
-        let words = "Enter begins the game; you are to win it. Until a move is made, or a plan or a \
+        let words = tr!(
+            "Enter begins the game; you are to win it. Until a move is made, or a plan or a \
                      line written, nothing of it is kept. Holding a worse position, and writing before every \
-                     so many moves: foreply playout.";
+                     so many moves: foreply playout."
+        );
         page.say(words, TextStyle::QUIET);
         page
     }
@@ -166,7 +160,7 @@ impl Screen for TermsScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        chrome::title(canvas, "Play it out", "");
+        chrome::title(canvas, tr!("Play it out"), "");
         let scale = BoardScale::fitting(canvas);
         let view = BoardView {
             board: self.root.position().board(),

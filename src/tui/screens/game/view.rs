@@ -40,13 +40,13 @@ impl GameView<'_> {
         let level = u8::from(game.opened().level);
         let side = side(game.side());
         let goal = match game.opened().goal {
-            Goal::Win => "to win".to_owned(),
-            Goal::Hold { moves } => format!("to hold for {moves} moves"),
+            Goal::Win => tr!("to win").to_owned(),
+            Goal::Hold { moves } => tr!("to hold for {moves} moves"),
         };
         let clock = self.playing.left_ms().map_or(String::new(), text::clock);
         chrome::title(
             canvas,
-            &format!("You are {side}, {goal}; level {level}"),
+            &tr!("You are {side}, {goal}; level {level}"),
             &clock,
         );
         let scale = BoardScale::fitting(canvas);
@@ -75,7 +75,7 @@ impl GameView<'_> {
         let (width, rows) = (canvas.width() - x, canvas.height().saturating_sub(7));
         if let Some(sitting) = self.written {
             let tree = sitting.tree();
-            canvas.put(x, 2, "Before your move", TextStyle::ACCENT.bold());
+            canvas.put(x, 2, tr!("Before your move"), TextStyle::ACCENT.bold());
             let view = TreeView {
                 tree,
                 choice: None,
@@ -95,7 +95,7 @@ impl GameView<'_> {
         if let Some(end) = self.playing.end() {
             let game = self.playing.game();
             let outcome = game.outcome().map_or("", |o| o.word());
-            let said = format!(
+            let said = tr!(
                 "The game is over: {} ({outcome}). Enter shows where it slipped.",
                 end.words(game.side())
             );
@@ -106,18 +106,18 @@ impl GameView<'_> {
 
     fn prompt(&self) -> String {
         if self.playing.end().is_some() {
-            return "over".to_owned();
+            return tr!("over").to_owned();
         }
         if let Some(sitting) = self.written.filter(|_| self.writing) {
             return match as_typed(sitting.tree(), self.cursor).as_slice() {
-                [] => "candidate >".to_owned(),
-                texts => format!("after {} >", texts.join(" ")),
+                [] => tr!("candidate >").to_owned(),
+                texts => tr!("after {} >", texts.join(" ")),
             };
         }
         if self.thinking {
-            return "his move".to_owned();
+            return tr!("his move").to_owned();
         }
-        "your move".to_owned()
+        tr!("your move").to_owned()
     }
 }
 

@@ -17,7 +17,7 @@ const PAGE: usize = 10;
 /// Columns before the words of a line that has a key.
 const KEYS: usize = 22;
 
-const TITLE: &str = "What you type and press";
+const TITLE: &str = tr_later!("What you type and press");
 
 /// Help for one screen.
 pub struct HelpScreen {
@@ -32,7 +32,7 @@ impl HelpScreen {
         let lines = bindings::KEY_BINDINGS
             .iter()
             .filter(|c| contexts.contains(&c.context))
-            .map(|c| (keys(c.keys), c.words.to_owned()))
+            .map(|c| (keys(c.keys), crate::translation::text(c.words).to_owned()))
             .collect::<Vec<_>>();
         let typed = if contexts.contains(&KeyContext::Writing) {
             typed()
@@ -66,7 +66,7 @@ impl Screen for HelpScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
-        chrome::title(canvas, TITLE, "");
+        chrome::title(canvas, crate::translation::text(TITLE), "");
         let bottom = canvas.height() - 1;
         let mut y = 2;
         for (keys, words) in self.lines.iter().skip(self.top) {
@@ -74,7 +74,7 @@ impl Screen for HelpScreen {
             let width = canvas.width() - x;
             let rows = text::wrap(words, width).len();
             if y + rows > bottom {
-                canvas.put_right(0, "more below", TextStyle::QUIET);
+                canvas.put_right(0, tr!("more below"), TextStyle::QUIET);
                 break;
             }
             canvas.put(0, y, keys, TextStyle::ACCENT.bold());
@@ -89,28 +89,36 @@ fn typed() -> Vec<(String, String)> {
     const WRITING: &[(&str, &str)] = &[
         (
             "Nxe4 dxe4 Qxe4",
-            "a line of moves, below the cursor; as you would write it down, move numbers or not",
+            tr_later!(
+                "a line of moves, below the cursor; as you would write it down, move numbers or not"
+            ),
         ),
         (
             "Sf3, Cf3, Кf3",
-            "the piece letters of your language: --letters german",
+            tr_later!("the piece letters of your language: --letters german"),
         ),
         (
             "+- +/- +/= =",
-            "behind a move: White is winning, clearly better, better; level",
+            tr_later!("behind a move: White is winning, clearly better, better; level"),
         ),
-        ("-+ -/+ =/+ ~", "the same for Black; unclear"),
-        ("65%", "what you expect the player to score from there"),
+        ("-+ -/+ =/+ ~", tr_later!("the same for Black; unclear")),
         (
-            "{any words}",
-            "a note on the move before; alone: on the move under the cursor",
+            "65%",
+            tr_later!("what you expect the player to score from there"),
+        ),
+        (
+            tr_later!("{any words}"),
+            tr_later!("a note on the move before; alone: on the move under the cursor"),
         ),
         (
             "-- Qh7",
-            "if he passes: a threat. It is kept and shown, and never judged as a move",
+            tr_later!("if he passes: a threat. It is kept and shown, and never judged as a move"),
         ),
     ];
-    let pair = |(left, right): (&str, &str)| (left.to_owned(), right.to_owned());
+    let text = crate::translation::text;
+    let pair = |(left, right): (&'static str, &'static str)| {
+        (text(left).to_owned(), text(right).to_owned())
+    };
     let writing = WRITING.iter().copied().map(pair);
     let commands = typed_command::TYPED_COMMANDS
         .iter()
@@ -122,8 +130,8 @@ fn typed() -> Vec<(String, String)> {
 /// `F10 or Ctrl-G`; many in a row as their first and last.
 fn keys(keys: &[KeyPress]) -> String {
     if let ([first, .., last], true) = (keys, keys.len() > 5) {
-        return format!("{first} to {last}");
+        return tr!("{first} to {last}");
     }
     let names: Vec<String> = keys.iter().map(KeyPress::to_string).collect();
-    names.join(" or ")
+    names.join(tr!(" or "))
 }

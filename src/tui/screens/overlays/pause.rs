@@ -49,9 +49,9 @@ impl Screen for PauseScreen {
         }
         match input {
             ScreenInput::Action(Action::Common(CommonAction::Open)) => self.go_on(),
-            ScreenInput::Action(Action::Common(CommonAction::Back)) => {
-                Transition::Back(Notice::Quiet(labels::KEPT.to_owned()))
-            }
+            ScreenInput::Action(Action::Common(CommonAction::Back)) => Transition::Back(
+                Notice::Quiet(crate::translation::text(labels::KEPT).to_owned()),
+            ),
             ScreenInput::Action(Action::Common(CommonAction::Help)) => {
                 Transition::Push(self, Route::Help(CONTEXTS))
             }
@@ -61,9 +61,11 @@ impl Screen for PauseScreen {
 
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
         chrome::title(canvas, &self.open.label, "");
-        canvas.put(4, 3, "The clock stands.", TextStyle::PLAIN.bold());
-        let words = "Board and tree are hidden meanwhile. Nothing is lost; the time until you go on \
-                     does not count.";
+        canvas.put(4, 3, tr!("The clock stands."), TextStyle::PLAIN.bold());
+        let words = tr!(
+            "Board and tree are hidden meanwhile. Nothing is lost; the time until you go on \
+                     does not count."
+        );
         canvas.put_wrapped((4, 5, canvas.width() - 8, 3), words, TextStyle::PLAIN);
         if let Some(notice) = &self.notice {
             notice.draw(canvas, canvas.height() - 3);

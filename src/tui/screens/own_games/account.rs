@@ -166,7 +166,7 @@ impl Screen for OwnAccountScreen {
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let heading = self.known().map(|t| t.read.surveyed.game.heading());
-        chrome::title(canvas, heading.as_deref().unwrap_or("The game"), "");
+        chrome::title(canvas, heading.as_deref().unwrap_or(tr!("The game")), "");
         if let Some(told) = self.told.draw(canvas) {
             match self.whole {
                 true => {
@@ -201,17 +201,17 @@ impl OwnAccountScreen {
         let shares = before.map_or(account.start, |m| m.shares);
         page.say(&of_hundred(&shares), TextStyle::PLAIN.bold());
         if let Some(mv) = account.moves.get(self.ply) {
-            let whose = if mv.his { "Your" } else { "His" };
+            let whose = if mv.his { tr!("Your") } else { tr!("His") };
             let time = match (mv.spent_ms, mv.left_ms) {
                 (Some(spent), Some(left)) => {
                     let (spent, left) = (text::clock(spent), text::clock(left));
-                    format!("{whose} move; {left} on the clock, {spent} taken.")
+                    tr!("{whose} move; {left} on the clock, {spent} taken.")
                 }
-                _ => format!("{whose} move."),
+                _ => tr!("{whose} move."),
             };
             page.say(&time, TextStyle::QUIET);
         } else {
-            page.say("The end of the game.", TextStyle::QUIET);
+            page.say(tr!("The end of the game."), TextStyle::QUIET);
         }
         let said = told.stops.iter().filter(|s| s.0 == self.ply);
         for (_, words) in said {
@@ -220,7 +220,7 @@ impl OwnAccountScreen {
         }
         if told.stops.is_empty() {
             page.gap();
-            page.say("No move of it stands out.", TextStyle::QUIET);
+            page.say(tr!("No move of it stands out."), TextStyle::QUIET);
         }
     }
 }
@@ -231,5 +231,5 @@ fn of_hundred(shares: &Shares) -> String {
     let (won, lost) = (hundredth(shares.win), hundredth(shares.loss));
     // Rounded each by itself the three would not always be a hundred.
     let drawn = 100.0 - won - lost;
-    format!("Of a hundred such games: {won} won, {drawn} drawn, {lost} lost.")
+    tr!("Of a hundred such games: {won} won, {drawn} drawn, {lost} lost.")
 }

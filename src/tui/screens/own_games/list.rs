@@ -95,7 +95,7 @@ impl OwnGamesScreen {
     }
 
     fn keep(&self, line: &str, ctx: &Context) -> Result<String, String> {
-        let marked = self.marked().ok_or("no game is marked")?;
+        let marked = self.marked().ok_or(tr!("no game is marked"))?;
         let (words, tied) = match line
             .trim()
             .strip_suffix(']')
@@ -113,10 +113,9 @@ impl OwnGamesScreen {
             .change_takeaways(&event, change)
             .map_err(|e| e.to_string())?;
         let count = match kept.takeaways.len() {
-            1 => "One takeaway is".to_owned(),
-            n => format!("{} takeaways are", text::capital(&text::number(n))),
+            n => tr!(n; "One takeaway is" | "{} takeaways are", text::capital(&text::number(n))),
         };
-        Ok(format!("{count} kept for {}.", text::safe(&event.name)))
+        Ok(tr!("{count} kept for {}.", text::safe(&event.name)))
     }
 
     fn marked(&self) -> Option<&ListedGame> {
@@ -211,12 +210,14 @@ impl Screen for OwnGamesScreen {
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
         let count = match self.games.len() {
             0 => String::new(),
-            n => format!("{n} in all"),
+            n => tr!("{n} in all"),
         };
-        chrome::title(canvas, "Your own games", &count);
+        chrome::title(canvas, tr!("Your own games"), &count);
         if self.games.is_empty() {
-            let words = "No game of yours is here yet. `foreply games add FILE.pgn --player NAME` adds some; s types a \
-                         score sheet from paper.";
+            let words = tr!(
+                "No game of yours is here yet. `foreply games add FILE.pgn --player NAME` adds some; s types a \
+                         score sheet from paper."
+            );
             canvas.put_wrapped((2, 2, canvas.width() - 4, 4), words, TextStyle::PLAIN);
         }
         let rows = canvas.height().saturating_sub(5);
@@ -230,14 +231,16 @@ impl Screen for OwnGamesScreen {
             }
             return chrome::bar(canvas, KeyContext::OwnGames);
         };
-        let words = "What you take away from the event of this game, in your own words. Behind it in square brackets, if \
-                     you like, what is to be counted: [reply-overlooked], [clock:20], [converted], [recognised] ...";
+        let words = tr!(
+            "What you take away from the event of this game, in your own words. Behind it in square brackets, if \
+                     you like, what is to be counted: [reply-overlooked], [clock:20], [converted], [recognised] ..."
+        );
         canvas.clear((0, bottom - 2, canvas.width(), 2));
         canvas.put_wrapped((0, bottom - 2, canvas.width(), 2), words, TextStyle::QUIET);
         if let Some(notice) = &self.notice {
             notice.draw(canvas, bottom - 1);
         }
-        chrome::entry_line(canvas, bottom, "take away >", typed);
+        chrome::entry_line(canvas, bottom, tr!("take away >"), typed);
         chrome::bar(canvas, KeyContext::RecallLine);
     }
 }
@@ -245,16 +248,16 @@ impl Screen for OwnGamesScreen {
 fn line(of: &ListedGame) -> String {
     let game = &of.game;
     let state = match (of.going_on, of.thoughts, of.judged) {
-        (true, ..) => "going on?",
-        (_, Some(false), _) => "thoughts begun",
-        (_, Some(true), _) => "thoughts locked",
-        (_, None, true) => "judged",
+        (true, ..) => tr!("going on?"),
+        (_, Some(false), _) => tr!("thoughts begun"),
+        (_, Some(true), _) => tr!("thoughts locked"),
+        (_, None, true) => tr!("judged"),
         (_, None, false) => "",
     };
     format!(
         "{}  {}  {}  {}  {}  {state}",
         game.date(),
-        game.side.fold_wb("White", "Black"),
+        game.side.fold_wb(tr!("White"), tr!("Black")),
         text::fit(&text::safe(game.opponent()), 20),
         text::fit(result(&game.game).unwrap_or("*"), 7),
         text::fit(&round(game.game.tag("Round")), 9),
@@ -263,7 +266,7 @@ fn line(of: &ListedGame) -> String {
 
 fn round(tag: Option<&str>) -> String {
     match tag {
-        Some(round) if round != "?" && round != "-" => format!("round {}", text::safe(round)),
+        Some(round) if round != "?" && round != "-" => tr!("round {}", text::safe(round)),
         _ => String::new(),
     }
 }

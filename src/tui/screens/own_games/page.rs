@@ -27,9 +27,9 @@ impl OwnGamePageScreen {
     #[must_use]
     pub fn begin(ctx: &Context, page: OwnPage) -> Self {
         let title = match &page {
-            OwnPage::Thoughts(_) => "Your own thoughts, and the game",
-            OwnPage::Event(_) => "The event",
-            OwnPage::Opponent(_) => "The opponent",
+            OwnPage::Thoughts(_) => tr!("Your own thoughts, and the game"),
+            OwnPage::Event(_) => tr!("The event"),
+            OwnPage::Opponent(_) => tr!("The opponent"),
         };
         let texts = ctx.texts;
         Self {

@@ -74,10 +74,10 @@ impl<T: Send + 'static> Waiting<T> {
     pub(super) fn draw(&self, canvas: &mut Canvas) -> Option<&T> {
         match &self.done {
             None => {
-                let far = self.far.map_or_else(String::new, |s| {
-                    format!(" {} of {} positions", s.done, s.of)
-                });
-                let words = format!("Going through the game ...{far}");
+                let far = self
+                    .far
+                    .map_or_else(String::new, |s| tr!(" {} of {} positions", s.done, s.of));
+                let words = tr!("Going through the game ...{far}");
                 canvas.put(4, 3, &words, TextStyle::PLAIN.bold());
                 None
             }

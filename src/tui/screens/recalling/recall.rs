@@ -109,7 +109,7 @@ impl RecallScreen {
         let his = self.ply < self.game.plies() && self.game.is_his(self.ply);
         if !his {
             let words =
-                "A moment is a position in which it was your move: one half-move back or on.";
+                tr!("A moment is a position in which it was your move: one half-move back or on.");
             self.notice = Some(Notice::Quiet(words.to_owned()));
         }
         his.then_some(self.ply)
@@ -165,7 +165,7 @@ impl RecallScreen {
             return Transition::Stay(self);
         };
         if self.thoughts.at(ply).is_some_and(|m| m.attempt.is_some()) {
-            let words = "What you saw there is locked already.";
+            let words = tr!("What you saw there is locked already.");
             self.notice = Some(Notice::Quiet(words.to_owned()));
             return Transition::Stay(self);
         }
@@ -297,7 +297,7 @@ impl Screen for RecallScreen {
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let marked = match self.thoughts.marks.len() {
             0 => String::new(),
-            n => format!("{n} marked"),
+            n => tr!("{n} marked"),
         };
         chrome::title(canvas, &self.game.heading(), &marked);
         let glyphs = ctx.display.glyphs;
@@ -320,38 +320,38 @@ impl RecallScreen {
         let his = self.ply < self.game.plies() && self.game.is_his(self.ply);
         match self.thoughts.at(self.ply) {
             Some(mark) => {
-                let head = format!("Move {}: a moment of yours", self.game.number(self.ply));
+                let head = tr!("Move {}: a moment of yours", self.game.number(self.ply));
                 page.say(&head, TextStyle::ACCENT.bold());
                 let felt = mark.verdict.map(|v| format!("{}.", capital(&v.words())));
                 page.say(
-                    &felt.unwrap_or_else(|| "v  how you felt about it".to_owned()),
+                    &felt.unwrap_or_else(|| tr!("v  how you felt about it").to_owned()),
                     TextStyle::PLAIN,
                 );
                 let feared = match mark.feared.as_str() {
-                    "" => "a  what you were afraid of".to_owned(),
-                    words => format!("Afraid of: {words}"),
+                    "" => tr!("a  what you were afraid of").to_owned(),
+                    words => tr!("Afraid of: {words}"),
                 };
                 page.say(&feared, TextStyle::PLAIN);
                 let saw = match mark.attempt {
-                    Some(_) => "What you saw is written and locked.",
-                    None => "w  what you saw: candidates and lines",
+                    Some(_) => tr!("What you saw is written and locked."),
+                    None => tr!("w  what you saw: candidates and lines"),
                 };
                 page.say(saw, TextStyle::PLAIN);
             }
             None if his => {
-                let words = "Was the game decided here? m marks it.";
+                let words = tr!("Was the game decided here? m marks it.");
                 page.say(words, TextStyle::QUIET);
             }
             None if self.ply >= self.game.plies() => {
-                page.say("The end of the game.", TextStyle::QUIET);
+                page.say(tr!("The end of the game."), TextStyle::QUIET);
             }
-            None => page.say("His move.", TextStyle::QUIET),
+            None => page.say(tr!("His move."), TextStyle::QUIET),
         }
         page.gap();
         if self.thoughts.sentence.is_empty() {
-            page.say("s  one sentence on the game", TextStyle::QUIET);
+            page.say(tr!("s  one sentence on the game"), TextStyle::QUIET);
         } else {
-            let words = format!("On the game: {}", self.thoughts.sentence);
+            let words = tr!("On the game: {}", self.thoughts.sentence);
             page.say(&words, TextStyle::PLAIN);
         }
         let others: Vec<String> = self
@@ -361,7 +361,7 @@ impl RecallScreen {
             .map(|m| self.game.number(m.ply).to_string())
             .collect();
         if !others.is_empty() {
-            let words = format!("Marked: move {}.", text::list(&others));
+            let words = tr!("Marked: move {}.", text::list(&others));
             page.say(&words, TextStyle::QUIET);
         }
     }
@@ -373,15 +373,17 @@ impl RecallScreen {
             Doing::Typing(asked, editor) => {
                 let number = self.game.number(self.ply);
                 let prompt = match asked {
-                    Asked::Felt => format!("move {number}, you felt (= +/- 65% ...) >"),
-                    Asked::Feared => format!("move {number}, you were afraid of >"),
-                    Asked::Sentence => "on the game >".to_owned(),
+                    Asked::Felt => tr!("move {number}, you felt (= +/- 65% ...) >"),
+                    Asked::Feared => tr!("move {number}, you were afraid of >"),
+                    Asked::Sentence => tr!("on the game >").to_owned(),
                 };
                 chrome::entry_line(canvas, bottom, &prompt, editor);
                 bottom - 1
             }
             Doing::Locking => {
-                let words = "Lock your thoughts on this game? Nothing can be changed then, and the engine speaks.";
+                let words = tr!(
+                    "Lock your thoughts on this game? Nothing can be changed then, and the engine speaks."
+                );
                 canvas.put_wrapped(
                     (0, bottom - 1, canvas.width(), 2),
                     words,

@@ -19,20 +19,17 @@ pub(super) fn draw(
             let page = list(causes, *purpose, width);
             return page.draw(canvas, (x, y, height), &review.scroll);
         }
-        ResponseInput::Doubt(line) => ("I hold against it >", "", line),
-        ResponseInput::Remark(line) => ("note >", "", line),
-        ResponseInput::Strike(line) => ("coach: why >", "", line),
-        ResponseInput::OwnCause(line) => ("because I >", "", line),
-        ResponseInput::Reword(cause, line) => ("in other words >", cause.as_str(), line),
-        ResponseInput::Words(cause, line) => ("in your words >", cause.as_str(), line),
+        ResponseInput::Doubt(line) => (tr!("I hold against it >"), "", line),
+        ResponseInput::Remark(line) => (tr!("note >"), "", line),
+        ResponseInput::Strike(line) => (tr!("coach: why >"), "", line),
+        ResponseInput::OwnCause(line) => (tr!("because I >"), "", line),
+        ResponseInput::Reword(cause, line) => (tr!("in other words >"), cause.as_str(), line),
+        ResponseInput::Words(cause, line) => (tr!("in your words >"), cause.as_str(), line),
     };
     let bottom = canvas.height() - 2;
     let mut page = TextPage::new(canvas.width());
     if !about.is_empty() {
-        page.say(
-            &format!("You missed it because you: {about}"),
-            TextStyle::PLAIN,
-        );
+        page.say(&tr!("You missed it because you: {about}"), TextStyle::PLAIN);
     }
     let top = bottom.saturating_sub(page.len());
     canvas.clear((0, top.min(bottom - 1), canvas.width(), page.len() + 2));
@@ -43,38 +40,42 @@ pub(super) fn draw(
 fn list(causes: &[String], purpose: CausePurpose, width: usize) -> TextPage {
     let mut page = TextPage::new(width);
     let head = match purpose {
-        CausePurpose::Give => "Why did you miss it? Because you",
-        CausePurpose::Remove => "Which one goes from your list?",
-        CausePurpose::Reword => "Which one gets other words?",
+        CausePurpose::Give => tr!("Why did you miss it? Because you"),
+        CausePurpose::Remove => tr!("Which one goes from your list?"),
+        CausePurpose::Reword => tr!("Which one gets other words?"),
     };
     page.say(head, TextStyle::PLAIN.bold());
     for (i, cause) in causes.iter().enumerate() {
         page.hanging(&format!("{} ", i + 1), cause, TextStyle::PLAIN);
     }
-    page.hanging("0 ", "another cause, in your own words", TextStyle::PLAIN);
+    page.hanging(
+        "0 ",
+        tr!("another cause, in your own words"),
+        TextStyle::PLAIN,
+    );
     page
 }
 
 /// His lines against the review, and what was answered.
 pub(super) fn doubts(review: &OpenReview, width: usize) -> TextPage {
     let mut page = TextPage::new(width);
-    page.say("Your lines against it", TextStyle::ACCENT);
+    page.say(tr!("Your lines against it"), TextStyle::ACCENT);
     let requests = &review.requests;
     if requests.is_asking() {
-        page.say("Looking for an answer ...", TextStyle::QUIET);
+        page.say(tr!("Looking for an answer ..."), TextStyle::QUIET);
     }
     for answered in requests.answered.iter().rev() {
         match answered {
             Err(words) => page.say(words, TextStyle::ALERT),
             Ok(answered) => {
-                let line = format!("You: {}.", answered.line.join(" "));
+                let line = tr!("You: {}.", answered.line.join(" "));
                 page.say(&line, TextStyle::PLAIN.bold());
                 let reply = match answered.reply.as_slice() {
-                    [] => "The game is over there.".to_owned(),
-                    moves => format!("Answer: {}.", moves.join(" ")),
+                    [] => tr!("The game is over there.").to_owned(),
+                    moves => tr!("Answer: {}.", moves.join(" ")),
                 };
                 page.say(&reply, TextStyle::PLAIN);
-                let words = format!("You then stand: {}.", answered.standing);
+                let words = tr!("You then stand: {}.", answered.standing);
                 page.say(&words, TextStyle::PLAIN);
             }
         }
@@ -83,7 +84,7 @@ pub(super) fn doubts(review: &OpenReview, width: usize) -> TextPage {
     let told = requests.answered.iter().filter(|a| a.is_ok()).count();
     let before = review.attempt.doubts().iter();
     for (_, line) in before.take(earlier.saturating_sub(told)) {
-        page.say(&format!("earlier: {line}"), TextStyle::QUIET);
+        page.say(&tr!("earlier: {line}"), TextStyle::QUIET);
     }
     page
 }
@@ -92,14 +93,14 @@ pub(super) fn doubts(review: &OpenReview, width: usize) -> TextPage {
 pub(super) fn source(review: &OpenReview, width: usize) -> TextPage {
     let mut page = TextPage::new(width);
     let Some(source) = &review.source else {
-        let words = "This position comes from no collection.";
+        let words = tr!("This position comes from no collection.");
         page.say(words, TextStyle::QUIET);
         circumstances(review, &mut page);
         return page;
     };
     page.say(&source.title, TextStyle::PLAIN.bold());
     page.say(&source.source, TextStyle::QUIET);
-    let grade = source.grade.map(|g| format!("Difficulty: {g} of 5"));
+    let grade = source.grade.map(|g| tr!("Difficulty: {g} of 5"));
     let about = source.lines.iter().chain(&source.note);
     for line in about.chain(&grade) {
         page.say(line, TextStyle::PLAIN);
@@ -120,12 +121,12 @@ fn circumstances(review: &OpenReview, page: &mut TextPage) {
 /// Whether the judge agrees with the published solution.
 fn agreement(review: &OpenReview) -> String {
     if review.requests.is_proving() {
-        return "Asking whether the judge agrees ...".to_owned();
+        return tr!("Asking whether the judge agrees ...").to_owned();
     }
     match &review.requests.proved {
         None => String::new(),
-        Some(Err(words)) => format!("Whether the judge agrees is not known: {words}"),
-        Some(Ok(proved)) if proved.doubts.is_empty() => "The judge agrees.".to_owned(),
-        Some(Ok(proved)) => format!("The judge does not agree: {}.", proved.doubts.join("; ")),
+        Some(Err(words)) => tr!("Whether the judge agrees is not known: {words}"),
+        Some(Ok(proved)) if proved.doubts.is_empty() => tr!("The judge agrees.").to_owned(),
+        Some(Ok(proved)) => tr!("The judge does not agree: {}.", proved.doubts.join("; ")),
     }
 }

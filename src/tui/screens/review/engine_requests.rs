@@ -84,7 +84,7 @@ fn come<T>(from: &mut Option<Receiver<Result<T, String>>>) -> Option<Result<T, S
     let got = match from.as_ref()?.try_recv() {
         Ok(got) => got,
         Err(TryRecvError::Empty) => return None,
-        Err(TryRecvError::Disconnected) => Err("the engine gave no answer".to_owned()),
+        Err(TryRecvError::Disconnected) => Err(tr!("the engine gave no answer").to_owned()),
     };
     *from = None;
     Some(got)

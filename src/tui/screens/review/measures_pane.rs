@@ -50,27 +50,29 @@ pub(super) fn page(review: &Review, width: usize, ascii: bool) -> TextPage {
     };
     let depth = &review.depth;
     let rows = [
-        ("needed", depth.needed),
-        ("reached", depth.reached),
-        ("sound", depth.sound),
+        (tr!("needed"), depth.needed),
+        (tr!("reached"), depth.reached),
+        (tr!("sound"), depth.sound),
     ];
     let most = rows.iter().map(|r| r.1).max().unwrap_or(0) as u64;
-    chart.head("Depth of your choice, in half-moves");
+    chart.head(tr!("Depth of your choice, in half-moves"));
     for (label, n) in rows {
         chart.row(label, (n as u64, most), &n.to_string());
     }
     let (coverage, focus) = (&review.coverage, &review.focus);
-    chart.head("Of what mattered you wrote; of what you wrote mattered");
+    chart.head(tr!(
+        "Of what mattered you wrote; of what you wrote mattered"
+    ));
     for (label, written, of) in [
-        ("coverage", coverage.written, coverage.of),
-        ("focus", focus.written, focus.of),
+        (tr!("coverage"), coverage.written, coverage.of),
+        (tr!("focus"), focus.written, focus.of),
     ] {
         let figure = format!("{written}/{of}");
         chart.row(label, (written as u64, of.max(1) as u64), &figure);
     }
     if let Some(process) = &review.process {
         let most = process.per_candidate.iter().map(|c| c.1).max().unwrap_or(0);
-        chart.head("Time per candidate, in the order of writing");
+        chart.head(tr!("Time per candidate, in the order of writing"));
         for (san, ms) in &process.per_candidate {
             chart.row(san, (*ms, most), &text::clock(*ms));
         }

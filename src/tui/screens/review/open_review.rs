@@ -316,22 +316,22 @@ impl OpenReview {
         move |id| {
             let coached = self.attempt.coached();
             if let Some(by) = coached.and_then(|c| c.added_by(id)) {
-                return Some(format!("by {by}"));
+                return Some(tr!("by {by}"));
             }
             let reading = self.attempt.tree().node(id).map(|n| &n.reading);
             let word = if matches!(reading, Some(Reading::Phantom(_))) {
-                Some("not possible")
+                Some(tr!("not possible"))
             } else if missed.contains(&id) {
-                Some("missed here")
+                Some(tr!("missed here"))
             } else if self.same(id) == Some(false) {
-                Some("not the same position")
+                Some(tr!("not the same position"))
             } else if unjudged.contains(&id) {
-                Some("not judged")
+                Some(tr!("not judged"))
             } else {
-                held.contains(&id).then_some("held")
+                held.contains(&id).then_some(tr!("held"))
             };
             let said = coached.is_some_and(|c| c.remarks().any(|(node, ..)| node == id));
-            let coach = said.then_some("coach");
+            let coach = said.then_some(tr!("coach"));
             let words: Vec<&str> = word.into_iter().chain(coach).collect();
             (!words.is_empty()).then(|| words.join("; "))
         }

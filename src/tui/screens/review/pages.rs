@@ -35,11 +35,13 @@ impl OpenReview {
     /// A moment that a finding does not tell of.
     fn moment_page(&self, page: &mut TextPage) {
         let Some(moment) = &self.moment else { return };
-        page.say(&format!("Not seen here: {}.", moment.words()), HEAD);
+        page.say(&tr!("Not seen here: {}.", moment.words()), HEAD);
         // As long as the review is not whole, one may still come.
         if self.snapshot.whole().is_some() {
-            let words = "No finding was made of it: it changed little, or another one tells it. \
-                         n shows the findings.";
+            let words = tr!(
+                "No finding was made of it: it changed little, or another one tells it. \
+                         n shows the findings."
+            );
             page.say(words, TextStyle::PLAIN);
         }
     }
@@ -53,11 +55,11 @@ impl OpenReview {
         }
         let held = self.snapshot.right();
         if held.is_empty() {
-            let words = "What held is told once your whole tree is compared.";
+            let words = tr!("What held is told once your whole tree is compared.");
             page.say(words, TextStyle::PLAIN);
         }
         for right in held {
-            page.say(&format!("What held: {}", right.note), TextStyle::PLAIN);
+            page.say(&tr!("What held: {}", right.note), TextStyle::PLAIN);
         }
         if let Some(review) = whole {
             page.say(&depth_words(&review.depth), TextStyle::QUIET);
@@ -78,7 +80,7 @@ impl OpenReview {
         let answers = self.attempt.after().answers();
         if !answers.is_empty() {
             page.gap();
-            page.say("Your answers:", TextStyle::ACCENT);
+            page.say(tr!("Your answers:"), TextStyle::ACCENT);
         }
         for words in answers {
             page.say(&words, TextStyle::PLAIN);
@@ -91,16 +93,19 @@ impl OpenReview {
         let so_far = if self.snapshot.whole().is_some() {
             ""
         } else {
-            " so far"
+            tr!(" so far")
         };
         if !self.coach.is_empty() {
-            page.say("What your coach said comes first (n).", TextStyle::ACCENT);
+            page.say(
+                tr!("What your coach said comes first (n)."),
+                TextStyle::ACCENT,
+            );
         }
         if findings.is_empty() && so_far.is_empty() {
-            let words = "Nothing was overlooked: your tree holds.";
+            let words = tr!("Nothing was overlooked: your tree holds.");
             page.say(words, TextStyle::PLAIN.bold());
         } else if !findings.is_empty() {
-            let words = format!("Where your tree and the truth part{so_far} (n):");
+            let words = tr!("Where your tree and the truth part{so_far} (n):");
             page.say(&words, TextStyle::ACCENT);
         }
         for (i, finding) in findings.iter().enumerate() {
@@ -108,7 +113,7 @@ impl OpenReview {
             let place = finding.paths.first().map_or(&[][..], Vec::as_slice);
             let words = match place {
                 [] => format!("{kind}: {}", finding.resource),
-                path => format!("{kind}: {} after {}", finding.resource, path.join(" ")),
+                path => tr!("{kind}: {} after {}", finding.resource, path.join(" ")),
             };
             page.hanging(&format!("{} ", i + 1), &words, TextStyle::PLAIN);
         }
@@ -122,12 +127,12 @@ impl OpenReview {
         let card = review
             .end_card
             .as_ref()
-            .map(|_| "the end of your line as you saw it");
-        let notes = (!review.notes.is_empty()).then_some("what is worth knowing");
-        let unjudged = (!review.unjudged.is_empty()).then_some("what could not be judged");
+            .map(|_| tr!("the end of your line as you saw it"));
+        let notes = (!review.notes.is_empty()).then_some(tr!("what is worth knowing"));
+        let unjudged = (!review.unjudged.is_empty()).then_some(tr!("what could not be judged"));
         let rest: Vec<&str> = [card, notes, unjudged].into_iter().flatten().collect();
         if !rest.is_empty() {
-            let words = format!("Then: {}.", crate::text::list(&rest));
+            let words = tr!("Then: {}.", crate::text::list(&rest));
             page.say(&words, TextStyle::QUIET);
         }
     }
@@ -137,11 +142,11 @@ impl OpenReview {
             return;
         };
         let number = self.coach.iter().position(|w| w == word).unwrap_or(0) + 1;
-        let head = format!("Your coach, {number} of {}", self.coach.len());
+        let head = tr!("Your coach, {number} of {}", self.coach.len());
         page.say(&head, HEAD);
         page.say(&word.sentence, TextStyle::PLAIN);
         page.gap();
-        let words = "A coach's judgement outranks an engine's number.";
+        let words = tr!("A coach's judgement outranks an engine's number.");
         page.say(words, TextStyle::QUIET);
     }
 
@@ -151,9 +156,9 @@ impl OpenReview {
         let so_far = if self.snapshot.whole().is_some() {
             ""
         } else {
-            " so far"
+            tr!(" so far")
         };
-        let head = format!("{} of {}{so_far}: {}", i + 1, all.len(), heading(finding));
+        let head = tr!("{} of {}{so_far}: {}", i + 1, all.len(), heading(finding));
         page.say(&head, HEAD);
         page.say(&finding.sentence, TextStyle::PLAIN);
         for words in besides(finding) {
@@ -172,18 +177,18 @@ impl OpenReview {
     /// What the player has answered to the finding.
     fn answers(&self) -> Vec<String> {
         let why = self.explained().map(|e| match e.text.as_str() {
-            "" => format!("You: {}.", e.cause),
-            text => format!("You: {}; {text}.", e.cause),
+            "" => tr!("You: {}.", e.cause),
+            text => tr!("You: {}; {text}.", e.cause),
         });
-        let note = self.remarked().map(|r| format!("Your note: {r}"));
+        let note = self.remarked().map(|r| tr!("Your note: {r}"));
         let struck = self.contested();
-        let struck = struck.then(|| "You do not let it stand before your coach.".to_owned());
+        let struck = struck.then(|| tr!("You do not let it stand before your coach.").to_owned());
         why.into_iter().chain(note).chain(struck).collect()
     }
 
     fn end_card_page(&self, page: &mut TextPage) {
         let Some(card) = self.end_card() else { return };
-        page.say("The end of your line, as you saw it", HEAD);
+        page.say(tr!("The end of your line, as you saw it"), HEAD);
         for words in &card.sentences {
             page.say(words, TextStyle::PLAIN);
         }
@@ -191,12 +196,12 @@ impl OpenReview {
 
     fn note_page(&self, page: &mut TextPage) {
         let Some(note) = self.note() else { return };
-        page.say("Worth knowing, not counted", HEAD);
+        page.say(tr!("Worth knowing, not counted"), HEAD);
         page.say(&note.sentence, TextStyle::PLAIN);
     }
 
     fn unjudged_page(&self, page: &mut TextPage) {
-        page.say("What could not be judged", HEAD);
+        page.say(tr!("What could not be judged"), HEAD);
         let review = self.snapshot.whole();
         for one in review.into_iter().flat_map(|r| &r.unjudged) {
             page.say(&unjudged(one), TextStyle::PLAIN);
@@ -211,7 +216,7 @@ pub(super) fn figures(page: &mut TextPage, review: &Review) {
         coverage_words(&review.coverage),
         focus_words(&review.focus),
     ];
-    let longest = format!("Your longest line has {} half-moves.", review.depth.longest);
+    let longest = tr!("Your longest line has {} half-moves.", review.depth.longest);
     for words in all.iter().filter(|w| !w.is_empty()).chain([&longest]) {
         page.say(words, TextStyle::PLAIN);
     }

@@ -129,10 +129,10 @@ impl PartialReview {
 
     fn words(&self) -> String {
         match (&self.failed, self.steps) {
-            (Some(words), _) => format!("The rest could not be made (r tries again): {words}"),
-            (None, (_, 0)) => "Still comparing.".to_owned(),
+            (Some(words), _) => tr!("The rest could not be made (r tries again): {words}"),
+            (None, (_, 0)) => tr!("Still comparing.").to_owned(),
             (None, (done, total)) => {
-                format!("Still comparing: {done} of {total} steps. More may come.")
+                tr!("Still comparing: {done} of {total} steps. More may come.")
             }
         }
     }

@@ -42,7 +42,7 @@ impl PendingReviewScreen {
     fn progress(&self, ctx: &Context) -> String {
         match ctx.app.reviews().state(&self.request.id) {
             Some(ReviewState::Working { done, total }) if total > 0 => {
-                format!("{done} of {total} steps")
+                tr!("{done} of {total} steps")
             }
             Some(ReviewState::Failed(words)) => words,
             _ => String::new(),
@@ -98,18 +98,20 @@ impl Screen for PendingReviewScreen {
             canvas.put(
                 4,
                 3,
-                "The review could not be made.",
+                tr!("The review could not be made."),
                 TextStyle::ALERT.bold(),
             );
             let y = canvas.put_wrapped((4, 5, width, 6), &words, TextStyle::PLAIN);
-            let words = "Your attempt is kept as it is. Press r to try again, or leave: it can be \
-                         reviewed any time from the history.";
+            let words = tr!(
+                "Your attempt is kept as it is. Press r to try again, or leave: it can be \
+                         reviewed any time from the history."
+            );
             canvas.put_wrapped((4, y + 1, width, 3), words, TextStyle::PLAIN);
         } else {
             canvas.put(
                 4,
                 3,
-                "Comparing your tree with the truth ...",
+                tr!("Comparing your tree with the truth ..."),
                 TextStyle::PLAIN.bold(),
             );
             canvas.put(4, 5, &self.progress(ctx), TextStyle::QUIET);
@@ -137,7 +139,7 @@ impl PendingReviewScreen {
     ) {
         let bottom = y + rows;
         for right in &ctx.app.reviews().so_far(&self.request.id).right {
-            let words = format!("What held: {}", right.note);
+            let words = tr!("What held: {}", right.note);
             let room = bottom.saturating_sub(y).min(3);
             y = canvas.put_wrapped((x, y, width, room), &words, TextStyle::PLAIN);
         }

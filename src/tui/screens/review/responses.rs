@@ -144,7 +144,7 @@ impl OpenReview {
         if self.id.is_none()
             || (action != Action::Review(ReviewAction::Doubt) && self.finding().is_none())
         {
-            let words = "There is no finding to answer.";
+            let words = tr!("There is no finding to answer.");
             self.notice = Some(Notice::Quiet(words.to_owned()));
             return;
         }
@@ -251,7 +251,7 @@ impl OpenReview {
             return Ok(());
         }
         let Some((by, why)) = text.split_once(':').filter(|(by, _)| !by.trim().is_empty()) else {
-            let words = "Write the coach's name, a colon, and why: Bram Oskarn: drawn anyway";
+            let words = tr!("Write the coach's name, a colon, and why: Bram Oskarn: drawn anyway");
             self.notice = Some(Notice::Quiet(words.to_owned()));
             self.asking = ResponseInput::Strike(LineEditor::default());
             return Ok(());

@@ -133,11 +133,11 @@ impl OpenReview {
             return match word.line.as_slice() {
                 [] if own.is_empty() => ComparedLines::alone(word.path.clone()),
                 [] => ComparedLines::alone(own),
-                line => ComparedLines::parting(&word.path, below, "the coach", line),
+                line => ComparedLines::parting(&word.path, below, tr!("the coach"), line),
             };
         }
         if let Some(card) = self.end_card() {
-            return ComparedLines::parting(&card.path, &[], "then", &card.follows);
+            return ComparedLines::parting(&card.path, &[], tr!("then"), &card.follows);
         }
         if let Some(note) = self.note() {
             return ComparedLines::alone(note.path.clone());
@@ -161,9 +161,9 @@ impl OpenReview {
 
     fn truth_name(&self) -> &'static str {
         if self.his_side {
-            "his plan"
+            tr!("his plan")
         } else {
-            "the truth"
+            tr!("the truth")
         }
     }
 

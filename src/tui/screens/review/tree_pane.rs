@@ -65,10 +65,10 @@ fn page(review: &OpenReview, width: usize) -> TextPage {
 /// His candidates in the order of writing.
 fn position_page(review: &OpenReview, page: &mut TextPage) {
     let Some(whole) = review.snapshot.whole() else {
-        return page.say("This comes with the whole review.", TextStyle::QUIET);
+        return page.say(tr!("This comes with the whole review."), TextStyle::QUIET);
     };
     page.say(
-        "Your candidates, in the order of writing:",
+        tr!("Your candidates, in the order of writing:"),
         TextStyle::ACCENT,
     );
     for row in candidates(whole, &review.attempt) {
@@ -94,37 +94,37 @@ fn front(row: &CandidateRow) -> String {
 fn move_page(review: &OpenReview, page: &mut TextPage) {
     let tree = review.attempt.tree();
     let way = review.shown_tree().sans(review.cursor).join(" ");
-    page.say(&format!("After {way}"), TextStyle::ACCENT);
+    page.say(&tr!("After {way}"), TextStyle::ACCENT);
     let Some(node) = tree.node(review.cursor) else {
-        return page.say("Your coach wrote it.", TextStyle::PLAIN);
+        return page.say(tr!("Your coach wrote it."), TextStyle::PLAIN);
     };
     let start = review.attempt.started_ms().unwrap_or(0);
     if review.attempt.is_timed() {
         let at = text::clock(node.at_ms.saturating_sub(start));
-        page.say(&format!("Written at {at}."), TextStyle::QUIET);
+        page.say(&tr!("Written at {at}."), TextStyle::QUIET);
     }
     let whole = review.snapshot.whole();
     let said = whole.and_then(|r| read_of(r, review.cursor)?.said.clone());
     match (node.verdict, said) {
         (Some(verdict), Some(said)) => {
-            page.say(
-                &format!("Your verdict: {verdict}, {said}."),
-                TextStyle::PLAIN,
-            );
+            page.say(&tr!("Your verdict: {verdict}, {said}."), TextStyle::PLAIN);
         }
-        (Some(verdict), None) => page.say(&format!("Your verdict: {verdict}."), TextStyle::PLAIN),
-        (None, _) => page.say("You gave no verdict here.", TextStyle::QUIET),
+        (Some(verdict), None) => page.say(&tr!("Your verdict: {verdict}."), TextStyle::PLAIN),
+        (None, _) => page.say(tr!("You gave no verdict here."), TextStyle::QUIET),
     }
     match whole {
         Some(whole) => {
             let words = truth(whole, tree, review.cursor);
-            page.say(&format!("The truth: {words}."), TextStyle::PLAIN.bold());
+            page.say(&tr!("The truth: {words}."), TextStyle::PLAIN.bold());
             if let (true, Some(read)) = (review.numbers, read_of(whole, review.cursor)) {
                 let worth = read.worth.map_or("-".to_owned(), |w| w.to_string());
-                page.say(&format!("Expected score here: {worth}."), TextStyle::QUIET);
+                page.say(&tr!("Expected score here: {worth}."), TextStyle::QUIET);
             }
         }
-        None => page.say("The truth comes with the whole review.", TextStyle::QUIET),
+        None => page.say(
+            tr!("The truth comes with the whole review."),
+            TextStyle::QUIET,
+        ),
     }
     let held = review.snapshot.right().iter();
     for right in held.filter(|r| r.node == review.cursor) {
@@ -157,7 +157,7 @@ fn coach(review: &OpenReview, page: &mut TextPage) {
 /// What was missed at the move under the cursor.
 fn missed(review: &OpenReview, page: &mut TextPage) {
     for finding in review.findings_at(review.cursor) {
-        page.say(&format!("Here: {}", heading(finding)), TextStyle::ALERT);
+        page.say(&tr!("Here: {}", heading(finding)), TextStyle::ALERT);
         page.say(&finding.sentence, TextStyle::PLAIN);
         for words in besides(finding) {
             page.say(&words, TextStyle::PLAIN);

@@ -27,12 +27,12 @@ pub(super) fn draw(
     };
     let own = layout.rows(&lines.own, on_own.then_some(step));
     let Some((name, other)) = &lines.other else {
-        return put(canvas, "your line", on_own, &own, (y, rows));
+        return put(canvas, tr!("your line"), on_own, &own, (y, rows));
     };
     let other = layout.rows(other, (!on_own).then_some(step));
     let half = rows / 2;
     let upper = own.len().min(half.max(rows.saturating_sub(other.len())));
-    put(canvas, "your line", on_own, &own, (y, upper));
+    put(canvas, tr!("your line"), on_own, &own, (y, upper));
     put(canvas, name, !on_own, &other, (y + upper, rows - upper));
 }
 
@@ -110,14 +110,14 @@ impl LineLayout {
     }
 
     fn end(&self, rows: &mut Vec<Vec<LineWord>>, x: usize) {
-        const WORDS: &str = "(ends here)";
-        let fits = x + WORDS.len() <= self.width;
+        let words = tr!("(ends here)");
+        let fits = x + crate::text::width(words) <= self.width;
         if !fits {
             rows.push(Vec::new());
         }
         let word = LineWord {
             x: if fits { x } else { INDENT },
-            text: WORDS.to_owned(),
+            text: words.to_owned(),
             style: TextStyle::QUIET,
             is_at: false,
         };
@@ -150,7 +150,7 @@ fn put(
     }
     let more = rows.len() - top > room || top > 0;
     if more && room > 1 {
-        canvas.put(2, y + 1, "(Left Right)", TextStyle::QUIET);
+        canvas.put(2, y + 1, tr!("(Left Right)"), TextStyle::QUIET);
     }
 }
 

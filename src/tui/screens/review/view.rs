@@ -54,9 +54,9 @@ impl ReviewView<'_> {
         let used = attempt.locked_ms().unwrap_or(0);
         let used = used.saturating_sub(attempt.started_ms().unwrap_or(0));
         let choice = attempt.choice().map(|c| attempt.tree().san(c));
-        let choice = choice.as_deref().unwrap_or("nothing");
-        let title = format!("{}: you chose {choice}", self.review.label);
-        chrome::title(canvas, &title, &format!("Locked {}.", text::clock(used)));
+        let choice = choice.as_deref().unwrap_or(tr!("nothing"));
+        let title = tr!("{}: you chose {choice}", self.review.label);
+        chrome::title(canvas, &title, &tr!("Locked {}.", text::clock(used)));
         // How far the review has come, as long as it is not whole.
         match self.review.snapshot.state() {
             Ok(_) => TOP,
@@ -109,14 +109,14 @@ impl ReviewView<'_> {
 fn caption(line: &Line) -> String {
     let turn = position_text::side(line.turn());
     match line.sans().last() {
-        Some(san) => format!("after {san}: {turn} to move"),
-        None => format!("{turn} to move"),
+        Some(san) => tr!("after {san}: {turn} to move"),
+        None => tr!("{turn} to move"),
     }
 }
 
 /// In place of what only the whole review knows.
 fn later(width: usize) -> TextPage {
     let mut page = TextPage::new(width);
-    page.say("This comes with the whole review.", TextStyle::QUIET);
+    page.say(tr!("This comes with the whole review."), TextStyle::QUIET);
     page
 }

@@ -80,7 +80,7 @@ impl SheetScreen {
                 self.keep_line(ctx);
             }
             Action::Common(CommonAction::Back) => {
-                let words = "The sheet is kept: go on with it any time.";
+                let words = tr!("The sheet is kept: go on with it any time.");
                 return Transition::Back(Notice::Quiet(words.to_owned()));
             }
             Action::Common(CommonAction::Open) => self.submit(ctx),
@@ -148,11 +148,13 @@ impl SheetScreen {
 
     fn choose(&mut self) {
         let words = match self.open.reading.now() {
-            None if self.open.reading.is_coming() => "The sheet is still being read.",
-            None => "No move is on the sheet yet.",
-            Some((_, fitted)) if fitted.misfit.is_none() => "The sheet fits as it stands.",
+            None if self.open.reading.is_coming() => tr!("The sheet is still being read."),
+            None => tr!("No move is on the sheet yet."),
+            Some((_, fitted)) if fitted.misfit.is_none() => tr!("The sheet fits as it stands."),
             Some((_, fitted)) if fitted.repairs.is_empty() => {
-                "No reading with one or two slips of the pen makes the rest fit; look at the sheet again."
+                tr!(
+                    "No reading with one or two slips of the pen makes the rest fit; look at the sheet again."
+                )
             }
             Some(_) => {
                 self.open.doing = Doing::Choosing(ListView::default());
@@ -184,7 +186,7 @@ impl SheetScreen {
             .now()
             .and_then(|(_, fitted)| fitted.misfit);
         let Some(at) = misfit else {
-            let words = "The sheet fits as it stands, or is still being read.";
+            let words = tr!("The sheet fits as it stands, or is still being read.");
             self.open.notice = Some(Notice::Quiet(words.to_owned()));
             return;
         };
@@ -193,8 +195,9 @@ impl SheetScreen {
         self.open.at = at;
         self.changed(ctx);
         let words = match gone {
-            1 => "The last move is taken off the sheet.".to_owned(),
-            n => format!("The last {n} moves are taken off the sheet."),
+            n => {
+                tr!(n; "The last move is taken off the sheet." | "The last {n} moves are taken off the sheet.")
+            }
         };
         self.open.notice = Some(Notice::Quiet(words));
     }
@@ -203,16 +206,20 @@ impl SheetScreen {
     fn done(mut self: Box<Self>, ctx: &Context) -> Transition {
         let words = match self.open.reading.now() {
             _ if !self.open.line.is_empty() => {
-                "Finish the line first: Enter writes it, Esc empties it."
+                tr!("Finish the line first: Enter writes it, Esc empties it.")
             }
-            None if self.open.reading.is_coming() => "The sheet is still being read.",
-            None => "No move is on the sheet yet.",
+            None if self.open.reading.is_coming() => tr!("The sheet is still being read."),
+            None => tr!("No move is on the sheet yet."),
             Some((_, fitted)) if fitted.misfit.is_some() => {
-                "The sheet does not fit yet: F2 shows the readings, an earlier move can be typed anew, F5 ends it where it stops to fit."
+                tr!(
+                    "The sheet does not fit yet: F2 shows the readings, an earlier move can be typed anew, F5 ends it where it stops to fit."
+                )
             }
             Some((sheet, _)) if sheet.result == "*" && !self.told_result => {
                 self.told_result = true;
-                "No result is on the sheet: type 1-0, 0-1 or 1/2, or press F10 again to add the game without."
+                tr!(
+                    "No result is on the sheet: type 1-0, 0-1 or 1/2, or press F10 again to add the game without."
+                )
             }
             Some(_) => match ctx.app.games().player() {
                 Ok(Some(_)) => return self.add(None, ctx),
@@ -221,7 +228,7 @@ impl SheetScreen {
                         self.open.doing = Doing::AskingSide;
                         return Transition::Stay(self);
                     }
-                    _ => "Type who played: 'White: Verrick, Ansa', then 'Black: ...'.",
+                    _ => tr!("Type who played: 'White: Verrick, Ansa', then 'Black: ...'."),
                 },
                 Err(error) => return self.tell(&error),
             },
@@ -238,9 +245,11 @@ impl SheetScreen {
         match ctx.app.games().add_sheet(&pgn, player) {
             Ok(added) => {
                 let words = match added.new {
-                    0 => "The game was there already.",
+                    0 => tr!("The game was there already."),
                     _ => {
-                        "The game is among yours: Enter writes what you think of it, before any engine speaks."
+                        tr!(
+                            "The game is among yours: Enter writes what you think of it, before any engine speaks."
+                        )
                     }
                 };
                 Transition::Back(Notice::Quiet(words.to_owned()))
@@ -258,13 +267,13 @@ impl SheetScreen {
     fn put_away(self: Box<Self>, ctx: &Context) -> Transition {
         let moves = self.open.draft.entries.len();
         if moves > 0 {
-            let words = "Only an empty sheet is put away: take its moves off first (F4).";
+            let words = tr!("Only an empty sheet is put away: take its moves off first (F4).");
             let mut screen = self;
             screen.open.notice = Some(Notice::Alert(words.to_owned()));
             return Transition::Stay(screen);
         }
         match ctx.app.games().drop_sheet() {
-            Ok(()) => Transition::Back(Notice::Quiet("The sheet is put away.".to_owned())),
+            Ok(()) => Transition::Back(Notice::Quiet(tr!("The sheet is put away.").to_owned())),
             Err(error) => self.tell(&error),
         }
     }

@@ -18,7 +18,7 @@ use crate::tui::widgets::page::{PageScroll, TextPage};
 const SAID: usize = 7;
 
 pub(super) fn draw(of: &OpenSheet, canvas: &mut Canvas, ctx: &Context) {
-    chrome::title(canvas, "A score sheet", &result(of));
+    chrome::title(canvas, tr!("A score sheet"), &result(of));
     let scale = BoardScale::fitting(canvas);
     let (board, last) = position(of);
     let squares: Vec<_> = last.map(|mv| mv.to()).into_iter().collect();
@@ -49,7 +49,7 @@ pub(super) fn draw(of: &OpenSheet, canvas: &mut Canvas, ctx: &Context) {
             bottom - 1
         }
         Doing::AskingSide => {
-            let words = format!(
+            let words = tr!(
                 "Which of the two are you? w: {}, b: {}",
                 of.tag("White").unwrap_or_default(),
                 of.tag("Black").unwrap_or_default()
@@ -94,7 +94,7 @@ fn prompt(of: &OpenSheet) -> String {
     let number = start.fullmoves().get() as usize + half / 2;
     let dots = if half.is_multiple_of(2) { "." } else { "..." };
     match of.at < of.draft.entries.len() {
-        true => format!("{number}{dots} anew >"),
+        true => tr!("{number}{dots} anew >"),
         false => format!("{number}{dots} >"),
     }
 }
@@ -204,8 +204,10 @@ fn said(of: &OpenSheet, width: usize) -> TextPage {
     let mut page = TextPage::new(width);
     match of.reading.last() {
         None => {
-            let words = "Type the moves as they stand on the sheet, one or more and Enter; a time behind its move (0:58); the result \
-                         at the end. The head: 'White: Verrick, Ansa'.";
+            let words = tr!(
+                "Type the moves as they stand on the sheet, one or more and Enter; a time behind its move (0:58); the result \
+                         at the end. The head: 'White: Verrick, Ansa'."
+            );
             page.say(words, TextStyle::QUIET);
         }
         Some((sheet, fitted)) => {
@@ -217,12 +219,13 @@ fn said(of: &OpenSheet, width: usize) -> TextPage {
                     );
                     let words = match of.reading.repairs().len() {
                         _ if of.reading.is_coming() => {
-                            "Looking for slips of the pen ...".to_owned()
+                            tr!("Looking for slips of the pen ...").to_owned()
                         }
-                        0 => "No reading with one or two slips of the pen makes the rest fit."
+                        0 => tr!("No reading with one or two slips of the pen makes the rest fit.")
                             .to_owned(),
-                        1 => "F2: one reading makes the rest fit.".to_owned(),
-                        n => format!("F2: {} readings make the rest fit.", text::number(n)),
+                        n => {
+                            tr!(n; "F2: one reading makes the rest fit." | "F2: {} readings make the rest fit.", text::number(n))
+                        }
                     };
                     page.say(&words, TextStyle::PLAIN);
                 }
@@ -236,7 +239,7 @@ fn said(of: &OpenSheet, width: usize) -> TextPage {
                 }
             }
             for words in of.draft.mended.iter().rev().take(2) {
-                page.say(&format!("Mended: {words}"), TextStyle::QUIET);
+                page.say(&tr!("Mended: {words}"), TextStyle::QUIET);
             }
         }
     }
@@ -266,7 +269,7 @@ fn readings(of: &OpenSheet, canvas: &mut Canvas, (x, list): (usize, ListView)) {
         page.gap();
     }
     page.say(
-        "What makes the rest fit, the likeliest first:",
+        tr!("What makes the rest fit, the likeliest first:"),
         TextStyle::ACCENT,
     );
     let repairs = of.reading.repairs();
@@ -281,10 +284,7 @@ fn readings(of: &OpenSheet, canvas: &mut Canvas, (x, list): (usize, ListView)) {
     }
     if let Some(repair) = repairs.get(list.at()) {
         page.gap();
-        page.say(
-            &format!("Then: {}", around(sheet, repair)),
-            TextStyle::QUIET,
-        );
+        page.say(&tr!("Then: {}", around(sheet, repair)), TextStyle::QUIET);
     }
     let rows = canvas.height().saturating_sub(5);
     page.draw(canvas, (x, 2, rows), &PageScroll::default());

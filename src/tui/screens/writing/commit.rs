@@ -216,14 +216,14 @@ impl Screen for CommitScreen {
         let sitting = &self.open.sitting;
         let clock = clock::clock(sitting.left_ms(), sitting.used_ms());
         let turn = position_text::side(sitting.tree().root().player());
-        let title = format!("{}: {turn} to move", self.open.label);
+        let title = tr!("{}: {turn} to move", self.open.label);
         chrome::title(canvas, &title, &clock);
         let choice = sitting
             .attempt()
             .choice()
             .and_then(|c| sitting.tree().node(c));
         let choice = choice.map_or("", |n| n.text.as_str());
-        canvas.put(2, 2, "Your choice", TextStyle::QUIET);
+        canvas.put(2, 2, tr!("Your choice"), TextStyle::QUIET);
         boxed(canvas, (2, 3), choice);
         canvas.put(2, 8, &used(&self.open.sitting), TextStyle::PLAIN);
         self.draw_tree(canvas, ctx);
@@ -239,7 +239,12 @@ impl CommitScreen {
     fn draw_tree(&self, canvas: &mut Canvas, ctx: &Context) {
         let sitting = &self.open.sitting;
         let x = left_width(canvas) + 2;
-        canvas.put(x + 2, 2, "Your tree, as it will stand", TextStyle::QUIET);
+        canvas.put(
+            x + 2,
+            2,
+            tr!("Your tree, as it will stand"),
+            TextStyle::QUIET,
+        );
         let at = sitting.tree().nodes().nth(self.scrolled).map(|(id, _)| id);
         let view = TreeView {
             tree: sitting.tree(),
@@ -267,14 +272,19 @@ impl CommitScreen {
         };
         match &self.step {
             CommitStep::EndVerdict(typed) => {
-                let words = format!("How do you judge the end of {line}?");
+                let words = tr!("How do you judge the end of {line}?");
                 let y = put(canvas, 10, &words, TextStyle::PLAIN);
-                put(canvas, y + 1, end_card::SIGNS, TextStyle::QUIET);
-                chrome::entry_line(canvas, bottom - 2, "verdict >", typed);
+                put(
+                    canvas,
+                    y + 1,
+                    crate::translation::text(end_card::SIGNS),
+                    TextStyle::QUIET,
+                );
+                chrome::entry_line(canvas, bottom - 2, tr!("verdict >"), typed);
                 chrome::bar(canvas, KeyContext::EndVerdict);
             }
             CommitStep::Card(ask, card, typed) => {
-                let words = format!("See the board at the end of {line}.");
+                let words = tr!("See the board at the end of {line}.");
                 let y = put(canvas, 10, &words, TextStyle::QUIET);
                 let y = put(canvas, y + 1, &end_card::said(card), TextStyle::PLAIN);
                 put(canvas, y, ask.words(), TextStyle::PLAIN);
@@ -282,7 +292,7 @@ impl CommitScreen {
                 chrome::bar(canvas, KeyContext::EndVerdict);
             }
             CommitStep::Confirm => {
-                let words = format!("At the end of {line}: {}.", verdict(tree, self.end));
+                let words = tr!("At the end of {line}: {}.", verdict(tree, self.end));
                 let mut y = put(canvas, 10, &words, TextStyle::PLAIN);
                 if let Some(card) = self.open.sitting.attempt().end_card() {
                     y = put(canvas, y, &end_card::said(card), TextStyle::PLAIN);
@@ -291,7 +301,7 @@ impl CommitScreen {
                 for (key, words) in QUESTIONS {
                     canvas.put(2, y, key, TextStyle::ACCENT.bold());
                     let area = (6, y, width - 4, 3);
-                    y = canvas.put_wrapped(area, words, TextStyle::PLAIN);
+                    y = canvas.put_wrapped(area, crate::translation::text(words), TextStyle::PLAIN);
                 }
                 chrome::bar(canvas, KeyContext::Confirm);
             }
@@ -310,11 +320,14 @@ fn last_moves(line: &[&str]) -> String {
 }
 
 const QUESTIONS: [(&str, &str); 4] = [
-    ("n", "Write one more reply"),
-    ("e", "Say who moves at the end, the material and your plan"),
+    ("n", tr_later!("Write one more reply")),
+    (
+        "e",
+        tr_later!("Say who moves at the end, the material and your plan"),
+    ),
     (
         "y",
-        "Lock the tree: it is final from then on and cannot be taken back",
+        tr_later!("Lock the tree: it is final from then on and cannot be taken back"),
     ),
     ("Esc", "Back"),
 ];
@@ -327,7 +340,7 @@ fn left_width(canvas: &Canvas) -> usize {
 fn verdict(tree: &Tree, end: NodeId) -> String {
     let verdict = tree.node(end).and_then(|n| n.verdict);
     verdict.map_or_else(
-        || "no verdict".to_owned(),
+        || tr!("no verdict").to_owned(),
         |v| format!("{v} {}", tree::Verdict::words(v)),
     )
 }
@@ -335,8 +348,8 @@ fn verdict(tree: &Tree, end: NodeId) -> String {
 fn used(sitting: &AttemptSession) -> String {
     let used = text::clock(sitting.used_ms());
     match sitting.attempt().opened().budget_ms {
-        Some(budget) => format!("Clock used: {used} of {}", text::clock(budget)),
-        None => format!("Clock used: {used}"),
+        Some(budget) => tr!("Clock used: {used} of {}", text::clock(budget)),
+        None => tr!("Clock used: {used}"),
     }
 }
 

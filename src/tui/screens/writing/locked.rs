@@ -97,7 +97,7 @@ impl LockedScreen {
     }
 
     fn words(&self) -> String {
-        format!("Locked {}.", text::clock(self.locked.sitting.used_ms()))
+        tr!("Locked {}.", text::clock(self.locked.sitting.used_ms()))
     }
 }
 
@@ -132,11 +132,15 @@ impl Screen for LockedScreen {
         match self.question() {
             Some(question) => self.draw_question(canvas, &question),
             None => {
-                let words = "Your tree is final. See now where it and the truth part, or later: \
-                             it waits for you in the history.";
+                let words = tr!(
+                    "Your tree is final. See now where it and the truth part, or later: \
+                             it waits for you in the history."
+                );
                 let y = canvas.put_wrapped((4, 5, canvas.width() - 8, 4), words, TextStyle::PLAIN);
-                let words = "If something is still going round in your head: press 2 and write it down \
-                             first. It is kept apart from the tree.";
+                let words = tr!(
+                    "If something is still going round in your head: press 2 and write it down \
+                             first. It is kept apart from the tree."
+                );
                 let y =
                     canvas.put_wrapped((4, y + 1, canvas.width() - 8, 3), words, TextStyle::QUIET);
                 // Where it cannot be read it is not said.

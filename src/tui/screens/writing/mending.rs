@@ -22,7 +22,7 @@ pub(super) fn only(open: &mut OpenAttempt) -> Mended {
 }
 
 fn wants_a_move() -> Mended {
-    let words = "Put the cursor on a move first.";
+    let words = tr!("Put the cursor on a move first.");
     Ok(Some(Notice::Alert(words.to_owned())))
 }
 
@@ -33,10 +33,15 @@ pub(super) fn take(open: &mut OpenAttempt, action: Action) -> Mended {
             return wants_a_move();
         };
         let (key, what) = match action {
-            Action::Writing(WritingAction::Take) => ("F7", "behind the move it is to stand below"),
-            _ => ("Ctrl-T", "on the move that leads to the same position"),
+            Action::Writing(WritingAction::Take) => {
+                ("F7", tr!("behind the move it is to stand below"))
+            }
+            _ => (
+                tr!("Ctrl-T"),
+                tr!("on the move that leads to the same position"),
+            ),
         };
-        let words = format!(
+        let words = tr!(
             "{} is taken: {key} again {what}; Esc lets it be.",
             text::safe(&node.text)
         );
@@ -93,7 +98,7 @@ fn written(open: &OpenAttempt, line: &str) -> Option<NodeId> {
 }
 
 fn not_written(line: &str) -> Notice {
-    let words = format!("'{}' is not written in your tree.", text::safe(line));
+    let words = tr!("'{}' is not written in your tree.", text::safe(line));
     Notice::Alert(words)
 }
 
@@ -102,7 +107,7 @@ pub(super) fn begin_to_correct(open: &mut OpenAttempt) -> Mended {
     let Some(node) = open.sitting.tree().node(open.cursor) else {
         return wants_a_move();
     };
-    let line = format!("correct {}", open.letters.shown(&node.text));
+    let line = tr!("correct {}", open.letters.shown(&node.text));
     open.line.set(&line);
     Ok(None)
 }

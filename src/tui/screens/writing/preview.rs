@@ -91,7 +91,7 @@ impl PreviewScreen {
     fn act(mut self: Box<Self>, action: Action, letters: Letters) -> Transition {
         match action {
             Action::Common(CommonAction::Open) if self.closed_for_ms() > 0 => {
-                let words = "Look first: writing opens when the time for looking is over.";
+                let words = tr!("Look first: writing opens when the time for looking is over.");
                 self.notice = Some(Notice::Quiet(words.to_owned()));
             }
             Action::Common(CommonAction::Open) => return self.start(letters),
@@ -177,7 +177,7 @@ impl Screen for PreviewScreen {
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let root = self.sitting.tree().root();
         let turn = position_text::side(root.player());
-        let title = format!("{}: {turn} to move", self.label);
+        let title = tr!("{}: {turn} to move", self.label);
         let budget = clock::clock(self.sitting.left_ms(), 0);
         chrome::title(canvas, &title, &budget);
         let scale = BoardScale::fitting(canvas);
@@ -205,13 +205,15 @@ impl PreviewScreen {
     /// What he will see of the board while he writes.
     fn sight(&self) -> String {
         match (self.sitting.attempt().opened().sight, self.seen_for_ms()) {
-            (BoardVisibility::Root, _) => "The board stays as it is while you write.".to_owned(),
-            (BoardVisibility::Follow, _) => "The board follows what you write.".to_owned(),
+            (BoardVisibility::Root, _) => {
+                tr!("The board stays as it is while you write.").to_owned()
+            }
+            (BoardVisibility::Follow, _) => tr!("The board follows what you write.").to_owned(),
             (BoardVisibility::None, Some(left @ 1..)) => {
                 let left = text::clock(left.div_ceil(1000) * 1000);
-                format!("The board is hidden in {left}, or when you start.")
+                tr!("The board is hidden in {left}, or when you start.")
             }
-            (BoardVisibility::None, _) => "You write without the board.".to_owned(),
+            (BoardVisibility::None, _) => tr!("You write without the board.").to_owned(),
         }
     }
 
@@ -235,24 +237,27 @@ impl PreviewScreen {
         let time = match (opened.budget_ms, opened.quick) {
             (Some(ms), Some(_)) => labels::quick_terms(ms),
             (Some(ms), None) => minutes(ms / 60_000),
-            (None, _) => "There is no time limit (+ -).".to_owned(),
+            (None, _) => tr!("There is no time limit (+ -).").to_owned(),
         };
         y = canvas.put_wrapped((x, y, width, 4), &time, TextStyle::PLAIN);
         y = canvas.put_wrapped((x, y, width, 2), &self.sight(), TextStyle::PLAIN) + 1;
         if self.closed_for_ms() > 0 {
             let left = text::clock(self.closed_for_ms().div_ceil(1000) * 1000);
-            let words = format!("Only look for now: writing opens in {left}.");
+            let words = tr!("Only look for now: writing opens in {left}.");
             y = canvas.put_wrapped((x, y, width, 2), &words, TextStyle::ACCENT) + 1;
         }
-        let job = "Look first. Then write down every candidate move you consider, the lines you see \
-                   and how you judge where they end. Nothing is said about it until you lock it.";
+        let job = tr!(
+            "Look first. Then write down every candidate move you consider, the lines you see \
+                   and how you judge where they end. Nothing is said about it until you lock it."
+        );
         canvas.put_wrapped((x, y, width, 6), job, TextStyle::QUIET);
     }
 }
 
 fn minutes(minutes: u64) -> String {
     match minutes {
-        1 => "You have one minute from when you start (+ -).".to_owned(),
-        n => format!("You have {n} minutes from when you start (+ -)."),
+        n => {
+            tr!(n; "You have one minute from when you start (+ -)." | "You have {n} minutes from when you start (+ -).")
+        }
     }
 }

@@ -197,7 +197,7 @@ impl WritingScreen {
         if self.open.cursor == NodeId::ROOT
             && !matches!(typed.pieces.first(), Some(EntryToken::Move(_)) | None)
         {
-            let words = "A verdict or a comment belongs to a move: put the cursor on one.";
+            let words = tr!("A verdict or a comment belongs to a move: put the cursor on one.");
             self.notice = Some(Notice::Alert(words.to_owned()));
             return Ok(());
         }
@@ -254,7 +254,7 @@ impl WritingScreen {
         // The only change that the tree does not show.
         let chosen = choice.filter(|_| self.open.sitting.attempt().choice() != choice);
         if let Some(node) = chosen.and_then(|c| tree.node(c)) {
-            let words = format!("{} is no longer your choice.", text::safe(&node.text));
+            let words = tr!("{} is no longer your choice.", text::safe(&node.text));
             self.notice = Some(Notice::Quiet(words));
         }
         let left = path.iter().rev().find(|n| tree.node(**n).is_some());
@@ -308,11 +308,13 @@ impl WritingScreen {
             _ => None,
         };
         match own.or(only) {
-            None if tree.is_empty() => Err("Write the move you would play, then choose it."),
-            None => Err("Put the cursor on the candidate you would play, then choose it."),
-            Some(candidate) if !tree.stands(candidate) => {
-                Err("That candidate is struck out: let it stand again first (F4).")
-            }
+            None if tree.is_empty() => Err(tr!("Write the move you would play, then choose it.")),
+            None => Err(tr!(
+                "Put the cursor on the candidate you would play, then choose it."
+            )),
+            Some(candidate) if !tree.stands(candidate) => Err(tr!(
+                "That candidate is struck out: let it stand again first (F4)."
+            )),
             Some(candidate) => Ok(candidate),
         }
     }
@@ -349,7 +351,9 @@ impl Screen for WritingScreen {
         match self.apply(input) {
             WritingStep::GoesOn => Transition::Stay(self),
             WritingStep::AsksForHelp => Transition::Push(self, Route::Help(CONTEXTS)),
-            WritingStep::Left => Transition::Back(Notice::Quiet(labels::KEPT.to_owned())),
+            WritingStep::Left => Transition::Back(Notice::Quiet(
+                crate::translation::text(labels::KEPT).to_owned(),
+            )),
             WritingStep::Paused => Transition::Replace(Route::Pause(Box::new(self.open))),
             WritingStep::Chosen => Transition::Replace(Route::Commit(Box::new(self.open))),
         }
@@ -387,6 +391,6 @@ fn kept(pieces: &[EntryToken]) -> String {
         .collect();
     match moves.as_slice() {
         [] => String::new(),
-        moves => format!(" Kept: {}.", text::safe(&moves.join(" "))),
+        moves => tr!(" Kept: {}.", text::safe(&moves.join(" "))),
     }
 }

@@ -86,7 +86,7 @@ impl SecondLookScreen {
 
     fn keep(&mut self) {
         if self.left_ms() == 0 {
-            let words = "The two minutes are over: what was written before is kept.";
+            let words = tr!("The two minutes are over: what was written before is kept.");
             self.notice = Some(Notice::Alert(words.to_owned()));
             return;
         }
@@ -122,7 +122,7 @@ impl Screen for SecondLookScreen {
     }
 
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
-        let title = format!("{}: a second look", self.locked.label);
+        let title = tr!("{}: a second look", self.locked.label);
         chrome::title(canvas, &title, &self.clock());
         let scale = BoardScale::fitting(canvas);
         let tree = self.locked.sitting.tree();
@@ -147,13 +147,14 @@ impl Screen for SecondLookScreen {
         };
         view.draw(canvas, (x, 2, width, own));
         let mut y = 3 + own;
-        canvas.put(x, y, "What I now see", TextStyle::QUIET);
+        canvas.put(x, y, tr!("What I now see"), TextStyle::QUIET);
         for (_, seen) in self.locked.sitting.attempt().after().seen() {
             y += 1;
             canvas.put(x + 2, y, seen, TextStyle::PLAIN);
         }
-        let words =
-            "Your tree stays as it is. Write what you see now, a line or words, each with Enter.";
+        let words = tr!(
+            "Your tree stays as it is. Write what you see now, a line or words, each with Enter."
+        );
         canvas.put_wrapped(
             (0, 4 + scale.height(), scale.width(), 6),
             words,
@@ -163,7 +164,7 @@ impl Screen for SecondLookScreen {
         if let Some(notice) = &self.notice {
             notice.draw(canvas, bottom - 3);
         }
-        chrome::entry_line(canvas, bottom - 2, "now I see >", &self.line);
+        chrome::entry_line(canvas, bottom - 2, tr!("now I see >"), &self.line);
         chrome::bar(canvas, KeyContext::SecondLook);
     }
 }

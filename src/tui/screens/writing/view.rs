@@ -28,11 +28,7 @@ impl WritingView<'_> {
         let tree = self.open.sitting.tree();
         let turn = position_text::side(tree.root().player());
         let clock = clock::clock(self.open.sitting.left_ms(), self.open.sitting.used_ms());
-        chrome::title(
-            canvas,
-            &format!("{}: {turn} to move", self.open.label),
-            &clock,
-        );
+        chrome::title(canvas, &tr!("{}: {turn} to move", self.open.label), &clock);
         if let Some(note) = self.open.time_note() {
             canvas.put_right(1, note, TextStyle::QUIET);
         }
@@ -94,8 +90,10 @@ impl WritingView<'_> {
         let tree = self.open.sitting.tree();
         let (width, height) = (canvas.width() - x, canvas.height() - 6);
         if tree.is_empty() {
-            let words = "Type a candidate or a whole line (Nxe4 dxe4 Qxe4) and Enter. \
-                         Behind a move: = +/= +- or 65% judges it, {words} comment on it.";
+            let words = tr!(
+                "Type a candidate or a whole line (Nxe4 dxe4 Qxe4) and Enter. \
+                         Behind a move: = +/= +- or 65% judges it, {{words}} comment on it."
+            );
             canvas.put_wrapped((x, 2, width, 4), words, TextStyle::QUIET);
             return;
         }
@@ -114,8 +112,8 @@ impl WritingView<'_> {
     /// Where the line that is typed will stand.
     fn prompt(&self) -> String {
         match as_typed(self.open.sitting.tree(), self.open.cursor).as_slice() {
-            [] => "candidate >".to_owned(),
-            texts => format!("after {} >", texts.join(" ")),
+            [] => tr!("candidate >").to_owned(),
+            texts => tr!("after {} >", texts.join(" ")),
         }
     }
 }
