@@ -291,7 +291,10 @@ fn tags(text: &str) -> Vec<&str> {
     while let Some((_, after)) = rest.split_once('<') {
         rest = after;
         if after.starts_with(|c: char| c.is_ascii_alphabetic() || matches!(c, '/' | '!' | '?')) {
-            let end = after.find('>').unwrap_or(after.len());
+            let end = after
+                .find('>')
+                .or_else(|| after.find(|c: char| !c.is_ascii_alphanumeric()));
+            let end = end.unwrap_or(after.len());
             found.extend(after.get(..end));
         }
     }
