@@ -1,17 +1,16 @@
 //! How far the difficulty of a position orders the errors of real games, and whether the three bands are true:
 //! `cargo bench --bench difficulty -- FILE.pgn [--keep FILE.jsonl] [--part I/N] [--games N] [--skip N] [--every N] [--from MOVE]
-//! [--rated LOW-HIGH] [--label NODES] [--jobs N] [--bands] [--more]`, and `cargo bench --bench difficulty -- FILE.jsonl ...`, which
+//! [--rated LOW-HIGH] [--label NODES] [--jobs N] [--bands]`, and `cargo bench --bench difficulty -- FILE.jsonl ...`, which
 //! asks nothing and reports what such runs have kept.
 //!
 //! Of every so many positions from a move on: the difficulty as the account of a game tells it, and whether the player
 //! gave away .10 or more there, judged with more nodes. Positions that are decided count for neither. `--rated` takes
-//! the moves of players rated so alone. `--bands` asks for the bands alone, which costs one search a position. `--more` asks
-//! what other forms of the difficulty would need, and tells how they order the same errors. `--keep` writes
+//! the moves of players rated so alone. `--bands` asks for the bands alone, which costs one search a position. `--keep` writes
 //! each position down as soon as it is known, and passes over what is written; with `--part 1/16` to `16/16` sixteen processes,
 //! each with a file of its own, do it together:
 //!
-//!     for i in $(seq 16); do cargo bench --bench difficulty -- FILE.pgn --rated 0-2300 --every 7 --label 200000 --jobs 1 \
-//!         --more --part $i/16 --keep part-$i.jsonl > /dev/null & done; wait; cargo bench --bench difficulty -- part-*.jsonl
+//!     for i in $(seq 16); do cargo bench --bench difficulty -- FILE.pgn --rated 0-2300 --every 3 --label 200000 --jobs 1 \
+//!         --part $i/16 --keep part-$i.jsonl > /dev/null & done; wait; cargo bench --bench difficulty -- part-*.jsonl
 //!
 //! The games are given by path; none is shipped.
 
@@ -54,7 +53,6 @@ fn main() {
                 rated: (rated.0 as u32, rated.1 as u32),
                 label: number("--label").unwrap_or(50_000) as u64,
                 bands: words.iter().any(|w| w == "--bands"),
-                more: words.iter().any(|w| w == "--more"),
                 part: pair("--part", '/').unwrap_or((1, 1)),
             };
             let judge = engine(number("--jobs").unwrap_or(2));

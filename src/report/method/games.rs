@@ -4,7 +4,7 @@ use super::measured::Measured;
 use super::{Figure, count, part, percent, score, thousands};
 use crate::games::account::bands::{self, Drawishness, Ratings, shares};
 use crate::games::account::difficulty::{
-    CAP, ERROR, GLANCE, HARD, IMPRESSION_WEIGHT, IMPRESSIONS, RISK_WEIGHT, SOFT, TRUTH, VERY_HARD,
+    BEHIND, ERROR, GLANCE, HARD, IMPRESSIONS, LIKELY, PREFERRED, SOFT, VERY_HARD,
 };
 use crate::games::account::passed::{ALIVE as CHANCE, GONE, TURNS};
 use crate::games::account::{DRAW_LOSS, DRAW_RISE, DRAW_WITHIN};
@@ -137,20 +137,18 @@ fn bands(measured: &Measured) -> Figure {
 }
 
 fn difficulty(measured: &Measured) -> Figure {
-    let [first, second] = IMPRESSIONS;
+    let [first, second, third, last] = IMPRESSIONS.map(thousands);
     Figure {
         code: "difficulty",
         title: tr!("Hard to play, in words"),
         told: tr!("the account of a game: 'only one move holds', 'the first impression deceives'."),
         formula: tr!(
-            "D = {RISK_WEIGHT} risk + {IMPRESSION_WEIGHT} first impression. Risk: the share of the legal moves that give away {} or \
-             more ({} nodes for all), each weighted by exp(E / {}), E from {GLANCE} nodes. First impression: what the moves that \
-             {first} and {second} nodes prefer give away, up to {} each, on average. Hard from {HARD} on, very hard from \
-             {VERY_HARD}. It knows neither the score nor the move that was played.",
+            "Risk: of the weight of the {LIKELY} likeliest moves the share that gives away {} or more, each searched with {} nodes behind it. A move weighs exp(E / {}), E from {GLANCE} nodes, and {PREFERRED} times as much for each search of {first},              {second}, {third} and {last} nodes that prefers it (the first impressions). Hard from {} on, very hard from {}. It knows neither the score nor the move that was played.",
             score(ERROR),
-            thousands(TRUTH),
+            thousands(BEHIND),
             score(SOFT),
-            score(CAP)
+            score(HARD),
+            score(VERY_HARD)
         ),
         source: tr!("A. Anderson, J. Kleinberg and S. Mullainathan, Assessing human error against a benchmark of perfection, KDD 2016, \
                  for the share of moves that err; the rest is our own and fitted.")

@@ -12,7 +12,7 @@ use foreply::games::result;
 use foreply::judge::{Answer, EngineJudge, Judge, Question};
 use foreply::tree::pgn;
 use serde::{Deserialize, Serialize};
-use shakmaty::{Move, Position};
+use shakmaty::Move;
 
 /// Which positions of which games.
 pub struct Wanted {
@@ -27,8 +27,6 @@ pub struct Wanted {
     pub label: u64,
     /// The bands alone: one search a position.
     pub bands: bool,
-    /// What other forms of the difficulty would ask as well: see [`more`].
-    pub more: bool,
     /// The part of the positions that is this process's: which, of how many.
     pub part: (usize, usize),
 }
@@ -49,9 +47,11 @@ pub struct Seen {
     pub came: f64,
     /// Moves with what they are worth, search by search of [`difficulty::questions`]; empty with the bands alone.
     pub searches: Vec<Vec<(String, f64)>>,
-    /// With [`Wanted::more`]: the best move by [`DEEP`] nodes, then what each first impression is worth by as many behind it.
+    /// What the position is worth by [`difficulty::questions_behind`], and its likely moves.
     #[serde(default)]
-    pub deep: Vec<(String, f64)>,
+    pub here: f64,
+    #[serde(default)]
+    pub likely: Vec<(String, f64)>,
 }
 
 impl Seen {
@@ -150,57 +150,6 @@ fn is_rated(game: &pgn::Game, ply: usize, (low, high): (u32, u32)) -> bool {
     rating(game, tag).is_none_or(|r| (low..=high).contains(&r))
 }
 
-/// Other first impressions.
-pub const OTHER_IMPRESSIONS: [u64; 5] = [50, 200, 800, 1_600, 4_000];
-/// Nodes in which every legal move is searched instead.
-pub const OTHER_TRUTHS: [u64; 2] = [32_000, 64_000];
-
-/// Nodes against which first impressions are held, so that they are not told by a search that sees no further than they do.
-pub const DEEP: u64 = 20_000;
-
-/// What other forms of the difficulty ask, behind the questions of the program's own.
-fn more(line: &Line) -> Vec<Question> {
-    let legal = line.position().legal_moves().len().max(1);
-    let ask = |lines: usize, nodes: u64| Question {
-        line: line.clone(),
-        lines,
-        nodes,
-    };
-    let impressions = OTHER_IMPRESSIONS.map(|nodes| ask(1, nodes));
-    let truths = OTHER_TRUTHS.map(|nodes| ask(legal, nodes));
-    impressions.into_iter().chain(truths).collect()
-}
-
-/// The best move of a position and all its first impressions, with what they are worth by [`DEEP`] nodes each.
-fn held_deep(answers: &[Answer], line: &Line, judge: &EngineJudge) -> Vec<(String, f64)> {
-    let ask = |line: Line| Question {
-        line,
-        lines: 1,
-        nodes: DEEP,
-    };
-    let here = judge.answer(&[ask(line.clone())]).expect("answers");
-    let best = here[0].moves.first().map(|r| r.mv.clone());
-    let mut moves: Vec<Move> = Vec::new();
-    let impressions = difficulty::IMPRESSIONS.len() + OTHER_IMPRESSIONS.len();
-    for answer in answers.iter().skip(2).take(impressions) {
-        let first = answer.moves.first().map(|r| r.mv.clone());
-        moves.extend(first.filter(|mv| best.as_ref() != Some(mv) && !moves.contains(mv)));
-    }
-    let behind: Vec<Question> = moves
-        .iter()
-        .map(|mv| {
-            let mut after = line.clone();
-            after.push(mv).expect("a legal move");
-            ask(after)
-        })
-        .collect();
-    let worth = judge.answer(&behind).expect("answers");
-    let best = best.map(|mv| (line::uci(&mv), here[0].expected.value()));
-    let others = moves.iter().zip(worth);
-    let others = others.map(|(mv, answer)| (line::uci(mv), 1.0 - answer.expected.value()));
-    best.into_iter().chain(others).collect()
-}
-
 fn asked(
     (number, game): (usize, &pgn::Game),
     lines: &[Line],
@@ -224,38 +173,11 @@ fn asked(
         .collect();
     let questions: Vec<Question> = other.iter().map(|i| ask(places[*i] + 1)).collect();
     let after = judge.answer(&questions).expect("answers");
-    let searches: Vec<Question> = match wanted.bands {
-        true => Vec::new(),
-        false => places
-            .iter()
-            .flat_map(|ply| {
-                let own = difficulty::questions(&lines[*ply]);
-                let others = if wanted.more {
-                    more(&lines[*ply])
-                } else {
-                    Vec::new()
-                };
-                [own, others].concat()
-            })
-            .collect(),
-    };
-    let each = searches.len() / places.len();
-    let searches = judge.answer(&searches).expect("answers");
-    let deep: Vec<Vec<(String, f64)>> = match wanted.more {
-        true => {
-            let answers = searches.chunks(each).zip(places);
-            answers
-                .map(|(answers, ply)| held_deep(answers, &lines[*ply], judge))
-                .collect()
-        }
-        false => vec![Vec::new(); places.len()],
-    };
-    let told = |answer: &Answer| -> Vec<(String, f64)> {
-        let moves = answer.moves.iter();
-        moves
-            .map(|r| (line::uci(&r.mv), r.expected.value()))
-            .collect()
-    };
+    // Of each position the searches, then what it and its likely moves are worth.
+    let mut told: Vec<Told> = vec![Told::default(); places.len()];
+    if !wanted.bands {
+        told = difficulty_of(lines, places, judge);
+    }
     let one = |(i, ply): (usize, &usize)| {
         let best = before[i].expected.value();
         let came = other
@@ -275,12 +197,54 @@ fn asked(
             kind: Drawishness::of(lines[*ply].position()).words().to_owned(),
             best: best.max(came),
             came,
-            searches: searches[i * each..(i + 1) * each]
-                .iter()
-                .map(told)
-                .collect(),
-            deep: deep[i].clone(),
+            searches: told[i].searches.clone(),
+            here: told[i].here,
+            likely: told[i].likely.clone(),
         }
     };
     places.iter().enumerate().map(one).collect()
+}
+
+/// What the difficulty of a position is made of.
+#[derive(Clone, Default)]
+struct Told {
+    searches: Vec<Vec<(String, f64)>>,
+    here: f64,
+    likely: Vec<(String, f64)>,
+}
+
+fn difficulty_of(lines: &[Line], places: &[usize], judge: &EngineJudge) -> Vec<Told> {
+    let asked: Vec<Question> = places
+        .iter()
+        .flat_map(|ply| difficulty::questions(&lines[*ply]))
+        .collect();
+    let answers = judge.answer(&asked).expect("answers");
+    let each = asked.len() / places.len();
+    let searches = answers.chunks(each).map(difficulty::told);
+    let searches: Vec<_> = searches.collect();
+    let likely = searches.iter().map(|s| difficulty::likely(s));
+    let likely: Vec<_> = likely.collect();
+    let behind: Vec<Vec<Question>> = places
+        .iter()
+        .zip(&likely)
+        .map(|(ply, likely)| difficulty::questions_behind(&lines[*ply], likely))
+        .collect();
+    let mut answers = judge.answer(&behind.concat()).expect("answers").into_iter();
+    let named = |moves: &[(Move, f64)]| -> Vec<(String, f64)> {
+        let moves = moves.iter();
+        moves.map(|(mv, worth)| (line::uci(mv), *worth)).collect()
+    };
+    let one = |((searches, likely), behind): (
+        (&Vec<Vec<(Move, f64)>>, &Vec<(Move, f64)>),
+        &Vec<Question>,
+    )| {
+        let answers: Vec<Answer> = answers.by_ref().take(behind.len()).collect();
+        let (here, worths) = difficulty::worths(&answers, likely).expect("an answer to each");
+        Told {
+            searches: searches.iter().map(|s| named(s)).collect(),
+            here,
+            likely: named(&worths),
+        }
+    };
+    searches.iter().zip(&likely).zip(&behind).map(one).collect()
 }

@@ -3,7 +3,7 @@
 use foreply::games::account::difficulty::{self, Difficulty, HARD, VERY_HARD};
 
 use super::again::{Interval, samples};
-use super::collect::{OTHER_IMPRESSIONS, Seen};
+use super::collect::Seen;
 
 /// A position that is not decided: how hard, and whether the player erred.
 #[derive(Clone, Copy)]
@@ -16,19 +16,16 @@ struct Judged<'a> {
 /// Whether a position belongs to a part of the sample.
 type Inside = Box<dyn Fn(&Judged) -> bool>;
 
-type Term = fn(&Difficulty) -> f64;
+type Term = fn(&Judged) -> f64;
 
 /// What is held against the errors.
-const TERMS: [(&str, Term); 5] = [
-    ("D as told", |d| d.value()),
-    ("risk", |d| d.risk),
-    ("first impression", |d| d.impression),
-    ("1.5 risk + 2 first impression", |d| {
-        1.5 * d.risk + 2.0 * d.impression
+const TERMS: [(&str, Term); 4] = [
+    ("D as told (the risk)", |j| j.difficulty.value()),
+    ("first impression", |j| j.difficulty.impression),
+    ("moves that do not keep, of the legal ones", |j| {
+        1.0 - j.difficulty.keep as f64 / j.difficulty.legal as f64
     }),
-    ("moves that do not keep, of the legal ones", |d| {
-        1.0 - d.keep as f64 / d.legal as f64
-    }),
+    ("the risk by one search of every move", by_one_search),
 ];
 
 /// Expected scores beyond which a position is decided.
@@ -66,7 +63,6 @@ pub fn curve(seen: &[Seen]) {
         for (name, term) in TERMS {
             line(name, &of, term);
         }
-        others(&of);
     }
     parts(&all);
     borders(&half(0), &half(1));
@@ -74,7 +70,7 @@ pub fn curve(seen: &[Seen]) {
 
 fn judged(seen: &Seen) -> Option<Judged<'_>> {
     let legal = seen.searches.first()?.len();
-    let difficulty = difficulty::measured(&seen.searches, legal)?;
+    let difficulty = difficulty::measured(&seen.searches, seen.here, &seen.likely, legal)?;
     let open = difficulty.legal > 1 && OPEN.contains(&seen.best);
     open.then_some(Judged {
         seen,
@@ -86,7 +82,7 @@ fn judged(seen: &Seen) -> Option<Judged<'_>> {
 fn line(name: &str, of: &[Judged], term: Term) {
     let values: Vec<(usize, (f64, bool))> = of
         .iter()
-        .map(|j| (j.seen.game, (term(&j.difficulty), j.erred)))
+        .map(|j| (j.seen.game, (term(j), j.erred)))
         .collect();
     let [area, times, share] = samples(&values, figures);
     let percent = |i: Interval| {
@@ -129,94 +125,35 @@ fn area(sorted: &[(f64, bool)]) -> f64 {
     (rank_sum - errors * (errors + 1.0) / 2.0) / (errors * others)
 }
 
-/// The area, the errors of the hardest tenth against the easiest fifth, and the hardest fifth's share of all errors.
+/// The area, the errors of the hardest tenth against the easiest fifth, and the hardest fifth's share of all errors. Positions
+/// of one value share the errors among them, so that none is easier than its like by its place in the file.
 fn figures(of: &[(f64, bool)]) -> [f64; 3] {
     let mut sorted = of.to_vec();
     sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
     let n = sorted.len();
     let errors = |part: &[(f64, bool)]| part.iter().filter(|x| x.1).count() as f64;
+    let shared: Vec<f64> = sorted
+        .chunk_by(|a, b| a.0 == b.0)
+        .flat_map(|like| vec![errors(like) / like.len() as f64; like.len()])
+        .collect();
+    let sum = |part: &[f64]| part.iter().sum::<f64>();
     // Half an error more on either side, so that an easiest fifth without any is told as a number (F. J. Anscombe, On estimating
     // binomial response relations, Biometrika 43, 1956; from memory).
-    let share = |part: &[(f64, bool)]| (errors(part) + 0.5) / (part.len() as f64 + 1.0);
+    let share = |part: &[f64]| (sum(part) + 0.5) / (part.len() as f64 + 1.0);
     [
         area(&sorted),
-        share(&sorted[n - n / 10..]) / share(&sorted[..n / 5]),
-        errors(&sorted[n - n / 5..]) / errors(&sorted),
+        share(&shared[n - n / 10..]) / share(&shared[..n / 5]),
+        sum(&shared[n - n / 5..]) / sum(&shared),
     ]
 }
 
-/// A form of the difficulty; `None` where what it needs was not asked.
-type Form = fn(&Judged) -> Option<f64>;
-
-/// D with every move searched in another number of nodes: the place among the other truths.
-fn by_truth(of: &Judged, which: usize) -> Option<f64> {
-    let searches = &of.seen.searches;
-    let truth = difficulty::IMPRESSIONS.len() + 2 + OTHER_IMPRESSIONS.len() + which;
-    let some = [0, truth, 2, 3].map(|i| searches.get(i).cloned());
-    let [Some(glance), Some(truth), Some(first), Some(second)] = some else {
-        return None;
-    };
-    let other = difficulty::measured(&[glance, truth, first, second], of.difficulty.legal)?;
-    Some(other.value())
-}
-
-/// What the program's two first impressions give away, held against a search that sees further.
-fn held_deep(of: &Judged) -> Option<f64> {
-    let deep = &of.seen.deep;
-    let top = deep
-        .iter()
-        .map(|(_, worth)| *worth)
-        .fold(f64::NAN, f64::max);
-    let given = |at: usize| {
-        let (mv, _) = of.seen.searches.get(at)?.first()?;
-        let (_, worth) = deep.iter().find(|(m, _)| m == mv)?;
-        Some((top - worth).clamp(0.0, difficulty::CAP))
-    };
-    Some(given(2)? + given(3)?)
-}
-
-/// Other forms of the difficulty, where they were asked for, and how much better than the program's own each is in the same
-/// positions.
-fn others(all: &[Judged]) {
-    let forms: [(&str, Form); 5] = [
-        ("every move with 32,000 nodes", |j| by_truth(j, 0)),
-        ("every move with 64,000 nodes", |j| by_truth(j, 1)),
-        ("first impressions held deep, alone", held_deep),
-        ("the same and half the risk", |j| {
-            Some(held_deep(j)? + 0.5 * j.difficulty.risk)
-        }),
-        ("the same and 1.5 risk", |j| {
-            Some(held_deep(j)? + 1.5 * j.difficulty.risk)
-        }),
-    ];
-    for (name, form) in forms {
-        let values: Vec<(usize, (f64, bool, f64))> = all
-            .iter()
-            .filter_map(|j| Some((j.seen.game, (form(j)?, j.erred, j.difficulty.value()))))
-            .collect();
-        if values.is_empty() {
-            continue;
-        }
-        let [area, gain, times] = samples(&values, |of| {
-            let other: Vec<(f64, bool)> = of.iter().map(|x| (x.0, x.1)).collect();
-            let own: Vec<(f64, bool)> = of.iter().map(|x| (x.2, x.1)).collect();
-            let (other, own) = (figures(&other), figures(&own));
-            [other[0], other[0] - own[0], other[1]]
-        });
-        println!(
-            "  {name:<42} {} positions, area {:.3} [{:.3}-{:.3}], {:+.3} [{:+.3} to {:+.3}] against D as told; hardest tenth {:.1} [{:.1}-{:.1}] times",
-            values.len(),
-            area.mean,
-            area.low,
-            area.high,
-            gain.mean,
-            gain.low,
-            gain.high,
-            times.mean,
-            times.low,
-            times.high
-        );
-    }
+/// The same risk, but with the likely moves' worth as the one search of every move tells it: how much it is worth to see further.
+fn by_one_search(of: &Judged) -> f64 {
+    let every = &of.seen.searches[1];
+    let top = every.first().map_or(0.0, |(_, worth)| *worth);
+    let worths: Vec<(String, f64)> = every.clone();
+    difficulty::measured(&of.seen.searches, top, &worths, of.difficulty.legal)
+        .map_or(0.0, |d| d.risk)
 }
 
 /// Where it orders well and where it does not.
@@ -249,7 +186,7 @@ fn parts(all: &[Judged]) {
         let errors = of.iter().filter(|j| j.erred).count();
         println!("  {words}: {} positions, {errors} errors", of.len());
         if errors >= 15 {
-            line("", &of, |d| d.value());
+            line("", &of, |j| j.difficulty.value());
         }
     }
 }
