@@ -64,7 +64,11 @@ impl After {
                 "" => String::new(),
                 text => format!("; {text}"),
             };
-            tr!("On {}: because you {}{text}.", spot.resource, why.cause)
+            tr!(
+                "On {}: because you {}{text}.",
+                spot.resource,
+                shown_cause(&why.cause)
+            )
         });
         let remarks = self.remarks.iter();
         let remarks = remarks.map(|(spot, text)| tr!("On {}: {text}", spot.resource));
@@ -148,4 +152,10 @@ impl AttemptEvent {
                 | Self::Contested { .. }
         )
     }
+}
+
+/// A cause as he gave it, in the language of this run where it is an offered one: what is kept is English.
+#[must_use]
+pub fn shown_cause(cause: &str) -> &str {
+    crate::translation::shown("a cause, behind: because you", cause)
 }

@@ -15,7 +15,7 @@ mod fold;
 #[cfg(test)]
 mod tests;
 
-pub use after::{After, Explained};
+pub use after::{After, Explained, shown_cause};
 pub use card::{EndCard, Material, Mover, NotMaterial, PLAN_MAX};
 pub use coach::{Coached, FindingSelector, Overruling, Remark, Remarks, SentFinding};
 pub use event::{AttemptEvent, BoardVisibility, FindingId, Opened, Origin, TimedAttemptEvent};

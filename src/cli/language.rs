@@ -1,17 +1,13 @@
 //! Which translation this run has: found before the command line is read, so that its help is translated too.
 
 use std::ffi::OsString;
-use std::fs::File;
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use super::args::{Args, Command, Global};
 use crate::app::Preset;
 use crate::cli::Failure;
+use crate::cli::shell::po_file;
 use crate::translation::{self, Catalogue, Fault};
-
-/// The largest translation that is read, in bytes; the template has a twentieth of it.
-const FILE_MAX: u64 = 8 * 1024 * 1024;
 
 /// What the command line says before it is read as a whole: that a translation is named, and which home folder.
 pub(crate) struct Said {
@@ -67,7 +63,7 @@ pub(crate) fn choose(said: &Said) -> Result<(), Failure> {
     let Some(path) = named else {
         return Ok(());
     };
-    let text = text(&path)?;
+    let text = po_file::text(&path)?;
     let catalogue = Catalogue::read(&text).map_err(|faults| refused(&path, &faults))?;
     translation::choose(catalogue);
     Ok(())
@@ -89,30 +85,6 @@ pub(crate) fn does_without(args: &Args) -> bool {
         args.command,
         Some(Command::Translation(_) | Command::Setup(_) | Command::Engine(_) | Command::Schema(_))
     )
-}
-
-/// The text of a translation.
-///
-/// # Errors
-/// It cannot be read.
-pub(crate) fn text(path: &Path) -> Result<String, Failure> {
-    let fail = |why: String| {
-        Failure::input(tr!(
-            "{}: {why}; name another translation with --translation, or take it out of settings.yaml",
-            path.display()
-        ))
-    };
-    let mut raw = Vec::new();
-    let file = File::open(path).map_err(|e| fail(e.to_string()))?;
-    let read = file.take(FILE_MAX + 1).read_to_end(&mut raw);
-    read.map_err(|e| fail(e.to_string()))?;
-    if raw.len() as u64 > FILE_MAX {
-        return Err(fail(tr!(
-            "it is larger than {} MiB",
-            FILE_MAX / 1024 / 1024
-        )));
-    }
-    String::from_utf8(raw).map_err(|_| fail(tr!("it is not UTF-8; save it as UTF-8").to_owned()))
 }
 
 /// The first thing that is wrong, and how many more there are.

@@ -34,6 +34,9 @@ pub fn main() -> ExitCode {
         Ok(args) => args,
         // Help and version are no errors; clap knows which stream and which code.
         Err(e) => {
+            if let Err(failure) = chosen {
+                return failure.report();
+            }
             let code = u8::try_from(e.exit_code()).unwrap_or(2);
             return if e.print().is_ok() {
                 ExitCode::from(code)

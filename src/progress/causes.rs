@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, HashSet};
 use serde::Serialize;
 
 use super::stats::Rate;
+use crate::attempt::shown_cause;
 use crate::review::FindingKind;
 
 /// A cause that is offered before he has named any of his own.
@@ -35,7 +36,7 @@ impl OfferedCause {
 pub const OFFERED: [OfferedCause; 7] = [
     OfferedCause {
         code: "reply-not-looked-for",
-        words: "did not look for his best reply",
+        words: tr_later!("a cause, behind: because you" => "did not look for his best reply"),
         earlier: &[],
         kinds: &[
             FindingKind::MissedDefence,
@@ -46,19 +47,19 @@ pub const OFFERED: [OfferedCause; 7] = [
     },
     OfferedCause {
         code: "stopped-too-early",
-        words: "stopped one move too early",
+        words: tr_later!("a cause, behind: because you" => "stopped one move too early"),
         earlier: &[],
         kinds: &[FindingKind::StoppedShort, FindingKind::Misjudged],
     },
     OfferedCause {
         code: "one-candidate-only",
-        words: "looked at one candidate only",
+        words: tr_later!("a cause, behind: because you" => "looked at one candidate only"),
         earlier: &[],
         kinds: &[FindingKind::MissedCandidate, FindingKind::WrongChoice],
     },
     OfferedCause {
         code: "seen-and-dismissed",
-        words: "saw it and dismissed it",
+        words: tr_later!("a cause, behind: because you" => "saw it and dismissed it"),
         earlier: &[],
         kinds: &[
             FindingKind::SeenMisjudged,
@@ -68,19 +69,19 @@ pub const OFFERED: [OfferedCause; 7] = [
     },
     OfferedCause {
         code: "board-lost",
-        words: "lost the picture of the board",
+        words: tr_later!("a cause, behind: because you" => "lost the picture of the board"),
         earlier: &[],
         kinds: &[FindingKind::IllegalMove],
     },
     OfferedCause {
         code: "idea-unknown",
-        words: "did not know the idea",
+        words: tr_later!("a cause, behind: because you" => "did not know the idea"),
         earlier: &[],
         kinds: &[],
     },
     OfferedCause {
         code: "short-of-time",
-        words: "was short of time",
+        words: tr_later!("a cause, behind: because you" => "was short of time"),
         earlier: &[],
         kinds: &[],
     },
@@ -106,9 +107,10 @@ impl Cause {
     /// The words, and whether they are still on his list.
     #[must_use]
     pub fn title(&self) -> String {
+        let words = shown_cause(&self.words);
         match self.listed {
-            true => self.words.clone(),
-            false => tr!("{} (no longer on your list)", self.words),
+            true => words.to_owned(),
+            false => tr!("{words} (no longer on your list)"),
         }
     }
 

@@ -82,7 +82,7 @@ fn tree(out: &mut String, branch: &Branch, depth: usize) {
         let _ = write!(words, " ({})", branch.eco.join(", "));
     }
     if words.is_empty() {
-        words.push_str("all");
+        words.push_str(tr!("all games" => "all"));
     }
     out.push_str(&paragraph(&words, &lead));
     for below in &branch.branches {
@@ -92,7 +92,7 @@ fn tree(out: &mut String, branch: &Branch, depth: usize) {
     let alone = branch.games.len() - told;
     if told > 0 && alone > 0 {
         let lead = format!("{:>9}{}", alone, " ".repeat(35 + 2 * depth.min(8)));
-        out.push_str(&paragraph("others", &lead));
+        out.push_str(&paragraph(tr!("others"), &lead));
     }
 }
 

@@ -79,7 +79,7 @@ fn gather(rows: &mut Vec<Row>, branch: &Branch, depth: usize) {
         number: branch.number,
         depth: depth.min(INDENT_MAX),
         moves: match moves.as_str() {
-            "" => "all".to_owned(),
+            "" => tr!("all games" => "all").to_owned(),
             _ if branch.branches.is_empty() && !branch.eco.is_empty() => {
                 format!("{moves} ({})", branch.eco.join(", "))
             }

@@ -261,10 +261,10 @@ fn differs(source: &str, sources: &[&str], form: &str, all: bool) -> Option<Stri
             return Some(tr!("the translation has no {{{0}}}", shown(which, spec)));
         }
     }
-    let (mut wanted, mut told) = (tags(source), tags(form));
+    let ((mut wanted, may), (mut told, opens)) = (tags(source), tags(form));
     wanted.sort_unstable();
     told.sort_unstable();
-    if wanted != told {
+    if wanted != told || opens && !may {
         return Some(tr!("the tags of the page are not those of the English text").to_owned());
     }
     let ends = |text: &str| (text.starts_with('\n'), text.ends_with('\n'));
@@ -285,18 +285,19 @@ fn shown(which: &str, spec: &str) -> String {
 }
 
 /// What a browser would take as a tag: a page shows some texts with their tags, so a translation brings none of its own.
-fn tags(text: &str) -> Vec<&str> {
+/// Whether one is never closed, as in 'practice <lines.txt', is told beside them.
+fn tags(text: &str) -> (Vec<&str>, bool) {
     let mut found = Vec::new();
+    let mut opens = false;
     let mut rest = text;
     while let Some((_, after)) = rest.split_once('<') {
         rest = after;
         if after.starts_with(|c: char| c.is_ascii_alphabetic() || matches!(c, '/' | '!' | '?')) {
-            let end = after
-                .find('>')
-                .or_else(|| after.find(|c: char| !c.is_ascii_alphanumeric()));
-            let end = end.unwrap_or(after.len());
-            found.extend(after.get(..end));
+            match after.split_once('>') {
+                Some((tag, _)) => found.push(tag),
+                None => opens = true,
+            }
         }
     }
-    found
+    (found, opens)
 }

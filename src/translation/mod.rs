@@ -7,6 +7,8 @@
 
 mod catalogue;
 mod check;
+#[cfg(test)]
+pub(crate) mod foreign;
 mod lines;
 mod placeholders;
 mod plural_rule;
@@ -105,6 +107,14 @@ pub fn text_or(key: &str, english: &'static str) -> &'static str {
 #[must_use]
 pub fn found(english: &str) -> Option<&'static str> {
     chosen()?.message(english).map(|form| form.plain.as_str())
+}
+
+/// A text that was kept, and may be one of ours or his own words: ours are in the template under that context.
+#[must_use]
+pub fn shown<'a>(context: &str, kept: &'a str) -> &'a str {
+    chosen()
+        .and_then(|catalogue| catalogue.message(&format!("{context}\u{4}{kept}")))
+        .map_or(kept, |form| form.plain.as_str())
 }
 
 /// The translation of a text with places for values; `tr!` asks.

@@ -87,8 +87,10 @@ pub fn setup(config: &Config) -> Vec<Finding> {
 fn settings(home: &Path) -> Finding {
     let path = home.join(SETTINGS_FILE);
     match Preset::read(home) {
-        Err(e) => Finding::told("settings", &e),
-        Ok(_) if !path.exists() => Finding::good("settings", tr!("none ({})", path.display())),
+        Err(e) => Finding::told(tr_later!("settings"), &e),
+        Ok(_) if !path.exists() => {
+            Finding::good(tr_later!("settings"), tr!("none ({})", path.display()))
+        }
         Ok(preset) => {
             let set: Vec<String> = [
                 preset.engine.map(|e| format!("engine: {e}")),
@@ -105,7 +107,7 @@ fn settings(home: &Path) -> Finding {
             .flatten()
             .collect();
             Finding::good(
-                "settings",
+                tr_later!("settings"),
                 format!("{}: {}", path.display(), set.join(", ")),
             )
         }
@@ -115,8 +117,11 @@ fn settings(home: &Path) -> Finding {
 fn store(home: &Path) -> Finding {
     if !home.exists() {
         return match Store::could_begin(home) {
-            Err(missing) => Finding::told("store", &missing),
-            Ok(()) => Finding::good("store", tr!("{}: nothing kept yet", home.display())),
+            Err(missing) => Finding::told(tr_later!("store"), &missing),
+            Ok(()) => Finding::good(
+                tr_later!("store"),
+                tr!("{}: nothing kept yet", home.display()),
+            ),
         };
     }
     let looked = Store::open_or_read(home).and_then(|store| {
@@ -126,7 +131,7 @@ fn store(home: &Path) -> Finding {
     });
     match looked {
         Ok((attempts, store)) => describe(&store, attempts),
-        Err(e) => Finding::told("store", &e),
+        Err(e) => Finding::told(tr_later!("store"), &e),
     }
 }
 
@@ -156,10 +161,10 @@ fn describe(store: &Store, attempts: usize) -> Finding {
     };
     told.extend(passed_over);
     match told.is_empty() {
-        true => Finding::good("store", found),
+        true => Finding::good(tr_later!("store"), found),
         false => {
             let found = format!("{found}. {}", told.join(" "));
-            Finding::wrong("store", State::Hint, found, mend)
+            Finding::wrong(tr_later!("store"), State::Hint, found, mend)
         }
     }
 }
@@ -183,7 +188,7 @@ fn engine(config: &Config) -> Finding {
     });
     let judge = match started {
         Ok(judge) => judge,
-        Err(e) => return Finding::told("engine", &e),
+        Err(e) => return Finding::told(tr_later!("engine"), &e),
     };
     let able = judge.able();
     let found = tr!(
@@ -192,18 +197,21 @@ fn engine(config: &Config) -> Finding {
         began.elapsed().as_secs_f64()
     );
     if able.nodes {
-        return Finding::good("engine", found);
+        return Finding::good(tr_later!("engine"), found);
     }
     let mend = tr!(
         "it ignores 'go nodes' and is given time instead, so a review of the same tree can differ \
                 from day to day; leave --engine out to use the embedded one"
     );
-    Finding::wrong("engine", State::Hint, found, mend)
+    Finding::wrong(tr_later!("engine"), State::Hint, found, mend)
 }
 
 fn tables(dir: Option<&Path>) -> Finding {
     let Some(dir) = dir else {
-        return Finding::good("tables", tr!("none; the engine judges endgames too"));
+        return Finding::good(
+            tr_later!("tables"),
+            tr!("none; the engine judges endgames too"),
+        );
     };
     let (tables, left_out) = Tables::open(dir);
     let found = match tables.men() {
@@ -211,7 +219,7 @@ fn tables(dir: Option<&Path>) -> Finding {
         men => tr!("{}: up to {men} men", dir.display()),
     };
     if left_out.is_empty() && tables.men() > 0 {
-        return Finding::good("tables", found);
+        return Finding::good(tr_later!("tables"), found);
     }
     let state = if tables.men() > 0 {
         State::Hint
@@ -222,5 +230,5 @@ fn tables(dir: Option<&Path>) -> Finding {
         true => tr!("name a folder of .rtbw and .rtbz files with --tables").to_owned(),
         false => left_out.join(" "),
     };
-    Finding::wrong("tables", state, found, mend)
+    Finding::wrong(tr_later!("tables"), state, found, mend)
 }

@@ -48,23 +48,28 @@ fn judge_terminal(variable: &dyn Fn(&str) -> Option<String>, size: Option<(u16, 
     let Some((columns, rows)) = size else {
         let found = tr!("output goes to no terminal now; all but the screens works");
         let mend = tr!("start `foreply` itself in a terminal window");
-        return Finding::wrong("terminal", State::Hint, found, mend);
+        return Finding::wrong(tr_later!("terminal"), State::Hint, found, mend);
     };
     let found = tr!("{term}, {columns} by {rows}");
     if term.is_empty() || term == "dumb" {
         let mend = tr!("set TERM to the name of your terminal");
-        return Finding::wrong("terminal", State::Bad, tr!("TERM is '{term}'"), mend);
+        return Finding::wrong(
+            tr_later!("terminal"),
+            State::Bad,
+            tr!("TERM is '{term}'"),
+            mend,
+        );
     }
     if columns < 80 || rows < 24 {
         let mend = tr!("make the window at least 80 by 24");
-        return Finding::wrong("terminal", State::Hint, found, mend);
+        return Finding::wrong(tr_later!("terminal"), State::Hint, found, mend);
     }
     if !is_utf8(variable) {
         let found = tr!("{found}; the locale is not UTF-8");
         let mend = tr!("set LANG to one with UTF-8, or use --ascii");
-        return Finding::wrong("terminal", State::Hint, found, mend);
+        return Finding::wrong(tr_later!("terminal"), State::Hint, found, mend);
     }
-    Finding::good("terminal", found)
+    Finding::good(tr_later!("terminal"), found)
 }
 
 /// The first of these that is set decides (POSIX, Base Definitions, chapter 8.2).
@@ -94,7 +99,7 @@ fn page(findings: &[Finding]) -> String {
         }
         for (n, row) in rows.iter().enumerate() {
             let head = match n {
-                0 => format!("{sign}  {:<10}", finding.about),
+                0 => format!("{sign}  {:<10}", crate::translation::text(finding.about)),
                 _ => " ".repeat(16),
             };
             // Writing into a string does not fail.

@@ -2,7 +2,8 @@
 
 use crate::cli::args::{CheckTranslation, Format, Global, Template, Translation};
 use crate::cli::shell::error::print;
-use crate::cli::{Failure, language, locate};
+use crate::cli::shell::po_file;
+use crate::cli::{Failure, locate};
 use crate::report;
 use crate::translation;
 
@@ -19,7 +20,7 @@ fn template(global: &Global, args: &Template) -> Result<(), Failure> {
 }
 
 fn check(args: &CheckTranslation) -> Result<(), Failure> {
-    let text = language::text(&args.file)?;
+    let text = po_file::text(&args.file)?;
     let check = translation::check(translation::TEMPLATE, &text)
         .map_err(|fault| Failure::input(tr!("{}, {fault}", args.file.display())))?;
     print(&match args.format {

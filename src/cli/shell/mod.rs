@@ -12,5 +12,6 @@
 
 pub mod error;
 pub mod files;
+pub mod po_file;
 pub mod progress_bar;
 pub mod signals;

@@ -192,11 +192,17 @@ impl Reader<'_> {
                 match name.to_string().as_str() {
                     "tr" => self.message(inside, name.span()),
                     "tr_later" => {
-                        if let Some(text) =
-                            inside.stream().into_iter().next().and_then(|t| string(&t))
-                        {
+                        let tokens: Vec<TokenTree> = inside.stream().into_iter().collect();
+                        let (context, text) = match tokens.as_slice() {
+                            [context, equals, _, text, ..] if is(equals, '=') => {
+                                (string(context), string(text))
+                            }
+                            tokens => (None, string_at(tokens)),
+                        };
+                        if let Some(text) = text {
                             let note = self.note(name.span());
-                            self.texts.add((None, text), None, false, &self.file, note);
+                            let key = (context, text);
+                            self.texts.add(key, None, false, &self.file, note);
                         }
                     }
                     _ => {}

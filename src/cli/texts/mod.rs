@@ -2,10 +2,25 @@
 
 mod extract;
 
+use crate::translation::{self, foreign};
 use extract::Texts;
 
 /// Set, the template is written anew instead of compared.
 const WRITE: &str = "FOREPLY_TEMPLATE";
+
+/// The false translation has every text of the program, and each fits.
+#[test]
+fn the_template_can_be_translated_as_a_whole() {
+    let texts = Texts::of_sources().all.len();
+    let check = translation::check(
+        translation::TEMPLATE,
+        &foreign::translation(translation::TEMPLATE),
+    );
+    let check = check.unwrap();
+    assert_eq!((check.texts, check.translated), (texts, texts));
+    assert_eq!(check.unfit, []);
+    assert!(check.missing.is_empty() && check.unknown.is_empty());
+}
 
 #[test]
 fn the_template_is_that_of_the_sources() {

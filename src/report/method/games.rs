@@ -143,7 +143,7 @@ fn difficulty(measured: &Measured) -> Figure {
         title: tr!("Hard to play, in words"),
         told: tr!("the account of a game: 'only one move holds', 'the first impression deceives'."),
         formula: tr!(
-            "Risk: of the weight of the {LIKELY} likeliest moves the share that gives away {} or more, each searched with {} nodes behind it. A move weighs exp(E / {}), E from {GLANCE} nodes, and {PREFERRED} times as much for each search of {first},              {second}, {third} and {last} nodes that prefers it (the first impressions). Hard from {} on, very hard from {}. It knows neither the score nor the move that was played.",
+            "Risk: of the weight of the {LIKELY} likeliest moves the share that gives away {} or more, each searched with {} nodes behind it. A move weighs exp(E / {}), E from {GLANCE} nodes, and {PREFERRED} times as much for each search of {first}, {second}, {third} and {last} nodes that prefers it (the first impressions). Hard from {} on, very hard from {}. It knows neither the score nor the move that was played.",
             score(ERROR),
             thousands(BEHIND),
             score(SOFT),

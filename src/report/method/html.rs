@@ -42,7 +42,7 @@ pub fn method_html() -> Result<String, Box<dyn std::error::Error>> {
     Ok(sheet(
         tr!("the method"),
         &Html {
-            first: FIRST,
+            first: crate::translation::text(FIRST),
             chapters: &chapters,
         },
     )?)

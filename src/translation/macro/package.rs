@@ -30,10 +30,11 @@ pub fn tr(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
         .into()
 }
 
-/// A text for people in a constant: the template has it, and `translation::text` translates it where it is shown.
+/// A text for people in a constant: the template has it, and `translation::text` translates it where it is shown, or
+/// `translation::shown` where it has a context: `tr_later!("a cause" => "was short of time")`.
 #[proc_macro]
 pub fn tr_later(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
-    let text = syn::parse_macro_input!(input as LitStr);
+    let Message { text, .. } = syn::parse_macro_input!(input as Message);
     quote!(#text).into()
 }
 

@@ -7,6 +7,7 @@ use shakmaty::Color;
 
 use crate::app::{App, AttemptSession};
 use crate::attempt::AttemptEvent;
+use crate::attempt::shown_cause;
 use crate::review::{Finding, Review};
 use crate::tree::NodeId;
 use crate::tui::TuiError;
@@ -212,13 +213,13 @@ impl<'a> AfterLockDialogue<'a> {
             None if words.is_empty() || place.is_some() => {
                 say(out, tr!("You missed it because you"))?;
                 for (i, cause) in causes.iter().enumerate() {
-                    say(out, &format!("{} {cause}", i + 1))?;
+                    say(out, &format!("{} {}", i + 1, shown_cause(cause)))?;
                 }
                 return Ok(());
             }
             None => self.app.causes().add(words)?,
         };
-        say(out, &tr!("Kept: {cause}."))?;
+        say(out, &tr!("Kept: {}.", shown_cause(&cause)))?;
         let (spot, text) = (spot(finding), String::new());
         Ok(self
             .sitting

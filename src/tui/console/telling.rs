@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use crate::attempt::Attempt;
+use crate::attempt::shown_cause;
 use crate::review::{Finding, Review, coverage_words, depth_words, focus_words};
 use crate::text;
 use crate::tree::NodeId;
@@ -199,8 +200,8 @@ pub(super) fn answered(
     let spot = crate::tui::forms::finding_spot::spot(finding);
     let after = attempt.after();
     let why = after.explained().get(&spot).map(|e| match e.text.as_str() {
-        "" => tr!("You: {}.", e.cause),
-        text => tr!("You: {}; {text}.", e.cause),
+        "" => tr!("You: {}.", shown_cause(&e.cause)),
+        text => tr!("You: {}; {text}.", shown_cause(&e.cause)),
     });
     let note = after.remarks().get(&spot).map(|r| tr!("Your note: {r}"));
     let struck = after.contested().contains(&spot);

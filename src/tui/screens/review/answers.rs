@@ -1,5 +1,6 @@
 //! What is typed or picked in answer to a review, and what the engine answers, drawn.
 
+use crate::attempt::shown_cause;
 use crate::tui::screens::review::open_review::OpenReview;
 use crate::tui::screens::review::response_input::{CausePurpose, ResponseInput};
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
@@ -46,7 +47,7 @@ fn list(causes: &[String], purpose: CausePurpose, width: usize) -> TextPage {
     };
     page.say(head, TextStyle::PLAIN.bold());
     for (i, cause) in causes.iter().enumerate() {
-        page.hanging(&format!("{} ", i + 1), cause, TextStyle::PLAIN);
+        page.hanging(&format!("{} ", i + 1), shown_cause(cause), TextStyle::PLAIN);
     }
     page.hanging(
         "0 ",

@@ -1,5 +1,6 @@
 //! The words of each stop of the review, as pages that scroll.
 
+use crate::attempt::shown_cause;
 use crate::review::{Review, coverage_words, depth_words, focus_words};
 use crate::tui::forms::review_words::{
     besides, heading, judged_by, on_asking, position, process, unjudged,
@@ -177,8 +178,8 @@ impl OpenReview {
     /// What the player has answered to the finding.
     fn answers(&self) -> Vec<String> {
         let why = self.explained().map(|e| match e.text.as_str() {
-            "" => tr!("You: {}.", e.cause),
-            text => tr!("You: {}; {text}.", e.cause),
+            "" => tr!("You: {}.", shown_cause(&e.cause)),
+            text => tr!("You: {}; {text}.", shown_cause(&e.cause)),
         });
         let note = self.remarked().map(|r| tr!("Your note: {r}"));
         let struck = self.contested();

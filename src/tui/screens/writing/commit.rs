@@ -329,7 +329,7 @@ const QUESTIONS: [(&str, &str); 4] = [
         "y",
         tr_later!("Lock the tree: it is final from then on and cannot be taken back"),
     ),
-    ("Esc", "Back"),
+    ("Esc", tr_later!("Back")),
 ];
 
 /// Columns of the left half.
