@@ -83,6 +83,7 @@ ProctrackType=proctrack/pgid
 TaskPlugin=task/none
 SelectType=select/cons_tres
 SelectTypeParameters=CR_Core
+SchedulerParameters=batch_sched_delay=0
 StateSaveLocation=$work/slurm/state
 SlurmdSpoolDir=$work/slurm/spool
 SlurmctldPidFile=$work/slurm/ctld.pid
@@ -116,7 +117,7 @@ kill -KILL $worker 2>/dev/null || true
 wait $worker 2>/dev/null || true
 began=$(seconds)
 job=$(sbatch --parsable --requeue --array=1-"$number" --ntasks=1 --cpus-per-task=1 -o "$work/slurm/%a.out" "$work/job.sh")
-while [ -n "$(squeue -h -j "$job" 2>/dev/null)" ]; do sleep 0.5; done
+while [ -n "$(squeue -h -j "$job" 2>/dev/null)" ]; do sleep 0.2; done
 spread=$(since "$began")
 echo "Slurm, two slots: $spread s, $(echo "$alone / $spread" | bc -l | xargs printf '%.2f') times as fast"
 foreply --home "$work/slurm-home" games add "$games" --player 'Verrick, Ansa' >/dev/null
