@@ -64,6 +64,7 @@ impl After {
                 "" => String::new(),
                 text => format!("; {text}"),
             };
+            // TRANSLATORS: a move, one of the causes ('stopped one move too early'), and his own words.
             tr!(
                 "On {}: because you {}{text}.",
                 spot.resource,

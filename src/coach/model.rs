@@ -108,9 +108,9 @@ impl Model {
     /// One sentence, then one for each missed move.
     #[must_use]
     pub fn sentences(&self) -> Vec<String> {
-        let moves = if self.wanted == 1 { "move" } else { "moves" };
-        let first = tr!(
-            "Of the {} {moves} your coach wanted you to see you wrote {}.",
+        let first = tr!(self.wanted;
+            "Of the {} move your coach wanted you to see you wrote {}."
+            | "Of the {} moves your coach wanted you to see you wrote {}.",
             self.wanted,
             self.seen
         );

@@ -139,6 +139,7 @@ fn of(remarks: &Remarks) -> Option<String> {
     let glyphs = remarks.nags.iter().map(|nag| glyph(*nag));
     let parts = [
         (!words.is_empty()).then(|| words.to_owned()),
+        // TRANSLATORS: behind the name of a coach.
         remarks.verdict.map(|v| tr!("judged {v}")),
         (!remarks.nags.is_empty()).then(|| glyphs.collect::<Vec<_>>().join(", ")),
         (remarks.homework && !says_homework(words)).then(|| match &remarks.due {

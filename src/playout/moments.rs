@@ -217,6 +217,7 @@ fn plainly(
     };
     // Where the game is over there it is said how: 'level' is for a position that is played on.
     let then = match end_of(here, played, told) {
+        // TRANSLATORS: behind 'After MOVE'; {over}: how a game ends, as in 'a draw'.
         Some(over) if line.is_empty() => tr!(" it is {over}."),
         Some(over) => tr!(", and it is {over}."),
         None => tr!(". Then {}.", review::standing(PlayerScore::new(after))),

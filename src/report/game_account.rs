@@ -202,13 +202,9 @@ pub fn account_of_game_stops(of: &AccountTold<'_>) -> Vec<(usize, String)> {
 
 fn named(compared: &Compared) -> String {
     let (named, all) = (compared.recognised(), compared.turning.len());
-    let points = if all == 1 {
-        tr!("turning point")
-    } else {
-        tr!("turning points")
-    };
-    tr!(
-        "Before the judge spoke you named {named} of {all} {points}; `foreply games recall` shows them side by side."
+    tr!(all;
+        "Before the judge spoke you named {named} of {all} turning point; `foreply games recall` shows them side by side."
+        | "Before the judge spoke you named {named} of {all} turning points; `foreply games recall` shows them side by side."
     )
 }
 

@@ -145,9 +145,9 @@ fn summary(of: &ThoughtsTold<'_>) -> Vec<String> {
         compared.marks.len(),
     );
     if wrong > 0 {
-        let was = if wrong == 1 { tr!("was") } else { tr!("were") };
         lines.push(match marks {
-            n => tr!(n; "The moment that you marked was none." | "Of your {} moments {} {was} none.", number(n), number(wrong)),
+            1 => tr!("The moment that you marked was none.").to_owned(),
+            marks => tr!(wrong; "Of your {} moments {} was none." | "Of your {} moments {} were none.", number(marks), number(wrong)),
         });
     }
     if of.thoughts.late {

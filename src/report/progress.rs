@@ -119,40 +119,36 @@ fn nothing_yet(report: &Report) -> String {
 }
 
 fn uncounted(count: usize) -> String {
-    let attempts = if count == 1 {
-        tr!("attempt is")
-    } else {
-        tr!("attempts are")
-    };
-    tr!(
-        "{count} locked {attempts} not counted: not reviewed yet, or reviewed by an older program. \
+    tr!(count;
+        "{count} locked attempt is not counted: not reviewed yet, or reviewed by an older program. \
+         `foreply progress --count` reviews and counts them."
+        | "{count} locked attempts are not counted: not reviewed yet, or reviewed by an older program. \
          `foreply progress --count` reviews and counts them."
     )
 }
 
+/// A sentence about a number of attempts.
+type Counted = fn(usize) -> String;
+
 /// What is to be known of what was counted, and what was not.
 pub(super) fn notes(report: &Report) -> Vec<String> {
-    let odd = [
-        (
-            report.gone,
-            tr!("attempt at a drill that has since changed or gone; it counts as it was."),
-            tr!("attempts at drills that have since changed or gone; they count as they were."),
-        ),
-        (
-            report.future,
-            tr!(
-                "attempt is dated in the future: was the clock wrong? Its position waits until then."
-            ),
-            tr!(
-                "attempts are dated in the future: was the clock wrong? Their positions wait until then."
-            ),
-        ),
+    let odd: [(usize, Counted); 2] = [
+        (report.gone, |n| {
+            tr!(n;
+                "{n} attempt at a drill that has since changed or gone; it counts as it was."
+                | "{n} attempts at drills that have since changed or gone; they count as they were."
+            )
+        }),
+        (report.future, |n| {
+            tr!(n;
+                "{n} attempt is dated in the future: was the clock wrong? Its position waits until then."
+                | "{n} attempts are dated in the future: was the clock wrong? Their positions wait until then."
+            )
+        }),
     ];
-    let odd = odd.into_iter().filter(|(count, ..)| *count > 0);
+    let odd = odd.into_iter().filter(|(count, _)| *count > 0);
     let left = (report.uncounted > 0).then(|| uncounted(report.uncounted));
-    odd.map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many }))
-        .chain(left)
-        .collect()
+    odd.map(|(count, told)| told(count)).chain(left).collect()
 }
 
 fn overview(report: &Report) -> String {
@@ -229,9 +225,7 @@ pub(super) fn none_named(report: &Report) -> String {
                 0 => String::new(),
                 m => tr!(m; " Of 1 kind it is known that you do not miss ten points more." | " Of {m} kinds it is known that you do not miss ten points more."),
             };
-            let kinds = match n {
-                n => tr!(n; "1 kind of move is" | "{n} kinds of move are"),
-            };
+            let kinds = tr!(n; "{n} kind of move is" | "{n} kinds of move are");
             tr!("No blind spot can be named yet: {kinds} still open.{told}{least}")
         }
     }

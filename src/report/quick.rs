@@ -111,9 +111,7 @@ fn three_of_four(of: Option<&Threshold>) -> String {
 }
 
 fn counted_tries(n: usize) -> String {
-    match n {
-        n => tr!(n; "1 try" | "{n} tries"),
-    }
+    tr!(n; "{n} try" | "{n} tries")
 }
 
 /// '3.1 (2.2 to 4.0)'.

@@ -43,52 +43,48 @@ pub fn taken(taken: &CoachImport) -> String {
     out
 }
 
+/// What was done a number of times.
+type Counted = fn(usize) -> String;
+
 /// 'Bram Oskarn added 3 lines, overruled 1 finding, set 1 as homework.'
 #[must_use]
 pub fn summary(taken: &CoachImport) -> String {
-    let counts = [
-        (taken.lines.len(), tr!("added"), tr!("line"), tr!("lines")),
+    let counts: [(usize, Counted); 5] = [
+        (
+            taken.lines.len(),
+            |n| tr!(n; "added {n} line" | "added {n} lines"),
+        ),
         (
             taken.judged.len(),
-            tr!("set"),
-            tr!("verdict"),
-            tr!("verdicts"),
+            |n| tr!(n; "set {n} verdict" | "set {n} verdicts"),
         ),
         (
             taken.said.len(),
-            tr!("wrote"),
-            tr!("comment"),
-            tr!("comments"),
+            |n| tr!(n; "wrote {n} comment" | "wrote {n} comments"),
         ),
         (
             taken.overruled.len(),
-            tr!("overruled"),
-            tr!("finding"),
-            tr!("findings"),
+            |n| tr!(n; "overruled {n} finding" | "overruled {n} findings"),
         ),
         (
             taken.upheld.len(),
-            tr!("let stand again"),
-            tr!("finding"),
-            tr!("findings"),
+            |n| tr!(n; "let stand again {n} finding" | "let stand again {n} findings"),
         ),
     ];
-    let mut parts: Vec<String> = counts
-        .iter()
-        .filter(|c| c.0 > 0)
-        .map(|(n, did, one, many)| format!("{did} {n} {}", if *n == 1 { one } else { many }))
-        .collect();
+    let some = counts.iter().filter(|c| c.0 > 0);
+    let mut parts: Vec<String> = some.map(|(n, told)| told(*n)).collect();
     match taken.homework.len() {
         0 => {}
         n => parts.push(tr!("set {n} as homework")),
     }
     let conflicts = match taken.conflicts.len() {
         0 => String::new(),
-        n => tr!(n; " 1 conflict." | " {n} conflicts."),
+        n => tr!(n; " {n} conflict." | " {n} conflicts."),
     };
     match parts.is_empty() {
         true => tr!("nothing new from {}.{conflicts}", taken.by),
-        false => format!("{} {}.{conflicts}", taken.by, parts.join(", ")),
+        // TRANSLATORS: a coach, what he did ('added 3 lines, set 1 verdict'), and conflicts as a sentence.
+        false => tr!("{} {}.{conflicts}", taken.by, parts.join(", ")),
     }
 }
 

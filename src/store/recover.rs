@@ -304,12 +304,9 @@ impl Mender {
         }
         lost::note(&self.folder, entries)?;
         let entries = usize::try_from(entries).unwrap_or(usize::MAX);
-        let (number, are) = (
-            tr!(entries; "{} entry" | "{} entries", entries),
-            if entries == 1 { "is" } else { "are" },
-        );
-        self.say(&tr!(
-            "{number} {are} in no copy any more; a backup may have what is lost."
+        self.say(&tr!(entries;
+            "{entries} entry is in no copy any more; a backup may have what is lost."
+            | "{entries} entries are in no copy any more; a backup may have what is lost."
         ));
         Ok(())
     }

@@ -203,6 +203,7 @@ pub fn list(items: &[impl AsRef<str>]) -> String {
         [one] => one.as_ref().to_owned(),
         [head @ .., last] => {
             let head: Vec<&str> = head.iter().map(AsRef::as_ref).collect();
+            // TRANSLATORS: the last two of a list.
             tr!("{} and {}", head.join(", "), last.as_ref())
         }
     }

@@ -135,9 +135,8 @@ fn export(global: &Global, file: &Path, which: &Export<'_>) -> Result<(), Failur
         DrillForm::Yaml => drill::write(&drills).map_err(|e| locate::wrong_drills(&[e]))?,
     };
     target.write(&text)?;
-    let s = if drills.len() == 1 { "" } else { "s" };
-    global.tell(&[tr!(
-        "{} drill{s} written to {}",
+    global.tell(&[tr!(drills.len();
+        "{} drill written to {}" | "{} drills written to {}",
         drills.len(),
         file.display()
     )]);

@@ -144,8 +144,10 @@ impl Countable {
         match self {
             Self::Oversight(o) => tr!("games without '{}'", o.reason().words()),
             Self::ClockAt30 { minutes } => {
-                let s = if minutes == 1 { "" } else { "s" };
-                tr!("games with {minutes} minute{s} or more left before move 30")
+                tr!(minutes;
+                    "games with {minutes} minute or more left before move 30"
+                    | "games with {minutes} minutes or more left before move 30"
+                )
             }
             Self::Converted => tr!("games won from .85 on").to_owned(),
             Self::Recognised => tr!("turning points named before the judge spoke").to_owned(),

@@ -82,6 +82,7 @@ impl Told<'_> {
     /// By how much the truth is better than what is compared with it.
     fn how_much_better(&self) -> &'static str {
         match (self.0.truth - self.0.believed).value() {
+            // TRANSLATORS: how much better, in: X was not among your candidates, and is far better than Y.
             gap if gap >= FAR_BETTER_BY => tr!("far better"),
             gap if gap >= CLEARLY_BETTER_BY => tr!("clearly better"),
             _ => tr!("better"),
@@ -91,6 +92,7 @@ impl Told<'_> {
     /// The written move at the root that is compared with something better.
     fn compared(&self) -> String {
         let compared = self.0.compared.map(|id| told::written(self.0.tree, id));
+        // TRANSLATORS: behind 'better than'.
         compared.unwrap_or_else(|| tr!("what you wrote").to_owned())
     }
 
@@ -160,6 +162,7 @@ impl Told<'_> {
 
     /// The opponent's move with its proof: what `he` gives up by it, or that he `has` it.
     fn he_has(&self, he: &str, has: &str) -> String {
+        // TRANSLATORS: {he}: 'He' or 'he also'; {given}: what he gives up, as in 'gives up a rook'; a move follows.
         let how = self.given().map(|given| tr!("{he} {given} with"));
         format!("{} {}", how.as_deref().unwrap_or(has), self.argument())
     }
@@ -277,6 +280,7 @@ impl Told<'_> {
             Gives::Pawn => None,
             Gives::Exchange => Some(tr!("gives up the exchange").to_owned()),
             gives if active => Some(tr!("gives up {}", gives.words())),
+            // TRANSLATORS: behind 'he', before 'with' and a move.
             Gives::Queen => Some(tr!("lets you take his queen").to_owned()),
             gives => Some(tr!("lets you take {}", gives.words())),
         }

@@ -190,8 +190,6 @@ impl Told {
     }
 
     fn earlier(&self, k: usize) -> String {
-        match self.ply.saturating_sub(k) {
-            n => tr!(n; "one half-move earlier" | "{} half-moves earlier", text::number(n)),
-        }
+        tr!(self.ply.saturating_sub(k); "one half-move earlier" | "{} half-moves earlier", text::number(self.ply.saturating_sub(k)))
     }
 }

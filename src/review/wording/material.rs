@@ -38,6 +38,7 @@ pub(in super::super) fn net(
     // Who is 'up' counts the board; where it was not level before, only the change is spoken of.
     let level = before == [0; 4];
     Some(match (won, level, better > 0) {
+        // TRANSLATORS: {gains}: pieces as a list, 'a rook and two pawns'. Stands in the middle of a sentence.
         ((gains, None), true, true) => tr!("you are {gains} up"),
         ((gains, None), true, false) => tr!("he is {gains} up"),
         ((gains, None), false, true) => tr!("you have won {gains}"),

@@ -41,6 +41,7 @@ pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
     if has(Motif::TrappedPiece)
         && let Some(trapped) = trapped(line, told)
     {
+        // TRANSLATORS: an addition between commas behind a move; the value is whose piece it is, as in 'your rook'.
         return Some(tr!("which traps {}", piece(trapped)));
     }
     // Both are of the man that takes what was moved.

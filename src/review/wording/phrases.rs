@@ -64,11 +64,7 @@ pub(in super::super) fn right_verdict(way: &str) -> String {
 }
 
 pub(in super::super) fn right_legal(ply: usize) -> String {
-    match ply {
-        n => {
-            tr!(n; "Your moves can be played as you wrote them." | "Your longest line, {n} half-moves, can be played as you wrote it.")
-        }
-    }
+    tr!(ply; "Your moves can be played as you wrote them." | "Your longest line, {} half-moves, can be played as you wrote it.", ply)
 }
 
 pub(in super::super) fn ambiguous(text: &str, meanings: usize) -> String {

@@ -147,6 +147,7 @@ impl Told<'_> {
         if told.shown == Shown::Repetition {
             let checks = pattern::is_perpetual_check(self.0.line, &told.moves);
             let how = if checks {
+                // TRANSLATORS: behind a line of moves: 'and it is perpetual check'.
                 tr!("it is perpetual check")
             } else {
                 tr!("the position repeats")

@@ -61,9 +61,9 @@ fn send(global: &Global, args: &Send) -> Result<(), Failure> {
             noted => noted?,
         }
     }
-    let s = if number == 1 { "" } else { "s" };
-    global.tell(&[tr!(
-        "{number} attempt{s} written to {}; what comes back goes in with 'foreply coach take FILE.pgn'",
+    global.tell(&[tr!(number;
+        "{number} attempt written to {}; what comes back goes in with 'foreply coach take FILE.pgn'"
+        | "{number} attempts written to {}; what comes back goes in with 'foreply coach take FILE.pgn'",
         args.output.display()
     )]);
     Ok(())

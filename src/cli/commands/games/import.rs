@@ -109,9 +109,7 @@ fn list_names(message: &mut String, names: &[(String, usize)]) {
 }
 
 fn of_games(count: usize) -> String {
-    match count {
-        n => tr!(n; "1 game" | "{n} games"),
-    }
+    tr!(count; "{} game" | "{} games", count)
 }
 
 /// Asks at the terminal whether a name is the player's; `None` where nobody can answer.
@@ -188,9 +186,7 @@ fn told(added: &Added) -> String {
 }
 
 fn what_you_wrote(trees: usize) -> String {
-    match trees {
-        n => tr!(n; "What you wrote at one move is" | "What you wrote at {} moves is", number(n)),
-    }
+    tr!(trees; "What you wrote at one move is" | "What you wrote at {} moves is", number(trees))
 }
 
 fn from_memory(remembered: RememberedNotes) -> String {

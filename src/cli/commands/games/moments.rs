@@ -77,7 +77,7 @@ fn where_to(drills: &[Drill], args: &Moments) -> String {
     let them = if count == 1 {
         tr!("it first").to_owned()
     } else {
-        tr!("the {count} positions first")
+        tr!(count; "the {count} position first" | "the {count} positions first")
     };
     tr!(
         "{}`foreply` offers {them}; `foreply practice {}` opens one.\n",

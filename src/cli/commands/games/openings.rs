@@ -62,9 +62,9 @@ fn write(
         drill::write(&drills).map_err(|e| Failure::input(format!("{}: {e}", path.display())))?;
     target.write(&text)?;
     let count = drills.len();
-    let them = if count == 1 { "position" } else { "positions" };
     let path = path.display();
-    Ok(tr!(
-        "\n{path} holds {count} {them}; `foreply practice {path}` opens it.\n"
+    Ok(tr!(count;
+        "\n{path} holds {count} position; `foreply practice {path}` opens it.\n"
+        | "\n{path} holds {count} positions; `foreply practice {path}` opens it.\n"
     ))
 }

@@ -23,13 +23,9 @@ pub(super) fn run(global: &Global, args: &Prepare) -> Result<(), Failure> {
             AppError::Prepared(why) => Failure::input(format!("{file}: {why}")),
             e => e.into(),
         })?;
-        let lines = if games == 1 {
-            tr!("line is")
-        } else {
-            tr!("lines are")
-        };
-        return print(&tr!(
-            "{games} {lines} kept as '{}'; `foreply games account` tells where a game left them.\n",
+        return print(&tr!(games;
+            "{games} line is kept as '{}'; `foreply games account` tells where a game left them.\n"
+            | "{games} lines are kept as '{}'; `foreply games account` tells where a game left them.\n",
             safe(&name)
         ));
     }

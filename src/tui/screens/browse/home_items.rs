@@ -73,9 +73,8 @@ impl HomeItem {
                 }
             }
             Self::All => {
-                let positions = match ctx.app.drills().all().len() {
-                    n => tr!(n; "1 position" | "{n} positions"),
-                };
+                let n = ctx.app.drills().all().len();
+                let positions = tr!(n; "{n} position" | "{n} positions");
                 tr!("{positions}, {tried} tried")
             }
         }
@@ -83,9 +82,7 @@ impl HomeItem {
 }
 
 fn moves(n: usize) -> String {
-    match n {
-        n => tr!(n; "1 move" | "{n} moves"),
-    }
+    tr!(n; "{n} move" | "{n} moves")
 }
 
 /// Number of drills that were locked at least once.

@@ -112,9 +112,7 @@ impl OwnGamesScreen {
         let kept = games
             .change_takeaways(&event, change)
             .map_err(|e| e.to_string())?;
-        let count = match kept.takeaways.len() {
-            n => tr!(n; "One takeaway is" | "{} takeaways are", text::capital(&text::number(n))),
-        };
+        let count = tr!(kept.takeaways.len(); "One takeaway is" | "{} takeaways are", text::capital(&text::number(kept.takeaways.len())));
         Ok(tr!("{count} kept for {}.", text::safe(&event.name)))
     }
 

@@ -194,11 +194,7 @@ impl SheetScreen {
         self.open.draft.cut(at);
         self.open.at = at;
         self.changed(ctx);
-        let words = match gone {
-            n => {
-                tr!(n; "The last move is taken off the sheet." | "The last {n} moves are taken off the sheet.")
-            }
-        };
+        let words = tr!(gone; "The last move is taken off the sheet." | "The last {} moves are taken off the sheet.", gone);
         self.open.notice = Some(Notice::Quiet(words));
     }
 

@@ -255,9 +255,5 @@ impl PreviewScreen {
 }
 
 fn minutes(minutes: u64) -> String {
-    match minutes {
-        n => {
-            tr!(n; "You have one minute from when you start (+ -)." | "You have {n} minutes from when you start (+ -).")
-        }
-    }
+    tr!(minutes; "You have one minute from when you start (+ -)." | "You have {} minutes from when you start (+ -).", minutes)
 }
