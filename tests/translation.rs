@@ -247,7 +247,14 @@ fn an_option_and_a_setting_choose_it() {
     assert!(program.ok(&["quick"]).contains(&told));
     let setup = program.run(&["setup"]);
     assert!(setup.out.contains("translation: mine.po"), "{}", setup.out);
-    // Both plural forms by the file's own rule.
+    // What cannot be used is found by `setup`, and refused by every other command.
+    let bad = std::fs::read_to_string(&path).unwrap().replace("{}", "{x}");
+    std::fs::write(program.home.path().join("mine.po"), bad).unwrap();
+    let setup = program.run(&["setup"]);
+    assert_eq!(setup.code, 1);
+    assert!(setup.out.contains("BAD   translation"), "{}", setup.out);
+    assert_eq!(program.run(&["quick"]).code, 1);
+    // A text that the file does not have is English.
     let few = "msgid \"\"\nmsgstr \"\"\n\"Plural-Forms: nplurals=1; plural=0;\\n\"\n\n";
     let one = format!("{few}msgid \"Nothing kept.\"\nmsgstr \"x\"\n");
     std::fs::write(program.home.path().join("mine.po"), one).unwrap();

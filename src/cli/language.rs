@@ -7,7 +7,7 @@ use super::args::{Args, Command, Global};
 use crate::app::Preset;
 use crate::cli::Failure;
 use crate::cli::shell::po_file;
-use crate::translation::{self, Catalogue, Fault};
+use crate::translation;
 
 /// What the command line says before it is read as a whole: that a translation is named, and which home folder.
 pub(crate) struct Said {
@@ -63,9 +63,7 @@ pub(crate) fn choose(said: &Said) -> Result<(), Failure> {
     let Some(path) = named else {
         return Ok(());
     };
-    let text = po_file::text(&path)?;
-    let catalogue = Catalogue::read(&text).map_err(|faults| refused(&path, &faults))?;
-    translation::choose(catalogue);
+    translation::choose(po_file::catalogue(&path)?);
     Ok(())
 }
 
@@ -85,19 +83,6 @@ pub(crate) fn does_without(args: &Args) -> bool {
         args.command,
         Some(Command::Translation(_) | Command::Setup(_) | Command::Engine(_) | Command::Schema(_))
     )
-}
-
-/// The first thing that is wrong, and how many more there are.
-fn refused(path: &Path, faults: &[Fault]) -> Failure {
-    let first = faults.first().map(Fault::to_string).unwrap_or_default();
-    let more = match faults.len().saturating_sub(1) {
-        0 => String::new(),
-        n => tr!(n; " (and {n} more message)" | " (and {n} more messages)"),
-    };
-    Failure::input(tr!(
-        "{}, {first}{more}; `foreply translation check FILE` lists all, --translation names another one",
-        path.display()
-    ))
 }
 
 #[cfg(test)]

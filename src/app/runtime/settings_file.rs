@@ -153,7 +153,7 @@ mod tests {
     #[test]
     fn what_is_no_setting_is_told_with_its_line() {
         let told = |text: &str| Preset::parse(text).unwrap_err();
-        insta::assert_snapshot!(told("jobs: 2\nengin: x\n"), @"unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters` at line 2 column 1");
+        insta::assert_snapshot!(told("jobs: 2\nengin: x\n"), @"unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters`, `translation` at line 2 column 1");
         insta::assert_snapshot!(told("jobs: many\n"), @r#"jobs: invalid type: string "many", expected u16 at line 1 column 7"#);
         insta::assert_snapshot!(told("jobs: 0\n"), @"jobs: a number from 1 to 64");
         insta::assert_snapshot!(told("nodes: 3\n"), @"nodes: a number from 100 to 1000000000");

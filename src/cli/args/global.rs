@@ -92,6 +92,15 @@ impl Global {
         }
     }
 
+    /// The translation that is named, by the command line or by the settings; settings that cannot be read name none.
+    pub(crate) fn translation(&self) -> Option<PathBuf> {
+        let set = || {
+            let home = self.home().ok()?;
+            Some(home.join(Preset::read(&home).ok()?.translation?))
+        };
+        self.translation.clone().or_else(set)
+    }
+
     /// What is typed outranks what is set.
     fn with(&self, home: PathBuf, preset: Preset) -> Config {
         let mut config = Config::new(home);

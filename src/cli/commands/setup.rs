@@ -2,12 +2,14 @@
 
 use std::fmt::Write;
 use std::io::IsTerminal;
+use std::path::Path;
 
 use crate::app::setup;
 use crate::app::{Finding, State};
 use crate::cli::Failure;
 use crate::cli::args::{Format, Global, Setup};
 use crate::cli::shell::error::print;
+use crate::cli::shell::po_file;
 use crate::report;
 use crate::text;
 use crate::tui;
@@ -17,6 +19,7 @@ const COLUMNS: usize = 78;
 pub(crate) fn run(global: &Global, args: &Setup) -> Result<(), Failure> {
     let mut findings = vec![terminal()];
     findings.extend(setup(&global.unset_config()?));
+    findings.extend(global.translation().map(|path| judge_translation(&path)));
     match args.format {
         Format::Json => print(&json(&findings)?)?,
         _ => print(&page(&findings))?,
@@ -34,6 +37,17 @@ fn failure(finding: &Finding) -> Failure {
         "terminal" => Failure::usage(message),
         _ => Failure::input(message),
     }
+}
+
+/// Whether the translation that is named can be used: the other commands refuse to begin with one that cannot.
+fn judge_translation(path: &Path) -> Finding {
+    let about = tr_later!("translation");
+    let wrong = match po_file::catalogue(path) {
+        Ok(_) => return Finding::good(about, tr!("{}: fits", path.display())),
+        Err(failure) => failure.into_messages().join(" "),
+    };
+    let (found, mend) = wrong.split_once("; ").unwrap_or((&wrong, ""));
+    Finding::wrong(about, State::Bad, found, mend)
 }
 
 fn terminal() -> Finding {

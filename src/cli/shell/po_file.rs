@@ -5,6 +5,7 @@ use std::io::Read;
 use std::path::Path;
 
 use crate::cli::Failure;
+use crate::translation::{Catalogue, Fault};
 
 /// The largest translation that is read, in bytes; the template has a twentieth of it.
 const FILE_MAX: u64 = 8 * 1024 * 1024;
@@ -31,4 +32,25 @@ pub(crate) fn text(path: &Path) -> Result<String, Failure> {
         )));
     }
     String::from_utf8(raw).map_err(|_| fail(tr!("it is not UTF-8; save it as UTF-8").to_owned()))
+}
+
+/// The translation in a file.
+///
+/// # Errors
+/// It cannot be read, or does not fit the texts.
+pub(crate) fn catalogue(path: &Path) -> Result<Catalogue, Failure> {
+    Catalogue::read(&text(path)?).map_err(|faults| refused(path, &faults))
+}
+
+/// The first thing that is wrong, and how many more there are.
+fn refused(path: &Path, faults: &[Fault]) -> Failure {
+    let first = faults.first().map(Fault::to_string).unwrap_or_default();
+    let more = match faults.len().saturating_sub(1) {
+        0 => String::new(),
+        n => tr!(n; " (and {n} more message)" | " (and {n} more messages)"),
+    };
+    Failure::input(tr!(
+        "{}, {first}{more}; `foreply translation check FILE` lists all, --translation names another one",
+        path.display()
+    ))
 }
