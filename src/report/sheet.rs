@@ -11,7 +11,7 @@ const STYLE: &str = concat!(include_str!("html/base.css"), include_str!("sheet.c
 #[template(
     ext = "html",
     source = r#"<!DOCTYPE html>
-<html lang="en">
+<html lang="{{ crate::translation::language() }}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">

@@ -18,7 +18,7 @@ const SCRIPT: &str = include_str!("page.js");
 #[template(
     ext = "html",
     source = r##"<!DOCTYPE html>
-<html lang="en">
+<html lang="{{ crate::translation::language() }}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">

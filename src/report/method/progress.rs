@@ -63,7 +63,7 @@ fn intervals(measured: &Measured) -> Figure {
             percent(seen.low),
             percent(seen.high)
         ),
-        source: format!("{}; {}.", WILSON, NEWCOMBE),
+        source: format!("{WILSON}; {NEWCOMBE}."),
         assumption: tr!("The cases are independent and of one kind.").to_owned(),
         wrong: tr!("Moments of one attempt are not independent: where that matters the attempt is the case (see each figure). \
                 Looking every day finds what looking once would not.")
@@ -164,7 +164,7 @@ fn month() -> Figure {
             "The last {NOW_DAYS} days against the {BEFORE_DAYS} before them, the share of misses within the same strata as for \
              blind spots, with its 95 % interval; nothing is said below {MONTH_MIN} moments on either side."
         ),
-        source: tr!("As blind spots; {}.", NEWCOMBE),
+        source: tr!("As blind spots; {NEWCOMBE}."),
         assumption: tr!("The positions of both spans are of one kind.").to_owned(),
         wrong: tr!("A new collection, another time control, illness.").to_owned(),
         measured: Vec::new(),
@@ -182,7 +182,7 @@ fn converting() -> Figure {
              from {GAMES_MIN} games on.",
             list(&heights)
         ),
-        source: tr!("{}. The heights are our own choice.", WILSON),
+        source: tr!("{WILSON}. The heights are our own choice."),
         assumption: tr!("A position counts as reached when one search says so.").to_owned(),
         wrong: tr!("Opponents differ; a draw by agreement counts as not won; a height that was there for one move counts too.")
             .to_owned(),
@@ -256,7 +256,7 @@ fn recognising() -> Figure {
              from {ENOUGH} turning points on.",
             count(NEAR as u64)
         ),
-        source: tr!("{}. What a turning point is: our own choice.", WILSON),
+        source: tr!("{WILSON}. What a turning point is: our own choice."),
         assumption: tr!("You lock your thoughts before you look.").to_owned(),
         wrong: tr!("Who marks every move names every turning point: the second share tells that.")
             .to_owned(),
@@ -283,7 +283,7 @@ fn resolutions(measured: &Measured) -> Figure {
             "The share before and the share since; held or not held only where the 95 % interval of their difference lies on \
              one side of 0, with {CASES_MIN} cases on either side at least."
         ),
-        source: format!("{}.", NEWCOMBE),
+        source: format!("{NEWCOMBE}."),
         assumption: tr!("Before and since, the games are of one kind.").to_owned(),
         wrong: tr!("A resolution is made after a bad event, and the next one is better by itself (regression to the mean).").to_owned(),
         measured: vec![tr!(
