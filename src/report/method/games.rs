@@ -18,6 +18,7 @@ use crate::games::thoughts::turning::NEAR;
 use crate::games::time::{LONG_GAME_MS, TROUBLE_MS, TROUBLE_PART};
 use crate::playout::Level;
 use crate::review;
+use crate::text::plain;
 
 /// Examples of the bands: a level position, and two ratings.
 const LEVEL_SCORE: f64 = 0.5;
@@ -143,14 +144,18 @@ fn difficulty(measured: &Measured) -> Figure {
         title: "Hard to play, in words",
         told: "the account of a game: 'only one move holds', 'the first impression deceives'.",
         formula: format!(
-            "D = {RISK_WEIGHT} risk + {IMPRESSION_WEIGHT} first impression. Risk: the share of the legal moves that give away {} or \
+            "D = {} risk + {} first impression. Risk: the share of the legal moves that give away {} or \
              more ({} nodes for all), each weighted by exp(E / {}), E from {GLANCE} nodes. First impression: what the moves that \
-             {first} and {second} nodes prefer give away, up to {} each, on average. Hard from {HARD} on, very hard from \
-             {VERY_HARD}. It knows neither the score nor the move that was played.",
+             {first} and {second} nodes prefer give away, up to {} each, on average. Hard from {} on, very hard from \
+             {}. It knows neither the score nor the move that was played.",
+            plain(RISK_WEIGHT),
+            plain(IMPRESSION_WEIGHT),
             score(ERROR),
             thousands(TRUTH),
             score(SOFT),
-            score(CAP)
+            score(CAP),
+            plain(HARD),
+            plain(VERY_HARD)
         ),
         source: "A. Anderson, J. Kleinberg and S. Mullainathan, Assessing human error against a benchmark of perfection, KDD 2016, \
                  for the share of moves that err; the rest is our own and fitted."
