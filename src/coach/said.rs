@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::order::{Order, orders};
 use crate::attempt::{Coached, FindingSelector, Overruling, Remarks};
-use crate::text::ended;
+use crate::text::{self, ended};
 use crate::tree::{NodeId, Tree};
 
 /// One thing that a coach said to an attempt.
@@ -142,7 +142,7 @@ fn of(remarks: &Remarks) -> Option<String> {
         remarks.verdict.map(|v| format!("judged {v}")),
         (!remarks.nags.is_empty()).then(|| glyphs.collect::<Vec<_>>().join(", ")),
         (remarks.homework && !says_homework(words)).then(|| match &remarks.due {
-            Some(due) => format!("set as homework, to be done by {due}"),
+            Some(due) => format!("set as homework, to be done by {}", text::day(due)),
             None => "set as homework".to_owned(),
         }),
     ];

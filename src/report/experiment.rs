@@ -11,7 +11,7 @@ use crate::progress::experiment::{
     ExperimentReport, ExperimentState, HabitCounts, Measured, TestResult,
 };
 use crate::progress::stats::Rate;
-use crate::text::capital;
+use crate::text::{capital, date, decimal, whole};
 
 const NONE: &str = "No experiment was begun. `foreply experiment start --habit A --habit B` draws when each of two or three habits \
                     gets its block of practice; `foreply experiment --help` says what that can show.";
@@ -44,7 +44,7 @@ pub(super) fn experiment_section(of: &ExperimentReport) -> String {
 
 /// 'An experiment of 16 weeks from 2026-11-29 on; week 5. Sum over the draw: 3fa91c22.'
 fn opening(of: &ExperimentReport) -> String {
-    let (weeks, from, to) = (of.weeks, of.from, of.to);
+    let (weeks, from, to) = (of.weeks, date(of.from), date(of.to));
     let state = match (of.state, of.week) {
         (ExperimentState::Running, Some(week)) => format!("week {week} of {weeks}, until {to}"),
         (ExperimentState::Running, None) => format!("{weeks} weeks, until {to}"),
@@ -127,8 +127,10 @@ fn tested(of: &TestResult) -> String {
     };
     let as_great = (of.p * of.draws as f64).round();
     format!(
-        "{effect}; as few or fewer in {as_great} of the {} draws that could have been (p = {:.3})",
-        of.draws, of.p
+        "{effect}; as few or fewer in {} of the {} draws that could have been (p = {})",
+        whole(as_great),
+        whole(of.draws),
+        decimal(of.p, 3)
     )
 }
 

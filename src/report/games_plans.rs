@@ -11,7 +11,7 @@ use super::{board_text, paragraph};
 use crate::games::OwnGame;
 use crate::games::plan::PlanCard;
 use crate::games::structure::{Met, words};
-use crate::text::safe;
+use crate::text::{dates_in, safe};
 
 /// A structure with its card, if it has one.
 #[derive(Debug, Clone, Copy)]
@@ -78,7 +78,7 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
             ""
         };
         let points = game.points().map_or("no result".to_owned(), outcome);
-        let line = format!("{}: {points}{tried}", game.heading());
+        let line = format!("{}: {points}{tried}", dates_in(&game.heading()));
         out.push_str(&paragraph(&safe(&line), &format!("{:>3}  ", number + 1)));
     }
     out

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::published::{Published, document_json};
 use super::sheet::sheet;
-use crate::text::{clock, safe, wrap};
+use crate::text::{clock, date_columns, dates_in, day, fit, safe, whole, wrap};
 
 const WIDTH: usize = 80;
 /// Columns before the description.
@@ -119,8 +119,8 @@ fn summary(shown: usize, found: usize, asked: &[String]) -> String {
         }
         (0, _) => format!("Nothing{asked}; `foreply history` alone lists everything."),
         (1, 1) => format!("One entry{asked}."),
-        (n, m) if n == m => format!("{n} entries{asked}."),
-        (n, m) => format!("The newest {m} of {n} entries{asked}."),
+        (n, m) if n == m => format!("{} entries{asked}.", whole(n)),
+        (n, m) => format!("The newest {} of {} entries{asked}.", whole(m), whole(n)),
     }
 }
 
@@ -131,13 +131,13 @@ pub fn history_text(rows: &[HistoryRow], found: usize, asked: &[String]) -> Stri
     let mut out = String::new();
     for row in rows {
         let told = [
-            safe(&row.place).into_owned(),
+            safe(&dates_in(&row.place)).into_owned(),
             safe(&row.outcome()).into_owned(),
         ];
         let lines = told.iter().flat_map(|part| wrap(part, WIDTH - INDENT));
         for (at, line) in lines.enumerate() {
             let head = match at {
-                0 => format!("{:<5} {:<10}", row.name, row.date),
+                0 => format!("{:<5} {}", row.name, fit(&day(&row.date), date_columns())),
                 _ => String::new(),
             };
             // Writing into a string does not fail.
@@ -184,7 +184,7 @@ pub fn history_json(rows: &[HistoryRow], found: usize) -> Result<String, serde_j
 <p>{{ summary }}</p>
 <div class="wide" tabindex="0"><table>
 <tr><th>name</th><th>day</th><th>from</th><th>what came of it</th></tr>
-{% for row in rows %}<tr><td><code>{{ row.name }}</code></td><td>{{ row.date }}</td><td>{{ row.place }}</td><td>{{ outcome(row) }}</td></tr>
+{% for row in rows %}<tr><td><code>{{ row.name }}</code></td><td>{{ crate::text::day(row.date) }}</td><td>{{ crate::text::dates_in(row.place) }}</td><td>{{ outcome(row) }}</td></tr>
 {% endfor %}</table></div>
 "#
 )]

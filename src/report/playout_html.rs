@@ -37,7 +37,7 @@ use crate::text::clock;
 <tr><th>move</th><th>then</th><th class="n">took</th><th class="n">left</th><th>written</th></tr>
 {% for m in own %}<tr><td>{{ m.numbered() }}</td><td>{{ standing(m.after) }}</td><td class="n">{{ took(m) }}</td><td class="n">{{ left(m) }}</td><td>{% if m.written %}yes{% endif %}</td></tr>
 {% endfor %}</table></div>
-<p class="quiet">Judged by {{ account.judge }}, {{ account.nodes }} nodes a move. A coach's judgement outranks an engine's
+<p class="quiet">Judged by {{ account.judge }}, {{ crate::text::whole(account.nodes) }} nodes a move. A coach's judgement outranks an engine's
 number.</p>
 "#
 )]

@@ -39,16 +39,16 @@ pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
         Origin::Drill(id) if is_of_own_game(id) => match app.drills().find(id) {
             Ok((number, _)) => format!("Own game {number}"),
-            Err(_) => app.attempts().place(origin),
+            Err(_) => locked(app, origin),
         },
-        _ => app.attempts().place(origin),
+        _ => locked(app, origin),
     }
 }
 
 /// What a position is called once it is locked: an own game by its players, event and move.
 #[must_use]
 pub fn locked(app: &App, origin: &Origin) -> String {
-    app.attempts().place(origin)
+    text::dates_in(&app.attempts().place(origin)).into_owned()
 }
 
 /// A game that was played out: against which level, and what came of it.
@@ -79,7 +79,7 @@ pub fn drill(app: &App, drill: &Drill) -> String {
 pub fn date(wall_ms: i64, zone: &TimeZone) -> String {
     Timestamp::from_millisecond(wall_ms).map_or_else(
         |_| "no date".to_owned(),
-        |t| t.to_zoned(zone.clone()).date().to_string(),
+        |t| text::date(t.to_zoned(zone.clone()).date()),
     )
 }
 
@@ -93,8 +93,10 @@ pub fn off_the_list(cause: &str) -> String {
 #[must_use]
 pub fn homework(app: &App, task: &HomeworkTask, zone: &TimeZone) -> String {
     let day = match &task.due {
-        Some(due) if task.is_late(app.homework().today(zone)) => format!("late, was due {due}"),
-        Some(due) => format!("by {due}"),
+        Some(due) if task.is_late(app.homework().today(zone)) => {
+            format!("late, was due {}", text::day(due))
+        }
+        Some(due) => format!("by {}", text::day(due)),
         None => format!("set {}", date(task.set_ms, zone)),
     };
     match task.words.trim() {

@@ -19,7 +19,7 @@ const FOURTH: &[&str] = &[
 /// Each room with the rooms it may import, in groups.
 const ROOMS: &[(&str, &[&[&str]])] = &[
     ("board", &[]),
-    ("score", &[]),
+    ("score", &[&["text"]]),
     ("store", &[&["platform"]]),
     ("platform", &[]),
     ("text", &[]),

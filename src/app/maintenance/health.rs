@@ -8,6 +8,7 @@ use crate::app::{Config, Preset, SETTINGS_FILE};
 use crate::attempt::TimedAttemptEvent;
 use crate::judge::{EngineJudge, Judge, Tables};
 use crate::store::Store;
+use crate::text;
 
 /// How a thing stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -97,6 +98,7 @@ fn settings(home: &Path) -> Finding {
                 preset.nodes.map(|n| format!("nodes: {n}")),
                 preset.ascii.map(|a| format!("ascii: {a}")),
                 preset.letters.map(|l| format!("letters: {}", l.name())),
+                preset.locale.map(|l| format!("locale: {}", l.name())),
             ]
             .into_iter()
             .flatten()
@@ -129,9 +131,10 @@ fn store(home: &Path) -> Finding {
 
 fn describe(store: &Store, attempts: usize) -> Finding {
     let found = format!(
-        "{}: {attempts} attempts, {:.1} MB, {}",
+        "{}: {} attempts, {} MB, {}",
         store.folder().display(),
-        folder_bytes(store.folder()) as f64 / 1e6,
+        text::whole(attempts),
+        text::decimal(folder_bytes(store.folder()) as f64 / 1e6, 1),
         match store.lost() {
             0 => "every entry as it was written",
             _ => "what is there as it was written",
@@ -182,9 +185,9 @@ fn engine(config: &Config) -> Finding {
     };
     let able = judge.able();
     let found = format!(
-        "{}: answers; started and measured in {:.1} s",
+        "{}: answers; started and measured in {} s",
         judge.name(),
-        began.elapsed().as_secs_f64()
+        text::decimal(began.elapsed().as_secs_f64(), 1)
     );
     if able.nodes {
         return Finding::good("engine", found);

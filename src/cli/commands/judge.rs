@@ -6,6 +6,7 @@ use crate::cli::shell::error::{held_back, print};
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::games::survey::Settings;
+use crate::text::whole;
 
 pub(crate) fn run(global: &Global, command: &JudgeWork) -> Result<(), Failure> {
     match command {
@@ -18,7 +19,7 @@ pub(crate) fn run(global: &Global, command: &JudgeWork) -> Result<(), Failure> {
 /// '1 game', '2 games'.
 fn counted(n: usize, what: &str) -> String {
     let s = if n == 1 { "" } else { "s" };
-    format!("{n} {what}{s}")
+    format!("{} {what}{s}", whole(n))
 }
 
 fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
@@ -41,10 +42,10 @@ fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
         "{}, {}: {} to ask in {}, {} met before in these games, {} known\n",
         counted(plan.games, "game"),
         counted(plan.positions, "position"),
-        plan.questions,
+        whole(plan.questions),
         counted(plan.shards.len(), "shard"),
-        plan.repeated,
-        plan.known,
+        whole(plan.repeated),
+        whole(plan.known),
     ))
 }
 

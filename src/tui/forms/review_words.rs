@@ -45,9 +45,9 @@ pub fn besides(finding: &Finding) -> Vec<String> {
 #[must_use]
 pub fn on_asking(finding: &Finding) -> String {
     let mut words = format!(
-        "Gap {:.2}, effect on your choice {:.2}. {}, half-move {} from the position.",
-        finding.gap,
-        finding.effect,
+        "Gap {}, effect on your choice {}. {}, half-move {} from the position.",
+        text::decimal(finding.gap.value(), 2),
+        text::decimal(finding.effect.value(), 2),
         match finding.turn {
             Turn::Player => "Your move",
             Turn::Opponent => "His move",
@@ -97,7 +97,9 @@ pub fn judged_by(review: &Review) -> String {
     let choice = choice.map_or("-".to_owned(), |e| e.to_string());
     format!(
         "Expected score: best {}, your choice {choice}. Judge: {}, {} nodes per search.",
-        review.expected.best, review.judge, review.nodes
+        review.expected.best,
+        review.judge,
+        text::whole(review.nodes)
     )
 }
 

@@ -4,10 +4,12 @@ use std::thread;
 use std::time::Duration;
 
 use crate::app::testing::app::Trial;
+use crate::text::within;
 use crate::tui::Start;
 use crate::tui::input::key::KeyPress;
 use crate::tui::router::Router;
 use crate::tui::tests::harness::context;
+use crate::tui::tests::past_the_locale::{french, past_the_locale};
 use crate::tui::widgets::board::Glyphs;
 
 struct Tour {
@@ -106,6 +108,20 @@ fn frames(size: (usize, usize)) -> String {
         .keys("s")
         .keep("what speed comes to");
     tour.frames.clone()
+}
+
+/// No number and no day of a screen but as the locale has it.
+#[test]
+fn every_screen_in_another_locale() {
+    for size in [(80, 24), (140, 45)] {
+        let frames = within(french(), || frames(size));
+        let own = frames
+            .split_whitespace()
+            .filter(|w| w.contains("/2026") || w.contains("0,"));
+        assert!(own.count() > 1, "{frames}");
+        let past = past_the_locale(&frames);
+        assert!(past.is_empty(), "{past:?}");
+    }
 }
 
 #[test]

@@ -211,7 +211,7 @@ impl Screen for OwnGamesScreen {
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
         let count = match self.games.len() {
             0 => String::new(),
-            n => format!("{n} in all"),
+            n => format!("{} in all", text::whole(n)),
         };
         chrome::title(canvas, "Your own games", &count);
         if self.games.is_empty() {
@@ -253,7 +253,7 @@ fn line(of: &ListedGame) -> String {
     };
     format!(
         "{}  {}  {}  {}  {}  {state}",
-        game.date(),
+        text::fit(&text::day(game.date()), text::date_columns()),
         game.side.fold_wb("White", "Black"),
         text::fit(&text::safe(game.opponent()), 20),
         text::fit(result(&game.game).unwrap_or("*"), 7),
