@@ -16,6 +16,7 @@ mod keeping;
 mod ladder;
 mod layers;
 mod letters;
+mod locale;
 mod pages;
 mod pgn;
 mod playout;

@@ -4,7 +4,7 @@ use jiff::{Timestamp, tz::TimeZone};
 
 use super::{Attempt, BoardVisibility, Origin};
 use crate::board::line;
-use crate::text::clock;
+use crate::text::{self, clock};
 
 impl Attempt {
     /// When it was written, with how much time and what of the board; then the position as FEN, and the game
@@ -31,8 +31,8 @@ impl Attempt {
     fn sitting(&self, zone: &TimeZone) -> String {
         let opened = self.opened();
         let day = Timestamp::from_millisecond(opened.wall_ms).map_or_else(
-            |_| tr!("on an unknown day").to_owned(),
-            |t| tr!("on {}", t.to_zoned(zone.clone()).date()),
+            |_| "on an unknown day".to_owned(),
+            |t| format!("on {}", text::date(t.to_zoned(zone.clone()).date())),
         );
         if matches!(opened.origin, Origin::Notes(_)) {
             return tr!("Written elsewhere; taken in {day}. How long it took is not known.");

@@ -87,6 +87,11 @@ fn tell_panics() {
 
 fn run(args: Args) -> Result<(), Failure> {
     letters::choose(args.global.letters());
+    let for_programs = args.command.as_ref().is_some_and(Command::is_for_programs);
+    // What a program reads is the same whatever somebody has set, also in its sentences.
+    if !for_programs {
+        crate::text::choose(args.global.locale()?);
+    }
     let done = obey(&args.global, args.command);
     args.global.tell_passed_over();
     done

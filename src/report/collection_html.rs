@@ -13,7 +13,7 @@ use super::sheet::sheet;
 use crate::board::line;
 use crate::coach::collection::{CollectionTable, Mark};
 use crate::coach::{Student, students};
-use crate::text::safe;
+use crate::text::{decimal, safe};
 
 /// Every text that is put in is escaped; only the boards, which are ours, are not.
 #[derive(Template)]
@@ -184,8 +184,7 @@ fn index_row(page: &IndexedPage<'_>) -> IndexRow {
             .map(|r| ("", &r.review, r.of.model.as_ref())),
     );
     let of = all.first();
-    let mean =
-        |part: fn(&Student) -> f64| of.map_or_else(String::new, |of| format!("{:.1}", part(of)));
+    let mean = |part: fn(&Student) -> f64| of.map_or_else(String::new, |of| decimal(part(of), 1));
     let mut kinds: Vec<_> = of.iter().flat_map(|of| &of.kinds).collect();
     kinds.sort_by_key(|(kind, n)| (std::cmp::Reverse(**n), **kind));
     let kinds: Vec<String> = kinds

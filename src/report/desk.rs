@@ -2,7 +2,7 @@
 
 use super::Reviewed;
 use crate::coach::{Student, students};
-use crate::text::{fit, safe};
+use crate::text::{dates_in, decimal, fit, safe};
 
 /// Columns of what was seen of the coach's own trees.
 const MODEL: usize = 13;
@@ -58,13 +58,13 @@ fn row(student: &Student, held: bool) -> String {
         (true, None) => fit("-", MODEL),
     };
     let figures = format!(
-        "{} {:>5}  {:>4}  {:>6.1}  {:>7.1}  {:>5.1}  {model}",
-        fit(&safe(&student.name), NAME),
+        "{} {:>5}  {:>4}  {:>6}  {:>7}  {:>5}  {model}",
+        fit(&safe(&dates_in(&student.name)), NAME),
         student.trees,
         student.clean,
-        student.needed,
-        student.reached,
-        student.sound
+        decimal(student.needed, 1),
+        decimal(student.reached, 1),
+        decimal(student.sound, 1)
     );
     let mut kinds = kinds.into_iter();
     let mut out = format!(

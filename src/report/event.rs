@@ -17,7 +17,7 @@ use crate::progress::resolution::Resolution;
 use crate::progress::stats::Rate;
 use crate::review::standing;
 use crate::score::PlayerScore;
-use crate::text::{capital, fit, safe};
+use crate::text::{self, capital, day, decimal, fit, plain, safe};
 
 /// An event with all that is told of it.
 #[derive(Clone, Copy)]
@@ -40,14 +40,11 @@ pub fn events_list(events: &[GameEvent]) -> String {
     for event in events {
         let _ = writeln!(
             out,
-            "{}",
-            tr!(
-                "{}  {} to {}  {}",
-                fit(&safe(&event.id), 44),
-                event.from,
-                event.to,
-                tr!(event.games.len(); "{} game" | "{} games", event.games.len())
-            )
+            "{}  {} to {}  {}",
+            fit(&safe(&event.id), 44),
+            day(&event.from),
+            day(&event.to),
+            counted(event.games.len(), "game")
         );
     }
     out
@@ -92,9 +89,9 @@ fn heading(of: &EventTold<'_>) -> String {
     safe(&tr!(
         "{}, {} to {}: {} points of {finished}",
         event.name,
-        event.from,
-        event.to,
-        of.account.points
+        day(&event.from),
+        day(&event.to),
+        plain(of.account.points)
     ))
     .into_owned()
 }
@@ -104,11 +101,11 @@ fn resolution_words(of: &EventTold<'_>) -> Vec<String> {
     let Some(earlier) = of.earlier else {
         return Vec::new();
     };
-    let first = tr!("What you took away from {}:", safe(earlier));
-    let each = of
-        .resolutions
-        .iter()
-        .map(|r| format!("'{}' - {}", safe(&r.words), r.sentence()));
+    let first = format!("What you took away from {}:", safe(earlier));
+    let each = of.resolutions.iter().map(|r| {
+        let sentence = r.sentence();
+        format!("'{}' - {}", safe(&r.words), text::figures_in(&sentence))
+    });
     std::iter::once(first).chain(each).collect()
 }
 
@@ -193,8 +190,8 @@ fn share(count: Count) -> String {
     };
     tr!(
         "{} of {} (95 %: {:.0}-{:.0} %{few})",
-        count.part,
-        count.of,
+        text::whole(count.part),
+        text::whole(count.of),
         100.0 * i.low,
         100.0 * i.high
     )
@@ -223,12 +220,16 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
         lines.push(tr!("Besides: {}.", rest.join(", ")));
     }
     if of.converted.of > 0 {
-        lines.push(tr!(
-            "Games in which you stood at .85 or more, won: {}.",
+        lines.push(format!(
+            "Games in which you stood at {} or more, won: {}.",
+            text::share(0.85, 2),
             share(of.converted)
         ));
     } else {
-        lines.push(tr!("In no game with a result did you stand at .85 or more.").to_owned());
+        lines.push(format!(
+            "In no game with a result did you stand at {} or more.",
+            text::share(0.85, 2)
+        ));
     }
     if of.trouble.of == 0 {
         lines.push(tr!("No clock times: nothing can be said about time.").to_owned());
@@ -237,8 +238,9 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
         if let (Some(inside), Some(outside)) = (of.lost_in_trouble, of.lost_elsewhere) {
             let _ = write!(
                 line,
-                "{}",
-                tr!("; given away a move: {inside:.3} there, {outside:.3} elsewhere")
+                "; given away a move: {} there, {} elsewhere",
+                decimal(inside, 3),
+                decimal(outside, 3)
             );
         }
         lines.push(line + ".");
@@ -271,9 +273,9 @@ fn takeaways(of: &EventTold<'_>) -> Vec<String> {
     let numbered = of.takeaways.iter().enumerate();
     numbered
         .map(|(i, t)| {
-            let tied = t
-                .tied
-                .map_or_else(String::new, |c| tr!(" Counted: {}.", c.words()));
+            let tied = t.tied.map_or_else(String::new, |c| {
+                format!(" Counted: {}.", text::figures_in(&c.words()))
+            });
             format!("{}. '{}'{tied}", i + 1, safe(&t.words))
         })
         .collect()
@@ -283,7 +285,7 @@ fn foot(by: By<'_>) -> String {
     tr!(
         "Judged by {}, {} nodes for each position. A coach's judgement outranks an engine's number.",
         safe(by.engine),
-        by.nodes
+        text::whole(by.nodes)
     )
 }
 

@@ -11,7 +11,7 @@ use crate::progress::experiment::{
     ExperimentReport, ExperimentState, HabitCounts, Measured, TestResult,
 };
 use crate::progress::stats::Rate;
-use crate::text::capital;
+use crate::text::{capital, date, decimal, whole};
 
 const NONE: &str = tr_later!(
     "No experiment was begun. `foreply experiment start --habit A --habit B` draws when each of two or three habits \
@@ -48,7 +48,7 @@ pub(super) fn experiment_section(of: &ExperimentReport) -> String {
 
 /// 'An experiment of 16 weeks from 2026-11-29 on; week 5. Sum over the draw: 3fa91c22.'
 fn opening(of: &ExperimentReport) -> String {
-    let (weeks, from, to) = (of.weeks, of.from, of.to);
+    let (weeks, from, to) = (of.weeks, date(of.from), date(of.to));
     let state = match (of.state, of.week) {
         (ExperimentState::Running, Some(week)) => tr!("week {week} of {weeks}, until {to}"),
         (ExperimentState::Running, None) => tr!("{weeks} weeks, until {to}"),
@@ -131,10 +131,11 @@ fn tested(of: &TestResult) -> String {
         _ => tr!("as many missed from the blocks on as before").to_owned(),
     };
     let as_great = (of.p * of.draws as f64).round();
-    tr!(
-        "{effect}; as few or fewer in {as_great} of the {} draws that could have been (p = {:.3})",
-        of.draws,
-        of.p
+    format!(
+        "{effect}; as few or fewer in {} of the {} draws that could have been (p = {})",
+        whole(as_great),
+        whole(of.draws),
+        decimal(of.p, 3)
     )
 }
 

@@ -14,7 +14,7 @@ use crate::games::account::{DrawGrows, GameAccount, OpeningMet, StructureMet, Ta
 use crate::games::survey::Surveyed;
 use crate::games::thoughts::compare::Compared;
 use crate::games::{OwnGame, result, structure};
-use crate::text::{clock, number, safe};
+use crate::text::{clock, dates_in, number, plain, safe};
 
 /// The account with what it is of.
 #[derive(Clone, Copy)]
@@ -89,7 +89,7 @@ pub fn account_of_game_text(of: &AccountTold<'_>) -> String {
 /// Players, event, date and result.
 pub(super) fn heading(game: &OwnGame) -> String {
     let result = result(&game.game).map_or_else(String::new, |r| format!(", {r}"));
-    safe(&format!("{}{result}", game.heading())).into_owned()
+    safe(&format!("{}{result}", dates_in(&game.heading()))).into_owned()
 }
 
 pub(super) fn percent(share: f64) -> String {
@@ -309,7 +309,7 @@ fn opening(of: &AccountTold<'_>, met: &OpeningMet) -> String {
     let moves = crate::board::line::numbered(&game.game.start, &moves);
     let points = match met.finished {
         0 => String::new(),
-        n => tr!(", {} of {n} points", met.points),
+        n => format!(", {} of {n} points", plain(met.points)),
     };
     tr!(
         "Up to move {} as in {} of yours{eco}{points}: {moves}.",

@@ -10,7 +10,7 @@ use super::published::{Published, document_json};
 use crate::games::moment::{Moment, Reason};
 use crate::games::survey::Surveyed;
 use crate::games::wording::{in_the_game, sentence};
-use crate::text::{number, safe};
+use crate::text::{dates_in, number, safe, whole};
 
 /// The judge by name and its nodes for each position.
 #[derive(Debug, Clone, Copy, Serialize, schemars::JsonSchema)]
@@ -26,7 +26,7 @@ pub fn moments(games: &[Surveyed], chosen: &[Moment], by: By<'_>, tell: bool) ->
     for (at, surveyed) in games.iter().enumerate().filter(|_| tell) {
         let of_game: Vec<&Moment> = chosen.iter().filter(|m| m.game == at).collect();
         if !of_game.is_empty() {
-            let _ = write!(out, "\n{}\n", safe(&surveyed.game.heading()));
+            let _ = write!(out, "\n{}\n", safe(&dates_in(&surveyed.game.heading())));
         }
         for moment in of_game {
             out.push_str(&told(surveyed, moment));
@@ -39,7 +39,7 @@ pub fn moments(games: &[Surveyed], chosen: &[Moment], by: By<'_>, tell: bool) ->
             &tr!(
                 "Judged by {}, {} nodes for each position, four times as many for what was chosen.",
                 by.engine,
-                by.nodes
+                whole(by.nodes)
             ),
             ""
         )
@@ -55,8 +55,9 @@ fn summary(games: &[Surveyed], chosen: &[Moment]) -> String {
         .filter(|m| m.reasons == [Reason::Control])
         .count();
     let worth = match chosen.len() {
-        0 => tr!("No position is worth a sitting.").to_owned(),
-        n => tr!(n; "One position is worth a sitting." | "{n} positions are worth a sitting."),
+        0 => "No position is worth a sitting.".to_owned(),
+        1 => "One position is worth a sitting.".to_owned(),
+        n => format!("{} positions are worth a sitting.", whole(n)),
     };
     let control = match controls {
         0 => String::new(),
@@ -93,6 +94,11 @@ fn told(surveyed: &Surveyed, moment: &Moment) -> String {
         sentence(moment, &at)
     );
     paragraph(&text, &format!("{:>7} ", at.trim_end_matches('.')))
+}
+
+/// `1 game`, `2 games`.
+pub(super) fn counted(n: usize, what: &str) -> String {
+    format!("{} {what}{}", whole(n), if n == 1 { "" } else { "s" })
 }
 
 /// The positions of his own games that are worth a sitting (`foreply games moments --format json`).

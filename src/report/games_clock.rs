@@ -32,21 +32,20 @@ fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
     let mut out = tr!("\nFrom an advantage to points\n").to_owned();
     let reached: Vec<&Height> = heights.iter().filter(|h| h.games > 0).collect();
     if reached.is_empty() {
-        out.push_str(tr!(
-            "  In no game with a result did you stand at .70 or more.\n"
-        ));
+        let lowest = text::share(0.7, 2);
+        let _ = writeln!(
+            out,
+            "  In no game with a result did you stand at {lowest} or more."
+        );
     }
     for height in reached {
         let percent = 100.0 * height.points / height.games as f64;
         let _ = writeln!(
             out,
-            "{}",
-            tr!(
-                "  stood at {:.2} or more: {}, {} points ({percent:.0} %)",
-                height.from,
-                tr!(height.games; "{} game" | "{} games", height.games),
-                height.points
-            )
+            "  stood at {} or more: {}, {} points ({percent:.0} %)",
+            text::decimal(height.from, 2),
+            counted(height.games, "game"),
+            text::plain(height.points)
         );
     }
     let Some(lowest) = heights.first() else {
@@ -56,18 +55,16 @@ fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
         out.push_str(&paragraph(&slipped(games, slip), "    "));
     }
     if lowest.months.len() > 1 {
-        out.push_str(tr!("  by month, of the games from 0.70 on\n"));
+        let lowest = text::decimal(0.7, 2);
+        let _ = writeln!(out, "  by month, of the games from {lowest} on");
     }
     for month in lowest.months.iter().filter(|_| lowest.months.len() > 1) {
         let _ = writeln!(
             out,
-            "{}",
-            tr!(
-                "    {}: {} of {}",
-                month.month,
-                month.points,
-                tr!(month.games; "{} game" | "{} games", month.games)
-            )
+            "    {}: {} of {}",
+            text::month(&month.month),
+            text::plain(month.points),
+            counted(month.games, "game")
         );
     }
     out
@@ -86,23 +83,27 @@ pub(super) fn slipped(games: &[Surveyed], slip: &Slip) -> String {
         };
         tr!(", {} on the clock{trouble}", text::clock(ms))
     });
-    tr!(
-        "{}: not won; most was lost at move {}, in the {} ({:.2} of {:.2}){left}.",
-        surveyed.game.heading(),
+    format!(
+        "{}: not won; most was lost at move {}, in the {} ({} of {}){left}.",
+        text::dates_in(&surveyed.game.heading()),
         surveyed.game.number(slip.ply),
         slip.phase,
-        slip.lost,
-        slip.before
+        text::decimal(slip.lost, 2),
+        text::decimal(slip.before, 2)
     )
 }
 
 /// Where the borders of the table come from.
-pub(super) const SOURCES: &str = tr_later!(
-    "Stakes are the spread of expected score among the plausible moves: high from .10 on, \
-     small below .025; fast is the fastest fifth of your thinks (common practice, no source). Under five minutes \
+pub(super) fn sources() -> String {
+    format!(
+        "Stakes are the spread of expected score among the plausible moves: high from {} on, \
+     small below {}; fast is the fastest fifth of your thinks (common practice, no source). Under five minutes \
      the Laws no longer ask for a score sheet (FIDE Laws of Chess, 8.4, from memory): there time trouble begins; in \
-     shorter games at a tenth of the first budget (common practice, no source)."
-);
+     shorter games at a tenth of the first budget (common practice, no source).",
+        text::share(0.1, 2),
+        text::share(0.025, 3)
+    )
+}
 
 /// The rows of the table: a name and its thinks.
 pub(super) fn rows(clock: &Clock) -> Vec<(&'static str, Thinks)> {
@@ -156,10 +157,10 @@ fn times(clock: &Clock) -> String {
         let mean = text::clock((part.mean() * 1000.0) as u64);
         let _ = writeln!(
             out,
-            "{} {:>6} {mean:>8} {share:>6.0} % {:>13.3}",
-            text::fit(name, 24),
-            part.moves,
-            part.lost_a_move()
+            "{} {:>6} {mean:>8} {share:>6.0} % {:>13}",
+            text::fit(&text::figures_in(name), 24),
+            text::whole(part.moves),
+            text::decimal(part.lost_a_move(), 3)
         );
     };
     rows(clock).iter().for_each(|(n, p)| row(n, p));
@@ -167,11 +168,7 @@ fn times(clock: &Clock) -> String {
     if !trouble.is_empty() {
         let _ = write!(out, "\n{}", paragraph(&trouble, ""));
     }
-    let _ = write!(
-        out,
-        "\n{}",
-        paragraph(crate::translation::text(SOURCES), "")
-    );
+    let _ = write!(out, "\n{}", paragraph(&sources(), ""));
     out
 }
 

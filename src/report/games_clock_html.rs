@@ -5,7 +5,7 @@ use askama::Template;
 
 use super::chart::{self, Bar, Point};
 use super::games::By;
-use super::games_clock::{SOURCES, fifths, rows, slipped, trouble};
+use super::games_clock::{FIFTHS, rows, slipped, sources, trouble};
 use super::sheet::sheet;
 use crate::games::clock::{Clock, Thinks};
 use crate::games::conversion::{Height, Month};
@@ -20,34 +20,35 @@ use crate::text;
 {% if clock.games == 0 %}
 <p>{{ tr!("No clock times in your games: nothing can be said about time.") }}</p>
 {% else %}
-<p>{{ tr!("{} with times, {} without. {}", self.clock.games, self.clock.without, self.trouble) }}</p>
-<h2>{{ tr!("Time a move") }}</h2>
+<p>{{ text::whole(clock.games) }} with times, {{ text::whole(clock.without) }} without. {{ trouble }}</p>
+<h2>Time a move</h2>
 {{ times|safe }}
 <h2>{{ tr!("What a think brought") }}</h2>
 <p class="quiet">{{ tr!("Expected score given away a move, from your fastest thinks to your longest.") }}</p>
 {{ outcome|safe }}
 <h2>{{ tr!("The numbers") }}</h2>
 <table>
-<tr><th></th><th class="n">{{ tr!("moves") }}</th><th class="n">{{ tr!("a move") }}</th><th class="n">{{ tr!("of all time") }}</th><th class="n">{{ tr!("lost a move") }}</th></tr>
-{% for r in rows %}<tr><td>{{ r.0 }}</td><td class="n">{{ r.1.moves }}</td><td class="n">{{ mean(r.1) }}</td><td class="n">{{ share(r.1) }} %</td><td class="n">{{ lost(r.1) }}</td></tr>
+<tr><th></th><th class="n">moves</th><th class="n">a move</th><th class="n">of all time</th><th class="n">lost a move</th></tr>
+{% for r in rows %}<tr><td>{{ text::figures_in(r.0) }}</td><td class="n">{{ text::whole(r.1.moves) }}</td><td class="n">{{ mean(r.1) }}</td><td class="n">{{ share(r.1) }} %</td><td class="n">{{ lost(r.1) }}</td></tr>
 {% endfor %}</table>
 <p class="quiet">{{ sources }}</p>
 {% endif %}
 <h2>{{ tr!("From an advantage to points") }}</h2>
 <table>
-<tr><th>{{ tr!("stood at") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th></tr>
-{% for h in heights %}<tr><td>{{ tr!("{} or more", self.two(&h.from)) }}</td><td class="n">{{ h.games }}</td><td class="n">{{ h.points }}</td></tr>
+<tr><th>stood at</th><th class="n">games</th><th class="n">points</th></tr>
+{% for h in heights %}<tr><td>{{ two(h.from) }} or more</td><td class="n">{{ h.games }}</td><td class="n">{{ text::plain(*h.points) }}</td></tr>
 {% endfor %}</table>
 <ul>{% for s in slips %}<li>{{ s }}</li>{% endfor %}</ul>
 {% if months.len() > 1 %}
-<p class="quiet">{{ tr!("Share of the points, month by month, of the games from .70 on.") }}</p>
+<p class="quiet">Share of the points, month by month, of the games from {{ text::share(0.7, 2) }} on.</p>
 {{ trend|safe }}
 <table>
-<tr><th>{{ tr!("month") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th></tr>
-{% for m in months %}<tr><td>{{ m.month }}</td><td class="n">{{ m.games }}</td><td class="n">{{ m.points }}</td></tr>
+<tr><th>month</th><th class="n">games</th><th class="n">points</th></tr>
+{% for m in months %}<tr><td>{{ text::month(m.month) }}</td><td class="n">{{ m.games }}</td><td class="n">{{ text::plain(*m.points) }}</td></tr>
 {% endfor %}</table>
 {% endif %}
-<p class="quiet">{{ tr!("Judged by") }} {{ by.engine }}, {{ by.nodes }} {{ tr!("nodes for each position. A coach's judgement outranks an\nengine's number.")|safe }}</p>
+<p class="quiet">Judged by {{ by.engine }}, {{ text::whole(by.nodes) }} nodes for each position. A coach's judgement outranks an
+engine's number.</p>
 "#
 )]
 struct Html<'a> {
@@ -57,7 +58,7 @@ struct Html<'a> {
     rows: Vec<(&'static str, Thinks)>,
     slips: Vec<String>,
     trouble: String,
-    sources: &'static str,
+    sources: String,
     times: String,
     outcome: String,
     trend: String,
@@ -77,11 +78,11 @@ impl Html<'_> {
     }
 
     fn lost(&self, of: &Thinks) -> String {
-        format!("{:.3}", of.lost_a_move())
+        text::decimal(of.lost_a_move(), 3)
     }
 
     fn two(&self, value: &f64) -> String {
-        format!("{value:.2}")
+        text::decimal(*value, 2)
     }
 }
 
@@ -106,12 +107,9 @@ pub fn clock_html(
             .map(|h| h.slips.iter().map(|s| slipped(games, s)).collect())
             .unwrap_or_default(),
         trouble: trouble(clock),
-        sources: crate::translation::text(SOURCES),
-        times: chart::bars(tr!("Time a move"), &times(&rows)),
-        outcome: chart::bars(
-            tr!("Expected score lost a move, by think time"),
-            &outcome(clock),
-        ),
+        sources: sources(),
+        times: chart::bars("Time a move", &times(&rows)),
+        outcome: chart::bars("Expected score lost a move, by think time", &outcome(clock)),
         trend: chart::line(
             tr!("Share of the points from an advantage, month by month"),
             &trend(months),
@@ -127,7 +125,7 @@ fn times(rows: &[(&'static str, Thinks)]) -> Vec<Bar> {
         .iter()
         .filter(|(name, of)| !fifths().contains(name) && of.moves > 0);
     told.map(|(name, of)| Bar {
-        label: name.trim().to_owned(),
+        label: text::figures_in(name.trim()).into_owned(),
         value: of.mean(),
         words: text::clock((of.mean() * 1000.0) as u64),
     })
@@ -140,14 +138,14 @@ fn outcome(clock: &Clock) -> Vec<Bar> {
         .map(|(name, of)| Bar {
             label: name.to_owned(),
             value: of.lost_a_move(),
-            words: format!("{:.3}", of.lost_a_move()),
+            words: text::decimal(of.lost_a_move(), 3),
         })
         .collect()
 }
 
 fn trend(months: &[Month]) -> Vec<Point> {
     let point = |m: &Month| Point {
-        label: m.month.clone(),
+        label: text::month(&m.month),
         value: m.points / m.games.max(1) as f64,
         bounds: None,
     };

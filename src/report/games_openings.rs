@@ -55,8 +55,8 @@ pub fn openings(page: &Openings<'_>) -> String {
 
 /// Where he stood at a mark, and the time that he had used.
 pub(super) fn figures(mark: &Mark) -> (String, String) {
-    let stood = mark.expected.map_or("-".to_owned(), |e| format!("{e:.2}"));
-    let stood = stood.trim_start_matches('0').to_owned();
+    let stood = mark.expected;
+    let stood = stood.map_or("-".to_owned(), |e| text::share(e, 2));
     let used = mark.used_seconds.map(|s| text::clock((s * 1000.0) as u64));
     (stood, used.unwrap_or("-".to_owned()))
 }
@@ -67,7 +67,7 @@ fn tree(out: &mut String, branch: &Branch, depth: usize) {
     let used: Vec<String> = marks.iter().map(|m| format!("{:>7}", m.1)).collect();
     let points = match branch.finished {
         0 => "-".to_owned(),
-        _ => branch.points.to_string(),
+        _ => text::plain(branch.points),
     };
     let lead = format!(
         "{:>3} {:>5} {points:>6} {} {}  {}",
@@ -131,12 +131,12 @@ fn tell(out: &mut Vec<String>, branch: &Branch, all: &[Mark], mut open: (bool, b
         return;
     }
     if let Some(mark) = branch.worse().filter(|_| open.0) {
-        let line = tr!(
-            "Branch {}: worse after move {} ({:.2} on average, {}).",
+        let line = format!(
+            "Branch {}: worse after move {} ({} on average, {}).",
             branch.number,
             mark.after_move,
-            mark.expected.unwrap_or_default(),
-            tr!(mark.judged; "{} judged game" | "{} judged games", mark.judged)
+            text::decimal(mark.expected.unwrap_or_default(), 2),
+            counted(mark.judged, "judged game")
         );
         out.push(line);
         open.0 = false;

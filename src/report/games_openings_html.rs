@@ -5,6 +5,7 @@ use askama::Template;
 use super::games_openings::{Openings, figures, foot_sentences, numbered, standing_out};
 use super::sheet::sheet;
 use crate::games::opening::Branch;
+use crate::text;
 
 /// Deepest indentation of a branch.
 const INDENT_MAX: usize = 8;
@@ -88,7 +89,7 @@ fn gather(rows: &mut Vec<Row>, branch: &Branch, depth: usize) {
         games: branch.games.len(),
         points: match branch.finished {
             0 => "-".to_owned(),
-            _ => branch.points.to_string(),
+            _ => text::plain(branch.points),
         },
         marks: stood.into_iter().chain(used).collect(),
     });

@@ -10,7 +10,7 @@ use super::{board_text, paragraph};
 use crate::games::OwnGame;
 use crate::games::plan::PlanCard;
 use crate::games::structure::{Met, words};
-use crate::text::safe;
+use crate::text::{dates_in, safe};
 
 /// A structure with its card, if it has one.
 #[derive(Debug, Clone, Copy)]
@@ -83,8 +83,8 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
         } else {
             ""
         };
-        let points = game.points().map_or(tr!("no result").to_owned(), outcome);
-        let line = format!("{}: {points}{tried}", game.heading());
+        let points = game.points().map_or("no result".to_owned(), outcome);
+        let line = format!("{}: {points}{tried}", dates_in(&game.heading()));
         out.push_str(&paragraph(&safe(&line), &format!("{:>3}  ", number + 1)));
     }
     out

@@ -9,7 +9,7 @@ use super::sheet::sheet;
 use crate::games::OwnGame;
 use crate::games::plan::PlanCard;
 use crate::games::structure::words;
-use crate::text::safe;
+use crate::text::{dates_in, safe};
 
 /// Every text that is put in is escaped; only boards and men, which are ours, are not.
 #[derive(Template)]
@@ -79,8 +79,8 @@ fn card(of: &Structure<'_>, games: &[OwnGame]) -> Card {
                 } else {
                     ""
                 };
-                let points = game.points().map_or(tr!("no result").to_owned(), outcome);
-                let line = format!("{}: {points}{tried}", game.heading());
+                let points = game.points().map_or("no result".to_owned(), outcome);
+                let line = format!("{}: {points}{tried}", dates_in(&game.heading()));
                 safe(&line).into_owned()
             })
             .collect(),

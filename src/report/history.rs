@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::published::{Published, document_json};
 use super::sheet::sheet;
-use crate::text::{clock, safe, wrap};
+use crate::text::{clock, date_columns, dates_in, day, fit, safe, whole, wrap};
 
 const WIDTH: usize = 80;
 /// Columns before the description.
@@ -117,10 +117,10 @@ fn summary(shown: usize, found: usize, asked: &[String]) -> String {
         (0, _) if asked.is_empty() => {
             tr!("No attempt is locked yet; `foreply` opens a position to begin with.").to_owned()
         }
-        (0, _) => tr!("Nothing{asked}; `foreply history` alone lists everything."),
-        (1, 1) => tr!("One entry{asked}."),
-        (n, m) if n == m => tr!("{n} entries{asked}."),
-        (n, m) => tr!("The newest {m} of {n} entries{asked}."),
+        (0, _) => format!("Nothing{asked}; `foreply history` alone lists everything."),
+        (1, 1) => format!("One entry{asked}."),
+        (n, m) if n == m => format!("{} entries{asked}.", whole(n)),
+        (n, m) => format!("The newest {} of {} entries{asked}.", whole(m), whole(n)),
     }
 }
 
@@ -131,13 +131,13 @@ pub fn history_text(rows: &[HistoryRow], found: usize, asked: &[String]) -> Stri
     let mut out = String::new();
     for row in rows {
         let told = [
-            safe(&row.place).into_owned(),
+            safe(&dates_in(&row.place)).into_owned(),
             safe(&row.outcome()).into_owned(),
         ];
         let lines = told.iter().flat_map(|part| wrap(part, WIDTH - INDENT));
         for (at, line) in lines.enumerate() {
             let head = match at {
-                0 => format!("{:<5} {:<10}", row.name, row.date),
+                0 => format!("{:<5} {}", row.name, fit(&day(&row.date), date_columns())),
                 _ => String::new(),
             };
             // Writing into a string does not fail.
@@ -183,8 +183,8 @@ pub fn history_json(rows: &[HistoryRow], found: usize) -> Result<String, serde_j
     source = r#"<h1>{{ tr!("History") }}</h1>
 <p>{{ summary }}</p>
 <div class="wide" tabindex="0"><table>
-<tr><th>{{ tr!("name") }}</th><th>{{ tr!("day") }}</th><th>{{ tr!("from") }}</th><th>{{ tr!("what came of it") }}</th></tr>
-{% for row in rows %}<tr><td><code>{{ row.name }}</code></td><td>{{ row.date }}</td><td>{{ row.place }}</td><td>{{ outcome(row) }}</td></tr>
+<tr><th>name</th><th>day</th><th>from</th><th>what came of it</th></tr>
+{% for row in rows %}<tr><td><code>{{ row.name }}</code></td><td>{{ crate::text::day(row.date) }}</td><td>{{ crate::text::dates_in(row.place) }}</td><td>{{ outcome(row) }}</td></tr>
 {% endfor %}</table></div>
 "#
 )]

@@ -10,7 +10,7 @@ use super::sheet::sheet;
 use crate::attempt::Attempt;
 use crate::coach;
 use crate::review::{Finding, FindingStatus, Review};
-use crate::text::{capital, ended};
+use crate::text::{self, capital, ended};
 
 /// One position that a coach set.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, schemars::JsonSchema)]
@@ -87,7 +87,8 @@ pub fn homework_text(tasks: &[Task]) -> String {
 impl Task {
     /// 'Bram Oskarn, 2026-11-27, by 2026-12-05, attempt 3fa after c7 Rd6+: find the move. Late.'
     fn sentence(&self) -> String {
-        let due = self.due.as_ref().map(|due| tr!(", by {due}"));
+        let due = self.due.as_ref();
+        let due = due.map(|due| format!(", by {}", text::day(due)));
         let place = match self.path.as_slice() {
             _ if self.handed_out.is_some() => self.handed_out.clone().unwrap_or_default(),
             [] => tr!("the position of attempt {}", self.of),
@@ -98,11 +99,15 @@ impl Task {
             words => format!(": {}", ended(words)),
         };
         let state = match &self.done {
-            Some(done) => tr!(" Done on {}, attempt {}.", done.on, done.attempt),
-            None if self.late => tr!(" Late.").to_owned(),
+            Some(done) => format!(
+                " Done on {}, attempt {}.",
+                text::day(&done.on),
+                done.attempt
+            ),
+            None if self.late => " Late.".to_owned(),
             None => String::new(),
         };
-        let (by, set) = (&self.by, &self.set);
+        let (by, set) = (&self.by, text::day(&self.set));
         format!(
             "{by}, {set}{}, {place}{words}{state}",
             due.unwrap_or_default()

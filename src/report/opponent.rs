@@ -6,7 +6,7 @@ use super::paragraph;
 use super::published::{Published, document_json};
 use super::sheet::sheet;
 use crate::games::opponent::{FirstMoves, OpponentFacts};
-use crate::text::{clock, list, safe};
+use crate::text::{clock, day, list, safe};
 
 /// The facts as text.
 #[must_use]
@@ -23,8 +23,8 @@ pub fn opponent_text(of: &OpponentFacts) -> String {
 /// His name, his games by colour, and their dates.
 pub(super) fn heading(of: &OpponentFacts) -> String {
     let dates = match (of.from.as_str(), of.to.as_str()) {
-        (from, to) if from == to => from.to_owned(),
-        (from, to) => tr!("{from} to {to}"),
+        (from, to) if from == to => day(from),
+        (from, to) => format!("{} to {}", day(from), day(to)),
     };
     safe(&tr!(
         "{}: {} with White, {} with Black, {dates}",

@@ -17,7 +17,7 @@ use crate::games::wording::sentence;
 use crate::games::{OwnGame, wording};
 use crate::review::standing;
 use crate::score::PlayerScore;
-use crate::text::{capital, number, safe};
+use crate::text::{capital, dates_in, number, safe, share, whole};
 
 /// His thoughts held against the game.
 #[derive(Clone, Copy)]
@@ -56,7 +56,7 @@ fn state(thoughts: &Thoughts) -> &'static str {
 }
 
 fn heading(game: &OwnGame) -> String {
-    let heading = safe(&game.heading()).into_owned();
+    let heading = safe(&dates_in(&game.heading())).into_owned();
     format!(
         "{}{}\n",
         paragraph(&heading, ""),
@@ -259,10 +259,11 @@ pub(super) fn moment_words(game: &OwnGame, moment: &Moment) -> String {
 pub(super) fn foot(by: By<'_>) -> String {
     tr!(
         "Judged by {}, {} nodes for each position, four times as many where something hangs on it. A turning point gives away \
-         .10 or more of the expected score; a moment of yours names it from up to two half-moves away (common practice, no \
+         {} or more of the expected score; a moment of yours names it from up to two half-moves away (common practice, no \
          source). A coach's judgement outranks an engine's number.",
         safe(by.engine),
-        by.nodes
+        whole(by.nodes),
+        share(0.1, 2)
     )
 }
 
@@ -384,7 +385,7 @@ struct Html {
 /// The template fails; ours does not.
 pub fn thoughts_html(game: &OwnGame, thoughts: &Thoughts) -> Result<String, askama::Error> {
     let html = Html {
-        heading: safe(&game.heading()).into_owned(),
+        heading: safe(&dates_in(&game.heading())).into_owned(),
         said: said(game, thoughts),
         read: false,
         summary: Vec::new(),
@@ -405,7 +406,7 @@ pub fn thoughts_read_html(of: &ThoughtsTold<'_>) -> Result<String, askama::Error
     let sentence = &of.thoughts.sentence;
     let said = (!sentence.is_empty()).then(|| tr!("On the game: '{}'", safe(sentence)));
     let html = Html {
-        heading: safe(&game.heading()).into_owned(),
+        heading: safe(&dates_in(&game.heading())).into_owned(),
         said: said.into_iter().collect(),
         read: true,
         summary: summary(of),

@@ -7,7 +7,7 @@ use super::published::{Published, document_json};
 use crate::playout::{Account, AccountMove, Chance, Drift, Moment, score_sheet};
 use crate::review::standing;
 use crate::score::PlayerScore;
-use crate::text::{capital, clock, safe};
+use crate::text::{capital, clock, safe, whole};
 
 /// Heights of the chart, from lost to won.
 const ROWS: usize = 5;
@@ -43,7 +43,7 @@ pub fn account_text(account: &Account) -> String {
         &tr!(
             "Judged by {}, {} nodes a move. A coach's judgement outranks an engine's number.",
             account.judge,
-            account.nodes
+            whole(account.nodes)
         ),
         "",
     ));

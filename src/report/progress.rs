@@ -11,7 +11,7 @@ use crate::progress::judgement::Judgement;
 use crate::progress::report::Report;
 use crate::progress::stats::{Interval, Rate};
 use crate::progress::{Spot, State};
-use crate::text::{capital, safe};
+use crate::text::{capital, decimal, safe, signed};
 
 /// Moments that are named for each blind spot.
 const MOMENTS: usize = 5;
@@ -299,10 +299,10 @@ fn judgement(of: &Judgement) -> String {
     };
     let row = |name: &str, e: &crate::progress::judgement::Error| {
         format!(
-            "  {name:<17} {:>+5.2} {}  {:.2}  {:>5}  {}\n",
-            e.signed,
+            "  {name:<17} {:>5} {}  {}  {:>5}  {}\n",
+            signed(e.signed, 2),
             interval(e.interval),
-            e.absolute,
+            decimal(e.absolute, 2),
             e.attempts,
             e.words()
         )
@@ -332,7 +332,7 @@ fn judgement(of: &Judgement) -> String {
 fn interval(of: Option<Interval>) -> String {
     of.map_or_else(
         || " ".repeat(16),
-        |i| tr!("({:+.2} to {:+.2})", i.low, i.high),
+        |i| format!("({} to {})", signed(i.low, 2), signed(i.high, 2)),
     )
 }
 

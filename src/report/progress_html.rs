@@ -13,6 +13,7 @@ use crate::progress::course::Week;
 use crate::progress::report::Report;
 use crate::progress::stats::{Interval, Rate};
 use crate::progress::{Spot, State};
+use crate::text;
 
 /// Every text that is put in is escaped; only the charts, which are ours, are not.
 #[derive(Template)]
@@ -66,8 +67,8 @@ use crate::progress::{Spot, State};
 <p class="quiet">{{ tr!("How much of the needed depth held, in percent, at equal difficulty, with its 95 % interval.") }}</p>
 <div class="pair">{{ weeks|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>{{ tr!("from") }}</th><th class="n">{{ tr!("attempts") }}</th><th class="n">{{ tr!("needed") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("sound") }}</th><th class="n">{{ tr!("held") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("reply") }}</th><th class="n">{{ tr!("dropped") }}</th></tr>
-{% for w in late %}<tr><td class="n">{{ w.from }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td><td class="n">{{ percent(w.reached_share) }} %</td><td class="n">{{ time(w.first_reply_ms) }}</td><td class="n">{{ part(w.dropped) }}</td></tr>
+<tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">held</th><th class="n">reached</th><th class="n">reply</th><th class="n">dropped</th></tr>
+{% for w in late %}<tr><td class="n">{{ text::date(*w.from) }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td><td class="n">{{ percent(w.reached_share) }} %</td><td class="n">{{ time(w.first_reply_ms) }}</td><td class="n">{{ part(w.dropped) }}</td></tr>
 {% endfor %}</table></div></div>
 <p class="quiet">{{ tr!("Needed, reached and sound in half-moves; held and reached in percent at equal difficulty; median time to the first reply that\nyou wrote, at equal difficulty too; share of the time that went to candidates you dropped.") }}</p>
 <div class="wide" tabindex="0"><table><caption class="quiet">{{ tr!("By difficulty") }}</caption>
@@ -85,8 +86,8 @@ use crate::progress::{Spot, State};
 <p class="quiet">{{ games.words }}</p>
 <div class="pair">{{ games.chart|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>{{ tr!("your expected score") }}</th><th class="n">{{ tr!("won") }}</th><th class="n">95 %</th><th></th></tr>
-{% for r in games.rows %}<tr><td>{{ r.words }}</td><td class="n">{{ tr!("{} of {}", r.won.part, r.won.of) }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}{{ tr!("not enough yet") }}{% endif %}</td></tr>
+<tr><th>your expected score</th><th class="n">won</th><th class="n">95 %</th><th></th></tr>
+{% for r in games.rows %}<tr><td>{{ text::figures_in(r.words) }}</td><td class="n">{{ r.won.part }} of {{ r.won.of }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}not enough yet{% endif %}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}
 {% if !report.quick.is_empty() %}
@@ -102,8 +103,8 @@ use crate::progress::{Spot, State};
 {% for sentence in recognised() %}<p>{{ sentence }}</p>
 {% endfor %}
 <div class="wide"><table>
-<tr><th>{{ tr!("month") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("turning points named") }}</th><th class="n">95 %</th><th class="n">{{ tr!("your moments right") }}</th></tr>
-{% for m in report.recognising.months %}<tr><td>{{ m.month }}</td><td class="n">{{ m.games }}</td><td class="n">{{ tr!("{} of {}", m.named.part, m.named.of) }}</td><td class="n">{{ wilson(m.named) }}</td><td class="n">{{ tr!("{} of {}", m.right.part, m.right.of) }}</td></tr>
+<tr><th>month</th><th class="n">games</th><th class="n">turning points named</th><th class="n">95 %</th><th class="n">your moments right</th></tr>
+{% for m in report.recognising.months %}<tr><td>{{ crate::text::month(m.month) }}</td><td class="n">{{ m.games }}</td><td class="n">{{ m.named.part }} of {{ m.named.of }}</td><td class="n">{{ wilson(m.named) }}</td><td class="n">{{ m.right.part }} of {{ m.right.of }}</td></tr>
 {% endfor %}</table></div>
 {% endif %}
 {% if report.attempts > 0 %}
@@ -191,10 +192,12 @@ impl Html<'_> {
 
     fn advantages(&self) -> Vec<Advantages<'_>> {
         let of = &self.report.converting;
-        let played = tr!(
-            "{} of {} positions won twice in a row. A game that stood at .95 stood at .70 as well.",
+        let played = format!(
+            "{} of {} positions won twice in a row. A game that stood at {} stood at {} as well.",
             of.twice.part,
-            of.twice.of
+            of.twice.of,
+            text::share(0.95, 2),
+            text::share(0.7, 2)
         );
         let own = tr!(
             "Of {} judged games with a result, those in which you stood better.",
@@ -218,7 +221,9 @@ impl Html<'_> {
 }
 
 fn rates(rows: &[Row]) -> Vec<Point> {
-    rows.iter().map(|r| rate(r.words, r.won)).collect()
+    rows.iter()
+        .map(|r| rate(&text::figures_in(r.words), r.won))
+        .collect()
 }
 
 fn rate(words: &str, of: Rate) -> Point {
@@ -282,7 +287,7 @@ const LABEL: usize = 36;
 
 fn points(weeks: &[&Week]) -> Vec<Point> {
     let point = |w: &&Week| Point {
-        label: w.from.strftime("%-d %b").to_string(),
+        label: text::day_and_month(w.from),
         value: w.sound_share,
         bounds: w.interval.map(|i| (i.low, i.high)),
     };
@@ -319,7 +324,7 @@ impl Html<'_> {
     }
 
     fn one(&self, value: &f64) -> String {
-        format!("{value:.1}")
+        text::decimal(*value, 1)
     }
 
     fn others(&self, spot: &Spot) -> String {

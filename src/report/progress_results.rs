@@ -7,7 +7,7 @@ use crate::progress::judgement::Against;
 use crate::progress::recognising::Recognising;
 use crate::progress::report::Report;
 use crate::progress::stats::Rate;
-use crate::text::clock;
+use crate::text::{self, clock, decimal};
 
 /// Weeks that are shown.
 pub(super) const WEEKS: usize = 16;
@@ -23,12 +23,12 @@ pub(super) fn weeks(weeks: &[Week]) -> String {
     ));
     for w in weeks.iter().rev().take(WEEKS).rev() {
         out.push_str(&format!(
-            "  {} {:>2}  {:>6.1} {:>7.1} {:>5.1}  {} {:>3} %   {:>3} %  {:>6}\n",
-            w.from,
+            "  {} {:>2}  {:>6} {:>7} {:>5}  {} {:>3} %   {:>3} %  {:>6}\n",
+            text::date(w.from),
             w.attempts,
-            w.needed,
-            w.reached,
-            w.sound,
+            decimal(w.needed, 1),
+            decimal(w.reached, 1),
+            decimal(w.sound, 1),
             bar(w.sound_share, 14),
             percent(w.sound_share),
             percent(w.reached_share),
@@ -86,8 +86,8 @@ pub(super) fn share(rate: Rate, word: &str) -> String {
     let i = rate.wilson();
     tr!(
         "{} of {} {word} ({}-{} %)",
-        rate.part,
-        rate.of,
+        text::whole(rate.part),
+        text::whole(rate.of),
         percent(i.low),
         percent(i.high)
     )
@@ -125,12 +125,12 @@ pub(super) fn converting(of: &Converting) -> String {
 
 fn rows(rows: &[Row]) -> String {
     let row = |r: &Row| {
-        let enough = if r.enough {
-            ""
-        } else {
-            tr!("  not enough yet")
-        };
-        format!("  {:<25} {}{enough}\n", r.words, share(r.won, tr!("won")))
+        let enough = if r.enough { "" } else { "  not enough yet" };
+        format!(
+            "  {:<25} {}{enough}\n",
+            text::figures_in(r.words),
+            share(r.won, "won")
+        )
     };
     rows.iter().map(row).collect()
 }
@@ -147,9 +147,9 @@ pub(super) fn recognising(of: &Recognising) -> String {
     for month in of.months.iter().filter(|_| of.months.len() > 1) {
         out.push_str(&tr!(
             "  {}  {:<8}  {}; of your moments {} of {} right\n",
-            month.month,
-            tr!(month.games; "{} game" | "{} games", month.games),
-            share(month.named, tr!("named")),
+            text::month(&month.month),
+            counted(month.games, "game"),
+            share(month.named, "named"),
             month.right.part,
             month.right.of
         ));
@@ -182,26 +182,25 @@ pub(super) fn recognised(of: &Recognising) -> Vec<String> {
 pub(super) fn against(results: &[Against]) -> Vec<String> {
     let one = |a: &Against| {
         let b = a.brier;
-        let enough = if a.enough {
-            ""
-        } else {
-            tr!(" Not enough yet.")
-        };
-        tr!(
-            "Against the results of {} ({}, with {} verdicts at the end of your line): Brier score {:.3} \
-             (reliability {:.3}, resolution {:.3}, uncertainty {:.3}, within groups {:.3}).{enough}",
+        let enough = if a.enough { "" } else { " Not enough yet." };
+        format!(
+            "Against the results of {} ({}, with {} verdicts at the end of your line): Brier score {} \
+             (reliability {}, resolution {}, uncertainty {}, within groups {}).{enough}",
             a.words,
             a.games,
-            b.count,
-            b.score,
-            b.reliability,
-            b.resolution,
-            b.uncertainty,
-            b.within
+            text::whole(b.count),
+            decimal(b.score, 3),
+            decimal(b.reliability, 3),
+            decimal(b.resolution, 3),
+            decimal(b.uncertainty, 3),
+            decimal(b.within, 3)
         )
     };
-    let scale =
-        tr!("0 is the best score; whoever always says 50 % gets .25 where no game is drawn.");
-    let scale = (!results.is_empty()).then(|| scale.to_owned());
+    let scale = (!results.is_empty()).then(|| {
+        format!(
+            "0 is the best score; whoever always says 50 % gets {} where no game is drawn.",
+            text::share(0.25, 2)
+        )
+    });
     results.iter().map(one).chain(scale).collect()
 }

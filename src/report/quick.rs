@@ -9,7 +9,7 @@ use super::published::{Published, document_json};
 use super::sheet::sheet;
 use crate::progress::quick::{Ladder, Quick, QuickWeek, SpeedError, Threshold};
 use crate::progress::stats::Rate;
-use crate::text::{capital, clock};
+use crate::text::{capital, clock, date, decimal};
 
 /// Weeks of a ladder that are shown.
 const WEEKS: usize = 16;
@@ -74,7 +74,7 @@ fn ladder_text(of: &Ladder) -> String {
         let solved = tr!("{} of {}", w.solved.part, w.solved.of);
         out.push_str(&format!(
             "  {} {:>3}  {solved:<9} {:>6}  {}\n",
-            w.from,
+            date(w.from),
             w.solved.of,
             clock(w.clock_ms),
             minute(w)
@@ -116,10 +116,10 @@ fn counted_tries(n: usize) -> String {
 
 /// '3.1 (2.2 to 4.0)'.
 fn minute(of: &QuickWeek) -> String {
-    let interval = of
-        .interval
-        .map_or_else(String::new, |i| tr!(" ({:.1} to {:.1})", i.low, i.high));
-    format!("{:.1}{interval}", of.per_minute)
+    let interval = of.interval.map_or_else(String::new, |i| {
+        format!(" ({} to {})", decimal(i.low, 1), decimal(i.high, 1))
+    });
+    format!("{}{interval}", decimal(of.per_minute, 1))
 }
 
 /// What speed costs, a sentence each.
@@ -197,8 +197,8 @@ struct Html<'a> {
 <p class="quiet">{{ tr!("The clock of the tries, week by week (geometric mean).") }}</p>
 <div class="pair">{{ l.chart|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>{{ tr!("week from") }}</th><th class="n">{{ tr!("tries") }}</th><th class="n">{{ tr!("solved") }}</th><th class="n">95 %</th><th class="n">{{ tr!("clock") }}</th><th class="n">{{ tr!("half-moves sound in a minute, 95 %") }}</th></tr>
-{% for w in l.weeks %}<tr><td class="n">{{ w.from }}</td><td class="n">{{ w.solved.of }}</td><td class="n">{{ w.solved.part }}</td><td class="n">{{ wilson(w.solved) }}</td><td class="n">{{ time(w.clock_ms) }}</td><td class="n">{{ minute(w) }}</td></tr>
+<tr><th>week from</th><th class="n">tries</th><th class="n">solved</th><th class="n">95 %</th><th class="n">clock</th><th class="n">half-moves sound in a minute, 95 %</th></tr>
+{% for w in l.weeks %}<tr><td class="n">{{ crate::text::date(*w.from) }}</td><td class="n">{{ w.solved.of }}</td><td class="n">{{ w.solved.part }}</td><td class="n">{{ wilson(w.solved) }}</td><td class="n">{{ time(w.clock_ms) }}</td><td class="n">{{ minute(w) }}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}
 {% for sentence in errors %}<p>{{ sentence }}</p>
@@ -265,7 +265,7 @@ pub(super) fn quick_parts(of: &Quick, level: u8) -> Result<String, askama::Error
 fn clocks(weeks: &[QuickWeek]) -> String {
     let skipped = weeks.len().saturating_sub(WEEKS);
     let bar = |w: &QuickWeek| chart::Bar {
-        label: w.from.to_string(),
+        label: date(w.from),
         value: w.clock_ms as f64,
         words: clock(w.clock_ms),
     };

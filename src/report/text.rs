@@ -5,7 +5,7 @@ use crate::board::line;
 use crate::review::{
     Credit, Finding, FindingHeading, Review, coverage_words, depth_words, focus_words,
 };
-use crate::text::{capital, clock, safe, wrap};
+use crate::text::{capital, clock, dates_in, safe, whole, wrap};
 
 const COLUMNS: usize = 78;
 
@@ -26,8 +26,9 @@ pub fn text_foot(reviews: &[Reviewed]) -> String {
 
 fn foot(judge: &str, nodes: u64) -> String {
     paragraph(
-        &tr!(
-            "Judged by {judge}, {nodes} nodes a move. A coach's judgement outranks an engine's number."
+        &format!(
+            "Judged by {judge}, {} nodes a move. A coach's judgement outranks an engine's number.",
+            whole(nodes)
         ),
         "",
     )
@@ -109,7 +110,7 @@ fn tree(Reviewed { of, review }: &Reviewed) -> String {
 /// What is reviewed.
 #[must_use]
 pub fn text_head(of: &Subject) -> String {
-    let mut out = paragraph(&of.heading, "");
+    let mut out = paragraph(&dates_in(&of.heading), "");
     out.push_str(&"-".repeat(crate::text::width(out.lines().next().unwrap_or_default())));
     out.push_str(&format!("\n{}\n", line::fen(of.tree.root().position())));
     if let Some(choice) = of.choice {

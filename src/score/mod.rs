@@ -15,6 +15,8 @@ mod player;
 
 use std::fmt;
 
+use crate::text;
+
 pub use difference::ScoreDiff;
 pub use mover::MoverScore;
 pub use player::PlayerScore;
@@ -33,6 +35,6 @@ fn write_score(value: f64, f: &mut fmt::Formatter<'_>) -> fmt::Result {
     match (value * 100.0).round() as u32 {
         100 => f.write_str("1"),
         0 => f.write_str("0"),
-        percent => write!(f, ".{percent:02}"),
+        percent => f.write_str(&text::share(f64::from(percent) / 100.0, 2)),
     }
 }

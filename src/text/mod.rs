@@ -6,6 +6,7 @@
 mod capped;
 mod coded;
 pub mod limits;
+mod locale;
 
 use std::borrow::Cow;
 
@@ -14,6 +15,11 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 pub use capped::Capped;
 pub(crate) use coded::coded;
 pub use limits::FIELD_MAX;
+pub use locale::{
+    Locale, LocaleName, TypedDate, UnknownLocale, WrongDate, choose, chosen, date, date_columns,
+    dates_in, day, day_and_month, decimal, figures_in, month, plain, share, signed, thousands,
+    whole, within,
+};
 
 /// The text with everything that could steer a terminal made visible or dropped: control
 /// characters (also the C1 set) become the replacement character, line breaks and tabs a blank,
@@ -140,7 +146,11 @@ pub fn wrap(text: &str, columns: usize) -> Vec<String> {
         true => fit(word, columns),
         false => word.to_owned(),
     };
-    let words: Vec<String> = text.split_whitespace().map(cut).collect();
+    let words: Vec<String> = text
+        .split(parts_words)
+        .filter(|word| !word.is_empty())
+        .map(cut)
+        .collect();
     if words.is_empty() {
         return Vec::new();
     }
@@ -152,6 +162,12 @@ pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let text = words.join(" ");
     let lines = textwrap::wrap(&text, options).into_iter();
     lines.map(Cow::into_owned).collect()
+}
+
+/// A blank at which a line may be broken; the two that join the groups of a number do not part it (Unicode Standard
+/// Annex 14, class GL).
+fn parts_words(c: char) -> bool {
+    c.is_whitespace() && !matches!(c, '\u{A0}' | '\u{202F}')
 }
 
 /// A duration as on a chess clock: `m:ss`, or `h:mm:ss` from one hour on.
@@ -190,9 +206,7 @@ pub fn number(n: usize) -> String {
         tr_later!("eleven"),
         tr_later!("twelve"),
     ];
-    WORDS
-        .get(n)
-        .map_or_else(|| n.to_string(), |w| crate::translation::text(w).to_owned())
+    WORDS.get(n).map_or_else(|| whole(n), |w| (*w).to_owned())
 }
 
 /// Items as a sentence has them: `a`, `a and b`, `a, b and c`.

@@ -38,17 +38,17 @@ pub fn quick_terms(clock_ms: u64) -> String {
 pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
         Origin::Drill(id) if is_of_own_game(id) => match app.drills().find(id) {
-            Ok((number, _)) => tr!("Own game {number}"),
-            Err(_) => app.attempts().place(origin),
+            Ok((number, _)) => format!("Own game {number}"),
+            Err(_) => locked(app, origin),
         },
-        _ => app.attempts().place(origin),
+        _ => locked(app, origin),
     }
 }
 
 /// What a position is called once it is locked: an own game by its players, event and move.
 #[must_use]
 pub fn locked(app: &App, origin: &Origin) -> String {
-    app.attempts().place(origin)
+    text::dates_in(&app.attempts().place(origin)).into_owned()
 }
 
 /// A game that was played out: against which level, and what came of it.
@@ -77,8 +77,8 @@ pub fn drill(app: &App, drill: &Drill) -> String {
 #[must_use]
 pub fn date(wall_ms: i64, zone: &TimeZone) -> String {
     Timestamp::from_millisecond(wall_ms).map_or_else(
-        |_| tr!("no date").to_owned(),
-        |t| t.to_zoned(zone.clone()).date().to_string(),
+        |_| "no date".to_owned(),
+        |t| text::date(t.to_zoned(zone.clone()).date()),
     )
 }
 
@@ -92,9 +92,11 @@ pub fn off_the_list(cause: &str) -> String {
 #[must_use]
 pub fn homework(app: &App, task: &HomeworkTask, zone: &TimeZone) -> String {
     let day = match &task.due {
-        Some(due) if task.is_late(app.homework().today(zone)) => tr!("late, was due {due}"),
-        Some(due) => tr!("by {due}"),
-        None => tr!("set {}", date(task.set_ms, zone)),
+        Some(due) if task.is_late(app.homework().today(zone)) => {
+            format!("late, was due {}", text::day(due))
+        }
+        Some(due) => format!("by {}", text::day(due)),
+        None => format!("set {}", date(task.set_ms, zone)),
     };
     match task.words.trim() {
         "" => tr!("{day}: from {}", task.by),

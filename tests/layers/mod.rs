@@ -22,7 +22,7 @@ const EVERYWHERE: &str = "translation";
 /// Each room with the rooms it may import, in groups.
 const ROOMS: &[(&str, &[&[&str]])] = &[
     ("board", &[]),
-    ("score", &[]),
+    ("score", &[&["text"]]),
     ("store", &[&["platform"]]),
     ("platform", &[]),
     ("text", &[]),

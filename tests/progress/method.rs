@@ -248,7 +248,7 @@ const DEFINED: [(&str, &str); 10] = [
     ("95 %", "the level of every interval"),
     ("draw / 2", "what a draw is worth"),
     ("1 / (1 + 10^(-pawns / 4))", "the curve itself"),
-    ("(1, .5 or 0 under", "what the Laws give"),
+    ("(1, {} or 0 under", "what the Laws give"),
     ("at most 1 less that", "the other end of the scale"),
     ("finding; 0 where", "no half-move at all"),
     ("weighing 1 over its distance", "a definition"),

@@ -88,7 +88,14 @@ fn names(games: &[OwnGame], places: &[usize]) -> Vec<String> {
     let told = places.iter().rev().take(TOLD);
     let mut names: Vec<String> = told
         .filter_map(|p| games.get(*p))
-        .map(|g| format!("{} ({}, {})", g.id, g.opponent(), g.date()))
+        .map(|g| {
+            format!(
+                "{} ({}, {})",
+                g.id,
+                g.opponent(),
+                crate::text::day(g.date())
+            )
+        })
         .collect();
     if places.len() > TOLD {
         names.push(tr!("{} more", places.len() - TOLD));

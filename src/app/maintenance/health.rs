@@ -8,6 +8,7 @@ use crate::app::{Config, Preset, SETTINGS_FILE};
 use crate::attempt::TimedAttemptEvent;
 use crate::judge::{EngineJudge, Judge, Tables};
 use crate::store::Store;
+use crate::text;
 
 /// How a thing stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -99,9 +100,7 @@ fn settings(home: &Path) -> Finding {
                 preset.nodes.map(|n| format!("nodes: {n}")),
                 preset.ascii.map(|a| format!("ascii: {a}")),
                 preset.letters.map(|l| format!("letters: {}", l.name())),
-                preset
-                    .translation
-                    .map(|t| format!("translation: {}", t.display())),
+                preset.locale.map(|l| format!("locale: {}", l.name())),
             ]
             .into_iter()
             .flatten()
@@ -136,10 +135,11 @@ fn store(home: &Path) -> Finding {
 }
 
 fn describe(store: &Store, attempts: usize) -> Finding {
-    let found = tr!(
-        "{}: {attempts} attempts, {:.1} MB, {}",
+    let found = format!(
+        "{}: {} attempts, {} MB, {}",
         store.folder().display(),
-        folder_bytes(store.folder()) as f64 / 1e6,
+        text::whole(attempts),
+        text::decimal(folder_bytes(store.folder()) as f64 / 1e6, 1),
         match store.lost() {
             0 => tr!("every entry as it was written"),
             _ => tr!("what is there as it was written"),
@@ -191,10 +191,10 @@ fn engine(config: &Config) -> Finding {
         Err(e) => return Finding::told(tr_later!("engine"), &e),
     };
     let able = judge.able();
-    let found = tr!(
-        "{}: answers; started and measured in {:.1} s",
+    let found = format!(
+        "{}: answers; started and measured in {} s",
         judge.name(),
-        began.elapsed().as_secs_f64()
+        text::decimal(began.elapsed().as_secs_f64(), 1)
     );
     if able.nodes {
         return Finding::good(tr_later!("engine"), found);

@@ -22,6 +22,7 @@ use crate::progress::next::{self, Candidate, Chosen, Done};
 use crate::progress::spots::from_tally;
 use crate::progress::{self, Bits, Spot, State};
 use crate::review::Turn;
+use crate::text;
 use crate::tree::NodeId;
 
 /// Chooses positions.
@@ -84,7 +85,7 @@ impl PracticeService {
         let candidates = self.candidates(&done, false);
         let debt = next::debt(&candidates, &done, self.clock.wall_ms());
         let since = jiff::Timestamp::from_millisecond(debt.oldest_ms).unwrap_or_default();
-        let since = since.to_zoned(zone.clone()).date();
+        let since = text::date(since.to_zoned(zone.clone()).date());
         Ok(match (debt.positions, debt.minutes) {
             (0, _) => None,
             (1, minutes) => Some(tr!(

@@ -9,7 +9,7 @@
 //! nodes: 400000
 //! ascii: true
 //! letters: german
-//! translation: german.po
+//! locale: de
 //! ```
 
 use std::fs::File;
@@ -20,6 +20,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::app::AppError;
 use crate::notation::Letters;
+use crate::text::LocaleName;
 use crate::text::limits::SETTINGS_MAX;
 
 /// The name of the file in the home folder.
@@ -47,9 +48,9 @@ pub struct Preset {
     /// Whose piece letters are typed and shown.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub letters: Option<Letters>,
-    /// A translation of the texts, a PO file; a relative path begins in the home folder.
+    /// How numbers and dates are written: a locale by its name, or `system`.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub translation: Option<PathBuf>,
+    pub locale: Option<LocaleName>,
 }
 
 impl Preset {
@@ -153,7 +154,7 @@ mod tests {
     #[test]
     fn what_is_no_setting_is_told_with_its_line() {
         let told = |text: &str| Preset::parse(text).unwrap_err();
-        insta::assert_snapshot!(told("jobs: 2\nengin: x\n"), @"unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters`, `translation` at line 2 column 1");
+        insta::assert_snapshot!(told("jobs: 2\nengin: x\n"), @"unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters`, `locale` at line 2 column 1");
         insta::assert_snapshot!(told("jobs: many\n"), @r#"jobs: invalid type: string "many", expected u16 at line 1 column 7"#);
         insta::assert_snapshot!(told("jobs: 0\n"), @"jobs: a number from 1 to 64");
         insta::assert_snapshot!(told("nodes: 3\n"), @"nodes: a number from 100 to 1000000000");

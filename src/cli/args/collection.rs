@@ -2,9 +2,8 @@
 
 use std::path::PathBuf;
 
-use jiff::civil::Date;
-
 use super::form::PageTarget;
+use crate::text::TypedDate;
 
 pub(super) const HAND_OUT_EXAMPLE: &str = "\
 COLLECTION is a PGN file of yours, a game for each position (FEN tag) with what is to be seen as moves and variations;
@@ -46,9 +45,9 @@ pub(crate) struct HandOut {
     /// What the collection is called to the students; they read it before they write
     #[arg(long, value_name = "NAME", default_value = "Positions")]
     pub name: String,
-    /// The day by which it is to be done (YYYY-MM-DD)
+    /// The day by which it is to be done (YYYY-MM-DD, or as your locale has it)
     #[arg(long, value_name = "DATE")]
-    pub until: Option<Date>,
+    pub until: Option<TypedDate>,
     /// What is to be done
     #[arg(long, value_name = "WORDS", default_value = "")]
     pub words: String,

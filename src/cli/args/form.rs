@@ -58,6 +58,13 @@ pub(crate) struct PageTarget {
     pub output: Option<PathBuf>,
 }
 
+impl PageTarget {
+    /// Whether a program reads it. A target that will be refused is for nobody.
+    pub(super) fn is_json(&self) -> bool {
+        Page::asked(self.format, self.output.as_deref()) == Ok(Page::Json)
+    }
+}
+
 impl Page {
     /// The form that is asked for: by the flag, else by the name of the file, else text.
     ///

@@ -9,6 +9,7 @@ use directories::ProjectDirs;
 use crate::app::{Config, Preset, SetAside};
 use crate::cli::shell::error::Failure;
 use crate::notation::Letters;
+use crate::text::{Locale, LocaleName};
 
 /// What stands below every help page.
 pub(crate) const FAIR_PLAY: &str = "\
@@ -41,9 +42,10 @@ pub(crate) struct Global {
     /// Piece letters of a language, typed and shown: german, french, russian ..., or figurines; files keep the English ones
     #[arg(long, global = true, value_name = "LANGUAGE", value_parser = Letters::named)]
     pub letters: Option<Letters>,
-    /// A translation of the texts, a PO file; files for programs keep English ones
-    #[arg(long, global = true, value_name = "FILE")]
-    pub translation: Option<PathBuf>,
+    /// Numbers and dates of a locale, shown and typed: de, fr, en-GB, de_AT.UTF-8 ..., or system; JSON and files keep the
+    /// standard's
+    #[arg(long, global = true, value_name = "NAME", value_parser = LocaleName::named)]
+    pub locale: Option<LocaleName>,
     /// What the stores of this command have passed over, to be told at its end.
     #[arg(skip)]
     pub passed_over: Rc<RefCell<Vec<SetAside>>>,
@@ -92,13 +94,17 @@ impl Global {
         }
     }
 
-    /// The translation that is named, by the command line or by the settings; settings that cannot be read name none.
-    pub(crate) fn translation(&self) -> Option<PathBuf> {
-        let set = || {
-            let home = self.home().ok()?;
-            Some(home.join(Preset::read(&home).ok()?.translation?))
-        };
-        self.translation.clone().or_else(set)
+    /// How numbers and dates are written, by the command line or by the settings; as for letters, settings that cannot be
+    /// read are told by what needs more of them.
+    pub(crate) fn locale(&self) -> Result<Locale, Failure> {
+        let set = || Preset::read(&self.home().ok()?).ok();
+        let name = self.locale.or_else(|| set()?.locale).unwrap_or_default();
+        let environment = |name: &str| std::env::var(name).ok();
+        let locale = name.locale(&environment).map_err(Failure::input)?;
+        Ok(match self.ascii().unwrap_or_default() {
+            true => locale.in_ascii(),
+            false => locale,
+        })
     }
 
     /// What is typed outranks what is set.

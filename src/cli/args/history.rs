@@ -1,11 +1,11 @@
 //! The arguments of `foreply history`.
 
 use clap::ValueEnum;
-use jiff::civil::Date;
 
 use super::form::PageTarget;
 use crate::app::HistoryKind;
 use crate::review::FindingKind;
+use crate::text::TypedDate;
 
 pub(super) const HISTORY_EXAMPLES: &str = "\
 Examples:
@@ -15,12 +15,12 @@ Examples:
 
 #[derive(Debug, clap::Args)]
 pub(crate) struct History {
-    /// Opened on this day or later (YYYY-MM-DD)
+    /// Opened on this day or later (YYYY-MM-DD, or as your locale has it)
     #[arg(long, value_name = "DATE")]
-    pub from: Option<Date>,
-    /// Opened on this day or earlier (YYYY-MM-DD)
+    pub from: Option<TypedDate>,
+    /// Opened on this day or earlier (YYYY-MM-DD, or as your locale has it)
     #[arg(long, value_name = "DATE")]
-    pub to: Option<Date>,
+    pub to: Option<TypedDate>,
     /// Words that its description holds: an opponent, an event
     #[arg(long, value_name = "WORDS")]
     pub opponent: Option<String>,

@@ -9,6 +9,7 @@ mod collection;
 mod drills;
 mod engine;
 mod experiment;
+mod for_programs;
 pub(crate) mod form;
 mod games;
 mod generated;

@@ -6,7 +6,7 @@ use crate::app::{BackedUp, Clock, SystemClock, inspect_backup, restore as put_ba
 use crate::cli::args::{Backup, Global, Restore};
 use crate::cli::shell::error::print;
 use crate::cli::{Failure, open_app};
-use crate::text::safe;
+use crate::text::{decimal, safe, whole};
 
 pub(crate) fn run(global: &Global, args: &Backup) -> Result<(), Failure> {
     if args.check {
@@ -41,11 +41,11 @@ pub(crate) fn restore(global: &Global, args: &Restore) -> Result<(), Failure> {
 }
 
 fn described(what: &str, held: &BackedUp) -> String {
-    tr!(
-        "{what}: {} ({}, {:.1} kB)\n",
+    format!(
+        "{what}: {} ({}, {} kB)\n",
         safe(&held.path.display().to_string()),
         counts(held),
-        held.bytes as f64 / 1000.0
+        decimal(held.bytes as f64 / 1000.0, 1)
     )
 }
 
@@ -54,10 +54,11 @@ fn counts(held: &BackedUp) -> String {
     let tables: Vec<String> = held
         .tables
         .iter()
-        .map(|(table, n)| format!("{} {n}", safe(table)))
+        .map(|(table, n)| format!("{} {}", safe(table), whole(n)))
         .collect();
     match held.entries {
-        0 => tr!("nothing").to_owned(),
-        n => tr!(n; "1 entry: {}" | "{n} entries: {}", tables.join(", ")),
+        0 => "nothing".to_owned(),
+        1 => format!("1 entry: {}", tables.join(", ")),
+        n => format!("{} entries: {}", whole(n), tables.join(", ")),
     }
 }

@@ -182,9 +182,9 @@ pub(crate) fn show(global: &Global, text: &str) -> Result<(), Failure> {
     };
     let mut out = tr!(
         "{}\n{}\n{}\nTask: {task}\n",
-        text::safe(&drill.title),
+        text::safe(&text::dates_in(&drill.title)),
         line::fen(drill.root.position()),
-        text::safe(&drill.source)
+        text::safe(&text::dates_in(&drill.source))
     );
     if let Some(grade) = drill.grade {
         let _ = writeln!(out, "{}", tr!("Difficulty: {grade} of 5"));

@@ -7,17 +7,19 @@ use crate::app::{HistoryFilter, Listed, ListedWhat};
 use crate::cli::args::{Global, History, Page};
 use crate::cli::{Failure, locate, open_app};
 use crate::report::{self, HistoryRow, RowReview};
+use crate::text::{self, Locale, TypedDate};
 
 pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
     let (target, form) = locate::page(global, &args.page)?;
     let zone = TimeZone::system();
-    let filter = filter(args, &zone)?;
+    let days = days(args, global.locale()?)?;
+    let filter = filter(args, days, &zone)?;
     let app = open_app::reading(global)?;
     let mut listed = app.attempts().listed(&filter)?;
     let found = listed.len();
     listed.truncate(args.limit.unwrap_or(found));
     let rows: Vec<HistoryRow> = listed.into_iter().map(|l| row(l, &zone)).collect();
-    let asked = asked(args);
+    let asked = asked(args, days);
     let page = match form {
         Page::Text => report::history_text(&rows, found, &asked),
         Page::Json => report::history_json(&rows, found).map_err(Failure::input)?,
@@ -26,22 +28,40 @@ pub(crate) fn run(global: &Global, args: &History) -> Result<(), Failure> {
     target.tell(&page)
 }
 
-fn filter(args: &History, zone: &TimeZone) -> Result<HistoryFilter, Failure> {
+/// The first and the last day.
+type Days = (Option<Date>, Option<Date>);
+
+/// The days that were typed.
+fn days(args: &History, locale: Locale) -> Result<Days, Failure> {
+    let read = |flag: &str, typed: Option<&TypedDate>| {
+        let day = typed.map(|d| d.read(locale)).transpose();
+        day.map_err(|e| Failure::usage(format!("{flag}: {e}")))
+    };
+    Ok((
+        read("--from", args.from.as_ref())?,
+        read("--to", args.to.as_ref())?,
+    ))
+}
+
+fn filter(args: &History, days: Days, zone: &TimeZone) -> Result<HistoryFilter, Failure> {
     let start = |date: Date| {
         let at = date.to_zoned(zone.clone());
-        let wrong = |e| Failure::input(tr!("{date}: {e}; write the day as 2026-10-01"));
+        let wrong = |e| Failure::input(format!("{}: {e}; name another day", text::date(date)));
         at.map(|z| z.timestamp().as_millisecond()).map_err(wrong)
     };
-    if let (Some(from), Some(to)) = (args.from, args.to)
+    let (from, to) = days;
+    if let (Some(from), Some(to)) = (from, to)
         && from > to
     {
-        return Err(Failure::input(tr!(
-            "--from {from} is after --to {to}; nothing lies between them"
+        return Err(Failure::input(format!(
+            "--from {} is after --to {}; nothing lies between them",
+            text::date(from),
+            text::date(to)
         )));
     }
-    let after = args.to.map(|to| to.tomorrow().unwrap_or(to));
+    let after = to.map(|to| to.tomorrow().unwrap_or(to));
     Ok(HistoryFilter {
-        from_ms: args.from.map(start).transpose()?,
+        from_ms: from.map(start).transpose()?,
         before_ms: after.map(start).transpose()?,
         words: args.opponent.clone(),
         kind: args.kind.map(Into::into),
@@ -51,10 +71,10 @@ fn filter(args: &History, zone: &TimeZone) -> Result<HistoryFilter, Failure> {
 }
 
 /// What was asked for, in words; empty where everything was.
-fn asked(args: &History) -> Vec<String> {
-    let from = args.from.map(|d| tr!("from {d}"));
-    let to = args.to.map(|d| tr!("up to {d}"));
-    let words = args.opponent.as_ref().map(|w| tr!("with '{w}'"));
+fn asked(args: &History, (from, to): Days) -> Vec<String> {
+    let from = from.map(|d| format!("from {}", text::date(d)));
+    let to = to.map(|d| format!("up to {}", text::date(d)));
+    let words = args.opponent.as_ref().map(|w| format!("with '{w}'"));
     let kind = args
         .kind
         .map(|k| tr!("of the kind {}", crate::app::HistoryKind::from(k).code()));

@@ -6,6 +6,7 @@ use crate::cli::shell::error::{held_back, print};
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, locate, open_app};
 use crate::games::survey::Settings;
+use crate::text::whole;
 
 pub(crate) fn run(global: &Global, command: &JudgeWork) -> Result<(), Failure> {
     match command {
@@ -13,6 +14,12 @@ pub(crate) fn run(global: &Global, command: &JudgeWork) -> Result<(), Failure> {
         JudgeWork::Answer(args) => answer(global, args),
         JudgeWork::Gather(args) => gather(global, args),
     }
+}
+
+/// '1 game', '2 games'.
+fn counted(n: usize, what: &str) -> String {
+    let s = if n == 1 { "" } else { "s" };
+    format!("{} {what}{s}", whole(n))
 }
 
 fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
@@ -33,12 +40,12 @@ fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
     global.tell(&held);
     print(&tr!(
         "{}, {}: {} to ask in {}, {} met before in these games, {} known\n",
-        tr!(plan.games; "{} game" | "{} games", plan.games),
-        tr!(plan.positions; "{} position" | "{} positions", plan.positions),
-        plan.questions,
-        tr!(plan.shards.len(); "{} shard" | "{} shards", plan.shards.len()),
-        plan.repeated,
-        plan.known,
+        counted(plan.games, "game"),
+        counted(plan.positions, "position"),
+        whole(plan.questions),
+        counted(plan.shards.len(), "shard"),
+        whole(plan.repeated),
+        whole(plan.known),
     ))
 }
 

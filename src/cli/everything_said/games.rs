@@ -1,7 +1,7 @@
 //! What is told of an own game: its account, and his thoughts beside it. The screens show the text of his
 //! thoughts as it is, so that it stands for them.
 
-use super::{Empty, Surface, Value, any_of, held, value};
+use super::{Empty, Surface, Value, any_of, elsewhere, held, value};
 use crate::app::GameAccountRead;
 use crate::app::testing::app::Trial;
 use crate::cli::open_app;
@@ -354,14 +354,17 @@ fn the_account_of_a_game_reaches_every_surface() {
         };
         surfaces::of_own_account(&trial, (read, open_app::texts()), size)
     };
-    let shown = [
-        (Small, screen((80, 24))),
-        (Large, screen((140, 45))),
-        (Text, report::account_of_game_text(&told)),
-        (Html, report::account_of_game_html(&told).unwrap()),
-        (Json, report::account_of_game_json(&told).unwrap()),
-    ];
-    held(&values, &shown, EMPTY_ACCOUNT);
+    let shown = || {
+        vec![
+            (Small, screen((80, 24))),
+            (Large, screen((140, 45))),
+            (Text, report::account_of_game_text(&told)),
+            (Html, report::account_of_game_html(&told).unwrap()),
+            (Json, report::account_of_game_json(&told).unwrap()),
+        ]
+    };
+    held(&values, &shown(), EMPTY_ACCOUNT);
+    elsewhere(&shown);
 }
 
 #[test]
@@ -449,11 +452,13 @@ fn his_thoughts_reach_every_surface() {
         moments: &[moment()],
         by: BY,
     };
-    let shown = [
-        (Text, report::thoughts_read_text(&told)),
-        (Html, report::thoughts_read_html(&told).unwrap()),
-        (Json, report::thoughts_read_json(&told).unwrap()),
-    ];
+    let shown = || {
+        vec![
+            (Text, report::thoughts_read_text(&told)),
+            (Html, report::thoughts_read_html(&told).unwrap()),
+            (Json, report::thoughts_read_json(&told).unwrap()),
+        ]
+    };
     let empty: &[Empty] = &[
         (
             "best move at a moment",
@@ -466,5 +471,6 @@ fn his_thoughts_reach_every_surface() {
             "told in words: before and after",
         ),
     ];
-    held(&values, &shown, empty);
+    held(&values, &shown(), empty);
+    elsewhere(&shown);
 }

@@ -11,15 +11,17 @@ mod event;
 mod experiment;
 mod figures;
 mod filled;
-
 mod filled_progress;
 mod games;
+mod past_the_locale;
 mod progress;
 mod quick;
 mod review;
 mod sitting;
 
 use std::fmt::Write;
+
+use past_the_locale::elsewhere;
 
 /// Where values are looked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 
 use super::filled::{review, words};
 use super::sitting::sitting;
-use super::{ALL, Empty, SCREENS, Surface, Value, any_of, attempt, held, value};
+use super::{ALL, Empty, SCREENS, Surface, Value, any_of, attempt, elsewhere, held, value};
 use crate::app::testing::app::Trial;
 use crate::attempt::Attempt;
 use crate::coach::{self, Missed, Model};
@@ -466,27 +466,30 @@ fn a_review_and_its_attempt_reach_every_surface() {
     let trial = Trial::usual();
     let (id, attempt) = sitting(&trial);
     let review = review();
-    let reviewed = [Reviewed {
-        of: subject(&attempt),
-        review: review.clone(),
-    }];
-    let shown = [
-        (
-            Small,
-            surfaces::of_review(&trial, &review, &attempt, (80, 24)),
-        ),
-        (
-            Large,
-            surfaces::of_review(&trial, &review, &attempt, (140, 45)),
-        ),
-        (Plain, surfaces::plain_review(&trial, &review, &id)),
-        (Text, report::text(&reviewed)),
-        (Html, report::html("Zqheading", &reviewed).unwrap()),
-        (Json, report::json(&reviewed).unwrap()),
-    ];
+    let shown = || {
+        let reviewed = [Reviewed {
+            of: subject(&attempt),
+            review: review.clone(),
+        }];
+        vec![
+            (
+                Small,
+                surfaces::of_review(&trial, &review, &attempt, (80, 24)),
+            ),
+            (
+                Large,
+                surfaces::of_review(&trial, &review, &attempt, (140, 45)),
+            ),
+            (Plain, surfaces::plain_review(&trial, &review, &id)),
+            (Text, report::text(&reviewed)),
+            (Html, report::html("Zqheading", &reviewed).unwrap()),
+            (Json, report::json(&reviewed).unwrap()),
+        ]
+    };
     let mut all = values(&review);
     all.extend(attempt::values(&attempt));
     all.push(value("what the coach wanted", "Zqwanted"));
     let empty: Vec<Empty> = EMPTY.iter().chain(attempt::EMPTY).copied().collect();
-    held(&all, &shown, &empty);
+    held(&all, &shown(), &empty);
+    elsewhere(&shown);
 }

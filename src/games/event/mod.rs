@@ -129,7 +129,7 @@ fn odd(games: &[OwnGame], event: &GameEvent, of_name: usize) -> Vec<String> {
         odd.push(tr!(
             "There are {} events of this name; this one began on {}.",
             crate::text::number(of_name),
-            event.from
+            crate::text::day(&event.from)
         ));
     }
     odd

@@ -12,6 +12,7 @@ use shakmaty::Chess;
 use super::{Entry, Sheet};
 use crate::board::line::read_fen;
 use crate::notation;
+use crate::text::{self, TypedDate};
 
 /// Entries of a sheet; no game of chess has more half-moves that were written by hand.
 const ENTRIES_MAX: usize = 1200;
@@ -110,12 +111,26 @@ fn take_tag(sheet: &mut Sheet, name: &str, value: &str, line: usize) -> Result<(
             sheet.tags.push(("SetUp".to_owned(), "1".to_owned()));
             sheet.tags.push(("FEN".to_owned(), value.to_owned()));
         }
+        "Date" => {
+            sheet.tags.retain(|(had, _)| had != name);
+            sheet.tags.push((name.to_owned(), pgn_date(value)));
+        }
         name => {
             sheet.tags.retain(|(had, _)| had != name);
             sheet.tags.push((name.to_owned(), value.to_owned()));
         }
     }
     Ok(())
+}
+
+/// A day as PGN has it (section 8.1.1.3), also where it was typed as ISO 8601 or the reader's locale have it; what is none
+/// stays as it was written on the sheet.
+fn pgn_date(value: &str) -> String {
+    let day = TypedDate::of(value).read(text::chosen());
+    day.map_or_else(
+        |_| value.to_owned(),
+        |day| day.strftime("%Y.%m.%d").to_string(),
+    )
 }
 
 fn result(text: &str) -> Option<&'static str> {

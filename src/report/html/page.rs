@@ -9,7 +9,7 @@ use crate::report::moves::{candidates, rows as rows_of_moves};
 use crate::report::text::{elsewhere as told_elsewhere, figures};
 use crate::report::{Reviewed, Subject};
 use crate::review::{Finding, FindingHeading, Review};
-use crate::text::{capital, clock, safe, safe_lines};
+use crate::text::{capital, clock, dates_in, safe, safe_lines, whole};
 
 const STYLE: &str = concat!(include_str!("base.css"), include_str!("page.css"));
 const SCRIPT: &str = include_str!("page.js");
@@ -147,7 +147,8 @@ struct Group {
 }
 
 pub(super) fn render(title: &str, reviews: &[Reviewed]) -> Result<String, askama::Error> {
-    let title = safe(title);
+    let title = dates_in(title);
+    let title = safe(&title);
     let last = reviews.last().map(|r| &r.review);
     let mut parts: Vec<Part<'_>> = reviews.iter().map(Part::of).collect();
     if let [only] = parts.as_mut_slice() {
@@ -172,7 +173,7 @@ fn foot(review: &Review) -> String {
     tr!(
         "Judged by {}, {} nodes a move. A coach's judgement outranks an engine's number.",
         safe(&review.judge),
-        review.nodes
+        whole(review.nodes)
     )
 }
 
@@ -186,7 +187,7 @@ impl<'a> Part<'a> {
         };
         let told = |(i, f)| Told::of(i, f, sheet);
         Self {
-            heading: safe(&sheet.of.heading).into_owned(),
+            heading: safe(&dates_in(&sheet.of.heading)).into_owned(),
             facts: facts(review),
             board: BoardSvg::new(root.position(), root.player()),
             turn: turn.to_owned(),

@@ -18,6 +18,7 @@ use crate::games::thoughts::turning::NEAR;
 use crate::games::time::{LONG_GAME_MS, TROUBLE_MS, TROUBLE_PART};
 use crate::playout::Level;
 use crate::review;
+use crate::text::plain;
 
 /// Examples of the bands: a level position, and two ratings.
 const LEVEL_SCORE: f64 = 0.5;
@@ -140,13 +141,17 @@ fn difficulty(measured: &Measured) -> Figure {
     let [first, second, third, last] = IMPRESSIONS.map(thousands);
     Figure {
         code: "difficulty",
-        title: tr!("Hard to play, in words"),
-        told: tr!("the account of a game: 'only one move holds', 'the first impression deceives'."),
-        formula: tr!(
-            "Risk: of the weight of the {LIKELY} likeliest moves the share that gives away {} or more, each searched with {} nodes behind it. A move weighs exp(E / {}), E from {GLANCE} nodes, and {PREFERRED} times as much for each search of {first}, {second}, {third} and {last} nodes that prefers it (the first impressions). Hard from {} on, very hard from {}. It knows neither the score nor the move that was played.",
+        title: "Hard to play, in words",
+        told: "the account of a game: 'only one move holds', 'the first impression deceives'.",
+        formula: format!(
+            "Risk: of the weight of the {LIKELY} likeliest moves the share that gives away {} or more, each searched with {} nodes \
+             behind it. A move weighs exp(E / {}), E from {GLANCE} nodes, and {} times as much for each search of {first}, \
+             {second}, {third} and {last} nodes that prefers it (the first impressions). Hard from {} on, very hard from {}. It \
+             knows neither the score nor the move that was played.",
             score(ERROR),
             thousands(BEHIND),
             score(SOFT),
+            plain(PREFERRED),
             score(HARD),
             score(VERY_HARD)
         ),

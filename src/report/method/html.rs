@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::{Chapter, FIRST, Figure, chapters, parts};
+use super::{Chapter, Figure, chapters, first, parts};
 use crate::report::sheet::sheet;
 
 #[derive(Template)]
@@ -23,7 +23,7 @@ use crate::report::sheet::sheet;
 {% endfor %}{% endfor %}"##
 )]
 struct Html<'a> {
-    first: &'static str,
+    first: String,
     chapters: &'a [Chapter],
 }
 
@@ -42,7 +42,7 @@ pub fn method_html() -> Result<String, Box<dyn std::error::Error>> {
     Ok(sheet(
         tr!("the method"),
         &Html {
-            first: crate::translation::text(FIRST),
+            first: first(),
             chapters: &chapters,
         },
     )?)

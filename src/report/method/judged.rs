@@ -46,12 +46,13 @@ pub(super) fn judge(measured: &Measured) -> Vec<Figure> {
         },
         Figure {
             code: "basis",
-            title: tr!("What is asked first: rules, tables, engine"),
-            told: tr!("'by table' behind a verdict, and the line below each review that names the judge."),
-            formula: tr!(
-                "A finished game is what the Laws say. With --tables, endgame tables answer what they hold (1, .5 or 0 under \
+            title: "What is asked first: rules, tables, engine",
+            told: "'by table' behind a verdict, and the line below each review that names the judge.",
+            formula: format!(
+                "A finished game is what the Laws say. With --tables, endgame tables answer what they hold (1, {} or 0 under \
                  the fifty-move rule) and outrank every engine. All else is a search of {} nodes from an empty table, asked \
                  once and kept: the same tree and judge give the same review, byte for byte.",
+                crate::text::share(0.5, 1),
                 thousands(at::NODES)
             ),
             source: tr!("FIDE Laws of Chess; the table format of R. de Man, 2013; UCI for engines.").to_owned(),

@@ -15,6 +15,7 @@ use serde::Serialize;
 
 use super::paragraph;
 use super::published::{Published, document_json};
+use crate::text::{figures_in, share, thousands};
 
 pub use html::method_html;
 
@@ -60,10 +61,13 @@ pub fn chapters() -> Result<Vec<Chapter>, serde_json::Error> {
     ])
 }
 
-const FIRST: &str = tr_later!(
-    "A coach's judgement outranks every figure here. Expected score runs from 0 (lost) over .5 (level) to 1 (won). \
-                     'Our own choice' means that nobody has measured it to be right."
-);
+fn first() -> String {
+    format!(
+        "A coach's judgement outranks every figure here. Expected score runs from 0 (lost) over {} (level) to 1 (won). \
+         'Our own choice' means that nobody has measured it to be right.",
+        share(0.5, 1)
+    )
+}
 
 /// The parts of a figure under their headings, in the order in which they are told.
 fn parts(of: &Figure) -> Vec<(&'static str, &str)> {
@@ -85,7 +89,7 @@ fn parts(of: &Figure) -> Vec<(&'static str, &str)> {
 pub fn method_text() -> Result<String, serde_json::Error> {
     let mut out = paragraph(tr!("How every figure is made"), "");
     out += &format!("{}\n", "=".repeat(24));
-    out += &paragraph(crate::translation::text(FIRST), "");
+    out += &paragraph(&first(), "");
     for chapter in chapters()? {
         out += &format!("\n{}\n{}\n", chapter.title, "-".repeat(chapter.title.len()));
         for figure in &chapter.figures {
@@ -127,10 +131,8 @@ fn score(value: f64) -> String {
         Some((whole, part)) if part.len() == 1 => format!("{whole}.{part}0"),
         _ => text.to_owned(),
     };
-    match text.strip_prefix("0.") {
-        Some(part) => format!(".{part}"),
-        None => text,
-    }
+    let bare = text.strip_prefix('0').filter(|part| part.starts_with('.'));
+    figures_in(bare.unwrap_or(&text)).into_owned()
 }
 
 /// `10 %`.
@@ -169,19 +171,6 @@ fn part(of: u64) -> String {
         10 => tr!("tenth").to_owned(),
         of => tr!("{of}th"),
     }
-}
-
-/// `200,000`.
-fn thousands(n: u64) -> String {
-    let digits = n.to_string();
-    let mut out = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(digit);
-    }
-    out
 }
 
 #[cfg(test)]

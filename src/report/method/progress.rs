@@ -16,7 +16,7 @@ use crate::progress::resolution::CASES_MIN;
 use crate::progress::schedule::{DAY_MS, GAME_DAYS, REST_DAYS, RETENTION, due};
 use crate::progress::spots::{ATTEMPTS_MIN, FALSE_SHARE, MORE, TRIALS_MIN};
 use crate::progress::stats::Rate;
-use crate::text::list;
+use crate::text::{decimal, list};
 
 const WILSON: &str = "E. B. Wilson, Probable inference, the law of succession, and statistical inference, Journal of the American \
                       Statistical Association 22, 1927";
@@ -48,9 +48,11 @@ fn intervals(measured: &Measured) -> Figure {
     let seen = Rate::new(part, of).wilson();
     let (from, to) = measured.intervals.shares;
     let covered = measured.intervals.rows.iter().map(|c| {
-        tr!(
-            "of {} cases the interval holds the true share in {:.1} % on average and {:.1} % at worst",
-            c.cases, c.mean, c.least
+        format!(
+            "of {} cases the interval holds the true share in {} % on average and {} % at worst",
+            c.cases,
+            decimal(c.mean, 1),
+            decimal(c.least, 1)
         )
     });
     Figure {

@@ -3,6 +3,7 @@
 use crate::app::App;
 use crate::attempt::{Attempt, Origin};
 use crate::drill::Grade;
+use crate::text;
 
 /// Where a drill comes from, and its published solution: only after the commit.
 pub struct DrillSource {
@@ -25,8 +26,8 @@ impl DrillSource {
             .into_iter()
             .map(|leaf| tree.sans(leaf).join(" "));
         Some(Self {
-            title: drill.title.clone(),
-            source: drill.source.clone(),
+            title: text::dates_in(&drill.title).into_owned(),
+            source: text::dates_in(&drill.source).into_owned(),
             lines: lines.collect(),
             note: drill.note.clone(),
             grade: drill.grade,

@@ -44,10 +44,10 @@ pub fn besides(finding: &Finding) -> Vec<String> {
 /// The figures of a finding, on asking only.
 #[must_use]
 pub fn on_asking(finding: &Finding) -> String {
-    let mut words = tr!(
-        "Gap {:.2}, effect on your choice {:.2}. {}, half-move {} from the position.",
-        finding.gap,
-        finding.effect,
+    let mut words = format!(
+        "Gap {}, effect on your choice {}. {}, half-move {} from the position.",
+        text::decimal(finding.gap.value(), 2),
+        text::decimal(finding.effect.value(), 2),
         match finding.turn {
             Turn::Player => tr!("Your move"),
             Turn::Opponent => tr!("His move"),
@@ -99,7 +99,7 @@ pub fn judged_by(review: &Review) -> String {
         "Expected score: best {}, your choice {choice}. Judge: {}, {} nodes per search.",
         review.expected.best,
         review.judge,
-        review.nodes
+        text::whole(review.nodes)
     )
 }
 

@@ -13,6 +13,7 @@ mod letters;
 mod no_hints_before_lock;
 mod own_games;
 mod partial_review;
+pub(crate) mod past_the_locale;
 mod quick;
 mod random_keys;
 mod review;

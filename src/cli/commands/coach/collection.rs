@@ -9,6 +9,7 @@ use crate::cli::{Failure, locate, open_app};
 use crate::coach::collection::{self, CollectedPosition, HandedIn};
 use crate::report;
 use crate::review::Review;
+use crate::text::whole;
 use crate::tree::pgn;
 
 /// Writes the positions without the trees.
@@ -25,11 +26,16 @@ pub(super) fn hand_out(global: &Global, args: &HandOut) -> Result<(), Failure> {
             "--by is empty; your students see the name as that of their coach"
         )));
     }
+    let locale = global.locale()?;
+    let until = args.until.as_ref().map(|d| d.read(locale));
+    let until = until
+        .transpose()
+        .map_err(|e| Failure::usage(format!("--until: {e}")))?;
     let positions = positions(global, &args.collection)?;
     let with = collection::HandOut {
         name: args.name.trim(),
         by: args.by.trim(),
-        due: args.until,
+        due: until,
         words: args.words.trim(),
     };
     target.write(&collection::handed_out(&positions, &with))?;
@@ -45,6 +51,13 @@ pub(super) fn hand_out(global: &Global, args: &HandOut) -> Result<(), Failure> {
         args.collection.join(" --model ")
     )]);
     Ok(())
+}
+
+fn counted(n: usize, what: &str) -> String {
+    match n {
+        1 => format!("1 {what}"),
+        n => format!("{} {what}s", whole(n)),
+    }
 }
 
 /// The collection as one, whatever it is made of.

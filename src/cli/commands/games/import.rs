@@ -11,7 +11,7 @@ use crate::cli::shell::error::print;
 use crate::cli::shell::progress_bar::Progress;
 use crate::cli::{Failure, open_app};
 use crate::games::Added;
-use crate::text::{number, safe};
+use crate::text::{number, safe, whole};
 
 /// Names that are listed where the player's is missing.
 const NAMES_TOLD: usize = 12;
@@ -109,7 +109,10 @@ fn list_names(message: &mut String, names: &[(String, usize)]) {
 }
 
 fn of_games(count: usize) -> String {
-    tr!(count; "{} game" | "{} games", count)
+    match count {
+        1 => "1 game".to_owned(),
+        n => format!("{} games", whole(n)),
+    }
 }
 
 /// Asks at the terminal whether a name is the player's; `None` where nobody can answer.

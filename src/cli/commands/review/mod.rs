@@ -22,6 +22,7 @@ use crate::cli::{Failure, letters, locate, open_app};
 use crate::coach;
 use crate::report::{self, IndexedPage, Reviewed, Subject};
 use crate::review::{Review, ReviewObserver};
+use crate::text;
 use crate::tree::Tree;
 
 pub(crate) fn run(global: &Global, args: &Args) -> Result<(), Failure> {
@@ -380,8 +381,8 @@ fn changed_since(changed: &ChangedNotes) -> String {
     tr!(
         "{}: these notes are not those that were locked on {}, before the engine first spoke of them; what is new \
          in them is not from memory",
-        changed.heading,
-        date_of(changed.locked_ms)
+        text::dates_in(&changed.heading),
+        text::day(&date_of(changed.locked_ms))
     )
 }
 

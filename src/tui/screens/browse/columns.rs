@@ -2,9 +2,11 @@
 
 use crate::text;
 
+/// Columns of a date as ISO 8601 has it.
+const DATE: usize = 10;
 /// Widths of the columns; true for those that end at the right.
 pub(super) const NARROW: [(usize, bool); 6] = [
-    (10, false),
+    (DATE, false),
     (31, false),
     (7, true),
     (8, false),
@@ -12,7 +14,7 @@ pub(super) const NARROW: [(usize, bool); 6] = [
     (6, true),
 ];
 const BROAD: [(usize, bool); 9] = [
-    (10, false),
+    (DATE, false),
     (52, false),
     (7, true),
     (8, false),
@@ -25,8 +27,16 @@ const BROAD: [(usize, bool); 9] = [
 
 pub(super) fn columns(parts: &[impl AsRef<str>], wide: bool) -> String {
     let widths: &[(usize, bool)] = if wide { &BROAD } else { &NARROW };
-    let fitted = parts.iter().zip(widths).map(|(part, (width, right))| {
-        let (width, right) = (*width, *right);
+    // A date that needs more takes it from the name beside it.
+    let wider = text::date_columns().saturating_sub(DATE);
+    let fitted = parts.iter().zip(widths).enumerate();
+    let fitted = fitted.map(|(at, (part, (width, right)))| {
+        let width = match at {
+            0 => width + wider,
+            1 => width.saturating_sub(wider),
+            _ => *width,
+        };
+        let right = *right;
         let cut = text::fit(part.as_ref(), width);
         if right {
             format!("{:>width$}", cut.trim_end())

@@ -120,8 +120,14 @@ impl HistoryScreen {
         let wanted = self.filter.text().to_lowercase();
         let names = self.names(ctx);
         let holds = |row: &HistoryRow| {
-            let line =
-                format!("{} {}", line(&names, row, WIDE), beside(&names, row)).to_lowercase();
+            // Days are found as they stand there, and as they are written everywhere.
+            let (HistoryRow::Attempt(_, HistoryEntry { wall_ms, .. })
+            | HistoryRow::Game(_, GameSummary { wall_ms, .. })) = row;
+            let day = text::within(text::Locale::STANDARD, || {
+                labels::date(*wall_ms, &ctx.display.zone)
+            });
+            let told = [line(&names, row, WIDE), beside(&names, row), day];
+            let line = told.join(" ").to_lowercase();
             let line = line.replace("not reviewed yet", "not reviewed yet unreviewed");
             wanted.split_whitespace().all(|word| line.contains(word))
         };
@@ -240,8 +246,8 @@ impl HistoryScreen {
     fn count(&self) -> String {
         let filter = self.filter.text().trim();
         match (self.all.len(), self.every.len()) {
-            (_, all) if filter.is_empty() => tr!("{all} in all"),
-            (shown, all) => tr!("{shown} of {all}"),
+            (_, all) if filter.is_empty() => format!("{} in all", text::whole(all)),
+            (shown, all) => format!("{} of {}", text::whole(shown), text::whole(all)),
         }
     }
 
@@ -439,7 +445,7 @@ fn line(names: &Names<'_>, row: &HistoryRow, width: usize) -> String {
         n => n.to_string(),
     };
     let depths = [reviewed.needed, reviewed.reached, reviewed.sound];
-    let back = [findings, format!("{:.2}", reviewed.effect)];
+    let back = [findings, text::decimal(reviewed.effect, 2)];
     let depths = depths.map(|d| d.to_string());
     let depths = depths.iter().filter(|_| wide).cloned();
     let all: Vec<String> = front.into_iter().chain(back).chain(depths).collect();

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use crate::app::HistoryEntry;
+use crate::text;
 use crate::tui::nav::context::Context;
 use crate::tui::widgets::canvas::{Canvas, TextStyle};
 
@@ -99,7 +100,7 @@ pub(super) fn draw<'a>(
             || tr!("not reviewed").to_owned(),
             |held| format!("{} {held} %", sign.repeat(held.div_ceil(5))),
         );
-        let line = format!("{}  {attempts:<12} {held}", week.monday);
+        let line = format!("{}  {attempts:<12} {held}", text::date(week.monday));
         canvas.put(x, y + 1 + i, &line, TextStyle::PLAIN);
     }
 }

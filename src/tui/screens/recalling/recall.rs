@@ -299,7 +299,7 @@ impl Screen for RecallScreen {
             0 => String::new(),
             n => tr!("{n} marked"),
         };
-        chrome::title(canvas, &self.game.heading(), &marked);
+        chrome::title(canvas, &text::dates_in(&self.game.heading()), &marked);
         let glyphs = ctx.display.glyphs;
         let x = own_game::draw_board(canvas, &self.game, self.ply, self.look, glyphs);
         let mut page = TextPage::new(canvas.width() - x);

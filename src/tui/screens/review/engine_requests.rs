@@ -5,6 +5,7 @@ use std::thread;
 
 use crate::app::{App, AttemptId, ObjectionAnswer, SolutionCheck};
 use crate::attempt::Origin;
+use crate::text;
 
 /// What the engine is asked behind the screen.
 #[derive(Default)]
@@ -49,8 +50,10 @@ impl EngineRequests {
             return;
         };
         let (app, (tell, hear)) = (app.clone(), channel());
+        let locale = text::chosen();
         thread::spawn(move || {
-            let proved = app.drills().prove(&drill).map_err(|e| e.to_string());
+            let proved = text::within(locale, || app.drills().prove(&drill));
+            let proved = proved.map_err(|e| e.to_string());
             // The screen may be gone by then.
             let _ = tell.send(proved);
         });

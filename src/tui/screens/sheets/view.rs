@@ -139,6 +139,7 @@ fn head(of: &OpenSheet, canvas: &mut Canvas, scale: BoardScale) {
     let rows = canvas.height().saturating_sub(y + 4);
     let mut page = TextPage::new(scale.width());
     for (name, value) in of.draft.tags.iter().filter(|(n, _)| n != "SetUp") {
+        let value = text::day(value);
         page.say(&format!("{name}: {value}"), TextStyle::PLAIN);
     }
     for name in ["White", "Black", "Event", "Round", "Date"] {
