@@ -46,7 +46,7 @@ fn settings_that_are_wrong_are_named_with_their_line() {
     program.file("settings.yaml", "jobs: 2\nengin: x\n");
     let ran = program.run(&["backup", "/tmp/never-written.backup"]);
     assert_eq!(ran.code, 1);
-    insta::assert_snapshot!(program.plain(&ran.err), @"foreply: HOME/settings.yaml: unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters`, `locale` at line 2 column 1; mend the file or take it away: everything in it may be left out");
+    insta::assert_snapshot!(program.plain(&ran.err), @"foreply: HOME/settings.yaml: unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters`, `locale`, `translation` at line 2 column 1; mend the file or take it away: everything in it may be left out");
 }
 
 #[test]

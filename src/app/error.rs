@@ -98,21 +98,15 @@ pub enum AppError {
     #[error("there are no games of yours yet; add some: foreply games add FILE.pgn --player NAME")]
     NoGames,
     #[error(
-        "{}: no result and dated today, so it may be going on; it is not judged before you say that it is over with `foreply games moments --over` (FIDE Laws of Chess, 11.3: no analysis during play)",
-        crate::text::dates_in(.0)
-    )]
+        "{}", tr!("{}: no result and dated today, so it may be going on; it is not judged before you say that it is over with `foreply games moments --over` (FIDE Laws of Chess, 11.3: no analysis during play)", crate::text::dates_in(.0)))]
     MayGoOn(String),
     #[error(
-        "{}: no result and dated today, so it may be going on; no notes are taken on it before you say that it is over with `foreply games moments --over` (FIDE Laws of Chess, 11.3)",
-        crate::text::dates_in(.0)
-    )]
+        "{}", tr!("{}: no result and dated today, so it may be going on; no notes are taken on it before you say that it is over with `foreply games moments --over` (FIDE Laws of Chess, 11.3)", crate::text::dates_in(.0)))]
     NotesInPlay(String),
     #[error(transparent)]
     Thought(#[from] crate::games::thoughts::ThoughtError),
     #[error(
-        "{}: your own thoughts on it are begun and not locked, and the judge speaks only after them; lock them first: foreply games recall {id} --lock",
-        crate::text::dates_in(.game)
-    )]
+        "{}", tr!("{}: your own thoughts on it are begun and not locked, and the judge speaks only after them; lock them first: foreply games recall {id} --lock", crate::text::dates_in(.game)))]
     ThoughtsOpen { game: String, id: String },
     #[error(
         "{}", tr!("what you saw at move {0} is begun and not locked: `foreply` offers to go on with it, or to put it aside; then lock", _0))]

@@ -31,8 +31,8 @@ impl Attempt {
     fn sitting(&self, zone: &TimeZone) -> String {
         let opened = self.opened();
         let day = Timestamp::from_millisecond(opened.wall_ms).map_or_else(
-            |_| "on an unknown day".to_owned(),
-            |t| format!("on {}", text::date(t.to_zoned(zone.clone()).date())),
+            |_| tr!("on an unknown day").to_owned(),
+            |t| tr!("on {}", text::date(t.to_zoned(zone.clone()).date())),
         );
         if matches!(opened.origin, Origin::Notes(_)) {
             return tr!("Written elsewhere; taken in {day}. How long it took is not known.");

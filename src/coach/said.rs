@@ -143,8 +143,8 @@ fn of(remarks: &Remarks) -> Option<String> {
         remarks.verdict.map(|v| tr!("judged {v}")),
         (!remarks.nags.is_empty()).then(|| glyphs.collect::<Vec<_>>().join(", ")),
         (remarks.homework && !says_homework(words)).then(|| match &remarks.due {
-            Some(due) => format!("set as homework, to be done by {}", text::day(due)),
-            None => "set as homework".to_owned(),
+            Some(due) => tr!("set as homework, to be done by {}", text::day(due)),
+            None => tr!("set as homework").to_owned(),
         }),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();

@@ -40,11 +40,14 @@ pub fn events_list(events: &[GameEvent]) -> String {
     for event in events {
         let _ = writeln!(
             out,
-            "{}  {} to {}  {}",
-            fit(&safe(&event.id), 44),
-            day(&event.from),
-            day(&event.to),
-            counted(event.games.len(), "game")
+            "{}",
+            tr!(
+                "{}  {} to {}  {}",
+                fit(&safe(&event.id), 44),
+                day(&event.from),
+                day(&event.to),
+                tr!(event.games.len(); "{} game" | "{} games", event.games.len())
+            )
         );
     }
     out
@@ -101,7 +104,7 @@ fn resolution_words(of: &EventTold<'_>) -> Vec<String> {
     let Some(earlier) = of.earlier else {
         return Vec::new();
     };
-    let first = format!("What you took away from {}:", safe(earlier));
+    let first = tr!("What you took away from {}:", safe(earlier));
     let each = of.resolutions.iter().map(|r| {
         let sentence = r.sentence();
         format!("'{}' - {}", safe(&r.words), text::figures_in(&sentence))
@@ -220,13 +223,13 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
         lines.push(tr!("Besides: {}.", rest.join(", ")));
     }
     if of.converted.of > 0 {
-        lines.push(format!(
+        lines.push(tr!(
             "Games in which you stood at {} or more, won: {}.",
             text::share(0.85, 2),
             share(of.converted)
         ));
     } else {
-        lines.push(format!(
+        lines.push(tr!(
             "In no game with a result did you stand at {} or more.",
             text::share(0.85, 2)
         ));
@@ -238,9 +241,12 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
         if let (Some(inside), Some(outside)) = (of.lost_in_trouble, of.lost_elsewhere) {
             let _ = write!(
                 line,
-                "; given away a move: {} there, {} elsewhere",
-                decimal(inside, 3),
-                decimal(outside, 3)
+                "{}",
+                tr!(
+                    "; given away a move: {} there, {} elsewhere",
+                    decimal(inside, 3),
+                    decimal(outside, 3)
+                )
             );
         }
         lines.push(line + ".");
@@ -274,7 +280,7 @@ fn takeaways(of: &EventTold<'_>) -> Vec<String> {
     numbered
         .map(|(i, t)| {
             let tied = t.tied.map_or_else(String::new, |c| {
-                format!(" Counted: {}.", text::figures_in(&c.words()))
+                tr!(" Counted: {}.", text::figures_in(&c.words()))
             });
             format!("{}. '{}'{tied}", i + 1, safe(&t.words))
         })

@@ -131,7 +131,7 @@ fn tested(of: &TestResult) -> String {
         _ => tr!("as many missed from the blocks on as before").to_owned(),
     };
     let as_great = (of.p * of.draws as f64).round();
-    format!(
+    tr!(
         "{effect}; as few or fewer in {} of the {} draws that could have been (p = {})",
         whole(as_great),
         whole(of.draws),

@@ -309,7 +309,7 @@ fn opening(of: &AccountTold<'_>, met: &OpeningMet) -> String {
     let moves = crate::board::line::numbered(&game.game.start, &moves);
     let points = match met.finished {
         0 => String::new(),
-        n => format!(", {} of {n} points", plain(met.points)),
+        n => tr!(", {} of {n} points", plain(met.points)),
     };
     tr!(
         "Up to move {} as in {} of yours{eco}{points}: {moves}.",

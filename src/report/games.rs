@@ -55,9 +55,10 @@ fn summary(games: &[Surveyed], chosen: &[Moment]) -> String {
         .filter(|m| m.reasons == [Reason::Control])
         .count();
     let worth = match chosen.len() {
-        0 => "No position is worth a sitting.".to_owned(),
-        1 => "One position is worth a sitting.".to_owned(),
-        n => format!("{} positions are worth a sitting.", whole(n)),
+        0 => tr!("No position is worth a sitting.").to_owned(),
+        n => {
+            tr!(n; "One position is worth a sitting." | "{} positions are worth a sitting.", whole(n))
+        }
     };
     let control = match controls {
         0 => String::new(),
@@ -94,11 +95,6 @@ fn told(surveyed: &Surveyed, moment: &Moment) -> String {
         sentence(moment, &at)
     );
     paragraph(&text, &format!("{:>7} ", at.trim_end_matches('.')))
-}
-
-/// `1 game`, `2 games`.
-pub(super) fn counted(n: usize, what: &str) -> String {
-    format!("{} {what}{}", whole(n), if n == 1 { "" } else { "s" })
 }
 
 /// The positions of his own games that are worth a sitting (`foreply games moments --format json`).

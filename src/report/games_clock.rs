@@ -35,17 +35,21 @@ fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
         let lowest = text::share(0.7, 2);
         let _ = writeln!(
             out,
-            "  In no game with a result did you stand at {lowest} or more."
+            "{}",
+            tr!("  In no game with a result did you stand at {lowest} or more.")
         );
     }
     for height in reached {
         let percent = 100.0 * height.points / height.games as f64;
         let _ = writeln!(
             out,
-            "  stood at {} or more: {}, {} points ({percent:.0} %)",
-            text::decimal(height.from, 2),
-            counted(height.games, "game"),
-            text::plain(height.points)
+            "{}",
+            tr!(
+                "  stood at {} or more: {}, {} points ({percent:.0} %)",
+                text::decimal(height.from, 2),
+                tr!(height.games; "{} game" | "{} games", height.games),
+                text::plain(height.points)
+            )
         );
     }
     let Some(lowest) = heights.first() else {
@@ -56,15 +60,18 @@ fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
     }
     if lowest.months.len() > 1 {
         let lowest = text::decimal(0.7, 2);
-        let _ = writeln!(out, "  by month, of the games from {lowest} on");
+        let _ = writeln!(out, "{}", tr!("  by month, of the games from {lowest} on"));
     }
     for month in lowest.months.iter().filter(|_| lowest.months.len() > 1) {
         let _ = writeln!(
             out,
-            "    {}: {} of {}",
-            text::month(&month.month),
-            text::plain(month.points),
-            counted(month.games, "game")
+            "{}",
+            tr!(
+                "    {}: {} of {}",
+                text::month(&month.month),
+                text::plain(month.points),
+                tr!(month.games; "{} game" | "{} games", month.games)
+            )
         );
     }
     out
@@ -83,7 +90,7 @@ pub(super) fn slipped(games: &[Surveyed], slip: &Slip) -> String {
         };
         tr!(", {} on the clock{trouble}", text::clock(ms))
     });
-    format!(
+    tr!(
         "{}: not won; most was lost at move {}, in the {} ({} of {}){left}.",
         text::dates_in(&surveyed.game.heading()),
         surveyed.game.number(slip.ply),
@@ -95,7 +102,7 @@ pub(super) fn slipped(games: &[Surveyed], slip: &Slip) -> String {
 
 /// Where the borders of the table come from.
 pub(super) fn sources() -> String {
-    format!(
+    tr!(
         "Stakes are the spread of expected score among the plausible moves: high from {} on, \
      small below {}; fast is the fastest fifth of your thinks (common practice, no source). Under five minutes \
      the Laws no longer ask for a score sheet (FIDE Laws of Chess, 8.4, from memory): there time trouble begins; in \

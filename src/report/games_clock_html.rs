@@ -5,7 +5,7 @@ use askama::Template;
 
 use super::chart::{self, Bar, Point};
 use super::games::By;
-use super::games_clock::{FIFTHS, rows, slipped, sources, trouble};
+use super::games_clock::{fifths, rows, slipped, sources, trouble};
 use super::sheet::sheet;
 use crate::games::clock::{Clock, Thinks};
 use crate::games::conversion::{Height, Month};
@@ -108,8 +108,11 @@ pub fn clock_html(
             .unwrap_or_default(),
         trouble: trouble(clock),
         sources: sources(),
-        times: chart::bars("Time a move", &times(&rows)),
-        outcome: chart::bars("Expected score lost a move, by think time", &outcome(clock)),
+        times: chart::bars(tr!("Time a move"), &times(&rows)),
+        outcome: chart::bars(
+            tr!("Expected score lost a move, by think time"),
+            &outcome(clock),
+        ),
         trend: chart::line(
             tr!("Share of the points from an advantage, month by month"),
             &trend(months),

@@ -131,12 +131,12 @@ fn tell(out: &mut Vec<String>, branch: &Branch, all: &[Mark], mut open: (bool, b
         return;
     }
     if let Some(mark) = branch.worse().filter(|_| open.0) {
-        let line = format!(
+        let line = tr!(
             "Branch {}: worse after move {} ({} on average, {}).",
             branch.number,
             mark.after_move,
             text::decimal(mark.expected.unwrap_or_default(), 2),
-            counted(mark.judged, "judged game")
+            tr!(mark.judged; "{} judged game" | "{} judged games", mark.judged)
         );
         out.push(line);
         open.0 = false;

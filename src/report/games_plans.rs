@@ -83,7 +83,7 @@ pub fn card(of: Structure<'_>, games: &[OwnGame]) -> String {
         } else {
             ""
         };
-        let points = game.points().map_or("no result".to_owned(), outcome);
+        let points = game.points().map_or(tr!("no result").to_owned(), outcome);
         let line = format!("{}: {points}{tried}", dates_in(&game.heading()));
         out.push_str(&paragraph(&safe(&line), &format!("{:>3}  ", number + 1)));
     }

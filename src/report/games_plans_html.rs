@@ -79,7 +79,7 @@ fn card(of: &Structure<'_>, games: &[OwnGame]) -> Card {
                 } else {
                     ""
                 };
-                let points = game.points().map_or("no result".to_owned(), outcome);
+                let points = game.points().map_or(tr!("no result").to_owned(), outcome);
                 let line = format!("{}: {points}{tried}", dates_in(&game.heading()));
                 safe(&line).into_owned()
             })

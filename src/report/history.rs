@@ -117,10 +117,10 @@ fn summary(shown: usize, found: usize, asked: &[String]) -> String {
         (0, _) if asked.is_empty() => {
             tr!("No attempt is locked yet; `foreply` opens a position to begin with.").to_owned()
         }
-        (0, _) => format!("Nothing{asked}; `foreply history` alone lists everything."),
-        (1, 1) => format!("One entry{asked}."),
-        (n, m) if n == m => format!("{} entries{asked}.", whole(n)),
-        (n, m) => format!("The newest {} of {} entries{asked}.", whole(m), whole(n)),
+        (0, _) => tr!("Nothing{asked}; `foreply history` alone lists everything."),
+        (1, 1) => tr!("One entry{asked}."),
+        (n, m) if n == m => tr!("{} entries{asked}.", whole(n)),
+        (n, m) => tr!("The newest {} of {} entries{asked}.", whole(m), whole(n)),
     }
 }
 

@@ -88,7 +88,7 @@ impl Task {
     /// 'Bram Oskarn, 2026-11-27, by 2026-12-05, attempt 3fa after c7 Rd6+: find the move. Late.'
     fn sentence(&self) -> String {
         let due = self.due.as_ref();
-        let due = due.map(|due| format!(", by {}", text::day(due)));
+        let due = due.map(|due| tr!(", by {}", text::day(due)));
         let place = match self.path.as_slice() {
             _ if self.handed_out.is_some() => self.handed_out.clone().unwrap_or_default(),
             [] => tr!("the position of attempt {}", self.of),
@@ -99,12 +99,12 @@ impl Task {
             words => format!(": {}", ended(words)),
         };
         let state = match &self.done {
-            Some(done) => format!(
+            Some(done) => tr!(
                 " Done on {}, attempt {}.",
                 text::day(&done.on),
                 done.attempt
             ),
-            None if self.late => " Late.".to_owned(),
+            None if self.late => tr!(" Late.").to_owned(),
             None => String::new(),
         };
         let (by, set) = (&self.by, text::day(&self.set));

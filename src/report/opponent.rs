@@ -24,7 +24,7 @@ pub fn opponent_text(of: &OpponentFacts) -> String {
 pub(super) fn heading(of: &OpponentFacts) -> String {
     let dates = match (of.from.as_str(), of.to.as_str()) {
         (from, to) if from == to => day(from),
-        (from, to) => format!("{} to {}", day(from), day(to)),
+        (from, to) => tr!("{} to {}", day(from), day(to)),
     };
     safe(&tr!(
         "{}: {} with White, {} with Black, {dates}",

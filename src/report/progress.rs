@@ -332,7 +332,7 @@ fn judgement(of: &Judgement) -> String {
 fn interval(of: Option<Interval>) -> String {
     of.map_or_else(
         || " ".repeat(16),
-        |i| format!("({} to {})", signed(i.low, 2), signed(i.high, 2)),
+        |i| tr!("({} to {})", signed(i.low, 2), signed(i.high, 2)),
     )
 }
 

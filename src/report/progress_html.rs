@@ -192,7 +192,7 @@ impl Html<'_> {
 
     fn advantages(&self) -> Vec<Advantages<'_>> {
         let of = &self.report.converting;
-        let played = format!(
+        let played = tr!(
             "{} of {} positions won twice in a row. A game that stood at {} stood at {} as well.",
             of.twice.part,
             of.twice.of,

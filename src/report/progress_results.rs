@@ -125,11 +125,15 @@ pub(super) fn converting(of: &Converting) -> String {
 
 fn rows(rows: &[Row]) -> String {
     let row = |r: &Row| {
-        let enough = if r.enough { "" } else { "  not enough yet" };
+        let enough = if r.enough {
+            ""
+        } else {
+            tr!("  not enough yet")
+        };
         format!(
             "  {:<25} {}{enough}\n",
             text::figures_in(r.words),
-            share(r.won, "won")
+            share(r.won, tr!("won"))
         )
     };
     rows.iter().map(row).collect()
@@ -148,8 +152,8 @@ pub(super) fn recognising(of: &Recognising) -> String {
         out.push_str(&tr!(
             "  {}  {:<8}  {}; of your moments {} of {} right\n",
             text::month(&month.month),
-            counted(month.games, "game"),
-            share(month.named, "named"),
+            tr!(month.games; "{} game" | "{} games", month.games),
+            share(month.named, tr!("named")),
             month.right.part,
             month.right.of
         ));
@@ -182,8 +186,12 @@ pub(super) fn recognised(of: &Recognising) -> Vec<String> {
 pub(super) fn against(results: &[Against]) -> Vec<String> {
     let one = |a: &Against| {
         let b = a.brier;
-        let enough = if a.enough { "" } else { " Not enough yet." };
-        format!(
+        let enough = if a.enough {
+            ""
+        } else {
+            tr!(" Not enough yet.")
+        };
+        tr!(
             "Against the results of {} ({}, with {} verdicts at the end of your line): Brier score {} \
              (reliability {}, resolution {}, uncertainty {}, within groups {}).{enough}",
             a.words,
@@ -197,7 +205,7 @@ pub(super) fn against(results: &[Against]) -> Vec<String> {
         )
     };
     let scale = (!results.is_empty()).then(|| {
-        format!(
+        tr!(
             "0 is the best score; whoever always says 50 % gets {} where no game is drawn.",
             text::share(0.25, 2)
         )

@@ -117,7 +117,7 @@ fn counted_tries(n: usize) -> String {
 /// '3.1 (2.2 to 4.0)'.
 fn minute(of: &QuickWeek) -> String {
     let interval = of.interval.map_or_else(String::new, |i| {
-        format!(" ({} to {})", decimal(i.low, 1), decimal(i.high, 1))
+        tr!(" ({} to {})", decimal(i.low, 1), decimal(i.high, 1))
     });
     format!("{}{interval}", decimal(of.per_minute, 1))
 }

@@ -26,7 +26,7 @@ pub fn text_foot(reviews: &[Reviewed]) -> String {
 
 fn foot(judge: &str, nodes: u64) -> String {
     paragraph(
-        &format!(
+        &tr!(
             "Judged by {judge}, {} nodes a move. A coach's judgement outranks an engine's number.",
             whole(nodes)
         ),

@@ -38,7 +38,7 @@ pub fn quick_terms(clock_ms: u64) -> String {
 pub fn origin(app: &App, origin: &Origin) -> String {
     match origin {
         Origin::Drill(id) if is_of_own_game(id) => match app.drills().find(id) {
-            Ok((number, _)) => format!("Own game {number}"),
+            Ok((number, _)) => tr!("Own game {number}"),
             Err(_) => locked(app, origin),
         },
         _ => locked(app, origin),
@@ -77,7 +77,7 @@ pub fn drill(app: &App, drill: &Drill) -> String {
 #[must_use]
 pub fn date(wall_ms: i64, zone: &TimeZone) -> String {
     Timestamp::from_millisecond(wall_ms).map_or_else(
-        |_| "no date".to_owned(),
+        |_| tr!("no date").to_owned(),
         |t| text::date(t.to_zoned(zone.clone()).date()),
     )
 }
@@ -93,10 +93,10 @@ pub fn off_the_list(cause: &str) -> String {
 pub fn homework(app: &App, task: &HomeworkTask, zone: &TimeZone) -> String {
     let day = match &task.due {
         Some(due) if task.is_late(app.homework().today(zone)) => {
-            format!("late, was due {}", text::day(due))
+            tr!("late, was due {}", text::day(due))
         }
-        Some(due) => format!("by {}", text::day(due)),
-        None => format!("set {}", date(task.set_ms, zone)),
+        Some(due) => tr!("by {}", text::day(due)),
+        None => tr!("set {}", date(task.set_ms, zone)),
     };
     match task.words.trim() {
         "" => tr!("{day}: from {}", task.by),

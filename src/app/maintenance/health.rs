@@ -101,6 +101,9 @@ fn settings(home: &Path) -> Finding {
                 preset.ascii.map(|a| format!("ascii: {a}")),
                 preset.letters.map(|l| format!("letters: {}", l.name())),
                 preset.locale.map(|l| format!("locale: {}", l.name())),
+                preset
+                    .translation
+                    .map(|t| format!("translation: {}", t.display())),
             ]
             .into_iter()
             .flatten()
@@ -135,7 +138,7 @@ fn store(home: &Path) -> Finding {
 }
 
 fn describe(store: &Store, attempts: usize) -> Finding {
-    let found = format!(
+    let found = tr!(
         "{}: {} attempts, {} MB, {}",
         store.folder().display(),
         text::whole(attempts),
@@ -191,7 +194,7 @@ fn engine(config: &Config) -> Finding {
         Err(e) => return Finding::told(tr_later!("engine"), &e),
     };
     let able = judge.able();
-    let found = format!(
+    let found = tr!(
         "{}: answers; started and measured in {} s",
         judge.name(),
         text::decimal(began.elapsed().as_secs_f64(), 1)

@@ -10,6 +10,7 @@
 //! ascii: true
 //! letters: german
 //! locale: de
+//! translation: german.po
 //! ```
 
 use std::fs::File;
@@ -51,6 +52,9 @@ pub struct Preset {
     /// How numbers and dates are written: a locale by its name, or `system`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub locale: Option<LocaleName>,
+    /// A translation of the texts, a PO file; a relative path begins in the home folder.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub translation: Option<PathBuf>,
 }
 
 impl Preset {
@@ -154,7 +158,7 @@ mod tests {
     #[test]
     fn what_is_no_setting_is_told_with_its_line() {
         let told = |text: &str| Preset::parse(text).unwrap_err();
-        insta::assert_snapshot!(told("jobs: 2\nengin: x\n"), @"unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters`, `locale` at line 2 column 1");
+        insta::assert_snapshot!(told("jobs: 2\nengin: x\n"), @"unknown field `engin`, expected one of `engine`, `tables`, `jobs`, `nodes`, `ascii`, `letters`, `locale`, `translation` at line 2 column 1");
         insta::assert_snapshot!(told("jobs: many\n"), @r#"jobs: invalid type: string "many", expected u16 at line 1 column 7"#);
         insta::assert_snapshot!(told("jobs: 0\n"), @"jobs: a number from 1 to 64");
         insta::assert_snapshot!(told("nodes: 3\n"), @"nodes: a number from 100 to 1000000000");

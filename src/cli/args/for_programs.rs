@@ -30,7 +30,7 @@ impl Command {
             },
             // UCI; and a process that is started for every search reads no settings of people.
             Self::Engine(_) => true,
-            Self::Schema(_) | Self::Completions(_) | Self::Man(_) => true,
+            Self::Schema(_) | Self::Completions(_) | Self::Man(_) | Self::Translation(_) => true,
             Self::Experiment(ExperimentCommand::Start(_) | ExperimentCommand::Stop(_))
             | Self::Practice(_)
             | Self::Drills(_)

@@ -46,6 +46,9 @@ pub(crate) struct Global {
     /// standard's
     #[arg(long, global = true, value_name = "NAME", value_parser = LocaleName::named)]
     pub locale: Option<LocaleName>,
+    /// A translation of the texts, a PO file; files for programs keep English ones
+    #[arg(long, global = true, value_name = "FILE")]
+    pub translation: Option<PathBuf>,
     /// What the stores of this command have passed over, to be told at its end.
     #[arg(skip)]
     pub passed_over: Rc<RefCell<Vec<SetAside>>>,
@@ -92,6 +95,15 @@ impl Global {
             Letters::Figurines if self.ascii().unwrap_or_default() => Letters::English,
             letters => letters,
         }
+    }
+
+    /// The translation that is named, by the command line or by the settings; settings that cannot be read name none.
+    pub(crate) fn translation(&self) -> Option<PathBuf> {
+        let set = || {
+            let home = self.home().ok()?;
+            Some(home.join(Preset::read(&home).ok()?.translation?))
+        };
+        self.translation.clone().or_else(set)
     }
 
     /// How numbers and dates are written, by the command line or by the settings; as for letters, settings that cannot be

@@ -41,7 +41,7 @@ pub(crate) fn restore(global: &Global, args: &Restore) -> Result<(), Failure> {
 }
 
 fn described(what: &str, held: &BackedUp) -> String {
-    format!(
+    tr!(
         "{what}: {} ({}, {} kB)\n",
         safe(&held.path.display().to_string()),
         counts(held),
@@ -57,8 +57,8 @@ fn counts(held: &BackedUp) -> String {
         .map(|(table, n)| format!("{} {}", safe(table), whole(n)))
         .collect();
     match held.entries {
-        0 => "nothing".to_owned(),
-        1 => format!("1 entry: {}", tables.join(", ")),
-        n => format!("{} entries: {}", whole(n), tables.join(", ")),
+        0 => tr!("nothing").to_owned(),
+        1 => tr!("1 entry: {}", tables.join(", ")),
+        n => tr!("{} entries: {}", whole(n), tables.join(", ")),
     }
 }

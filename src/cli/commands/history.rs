@@ -46,14 +46,14 @@ fn days(args: &History, locale: Locale) -> Result<Days, Failure> {
 fn filter(args: &History, days: Days, zone: &TimeZone) -> Result<HistoryFilter, Failure> {
     let start = |date: Date| {
         let at = date.to_zoned(zone.clone());
-        let wrong = |e| Failure::input(format!("{}: {e}; name another day", text::date(date)));
+        let wrong = |e| Failure::input(tr!("{}: {e}; name another day", text::date(date)));
         at.map(|z| z.timestamp().as_millisecond()).map_err(wrong)
     };
     let (from, to) = days;
     if let (Some(from), Some(to)) = (from, to)
         && from > to
     {
-        return Err(Failure::input(format!(
+        return Err(Failure::input(tr!(
             "--from {} is after --to {}; nothing lies between them",
             text::date(from),
             text::date(to)
@@ -72,9 +72,9 @@ fn filter(args: &History, days: Days, zone: &TimeZone) -> Result<HistoryFilter, 
 
 /// What was asked for, in words; empty where everything was.
 fn asked(args: &History, (from, to): Days) -> Vec<String> {
-    let from = from.map(|d| format!("from {}", text::date(d)));
-    let to = to.map(|d| format!("up to {}", text::date(d)));
-    let words = args.opponent.as_ref().map(|w| format!("with '{w}'"));
+    let from = from.map(|d| tr!("from {}", text::date(d)));
+    let to = to.map(|d| tr!("up to {}", text::date(d)));
+    let words = args.opponent.as_ref().map(|w| tr!("with '{w}'"));
     let kind = args
         .kind
         .map(|k| tr!("of the kind {}", crate::app::HistoryKind::from(k).code()));

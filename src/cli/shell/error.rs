@@ -108,7 +108,7 @@ pub(crate) fn print_as_it_is(text: &str) -> Result<(), Failure> {
 
 /// A game that may be going on is not judged.
 pub(crate) fn held_back(game: &str) -> String {
-    format!(
+    tr!(
         "{}: no result and dated today, so it may be going on; it is not judged before you say that it is over with --over (FIDE Laws of Chess, 11.3: no analysis during play)",
         crate::text::dates_in(game)
     )

@@ -141,9 +141,9 @@ fn difficulty(measured: &Measured) -> Figure {
     let [first, second, third, last] = IMPRESSIONS.map(thousands);
     Figure {
         code: "difficulty",
-        title: "Hard to play, in words",
-        told: "the account of a game: 'only one move holds', 'the first impression deceives'.",
-        formula: format!(
+        title: tr!("Hard to play, in words"),
+        told: tr!("the account of a game: 'only one move holds', 'the first impression deceives'."),
+        formula: tr!(
             "Risk: of the weight of the {LIKELY} likeliest moves the share that gives away {} or more, each searched with {} nodes \
              behind it. A move weighs exp(E / {}), E from {GLANCE} nodes, and {} times as much for each search of {first}, \
              {second}, {third} and {last} nodes that prefers it (the first impressions). Hard from {} on, very hard from {}. It \

@@ -46,9 +46,9 @@ pub(super) fn judge(measured: &Measured) -> Vec<Figure> {
         },
         Figure {
             code: "basis",
-            title: "What is asked first: rules, tables, engine",
-            told: "'by table' behind a verdict, and the line below each review that names the judge.",
-            formula: format!(
+            title: tr!("What is asked first: rules, tables, engine"),
+            told: tr!("'by table' behind a verdict, and the line below each review that names the judge."),
+            formula: tr!(
                 "A finished game is what the Laws say. With --tables, endgame tables answer what they hold (1, {} or 0 under \
                  the fifty-move rule) and outrank every engine. All else is a search of {} nodes from an empty table, asked \
                  once and kept: the same tree and judge give the same review, byte for byte.",

@@ -62,7 +62,7 @@ pub fn chapters() -> Result<Vec<Chapter>, serde_json::Error> {
 }
 
 fn first() -> String {
-    format!(
+    tr!(
         "A coach's judgement outranks every figure here. Expected score runs from 0 (lost) over {} (level) to 1 (won). \
          'Our own choice' means that nobody has measured it to be right.",
         share(0.5, 1)

@@ -26,12 +26,10 @@ pub struct Named(Known);
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum UnknownLocale {
     #[error(
-        "'{name}' is no locale; write a language (de, fr, ru), with a country where it has several (en-GB, pt-PT), or \
-         system, or C for none; the languages: {all}",
-        all = languages().collect::<Vec<_>>().join(" ")
-    )]
+        "{}", tr!("'{name}' is no locale; write a language (de, fr, ru), with a country where it has several (en-GB, pt-PT), or \
+         system, or C for none; the languages: {all}", all = languages().collect::<Vec<_>>().join(" ")))]
     Language { name: String },
-    #[error("'{name}' is no locale; of this language there are {known}")]
+    #[error("{}", tr!("'{name}' is no locale; of this language there are {known}"))]
     Country { name: String, known: String },
     #[error("{variable}: {source}")]
     Environment {

@@ -17,7 +17,7 @@ pub struct TypedDate(String);
 
 /// What was typed is no day.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("'{typed}' is no day; write it as {forms}")]
+#[error("{}", tr!("'{typed}' is no day; write it as {forms}"))]
 pub struct WrongDate {
     typed: String,
     forms: String,
@@ -53,7 +53,7 @@ impl TypedDate {
                     typed: safe(&self.0).into_owned(),
                     forms: match standard == own {
                         true => standard,
-                        false => format!("{own} or {standard}"),
+                        false => tr!("{own} or {standard}"),
                     },
                 }
             })

@@ -44,7 +44,7 @@ pub fn besides(finding: &Finding) -> Vec<String> {
 /// The figures of a finding, on asking only.
 #[must_use]
 pub fn on_asking(finding: &Finding) -> String {
-    let mut words = format!(
+    let mut words = tr!(
         "Gap {}, effect on your choice {}. {}, half-move {} from the position.",
         text::decimal(finding.gap.value(), 2),
         text::decimal(finding.effect.value(), 2),

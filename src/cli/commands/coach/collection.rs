@@ -30,7 +30,7 @@ pub(super) fn hand_out(global: &Global, args: &HandOut) -> Result<(), Failure> {
     let until = args.until.as_ref().map(|d| d.read(locale));
     let until = until
         .transpose()
-        .map_err(|e| Failure::usage(format!("--until: {e}")))?;
+        .map_err(|e| Failure::usage(tr!("--until: {e}")))?;
     let positions = positions(global, &args.collection)?;
     let with = collection::HandOut {
         name: args.name.trim(),
@@ -51,13 +51,6 @@ pub(super) fn hand_out(global: &Global, args: &HandOut) -> Result<(), Failure> {
         args.collection.join(" --model ")
     )]);
     Ok(())
-}
-
-fn counted(n: usize, what: &str) -> String {
-    match n {
-        1 => format!("1 {what}"),
-        n => format!("{} {what}s", whole(n)),
-    }
 }
 
 /// The collection as one, whatever it is made of.

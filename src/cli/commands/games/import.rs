@@ -109,10 +109,7 @@ fn list_names(message: &mut String, names: &[(String, usize)]) {
 }
 
 fn of_games(count: usize) -> String {
-    match count {
-        1 => "1 game".to_owned(),
-        n => format!("{} games", whole(n)),
-    }
+    tr!(count; "{} game" | "{} games", whole(count))
 }
 
 /// Asks at the terminal whether a name is the player's; `None` where nobody can answer.

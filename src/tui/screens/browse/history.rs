@@ -246,8 +246,8 @@ impl HistoryScreen {
     fn count(&self) -> String {
         let filter = self.filter.text().trim();
         match (self.all.len(), self.every.len()) {
-            (_, all) if filter.is_empty() => format!("{} in all", text::whole(all)),
-            (shown, all) => format!("{} of {}", text::whole(shown), text::whole(all)),
+            (_, all) if filter.is_empty() => tr!("{} in all", text::whole(all)),
+            (shown, all) => tr!("{} of {}", text::whole(shown), text::whole(all)),
         }
     }
 
@@ -314,11 +314,8 @@ impl Screen for HistoryScreen {
             canvas.put(2, 1, &words, TextStyle::ACCENT);
         }
         let every = HEAD.map(crate::translation::text);
-        let heads = if wide {
-            &every[..]
-        } else {
-            every.get(..NARROW.len()).unwrap_or(&every)
-        };
+        let shown = if wide { HEAD.len() } else { NARROW.len() };
+        let heads = every.get(..shown).unwrap_or(&every);
         canvas.put(2, 2, &columns(heads, wide), TextStyle::QUIET);
         let mut page = TextPage::new(canvas.width() - 4);
         if let Some(marked) = self.all.get(self.list.at()) {

@@ -167,7 +167,7 @@ impl Screen for OwnAccountScreen {
     fn draw(&self, canvas: &mut Canvas, ctx: &Context) {
         let heading = self.known().map(|t| t.read.surveyed.game.heading());
         let heading = heading.as_deref().map(text::dates_in);
-        chrome::title(canvas, heading.as_deref().unwrap_or("The game"), "");
+        chrome::title(canvas, heading.as_deref().unwrap_or(tr!("The game")), "");
         if let Some(told) = self.told.draw(canvas) {
             match self.whole {
                 true => {

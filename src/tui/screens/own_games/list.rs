@@ -208,7 +208,7 @@ impl Screen for OwnGamesScreen {
     fn draw(&self, canvas: &mut Canvas, _ctx: &Context) {
         let count = match self.games.len() {
             0 => String::new(),
-            n => format!("{} in all", text::whole(n)),
+            n => tr!("{} in all", text::whole(n)),
         };
         chrome::title(canvas, tr!("Your own games"), &count);
         if self.games.is_empty() {
@@ -255,7 +255,7 @@ fn line(of: &ListedGame) -> String {
     format!(
         "{}  {}  {}  {}  {}  {state}",
         text::fit(&text::day(game.date()), text::date_columns()),
-        game.side.fold_wb("White", "Black"),
+        game.side.fold_wb(tr!("White"), tr!("Black")),
         text::fit(&text::safe(game.opponent()), 20),
         text::fit(result(&game.game).unwrap_or("*"), 7),
         text::fit(&round(game.game.tag("Round")), 9),
