@@ -45,7 +45,7 @@ pub(super) fn of_student(student: &StudentRow, positions: usize) -> String {
         n => tr!(
             ", saw {} of {}",
             student.saw,
-            tr!(n; "{} point" | "{} points", n)
+            tr!(n; "{} point" | "{} points", crate::text::whole(n))
         ),
     };
     let missing: Vec<String> = student.missing.iter().map(usize::to_string).collect();
@@ -64,7 +64,7 @@ pub(super) fn of_student(student: &StudentRow, positions: usize) -> String {
         "{}: {} of {}{saw}{missing}{again}.",
         safe(&student.name),
         student.handed_in,
-        tr!(positions; "{} position" | "{} positions", positions)
+        tr!(positions; "{} position" | "{} positions", crate::text::whole(positions))
     )
 }
 

@@ -163,7 +163,7 @@ pub fn index_html(title: &str, pages: &[IndexedPage<'_>]) -> Result<String, aska
         first: tr!(
             "{} with {}.",
             tr!(pages.len(); "{} page" | "{} pages", pages.len()),
-            tr!(trees; "{} tree" | "{} trees", trees)
+            tr!(trees; "{} tree" | "{} trees", crate::text::whole(trees))
         ),
         pages,
     };

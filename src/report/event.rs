@@ -88,7 +88,8 @@ pub fn event_text(of: &EventTold<'_>) -> String {
 
 fn heading(of: &EventTold<'_>) -> String {
     let event = of.event;
-    let finished = tr!(of.account.finished; "{} game" | "{} games", of.account.finished);
+    let finished =
+        tr!(of.account.finished; "{} game" | "{} games", crate::text::whole(of.account.finished));
     safe(&tr!(
         "{}, {} to {}: {} points of {finished}",
         event.name,
@@ -209,9 +210,9 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
         lines.push(tr!(
             "{}: {}, in {} of {}.",
             capital(oversight.words),
-            tr!(oversight.moments; "{} time" | "{} times", oversight.moments),
+            tr!(oversight.moments; "{} time" | "{} times", crate::text::whole(oversight.moments)),
             oversight.games,
-            tr!(games; "{} game" | "{} games", games)
+            tr!(games; "{} game" | "{} games", crate::text::whole(games))
         ));
     }
     if through.is_empty() {

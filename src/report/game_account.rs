@@ -314,7 +314,7 @@ fn opening(of: &AccountTold<'_>, met: &OpeningMet) -> String {
     tr!(
         "Up to move {} as in {} of yours{eco}{points}: {moves}.",
         game.number(last),
-        tr!(met.games; "{} earlier game" | "{} earlier games", met.games)
+        tr!(met.games; "{} earlier game" | "{} earlier games", crate::text::whole(met.games))
     )
 }
 
@@ -323,7 +323,7 @@ fn structure_words(game: &OwnGame, of: &StructureMet) -> Vec<String> {
         "From move {}: {}; in {} of yours.",
         game.number(of.from),
         structure::words(&of.key),
-        tr!(of.games; "{} game" | "{} games", of.games)
+        tr!(of.games; "{} game" | "{} games", crate::text::whole(of.games))
     );
     let card = of
         .card
@@ -339,7 +339,7 @@ fn preparation(game: &OwnGame, of: &PreparationEnd) -> String {
     if of.played.is_empty() {
         return tr!(
             "The whole game, {}, is in what you had prepared.",
-            tr!(of.plies; "{} half-move" | "{} half-moves", of.plies)
+            tr!(of.plies; "{} half-move" | "{} half-moves", crate::text::whole(of.plies))
         );
     }
     let at = game.numbered(of.plies);

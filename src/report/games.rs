@@ -70,7 +70,7 @@ fn summary(games: &[Surveyed], chosen: &[Moment]) -> String {
         &tr!(
             "{}, {} judged. {worth}{control}",
             tr!(games.len(); "{} game" | "{} games", games.len()),
-            tr!(positions; "{} position" | "{} positions", positions)
+            tr!(positions; "{} position" | "{} positions", crate::text::whole(positions))
         ),
         "",
     );

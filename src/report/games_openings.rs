@@ -136,7 +136,7 @@ fn tell(out: &mut Vec<String>, branch: &Branch, all: &[Mark], mut open: (bool, b
             branch.number,
             mark.after_move,
             text::decimal(mark.expected.unwrap_or_default(), 2),
-            tr!(mark.judged; "{} judged game" | "{} judged games", mark.judged)
+            tr!(mark.judged; "{} judged game" | "{} judged games", crate::text::whole(mark.judged))
         );
         out.push(line);
         open.0 = false;
@@ -171,7 +171,7 @@ pub(super) fn foot_sentences(page: &Openings<'_>) -> Vec<String> {
         lines.push(tr!("No clock times in them.").to_owned());
     }
     if page.from_fen > 0 {
-        let games = tr!(page.from_fen; "{} game" | "{} games", page.from_fen);
+        let games = tr!(page.from_fen; "{} game" | "{} games", crate::text::whole(page.from_fen));
         lines.push(tr!("Left out, with a start of its own: {games}."));
     }
     lines.push(tr!("Points are of the games with a result.").to_owned());

@@ -29,7 +29,7 @@ pub(super) fn heading(of: &OpponentFacts) -> String {
     safe(&tr!(
         "{}: {} with White, {} with Black, {dates}",
         of.name,
-        tr!(of.white; "{} game" | "{} games", of.white),
+        tr!(of.white; "{} game" | "{} games", crate::text::whole(of.white)),
         of.black
     ))
     .into_owned()
@@ -53,14 +53,14 @@ pub fn opponent_facts(of: &OpponentFacts) -> Vec<String> {
         0 => tr!("He never had an even exchange of pieces to take.").to_owned(),
         n => tr!(
             "An even exchange of pieces was his to take at {}; he took it {}.",
-            tr!(n; "{} turn" | "{} turns", n),
+            tr!(n; "{} turn" | "{} turns", crate::text::whole(n)),
             times(of.taken)
         ),
     });
     facts.push(tr!(
         "The queens were off before move 25 in {} of {}.",
         of.queens_off,
-        tr!(of.white + of.black; "{} game" | "{} games", of.white + of.black)
+        tr!(of.white + of.black; "{} game" | "{} games", crate::text::whole(of.white + of.black))
     ));
     if of.timed == 0 {
         facts.push(tr!("No clock times in his games.").to_owned());
@@ -71,13 +71,13 @@ pub fn opponent_facts(of: &OpponentFacts) -> Vec<String> {
             "Before move {} he had used {} on average ({}).",
             used.before_move,
             clock((used.seconds * 1000.0) as u64),
-            tr!(used.games; "{} game" | "{} games", used.games)
+            tr!(used.games; "{} game" | "{} games", crate::text::whole(used.games))
         ));
     }
     facts.push(tr!(
         "He was in time trouble in {} of {} with times.",
         of.trouble,
-        tr!(of.timed; "{} game" | "{} games", of.timed)
+        tr!(of.timed; "{} game" | "{} games", crate::text::whole(of.timed))
     ));
     facts
 }

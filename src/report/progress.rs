@@ -320,7 +320,7 @@ fn judgement(of: &Judgement) -> String {
             percent(bin.stated),
             percent(bin.came),
             bar(bin.came, 30),
-            tr!(bin.count; "{} verdict" | "{} verdicts", bin.count)
+            tr!(bin.count; "{} verdict" | "{} verdicts", crate::text::whole(bin.count))
         ));
     }
     for sentence in against(&of.results) {

@@ -65,7 +65,7 @@ fn answer(global: &Global, args: &AnswerWork) -> Result<(), Failure> {
     drop(bar);
     global.tell(&[tr!(
         "{} answered in {}, {} of them before",
-        tr!(done.questions; "{} question" | "{} questions", done.questions),
+        tr!(done.questions; "{} question" | "{} questions", crate::text::whole(done.questions)),
         args.output.display(),
         done.before
     )]);
@@ -99,8 +99,8 @@ fn gather(global: &Global, args: &GatherWork) -> Result<(), Failure> {
     }
     print(&tr!(
         "{} kept, {} of these shards still open\n",
-        tr!(kept; "{} answer" | "{} answers", kept),
-        tr!(open; "{} question" | "{} questions", open)
+        tr!(kept; "{} answer" | "{} answers", crate::text::whole(kept)),
+        tr!(open; "{} question" | "{} questions", crate::text::whole(open))
     ))?;
     match errors.is_empty() {
         true => Ok(()),

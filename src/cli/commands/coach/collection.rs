@@ -9,7 +9,6 @@ use crate::cli::{Failure, locate, open_app};
 use crate::coach::collection::{self, CollectedPosition, HandedIn};
 use crate::report;
 use crate::review::Review;
-use crate::text::whole;
 use crate::tree::pgn;
 
 /// Writes the positions without the trees.
@@ -46,8 +45,8 @@ pub(super) fn hand_out(global: &Global, args: &HandOut) -> Result<(), Failure> {
     let file = args.output.display();
     global.tell(&[tr!(
         "{} written to {file} without your lines ({}); what comes back: foreply coach table FILE... --model {}",
-        tr!(number; "{} position" | "{} positions", number),
-        tr!(points; "{} point" | "{} points", points),
+        tr!(number; "{} position" | "{} positions", crate::text::whole(number)),
+        tr!(points; "{} point" | "{} points", crate::text::whole(points)),
         args.collection.join(" --model ")
     )]);
     Ok(())
