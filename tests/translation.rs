@@ -248,7 +248,7 @@ fn an_option_and_a_setting_choose_it() {
     let setup = program.run(&["setup"]);
     assert!(setup.out.contains("translation: mine.po"), "{}", setup.out);
     // What cannot be used is found by `setup`, and refused by every other command.
-    let bad = std::fs::read_to_string(&path).unwrap().replace("{}", "{x}");
+    let bad = "msgid \"\"\nmsgstr \"Plural-Forms: nplurals=1; plural=0;\\n\"\n\nmsgid \"after {}\"\nmsgstr \"x\"\n";
     std::fs::write(program.home.path().join("mine.po"), bad).unwrap();
     let setup = program.run(&["setup"]);
     assert_eq!(setup.code, 1);

@@ -20,35 +20,34 @@ use crate::text;
 {% if clock.games == 0 %}
 <p>{{ tr!("No clock times in your games: nothing can be said about time.") }}</p>
 {% else %}
-<p>{{ text::whole(clock.games) }} with times, {{ text::whole(clock.without) }} without. {{ trouble }}</p>
-<h2>Time a move</h2>
+<p>{{ text::whole(clock.games) }} {{ tr!("with times,") }} {{ text::whole(clock.without) }} {{ tr!("without.") }} {{ trouble }}</p>
+<h2>{{ tr!("Time a move") }}</h2>
 {{ times|safe }}
 <h2>{{ tr!("What a think brought") }}</h2>
 <p class="quiet">{{ tr!("Expected score given away a move, from your fastest thinks to your longest.") }}</p>
 {{ outcome|safe }}
 <h2>{{ tr!("The numbers") }}</h2>
 <table>
-<tr><th></th><th class="n">moves</th><th class="n">a move</th><th class="n">of all time</th><th class="n">lost a move</th></tr>
+<tr><th></th><th class="n">{{ tr!("moves") }}</th><th class="n">{{ tr!("a move") }}</th><th class="n">{{ tr!("of all time") }}</th><th class="n">{{ tr!("lost a move") }}</th></tr>
 {% for r in rows %}<tr><td>{{ text::figures_in(r.0) }}</td><td class="n">{{ text::whole(r.1.moves) }}</td><td class="n">{{ mean(r.1) }}</td><td class="n">{{ share(r.1) }} %</td><td class="n">{{ lost(r.1) }}</td></tr>
 {% endfor %}</table>
 <p class="quiet">{{ sources }}</p>
 {% endif %}
 <h2>{{ tr!("From an advantage to points") }}</h2>
 <table>
-<tr><th>stood at</th><th class="n">games</th><th class="n">points</th></tr>
-{% for h in heights %}<tr><td>{{ two(h.from) }} or more</td><td class="n">{{ h.games }}</td><td class="n">{{ text::plain(*h.points) }}</td></tr>
+<tr><th>{{ tr!("stood at") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th></tr>
+{% for h in heights %}<tr><td>{{ tr!("{} or more", self.two(&h.from)) }}</td><td class="n">{{ h.games }}</td><td class="n">{{ text::plain(*h.points) }}</td></tr>
 {% endfor %}</table>
 <ul>{% for s in slips %}<li>{{ s }}</li>{% endfor %}</ul>
 {% if months.len() > 1 %}
-<p class="quiet">Share of the points, month by month, of the games from {{ text::share(0.7, 2) }} on.</p>
+<p class="quiet">{{ tr!("Share of the points, month by month, of the games from") }} {{ text::share(0.7, 2) }} {{ tr!("on.") }}</p>
 {{ trend|safe }}
 <table>
-<tr><th>month</th><th class="n">games</th><th class="n">points</th></tr>
+<tr><th>{{ tr!("month") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th></tr>
 {% for m in months %}<tr><td>{{ text::month(m.month) }}</td><td class="n">{{ m.games }}</td><td class="n">{{ text::plain(*m.points) }}</td></tr>
 {% endfor %}</table>
 {% endif %}
-<p class="quiet">Judged by {{ by.engine }}, {{ text::whole(by.nodes) }} nodes for each position. A coach's judgement outranks an
-engine's number.</p>
+<p class="quiet">{{ tr!("Judged by") }} {{ by.engine }}, {{ text::whole(by.nodes) }} {{ tr!("nodes for each position. A coach's judgement outranks an\nengine's number.")|safe }}</p>
 "#
 )]
 struct Html<'a> {

@@ -183,7 +183,7 @@ pub fn history_json(rows: &[HistoryRow], found: usize) -> Result<String, serde_j
     source = r#"<h1>{{ tr!("History") }}</h1>
 <p>{{ summary }}</p>
 <div class="wide" tabindex="0"><table>
-<tr><th>name</th><th>day</th><th>from</th><th>what came of it</th></tr>
+<tr><th>{{ tr!("name") }}</th><th>{{ tr!("day") }}</th><th>{{ tr!("from") }}</th><th>{{ tr!("what came of it") }}</th></tr>
 {% for row in rows %}<tr><td><code>{{ row.name }}</code></td><td>{{ crate::text::day(row.date) }}</td><td>{{ crate::text::dates_in(row.place) }}</td><td>{{ outcome(row) }}</td></tr>
 {% endfor %}</table></div>
 "#

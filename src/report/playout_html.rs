@@ -37,8 +37,7 @@ use crate::text::clock;
 <tr><th>{{ tr!("move") }}</th><th>{{ tr!("then") }}</th><th class="n">{{ tr!("took") }}</th><th class="n">{{ tr!("left") }}</th><th>{{ tr!("written") }}</th></tr>
 {% for m in own %}<tr><td>{{ m.numbered() }}</td><td>{{ standing(m.after) }}</td><td class="n">{{ took(m) }}</td><td class="n">{{ left(m) }}</td><td>{% if m.written %}{{ tr!("yes") }}{% endif %}</td></tr>
 {% endfor %}</table></div>
-<p class="quiet">Judged by {{ account.judge }}, {{ crate::text::whole(account.nodes) }} nodes a move. A coach's judgement outranks an engine's
-number.</p>
+<p class="quiet">{{ tr!("Judged by") }} {{ account.judge }}, {{ crate::text::whole(account.nodes) }} {{ tr!("nodes a move. A coach's judgement outranks an engine's\nnumber.")|safe }}</p>
 "#
 )]
 struct Html<'a> {

@@ -67,7 +67,7 @@ use crate::text;
 <p class="quiet">{{ tr!("How much of the needed depth held, in percent, at equal difficulty, with its 95 % interval.") }}</p>
 <div class="pair">{{ weeks|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>from</th><th class="n">attempts</th><th class="n">needed</th><th class="n">reached</th><th class="n">sound</th><th class="n">held</th><th class="n">reached</th><th class="n">reply</th><th class="n">dropped</th></tr>
+<tr><th>{{ tr!("from") }}</th><th class="n">{{ tr!("attempts") }}</th><th class="n">{{ tr!("needed") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("sound") }}</th><th class="n">{{ tr!("held") }}</th><th class="n">{{ tr!("reached") }}</th><th class="n">{{ tr!("reply") }}</th><th class="n">{{ tr!("dropped") }}</th></tr>
 {% for w in late %}<tr><td class="n">{{ text::date(*w.from) }}</td><td class="n">{{ w.attempts }}</td><td class="n">{{ one(w.needed) }}</td><td class="n">{{ one(w.reached) }}</td><td class="n">{{ one(w.sound) }}</td><td class="n">{{ percent(w.sound_share) }} %</td><td class="n">{{ percent(w.reached_share) }} %</td><td class="n">{{ time(w.first_reply_ms) }}</td><td class="n">{{ part(w.dropped) }}</td></tr>
 {% endfor %}</table></div></div>
 <p class="quiet">{{ tr!("Needed, reached and sound in half-moves; held and reached in percent at equal difficulty; median time to the first reply that\nyou wrote, at equal difficulty too; share of the time that went to candidates you dropped.") }}</p>
@@ -86,8 +86,8 @@ use crate::text;
 <p class="quiet">{{ games.words }}</p>
 <div class="pair">{{ games.chart|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>your expected score</th><th class="n">won</th><th class="n">95 %</th><th></th></tr>
-{% for r in games.rows %}<tr><td>{{ text::figures_in(r.words) }}</td><td class="n">{{ r.won.part }} of {{ r.won.of }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}not enough yet{% endif %}</td></tr>
+<tr><th>{{ tr!("your expected score") }}</th><th class="n">{{ tr!("won") }}</th><th class="n">95 %</th><th></th></tr>
+{% for r in games.rows %}<tr><td>{{ text::figures_in(r.words) }}</td><td class="n">{{ tr!("{} of {}", r.won.part, r.won.of) }}</td><td class="n">{{ wilson(r.won) }}</td><td class="s">{% if !r.enough %}{{ tr!("not enough yet") }}{% endif %}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}
 {% if !report.quick.is_empty() %}
@@ -103,8 +103,8 @@ use crate::text;
 {% for sentence in recognised() %}<p>{{ sentence }}</p>
 {% endfor %}
 <div class="wide"><table>
-<tr><th>month</th><th class="n">games</th><th class="n">turning points named</th><th class="n">95 %</th><th class="n">your moments right</th></tr>
-{% for m in report.recognising.months %}<tr><td>{{ crate::text::month(m.month) }}</td><td class="n">{{ m.games }}</td><td class="n">{{ m.named.part }} of {{ m.named.of }}</td><td class="n">{{ wilson(m.named) }}</td><td class="n">{{ m.right.part }} of {{ m.right.of }}</td></tr>
+<tr><th>{{ tr!("month") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("turning points named") }}</th><th class="n">95 %</th><th class="n">{{ tr!("your moments right") }}</th></tr>
+{% for m in report.recognising.months %}<tr><td>{{ crate::text::month(m.month) }}</td><td class="n">{{ m.games }}</td><td class="n">{{ tr!("{} of {}", m.named.part, m.named.of) }}</td><td class="n">{{ wilson(m.named) }}</td><td class="n">{{ tr!("{} of {}", m.right.part, m.right.of) }}</td></tr>
 {% endfor %}</table></div>
 {% endif %}
 {% if report.attempts > 0 %}

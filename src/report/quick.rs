@@ -197,7 +197,7 @@ struct Html<'a> {
 <p class="quiet">{{ tr!("The clock of the tries, week by week (geometric mean).") }}</p>
 <div class="pair">{{ l.chart|safe }}
 <div class="wide" tabindex="0"><table>
-<tr><th>week from</th><th class="n">tries</th><th class="n">solved</th><th class="n">95 %</th><th class="n">clock</th><th class="n">half-moves sound in a minute, 95 %</th></tr>
+<tr><th>{{ tr!("week from") }}</th><th class="n">{{ tr!("tries") }}</th><th class="n">{{ tr!("solved") }}</th><th class="n">95 %</th><th class="n">{{ tr!("clock") }}</th><th class="n">{{ tr!("half-moves sound in a minute, 95 %") }}</th></tr>
 {% for w in l.weeks %}<tr><td class="n">{{ crate::text::date(*w.from) }}</td><td class="n">{{ w.solved.of }}</td><td class="n">{{ w.solved.part }}</td><td class="n">{{ wilson(w.solved) }}</td><td class="n">{{ time(w.clock_ms) }}</td><td class="n">{{ minute(w) }}</td></tr>
 {% endfor %}</table></div></div>
 {% endfor %}

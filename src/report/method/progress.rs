@@ -18,14 +18,10 @@ use crate::progress::spots::{ATTEMPTS_MIN, FALSE_SHARE, MORE, TRIALS_MIN};
 use crate::progress::stats::Rate;
 use crate::text::{decimal, list};
 
-const WILSON: &str = tr_later!(
-    "E. B. Wilson, Probable inference, the law of succession, and statistical inference, Journal of the American \
-                      Statistical Association 22, 1927"
-);
-const NEWCOMBE: &str = tr_later!(
-    "R. G. Newcombe, Interval estimation for the difference between independent proportions, Statistics in \
-                        Medicine 17, 1998, method 10"
-);
+const WILSON: &str = "E. B. Wilson, Probable inference, the law of succession, and statistical inference, Journal of the American \
+                      Statistical Association 22, 1927";
+const NEWCOMBE: &str = "R. G. Newcombe, Interval estimation for the difference between independent proportions, Statistics in \
+                        Medicine 17, 1998, method 10";
 
 /// So many of so many, as an example.
 const EXAMPLE: (u64, u64) = (3, 10);

@@ -1,7 +1,7 @@
 //! `tr!` around every text that a person reads, used like `format!`; `tr_later!` around one that is a constant.
 //!
 //!     tr!("Nothing is lost.")                            a `&'static str`
-//!     tr!("{n} of {} positions, {:.1} %", all, share)    a `String`, as `format!` makes it
+//!     tr!("{n} of {} positions, {:>4} %", all, share)    a `String`, as `format!` makes it
 //!     tr!(n; "{n} move" | "{n} moves")                   the form that goes with the number n
 //!     tr!("of a game" => "draw")                         with a context, where one English text needs two translations
 //!
