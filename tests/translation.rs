@@ -58,7 +58,7 @@ fn the_template_is_a_po_file_for_the_trades_own_tools() {
 }
 
 /// All that is not of the template in what these commands print. The list may become shorter: it is what was typed
-/// ('back'), the names of drills, their themes and the home's files, and what the history keeps of notes that came in
+/// ('back'), the names of drills, their themes and files (the home's, and false.po), and what the history keeps of notes that came in
 /// ('from memory: ..., move 13').
 #[test]
 fn what_a_person_reads_comes_from_the_template() {
@@ -110,7 +110,7 @@ fn what_a_person_reads_comes_from_the_template() {
         left.remove(*name);
     }
     let left: Vec<String> = left.into_iter().collect();
-    insta::assert_snapshot!(left.join(" "), @"Chess Foreply League back from ladder memory move own saavedra settings yaml");
+    insta::assert_snapshot!(left.join(" "), @"Chess Foreply League back false from ladder memory move own saavedra settings yaml");
 }
 
 /// In dates, which are not of the template.

@@ -70,7 +70,7 @@ pub(crate) fn show(
 pub(crate) fn texts() -> ReportTexts {
     ReportTexts {
         progress: report::progress_text,
-        quick: report::quick_text,
+        quick: report::quick_page,
         // What is wrong with the file that is built in would be told in its place.
         method: || report::method_text().unwrap_or_else(|error| error.to_string()),
         account: report::account_text,

@@ -117,8 +117,8 @@ pub(super) fn heading(name: &str, table: &CollectionTable) -> String {
     tr!(
         "{}: {}, {}, what most missed first",
         capital(&safe(name)),
-        tr!(table.positions.len(); "{} position" | "{} positions", table.positions.len()),
-        tr!(table.students.len(); "{} student" | "{} students", table.students.len())
+        tr!(table.positions.len(); "{} position" | "{} positions", crate::text::whole(table.positions.len())),
+        tr!(table.students.len(); "{} student" | "{} students", crate::text::whole(table.students.len()))
     )
 }
 

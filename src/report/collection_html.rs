@@ -162,7 +162,7 @@ pub fn index_html(title: &str, pages: &[IndexedPage<'_>]) -> Result<String, aska
         title: safe(title).into_owned(),
         first: tr!(
             "{} with {}.",
-            tr!(pages.len(); "{} page" | "{} pages", pages.len()),
+            tr!(pages.len(); "{} page" | "{} pages", crate::text::whole(pages.len())),
             tr!(trees; "{} tree" | "{} trees", crate::text::whole(trees))
         ),
         pages,

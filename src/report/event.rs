@@ -46,7 +46,7 @@ pub fn events_list(events: &[GameEvent]) -> String {
                 fit(&safe(&event.id), 44),
                 day(&event.from),
                 day(&event.to),
-                tr!(event.games.len(); "{} game" | "{} games", event.games.len())
+                tr!(event.games.len(); "{} game" | "{} games", crate::text::whole(event.games.len()))
             )
         );
     }

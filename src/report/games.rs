@@ -69,7 +69,7 @@ fn summary(games: &[Surveyed], chosen: &[Moment]) -> String {
     let mut out = paragraph(
         &tr!(
             "{}, {} judged. {worth}{control}",
-            tr!(games.len(); "{} game" | "{} games", games.len()),
+            tr!(games.len(); "{} game" | "{} games", crate::text::whole(games.len())),
             tr!(positions; "{} position" | "{} positions", crate::text::whole(positions))
         ),
         "",

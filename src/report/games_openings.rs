@@ -36,7 +36,7 @@ pub fn openings(page: &Openings<'_>) -> String {
             "{}",
             tr!(
                 "With {color}: {}",
-                tr!(side.all.games.len(); "{} game" | "{} games", side.all.games.len())
+                tr!(side.all.games.len(); "{} game" | "{} games", crate::text::whole(side.all.games.len()))
             )
         );
         out.push_str(tr!("              stood at     time used to\n"));

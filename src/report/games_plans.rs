@@ -38,11 +38,12 @@ pub fn list(structures: &[Structure<'_>]) -> String {
             None => tr!("no plan yet").to_owned(),
             Some(card) => tr!(
                 "your plan, tried in {}",
-                tr!(card.tried.len(); "{} game" | "{} games", card.tried.len())
+                tr!(card.tried.len(); "{} game" | "{} games", crate::text::whole(card.tried.len()))
             ),
         };
         let lead = format!("{:>3}  ", s.number);
-        let games = tr!(s.met.games.len(); "{} game" | "{} games", s.met.games.len());
+        let games =
+            tr!(s.met.games.len(); "{} game" | "{} games", crate::text::whole(s.met.games.len()));
         out.push_str(&paragraph(
             &format!("{} ({}): {games}; {card}.", words(&s.met.key), s.met.key),
             &lead,

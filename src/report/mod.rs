@@ -85,7 +85,7 @@ pub use playout_html::account_html;
 pub use progress::progress_text;
 pub use progress_html::progress_html;
 pub use progress_json::progress_json;
-pub use quick::{quick_html, quick_json, quick_text};
+pub use quick::{quick_html, quick_json, quick_page, quick_text};
 pub use schemas::{SchemaOf, schema, schemas};
 pub use score_sheet::{sheet_json, sheet_pgn, sheet_text};
 pub use setup::{SetupRow, SetupState, setup_json};

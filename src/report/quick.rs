@@ -14,27 +14,39 @@ use crate::text::{capital, clock, date, decimal};
 /// Weeks of a ladder that are shown.
 const WEEKS: usize = 16;
 
-/// What it is, where nothing was tried yet.
-const NOTHING: &str = tr_later!(
-    "Nothing tried at speed yet. `foreply practice --quick` opens a position of equal depth and difficulty under a \
-                       clock that becomes shorter while you solve three of four."
-);
-
-/// The page, 78 columns.
+/// The page as the command prints it, 78 columns.
 #[must_use]
 pub fn quick_text(of: &Quick) -> String {
+    let nothing = tr!(
+        "Nothing tried at speed yet. `foreply practice --quick` opens a position of equal depth and difficulty under a \
+         clock that becomes shorter while you solve three of four."
+    );
+    let next = tr!("`foreply practice --quick --ladder N` opens the next position of a ladder.");
+    page(of, nothing) + &paragraph(next)
+}
+
+/// The same for the screens, where keys do what commands do.
+#[must_use]
+pub fn quick_page(of: &Quick) -> String {
+    page(
+        of,
+        tr!(
+            "Nothing tried at speed yet. Enter opens a position of equal depth and difficulty under a clock that becomes \
+             shorter while you solve three of four."
+        ),
+    )
+}
+
+fn page(of: &Quick, nothing: &str) -> String {
     let mut out = heading(tr!("Quick calculation")).trim_start().to_owned();
     if of.is_empty() {
-        out.push_str(&paragraph(crate::translation::text(NOTHING)));
+        out.push_str(&paragraph(nothing));
     }
     out.push_str(&quick_section(of));
     let rest = of.ladders.iter().filter(|l| l.solved.of == 0);
     for ladder in rest {
         out.push_str(&paragraph(&tr!("{} Not tried yet.", title(ladder))));
     }
-    out.push_str(&paragraph(tr!(
-        "`foreply practice --quick --ladder N` opens the next position of a ladder."
-    )));
     out
 }
 

@@ -206,7 +206,9 @@ pub fn number(n: usize) -> String {
         tr_later!("eleven"),
         tr_later!("twelve"),
     ];
-    WORDS.get(n).map_or_else(|| whole(n), |w| (*w).to_owned())
+    WORDS
+        .get(n)
+        .map_or_else(|| whole(n), |w| crate::translation::text(w).to_owned())
 }
 
 /// Items as a sentence has them: `a`, `a and b`, `a, b and c`.

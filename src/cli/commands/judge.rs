@@ -16,12 +16,6 @@ pub(crate) fn run(global: &Global, command: &JudgeWork) -> Result<(), Failure> {
     }
 }
 
-/// '1 game', '2 games'.
-fn counted(n: usize, what: &str) -> String {
-    let s = if n == 1 { "" } else { "s" };
-    format!("{} {what}{s}", whole(n))
-}
-
 fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
     let app = open_app::reading(global)?;
     let settings = Settings {
@@ -40,10 +34,10 @@ fn plan(global: &Global, args: &PlanWork) -> Result<(), Failure> {
     global.tell(&held);
     print(&tr!(
         "{}, {}: {} to ask in {}, {} met before in these games, {} known\n",
-        counted(plan.games, "game"),
-        counted(plan.positions, "position"),
+        tr!(plan.games; "{} game" | "{} games", whole(plan.games)),
+        tr!(plan.positions; "{} position" | "{} positions", whole(plan.positions)),
         whole(plan.questions),
-        counted(plan.shards.len(), "shard"),
+        tr!(plan.shards.len(); "{} shard" | "{} shards", whole(plan.shards.len())),
         whole(plan.repeated),
         whole(plan.known),
     ))
@@ -65,7 +59,7 @@ fn answer(global: &Global, args: &AnswerWork) -> Result<(), Failure> {
     drop(bar);
     global.tell(&[tr!(
         "{} answered in {}, {} of them before",
-        tr!(done.questions; "{} question" | "{} questions", crate::text::whole(done.questions)),
+        tr!(done.questions; "{} question" | "{} questions", whole(done.questions)),
         args.output.display(),
         done.before
     )]);
@@ -99,8 +93,8 @@ fn gather(global: &Global, args: &GatherWork) -> Result<(), Failure> {
     }
     print(&tr!(
         "{} kept, {} of these shards still open\n",
-        tr!(kept; "{} answer" | "{} answers", crate::text::whole(kept)),
-        tr!(open; "{} question" | "{} questions", crate::text::whole(open))
+        tr!(kept; "{} answer" | "{} answers", whole(kept)),
+        tr!(open; "{} question" | "{} questions", whole(open))
     ))?;
     match errors.is_empty() {
         true => Ok(()),

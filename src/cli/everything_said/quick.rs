@@ -108,12 +108,12 @@ fn seconds_of(name: &'static str, seconds: f64) -> Value {
 fn quick_calculation_reaches_every_surface() {
     let trial = Trial::usual();
     let quick = filled().quick;
-    let told = || report::quick_text(&quick);
+    let page = || report::quick_page(&quick);
     let shown = || {
         vec![
-            (Small, surfaces::of_quick(&trial, told(), (80, 24))),
-            (Large, surfaces::of_quick(&trial, told(), (140, 45))),
-            (Text, told()),
+            (Small, surfaces::of_quick(&trial, page(), (80, 24))),
+            (Large, surfaces::of_quick(&trial, page(), (140, 45))),
+            (Text, report::quick_text(&quick)),
             (Html, report::quick_html(&quick).unwrap()),
             (Json, report::quick_json(&quick).unwrap()),
         ]

@@ -234,17 +234,15 @@ fn difficulty_of(lines: &[Line], places: &[usize], judge: &EngineJudge) -> Vec<T
         let moves = moves.iter();
         moves.map(|(mv, worth)| (line::uci(mv), *worth)).collect()
     };
-    let one = |((searches, likely), behind): (
-        (&Vec<Vec<(Move, f64)>>, &Vec<(Move, f64)>),
-        &Vec<Question>,
-    )| {
+    let mut told = Vec::with_capacity(places.len());
+    for ((searches, likely), behind) in searches.iter().zip(&likely).zip(&behind) {
         let answers: Vec<Answer> = answers.by_ref().take(behind.len()).collect();
         let (here, worths) = difficulty::worths(&answers, likely).expect("an answer to each");
-        Told {
+        told.push(Told {
             searches: searches.iter().map(|s| named(s)).collect(),
             here,
             likely: named(&worths),
-        }
-    };
-    searches.iter().zip(&likely).zip(&behind).map(one).collect()
+        });
+    }
+    told
 }

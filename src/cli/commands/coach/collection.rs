@@ -188,7 +188,7 @@ fn back(
         if !other.is_empty() {
             global.tell(&[tr!(
                 "{file}: {} at no position of the collection, left out",
-                tr!(other.len(); "{} tree" | "{} trees", other.len())
+                tr!(other.len(); "{} tree" | "{} trees", crate::text::whole(other.len()))
             )]);
         }
         let stem = Path::new(file).file_stem();
