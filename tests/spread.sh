@@ -3,11 +3,15 @@
 # is killed in each; what comes of it is compared with what one process says, byte for byte. Needs root, parallel,
 # slurm-wlm and munge (installed where they are missing), and the program (first argument; default: the release build).
 #
-#   bash tests/spread.sh [PROGRAM] [NODES]
+#   bash tests/spread.sh [PROGRAM] [NODES] [ROUNDS]
+#
+# Then how much faster two are than one: each way ROUNDS times in turn (default: once), and the median, since a machine that
+# others share is not as fast at one time as at another.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 program=$(realpath "${1:-${CARGO_TARGET_DIR:-target}/release/foreply}")
 nodes=${2:-20000}
+rounds=${3:-1}
 games=$(realpath tests/data/harrowmere-season.pgn)
 work=$(mktemp -d)
 tidy() {
@@ -35,13 +39,13 @@ result() { foreply --home "$work/$1" games moments --nodes "$nodes" --format jso
 
 # One worker on one core: what the others are measured against.
 home planned
-foreply --home "$work/planned" judge plan -o "$work/shards" --nodes "$nodes" --questions 100
-began=$(seconds)
-for shard in "$work"/shards/*.questions; do
-    foreply judge answer "$shard" -o "${shard%.questions}.alone" --jobs 1
-done
-alone=$(since "$began")
-echo "one worker: $alone s"
+foreply --home "$work/planned" judge plan -o "$work/shards" --nodes "$nodes" --questions 250
+alone() { # the ending of the answers
+    for shard in "$work"/shards/*.questions; do
+        foreply judge answer "$shard" -o "${shard%.questions}.$1" --jobs 1
+    done
+}
+alone alone
 home alone
 foreply --home "$work/alone" judge gather "$work"/shards/*.alone
 result alone >"$work/alone.json"
@@ -53,10 +57,11 @@ worker=$!
 sleep 1
 kill -KILL $worker 2>/dev/null || true
 wait $worker 2>/dev/null || true
-began=$(seconds)
-parallel --jobs 2 "$program" --quiet judge answer {} -o {.}.parallel --jobs 1 ::: "$work"/shards/*.questions
-spread=$(since "$began")
-echo "parallel, two workers: $spread s, $(echo "$alone / $spread" | bc -l | xargs printf '%.2f') times as fast"
+in_parallel() {
+    parallel --jobs 2 "$program" --quiet judge answer {} -o "{.}.$1" --jobs 1 ::: "$work"/shards/*.questions
+}
+in_parallel parallel
+echo "GNU parallel, two workers"
 home parallel
 foreply --home "$work/parallel" judge gather "$work"/shards/*.parallel
 result parallel | cmp - "$work/alone.json" && echo "the same moments, byte for byte"
@@ -108,18 +113,36 @@ number=$(ls "$work"/shards/*.questions | wc -l)
 cat >"$work/job.sh" <<JOB
 #!/bin/bash
 shard=\$(printf '$work/shards/shard-%04d' \$SLURM_ARRAY_TASK_ID)
-exec $program --quiet judge answer \$shard.questions -o \$shard.slurm --jobs 1
+exec $program --quiet judge answer \$shard.questions -o \$shard.\$1 --jobs 1
 JOB
+by_slurm() {
+    job=$(sbatch --parsable --requeue --array=1-"$number" --ntasks=1 --cpus-per-task=1 -o "$work/slurm/%a.out" "$work/job.sh" "$1")
+    while [ -n "$(squeue -h -j "$job" 2>/dev/null)" ]; do sleep 0.2; done
+}
 "$program" --quiet judge answer "$first" -o "${first%.questions}.slurm" --jobs 1 &
 worker=$!
 sleep 1
 kill -KILL $worker 2>/dev/null || true
 wait $worker 2>/dev/null || true
-began=$(seconds)
-job=$(sbatch --parsable --requeue --array=1-"$number" --ntasks=1 --cpus-per-task=1 -o "$work/slurm/%a.out" "$work/job.sh")
-while [ -n "$(squeue -h -j "$job" 2>/dev/null)" ]; do sleep 0.2; done
-spread=$(since "$began")
-echo "Slurm, two slots: $spread s, $(echo "$alone / $spread" | bc -l | xargs printf '%.2f') times as fast"
+by_slurm slurm
+echo "Slurm, two slots"
 foreply --home "$work/slurm-home" games add "$games" --player 'Verrick, Ansa' >/dev/null
 foreply --home "$work/slurm-home" judge gather "$work"/shards/*.slurm
 result slurm-home | cmp - "$work/alone.json" && echo "the same moments, byte for byte"
+
+timed() { # a way, the ending of its answers
+    began=$(seconds)
+    "$1" "$2"
+    echo "$(since "$began")"
+}
+median() { sort -n "$1" | sed -n "$(((rounds + 1) / 2))p"; }
+for round in $(seq "$rounds"); do
+    for way in alone in_parallel by_slurm; do
+        timed $way "$way-$round" | tee -a "$work/$way.seconds" | sed "s/^/$way: /; s/$/ s/"
+    done
+done
+one=$(median "$work/alone.seconds")
+for way in in_parallel by_slurm; do
+    two=$(median "$work/$way.seconds")
+    echo "$way: $two s, one worker $one s, $(echo "$one / $two" | bc -l | xargs printf '%.2f') times as fast"
+done
