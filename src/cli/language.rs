@@ -73,8 +73,7 @@ fn set(said: &Said) -> Option<PathBuf> {
         Some(home) => home.clone(),
         None => Global::home_of_the_platform()?,
     };
-    let set = Preset::read(&home).ok()?.translation?;
-    Some(home.join(set))
+    Preset::translation_of(&home)
 }
 
 /// True for the commands that say what is wrong with a translation, or nothing to people.

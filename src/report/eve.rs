@@ -105,7 +105,7 @@ pub fn eve_json(of: &Eve<'_>) -> Result<String, serde_json::Error> {
     ext = "html",
     source = r#"<h1>{{ tr!("The eve of a game") }}</h1>
 <p>{{ eve.first() }}</p>
-<ul>{% for d in eve.drills %}<li><code>{{ tr!("foreply practice") }} {{ d.drill }}</code> {{ d.minutes }} {{ tr!("min") }}</li>
+<ul>{% for d in eve.drills %}<li><code>foreply practice {{ d.drill }}</code> {{ d.minutes }} {{ tr!("min") }}</li>
 {% endfor %}</ul>
 {% for habit in eve.habits %}<p>{{ habit }}</p>
 {% endfor %}

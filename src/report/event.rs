@@ -46,7 +46,7 @@ pub fn events_list(events: &[GameEvent]) -> String {
                 fit(&safe(&event.id), 44),
                 day(&event.from),
                 day(&event.to),
-                tr!(event.games.len(); "{} game" | "{} games", crate::text::whole(event.games.len()))
+                tr!(event.games.len(); "{} game" | "{} games", text::whole(event.games.len()))
             )
         );
     }
@@ -89,7 +89,7 @@ pub fn event_text(of: &EventTold<'_>) -> String {
 fn heading(of: &EventTold<'_>) -> String {
     let event = of.event;
     let finished =
-        tr!(of.account.finished; "{} game" | "{} games", crate::text::whole(of.account.finished));
+        tr!(of.account.finished; "{} game" | "{} games", text::whole(of.account.finished));
     safe(&tr!(
         "{}, {} to {}: {} points of {finished}",
         event.name,
@@ -210,9 +210,9 @@ fn runs_through(of: &EventAccount) -> Vec<String> {
         lines.push(tr!(
             "{}: {}, in {} of {}.",
             capital(oversight.words),
-            tr!(oversight.moments; "{} time" | "{} times", crate::text::whole(oversight.moments)),
+            tr!(oversight.moments; "{} time" | "{} times", text::whole(oversight.moments)),
             oversight.games,
-            tr!(games; "{} game" | "{} games", crate::text::whole(games))
+            tr!(games; "{} game" | "{} games", text::whole(games))
         ));
     }
     if through.is_empty() {

@@ -47,7 +47,7 @@ fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
             tr!(
                 "  stood at {} or more: {}, {} points ({percent:.0} %)",
                 text::decimal(height.from, 2),
-                tr!(height.games; "{} game" | "{} games", crate::text::whole(height.games)),
+                tr!(height.games; "{} game" | "{} games", text::whole(height.games)),
                 text::plain(height.points)
             )
         );
@@ -70,7 +70,7 @@ fn conversion(games: &[Surveyed], heights: &[Height]) -> String {
                 "    {}: {} of {}",
                 text::month(&month.month),
                 text::plain(month.points),
-                tr!(month.games; "{} game" | "{} games", crate::text::whole(month.games))
+                tr!(month.games; "{} game" | "{} games", text::whole(month.games))
             )
         );
     }
@@ -144,14 +144,14 @@ pub(super) fn trouble(clock: &Clock) -> String {
     clock.trouble_from.map_or(String::new(), |from| {
         tr!(
             "Time trouble (under five minutes; in games of less than an hour under a tenth of the first budget) in {}, from move {from:.0} on average.",
-            tr!(clock.trouble_games; "{} game" | "{} games", crate::text::whole(clock.trouble_games)))
+            tr!(clock.trouble_games; "{} game" | "{} games", text::whole(clock.trouble_games)))
     })
 }
 
 fn times(clock: &Clock) -> String {
     let mut out = tr!(
         "{} with times",
-        tr!(clock.games; "{} game" | "{} games", crate::text::whole(clock.games))
+        tr!(clock.games; "{} game" | "{} games", text::whole(clock.games))
     );
     if clock.without > 0 {
         let _ = write!(out, "{}", tr!(", {} without", clock.without));

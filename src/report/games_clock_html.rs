@@ -20,7 +20,7 @@ use crate::text;
 {% if clock.games == 0 %}
 <p>{{ tr!("No clock times in your games: nothing can be said about time.") }}</p>
 {% else %}
-<p>{{ text::whole(clock.games) }} {{ tr!("with times,") }} {{ text::whole(clock.without) }} {{ tr!("without.") }} {{ trouble }}</p>
+<p>{{ tr!("{} with times, {} without. {}", text::whole(self.clock.games), text::whole(self.clock.without), self.trouble) }}</p>
 <h2>{{ tr!("Time a move") }}</h2>
 {{ times|safe }}
 <h2>{{ tr!("What a think brought") }}</h2>
@@ -40,7 +40,7 @@ use crate::text;
 {% endfor %}</table>
 <ul>{% for s in slips %}<li>{{ s }}</li>{% endfor %}</ul>
 {% if months.len() > 1 %}
-<p class="quiet">{{ tr!("Share of the points, month by month, of the games from") }} {{ text::share(0.7, 2) }} {{ tr!("on.") }}</p>
+<p class="quiet">{{ tr!("Share of the points, month by month, of the games from {} on.", text::share(0.7, 2)) }}</p>
 {{ trend|safe }}
 <table>
 <tr><th>{{ tr!("month") }}</th><th class="n">{{ tr!("games") }}</th><th class="n">{{ tr!("points") }}</th></tr>

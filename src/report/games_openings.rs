@@ -36,7 +36,7 @@ pub fn openings(page: &Openings<'_>) -> String {
             "{}",
             tr!(
                 "With {color}: {}",
-                tr!(side.all.games.len(); "{} game" | "{} games", crate::text::whole(side.all.games.len()))
+                tr!(side.all.games.len(); "{} game" | "{} games", text::whole(side.all.games.len()))
             )
         );
         out.push_str(tr!("              stood at     time used to\n"));
@@ -136,7 +136,7 @@ fn tell(out: &mut Vec<String>, branch: &Branch, all: &[Mark], mut open: (bool, b
             branch.number,
             mark.after_move,
             text::decimal(mark.expected.unwrap_or_default(), 2),
-            tr!(mark.judged; "{} judged game" | "{} judged games", crate::text::whole(mark.judged))
+            tr!(mark.judged; "{} judged game" | "{} judged games", text::whole(mark.judged))
         );
         out.push(line);
         open.0 = false;
@@ -171,7 +171,7 @@ pub(super) fn foot_sentences(page: &Openings<'_>) -> Vec<String> {
         lines.push(tr!("No clock times in them.").to_owned());
     }
     if page.from_fen > 0 {
-        let games = tr!(page.from_fen; "{} game" | "{} games", crate::text::whole(page.from_fen));
+        let games = tr!(page.from_fen; "{} game" | "{} games", text::whole(page.from_fen));
         lines.push(tr!("Left out, with a start of its own: {games}."));
     }
     lines.push(tr!("Points are of the games with a result.").to_owned());

@@ -152,7 +152,7 @@ pub(super) fn recognising(of: &Recognising) -> String {
         out.push_str(&tr!(
             "  {}  {:<8}  {}; of your moments {} of {} right\n",
             text::month(&month.month),
-            tr!(month.games; "{} game" | "{} games", crate::text::whole(month.games)),
+            tr!(month.games; "{} game" | "{} games", text::whole(month.games)),
             share(month.named, tr!("named")),
             month.right.part,
             month.right.of
@@ -171,7 +171,7 @@ pub(super) fn recognised(of: &Recognising) -> Vec<String> {
     vec![
         tr!(
             "Turning points in {} about which you wrote before the judge spoke: {}.{enough}",
-            tr!(of.games; "{} game" | "{} games", crate::text::whole(of.games)),
+            tr!(of.games; "{} game" | "{} games", text::whole(of.games)),
             share(of.named, tr!("named"))
         ),
         tr!(

@@ -58,7 +58,7 @@ pub fn played_out(app: &App, game: &GameSummary) -> String {
     let result = game
         .outcome
         .map_or(tr!("goes on"), |outcome| outcome.word());
-    let moves = tr!(game.moves; "{} move" | "{} moves", crate::text::whole(game.moves));
+    let moves = tr!(game.moves; "{} move" | "{} moves", text::whole(game.moves));
     tr!(
         "{from}, played out: level {}, {moves}, {result}",
         game.level

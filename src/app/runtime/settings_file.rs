@@ -75,6 +75,12 @@ impl Preset {
         }
     }
 
+    /// The translation that the settings of a home folder name; settings that cannot be read name none.
+    #[must_use]
+    pub fn translation_of(home: &Path) -> Option<PathBuf> {
+        Some(home.join(Self::read(home).ok()?.translation?))
+    }
+
     /// The settings in a text.
     ///
     /// # Errors

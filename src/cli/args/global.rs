@@ -99,10 +99,7 @@ impl Global {
 
     /// The translation that is named, by the command line or by the settings; settings that cannot be read name none.
     pub(crate) fn translation(&self) -> Option<PathBuf> {
-        let set = || {
-            let home = self.home().ok()?;
-            Some(home.join(Preset::read(&home).ok()?.translation?))
-        };
+        let set = || Preset::translation_of(&self.home().ok()?);
         self.translation.clone().or_else(set)
     }
 

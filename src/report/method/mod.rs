@@ -15,7 +15,7 @@ use serde::Serialize;
 
 use super::paragraph;
 use super::published::{Published, document_json};
-use crate::text::{figures_in, share, thousands};
+use crate::text::{figures_in, number, share, thousands};
 
 pub use html::method_html;
 
@@ -142,23 +142,7 @@ fn percent(share: f64) -> String {
 
 /// A small number as a word.
 fn count(n: u64) -> String {
-    const WORDS: [&str; 9] = [
-        tr_later!("one"),
-        tr_later!("two"),
-        tr_later!("three"),
-        tr_later!("four"),
-        tr_later!("five"),
-        tr_later!("six"),
-        tr_later!("seven"),
-        tr_later!("eight"),
-        tr_later!("nine"),
-    ];
-    let at = usize::try_from(n).ok().and_then(|n| n.checked_sub(1));
-    let word = at.and_then(|at| WORDS.get(at));
-    word.map_or_else(
-        || n.to_string(),
-        |word| crate::translation::text(word).to_owned(),
-    )
+    number(usize::try_from(n).unwrap_or(usize::MAX))
 }
 
 /// One of so many: 'fifth'.

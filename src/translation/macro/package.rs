@@ -7,7 +7,7 @@
 //!
 //! Without a translation it is `format!` behind one look at whether there is one.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use proc_macro2::{Span, TokenStream};
 use quote::{format_ident, quote};
@@ -138,14 +138,7 @@ impl Values<'_> {
     /// `format_args!` of one place alone.
     fn shown(&self, which: &str, spec: &str, text: &LitStr) -> syn::Result<TokenStream> {
         let colon = if spec.is_empty() { "" } else { ":" };
-        let number = match which.parse::<usize>() {
-            Ok(number) => Some(number),
-            Err(_) => self
-                .arguments
-                .iter()
-                .position(|a| a.name.as_ref().is_some_and(|n| n == which)),
-        };
-        let Some(number) = number else {
+        let Some(number) = number_of(self.arguments, which) else {
             let format = LitStr::new(&format!("{{{which}{colon}{spec}}}"), text.span());
             let widths = self.widths(spec);
             return Ok(quote!(::std::format_args!(#format #(, #widths)*)));
@@ -162,16 +155,31 @@ impl Values<'_> {
 
     /// The named arguments that a spec has as width or precision.
     fn widths(&self, spec: &str) -> Vec<TokenStream> {
-        let named = self.arguments.iter().enumerate();
-        named
-            .filter_map(|(i, a)| a.name.as_ref().map(|name| (i, name)))
-            .filter(|(_, name)| spec.contains(&format!("{name}$")))
-            .map(|(i, name)| {
-                let value = variable(i);
-                quote!(#name = *#value)
-            })
-            .collect()
+        let widths = widths(self.arguments, spec).into_iter();
+        widths.map(|(i, name)| width(i, name)).collect()
     }
+}
+
+/// Which argument a place shows, by its number or its name; `None` for a variable of the surroundings.
+fn number_of(arguments: &[Argument], which: &str) -> Option<usize> {
+    which.parse().ok().or_else(|| {
+        let named = |a: &Argument| a.name.as_ref().is_some_and(|n| n == which);
+        arguments.iter().position(named)
+    })
+}
+
+/// The named arguments that a spec has as width or precision.
+fn widths<'a>(arguments: &'a [Argument], spec: &str) -> Vec<(usize, &'a Ident)> {
+    let named = arguments.iter().enumerate();
+    named
+        .filter_map(|(i, a)| a.name.as_ref().map(|name| (i, name)))
+        .filter(|(_, name)| spec.contains(&format!("{name}$")))
+        .collect()
+}
+
+fn width(number: usize, name: &Ident) -> TokenStream {
+    let value = variable(number);
+    quote!(#name = *#value)
 }
 
 fn named_width(spec: &str) -> bool {
@@ -220,15 +228,16 @@ impl Message {
             .map(|((which, spec), shown)| quote!((#which, #spec, #shown)));
         let found = quote!(&[#(#found),*]);
         let used: Vec<&String> = values.used.keys().map(|(which, _)| which).collect();
+        let specs = values.used.keys().map(|(_, spec)| spec);
+        let wide: BTreeSet<usize> = specs
+            .flat_map(|spec| widths(&self.arguments, spec))
+            .map(|(i, _)| i)
+            .collect();
         for (i, argument) in self.arguments.iter().enumerate() {
             let by = |w: &&String| {
                 **w == i.to_string() || argument.name.as_ref().is_some_and(|n| n == w.as_str())
             };
-            let width = argument.name.as_ref().is_some_and(|n| {
-                let width = format!("{n}$");
-                values.used.keys().any(|(_, spec)| spec.contains(&width))
-            });
-            if !width && !used.iter().any(by) {
+            if !wide.contains(&i) && !used.iter().any(by) {
                 return Err(Error::new_spanned(
                     &argument.value,
                     "no place for this argument",
@@ -283,8 +292,8 @@ impl Message {
     fn english(&self, text: &LitStr) -> syn::Result<TokenStream> {
         let told = parts(&text.value()).map_err(|why| Error::new(text.span(), why))?;
         let mut format = String::new();
-        let mut given: BTreeMap<usize, ()> = BTreeMap::new();
-        let mut widths: BTreeMap<usize, &Ident> = BTreeMap::new();
+        let mut given = BTreeSet::new();
+        let mut wide = BTreeMap::new();
         for part in told {
             match part {
                 Part::Words(words) => {
@@ -292,20 +301,10 @@ impl Message {
                 }
                 Part::Value { which, spec } => {
                     let colon = if spec.is_empty() { "" } else { ":" };
-                    let number = which.parse().ok().or_else(|| {
-                        let named = |a: &Argument| a.name.as_ref().is_some_and(|n| *n == which);
-                        self.arguments.iter().position(named)
-                    });
-                    for (i, argument) in self.arguments.iter().enumerate() {
-                        if let Some(name) = &argument.name
-                            && spec.contains(&format!("{name}$"))
-                        {
-                            widths.insert(i, name);
-                        }
-                    }
-                    match number {
+                    wide.extend(widths(&self.arguments, &spec));
+                    match number_of(&self.arguments, &which) {
                         Some(number) => {
-                            given.insert(number, ());
+                            given.insert(number);
                             format.push_str(&format!("{{__argument_{number}{colon}{spec}}}"));
                         }
                         None => format.push_str(&format!("{{{which}{colon}{spec}}}")),
@@ -314,15 +313,12 @@ impl Message {
             }
         }
         let format = LitStr::new(&format, text.span());
-        let given = given.keys().map(|number| {
+        let given = given.iter().map(|number| {
             let name = format_ident!("__argument_{number}");
             let value = variable(*number);
             quote!(#name = #value)
         });
-        let widths = widths.iter().map(|(number, name)| {
-            let value = variable(*number);
-            quote!(#name = *#value)
-        });
-        Ok(quote!(::std::format!(#format #(, #given)* #(, #widths)*)))
+        let wide = wide.iter().map(|(number, name)| width(*number, name));
+        Ok(quote!(::std::format!(#format #(, #given)* #(, #wide)*)))
     }
 }

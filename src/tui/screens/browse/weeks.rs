@@ -95,8 +95,7 @@ pub(super) fn draw<'a>(
     canvas.put(x, y, words, TextStyle::ACCENT);
     let sign = if ctx.display.glyphs.ascii { "#" } else { "▆" };
     for (i, week) in weeks.iter().enumerate() {
-        let attempts =
-            tr!(week.attempts; "{} sitting" | "{} sittings", crate::text::whole(week.attempts));
+        let attempts = tr!(week.attempts; "{} sitting" | "{} sittings", text::whole(week.attempts));
         let held = week.held().map_or_else(
             || tr!("not reviewed").to_owned(),
             |held| format!("{} {held} %", sign.repeat(held.div_ceil(5))),
