@@ -48,7 +48,7 @@ fn a_sitting_as_every_other_that_ends_with_the_clock() {
     assert!(rig.text().contains("Ne3"), "{}", rig.text());
     rig.keys("<F10><Enter>y");
     assert!(rig.text().contains("Locked"), "{}", rig.text());
-    rig.keys("<Enter>").wait_for("Nxd5");
+    rig.keys("<Enter>").wait_for("Depth in half-moves");
     rig.keys("q");
     let home = rig.text();
     assert!(home.contains("Quick calculation"), "{home}");
@@ -82,12 +82,12 @@ fn what_speed_comes_to_is_a_page() {
     rig.keys("1");
     assert!(rig.text().contains("you have 1:00 from"), "{}", rig.text());
     rig.keys("<Enter>Nxd5 Kd7<Enter><F10><Enter>y<Enter>");
-    rig.wait_for("Nxd5");
+    rig.wait_for("Depth in half-moves");
     // One position is left of it; after that there is none.
     rig.keys("qs");
     assert!(rig.text().contains("1 tries at speed."), "{}", rig.text());
     rig.keys("k<Enter>Nxd5 Kd7<Enter><F10><Enter>y<Enter>");
-    rig.wait_for("Nxd5").keys("qs");
+    rig.wait_for("Depth in half-moves").keys("qs");
     assert!(rig.text().contains("2 tries at speed."), "{}", rig.text());
     rig.keys("<Enter>");
     let text = rig.text();
