@@ -173,6 +173,10 @@ impl<J: Judge> Judge for CachedJudge<J> {
         self.judge.identity()
     }
 
+    fn side_by_side(&self) -> usize {
+        self.judge.side_by_side()
+    }
+
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let who = self.judge.identity();
         let asked = |q: &Question| asked_of(&who, q);

@@ -119,6 +119,11 @@ pub trait Judge: Send + Sync {
         self.name()
     }
 
+    /// How many questions are worked on at a time.
+    fn side_by_side(&self) -> usize {
+        1
+    }
+
     /// Answers in the order of the questions.
     ///
     /// # Errors

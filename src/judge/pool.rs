@@ -257,6 +257,10 @@ impl Judge for EngineJudge {
         )
     }
 
+    fn side_by_side(&self) -> usize {
+        self.slots.len()
+    }
+
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let by_rule: Vec<Option<Answer>> =
             questions.iter().map(|q| rules::result(&q.line)).collect();

@@ -397,6 +397,10 @@ impl<J: Judge> Judge for TableJudge<J> {
         format!("{} | tables {}", self.judge.identity(), names.join(" "))
     }
 
+    fn side_by_side(&self) -> usize {
+        self.judge.side_by_side()
+    }
+
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let known: Vec<Option<Answer>> = questions.iter().map(|q| self.tables.answer(q)).collect();
         question::rest(questions, known, &self.judge, |_, _| {})

@@ -1,5 +1,6 @@
 //! Questions to the judge, each asked once.
 
+use std::cmp::Reverse;
 use std::collections::{HashMap, HashSet};
 
 use shakmaty::Move;
@@ -22,6 +23,8 @@ pub(crate) struct JudgeClient<'a> {
     /// Nodes of an ordinary search.
     pub(crate) nodes: u64,
     known: HashMap<String, Answer>,
+    /// What will most likely be asked soon.
+    foreseen: Vec<Question>,
     asked: usize,
     watcher: &'a mut dyn ReviewObserver,
 }
@@ -36,6 +39,7 @@ impl<'a> JudgeClient<'a> {
             judge,
             nodes,
             known: HashMap::new(),
+            foreseen: Vec::new(),
             asked: 0,
             watcher,
         }
@@ -43,6 +47,12 @@ impl<'a> JudgeClient<'a> {
 
     pub(crate) fn watcher(&mut self) -> &mut dyn ReviewObserver {
         self.watcher
+    }
+
+    /// Names what will most likely be asked next, in that order, in place of what was named before: it is asked where a
+    /// process would have nothing to do, and changes no answer.
+    pub(crate) fn foresee(&mut self, questions: Vec<Question>) {
+        self.foreseen = questions;
     }
 
     /// The answers in the order of the questions, one for each.
@@ -121,6 +131,7 @@ impl<'a> JudgeClient<'a> {
     fn fetch(&mut self, fresh: &[Question]) -> Result<(), JudgeError> {
         self.asked += fresh.len();
         for batch in self.batches(fresh) {
+            let batch = &self.filled(batch);
             self.watcher.progress(self.known.len(), self.asked);
             let answers = self.judge.answer(batch)?;
             if answers.len() != batch.len() {
@@ -132,6 +143,42 @@ impl<'a> JudgeClient<'a> {
         }
         self.watcher.progress(self.known.len(), self.asked);
         Ok(())
+    }
+
+    /// The batch, and of what is foreseen as much as is answered meanwhile by processes that would wait for the last
+    /// question of the batch.
+    fn filled(&mut self, batch: &[Question]) -> Vec<Question> {
+        let mut filled = batch.to_vec();
+        let mut loads = vec![0; self.judge.side_by_side()];
+        if loads.len() < 2 || self.foreseen.is_empty() {
+            return filled;
+        }
+        // As the judge hands them out: the longest first, to whoever is free.
+        let mut nodes: Vec<u64> = batch.iter().map(|q| q.nodes).collect();
+        nodes.sort_unstable_by_key(|n| Reverse(*n));
+        for nodes in nodes {
+            if let Some(least) = loads.iter_mut().min() {
+                *least += nodes;
+            }
+        }
+        let longest = loads.iter().copied().max().unwrap_or(0);
+        let mut taken: HashSet<String> = batch.iter().map(Question::signature).collect();
+        for question in std::mem::take(&mut self.foreseen) {
+            let signature = question.signature();
+            if self.known.contains_key(&signature) || taken.contains(&signature) {
+                continue;
+            }
+            match loads.iter_mut().min() {
+                Some(least) if *least + question.nodes <= longest => {
+                    *least += question.nodes;
+                    taken.insert(signature);
+                    self.asked += 1;
+                    filled.push(question);
+                }
+                _ => self.foreseen.push(question),
+            }
+        }
+        filled
     }
 
     fn batches<'q>(&self, questions: &'q [Question]) -> Vec<&'q [Question]> {

@@ -41,15 +41,31 @@ impl<'a> TreeAnalysis<'a> {
         Ok(analysis)
     }
 
+    /// What [`of`](Self::of) will ask whatever the answers are.
+    pub(crate) fn foreseen(&self, client: &JudgeClient<'_>) -> Vec<Question> {
+        let lines = self
+            .positions()
+            .filter_map(|id| Some((id, self.tree.line(id)?)));
+        let lines: Vec<(NodeId, Line)> = lines.collect();
+        let searched = lines
+            .iter()
+            .map(|(id, line)| question(line, wanted(*id), client.nodes));
+        let glanced = lines.iter().filter(|(id, _)| self.is_glanced_at(*id));
+        let glances = glanced.map(|(_, line)| glance(line, client));
+        searched.chain(self.passed(client)).chain(glances).collect()
+    }
+
+    /// What the opponent threatens: his best move if the player passed at the root.
+    fn passed(&self, client: &JudgeClient<'_>) -> Option<Question> {
+        let passed = self.tree.root().position().clone().swap_turn();
+        let passed = passed.ok().filter(|_| self.choice.is_some());
+        passed.map(|p| question(&Line::new(p), 1, client.nodes))
+    }
+
     /// Searches every standing position of the tree, and what the opponent threatens: his best move if the player
     /// passed at the root.
     fn look(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
-        let passed = self.tree.root().position().clone().swap_turn();
-        let passed = passed.ok().filter(|_| self.choice.is_some());
-        let passed: Vec<Question> = passed
-            .map(|p| question(&Line::new(p), 1, client.nodes))
-            .into_iter()
-            .collect();
+        let passed: Vec<Question> = self.passed(client).into_iter().collect();
         let all: Vec<NodeId> = self.positions().collect();
         let threat = self.look_at(all, &passed, client)?;
         // The one answer that is left is that to the pass, where it was asked about.
@@ -158,14 +174,9 @@ impl<'a> TreeAnalysis<'a> {
     /// What else could be played at each place, by a small search: how many moves are as good as the best,
     /// and how much worse the next one is. Grounds for saying that a move mattered, never for a finding.
     fn glance(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
-        let compared = self.compared().filter(|id| *id != NodeId::ROOT);
-        let ids: Vec<NodeId> = compared.collect();
-        let nodes = (client.nodes / GLANCE_PART).max(1);
-        let question = |id: &NodeId| {
-            let line = self.asked(*id)?.line.clone();
-            let lines = GLANCE_LINES;
-            Ok(Question { line, lines, nodes })
-        };
+        let asked = self.places.keys().copied();
+        let ids: Vec<NodeId> = asked.filter(|id| self.is_glanced_at(*id)).collect();
+        let question = |id: &NodeId| Ok(glance(&self.asked(*id)?.line, client));
         let questions = ids.iter().map(question);
         let questions = questions.collect::<Result<Vec<Question>, JudgeError>>()?;
         let delta = self.settings.delta;
@@ -175,6 +186,10 @@ impl<'a> TreeAnalysis<'a> {
             }
         }
         Ok(())
+    }
+
+    fn is_glanced_at(&self, id: NodeId) -> bool {
+        id != NodeId::ROOT && self.is_compared(id)
     }
 
     /// Plays each move, searches what it leads to and keeps it at its place.
@@ -230,6 +245,11 @@ impl<'a> TreeAnalysis<'a> {
 /// by which the move before it is scored.
 fn wanted(id: NodeId) -> usize {
     if id == NodeId::ROOT { ROOT_LINES } else { 1 }
+}
+
+/// A small search of what else could be played.
+fn glance(line: &Line, client: &JudgeClient<'_>) -> Question {
+    question(line, GLANCE_LINES, (client.nodes / GLANCE_PART).max(1))
 }
 
 fn question(line: &Line, lines: usize, nodes: u64) -> Question {

@@ -55,8 +55,13 @@ pub(crate) fn confirmed<'s>(
     let mut ranking = Ranking::new(analysis, first);
     let mut rest = suspects.as_slice();
     while !rest.is_empty() {
-        let (some, later) = rest.split_at(rest.len().min(TOGETHER));
+        let (some, later) = rest.split_at(together(rest.len()));
         let some: Vec<_> = some.iter().filter(|s| !ranking.repeats(s)).collect();
+        let soon = later.iter().filter(|s| !ranking.repeats(s));
+        let soon: Vec<_> = soon
+            .map(|s| (s, Nodes::first(analysis, s, client)))
+            .collect();
+        client.foresee(recheck::questions(analysis, &soon)?);
         for found in confirm(analysis, &some, attempt, client)? {
             ranking.push(found);
         }
@@ -72,6 +77,16 @@ pub(crate) fn confirmed<'s>(
         }
     }
     Ok(ranking.finish())
+}
+
+/// How many of so many suspects are asked about together: a last one is not left by itself, since it would keep one
+/// engine at work and all others waiting.
+fn together(rest: usize) -> usize {
+    if rest == TOGETHER + 1 {
+        rest
+    } else {
+        rest.min(TOGETHER)
+    }
 }
 
 /// True where the suspect is the finding that was told already, or says another thing of the same moment.

@@ -5,6 +5,7 @@ mod choice_impact;
 mod end_card;
 mod findings;
 mod fixture;
+mod foreseen;
 mod illegal_move;
 mod last_board;
 mod notes;

@@ -27,6 +27,10 @@ impl judge::Judge for Judge {
         self.cached.identity()
     }
 
+    fn side_by_side(&self) -> usize {
+        self.cached.side_by_side()
+    }
+
     fn answer(&self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
         let answers = self.cached.answer(questions)?;
         let mut asked = self.asked.lock().unwrap_or_else(PoisonError::into_inner);
