@@ -7,7 +7,8 @@
 use std::path::Path;
 
 use shakmaty::{
-    CastlingMode, Chess, Color, Move, Outcome, Piece, Position, Role, Setup, Square, uci::UciMove,
+    Bitboard, CastlingMode, Chess, Color, Move, Outcome, Piece, Position, Role, Setup, Square,
+    attacks, uci::UciMove,
 };
 use shakmaty_syzygy::{Tablebase, Wdl};
 
@@ -34,55 +35,32 @@ struct Distances {
 const NEVER: u8 = u8::MAX;
 const ALL: usize = 64 * 64 * 32 * 64;
 
-const KING: [(isize, isize); 8] = [
-    (1, 0),
-    (1, 1),
-    (0, 1),
-    (-1, 1),
-    (-1, 0),
-    (-1, -1),
-    (0, -1),
-    (1, -1),
-];
-const KNIGHT: [(isize, isize); 8] = [
-    (1, 2),
-    (2, 1),
-    (2, -1),
-    (1, -2),
-    (-1, -2),
-    (-2, -1),
-    (-2, 1),
-    (-1, 2),
-];
-const DIAGONALS: [(isize, isize); 4] = [(1, 1), (1, -1), (-1, 1), (-1, -1)];
-
-fn step(square: usize, (file, rank): (isize, isize)) -> Option<usize> {
-    let file = (square % 8).checked_add_signed(file).filter(|f| *f < 8)?;
-    let rank = (square / 8).checked_add_signed(rank).filter(|r| *r < 8)?;
-    Some(rank * 8 + file)
+fn square(number: usize) -> Square {
+    Square::new(u32::try_from(number).unwrap())
 }
 
-fn steps(square: usize, ways: &[(isize, isize)]) -> impl Iterator<Item = usize> {
-    ways.iter().filter_map(move |way| step(square, *way))
+/// Sets of squares are bits in whole loops: the tests are compiled without optimisation, and eight million positions
+/// are looked at several times.
+fn each(mut set: u64, mut visit: impl FnMut(usize)) {
+    while set != 0 {
+        visit(set.trailing_zeros() as usize);
+        set &= set - 1;
+    }
 }
 
-/// Squares that a bishop reaches over empty ones, and the first men it meets.
-fn diagonals(square: usize, men: [usize; 3]) -> impl Iterator<Item = usize> {
-    DIAGONALS.into_iter().flat_map(move |way| {
-        let mut at = Some(square);
-        std::iter::from_fn(move || {
-            at = step(at?, way);
-            let here = at?;
-            if men.contains(&here) {
-                at = None;
-            }
-            Some(here)
-        })
-    })
+/// What a king and a knight attack from each square.
+struct Steps {
+    king: [u64; 64],
+    knight: [u64; 64],
 }
 
-fn are_near(a: usize, b: usize) -> bool {
-    (a % 8).abs_diff(b % 8) <= 1 && (a / 8).abs_diff(b / 8) <= 1
+impl Steps {
+    fn new() -> Self {
+        Self {
+            king: std::array::from_fn(|s| attacks::king_attacks(square(s)).0),
+            knight: std::array::from_fn(|s| attacks::knight_attacks(square(s)).0),
+        }
+    }
 }
 
 impl Men {
@@ -102,57 +80,65 @@ impl Men {
         }
     }
 
-    fn are_apart(self) -> bool {
-        let all = [self.white, self.black, self.bishop, self.knight];
-        let apart = (1..4).all(|n| !all[..n].contains(&all[n]));
-        apart && !are_near(self.white, self.black)
+    fn occupied(self) -> u64 {
+        1 << self.white | 1 << self.black | 1 << self.bishop | 1 << self.knight
     }
 
-    fn is_check(self) -> bool {
-        steps(self.knight, &KNIGHT).any(|s| s == self.black)
-            || diagonals(self.bishop, [self.white, self.knight, self.black])
-                .any(|s| s == self.black)
+    /// No two on one square, and the kings not side by side.
+    fn are_apart(self, steps: &Steps) -> bool {
+        self.occupied().count_ones() == 4 && steps.king[self.white] & 1 << self.black == 0
     }
 
-    /// Legal with White to move.
-    fn is_whites(self) -> bool {
-        self.are_apart() && !self.is_check()
+    /// What the bishop attacks past these men.
+    fn by_bishop(self, men: u64) -> u64 {
+        attacks::bishop_attacks(square(self.bishop), Bitboard(men)).0
+    }
+
+    fn is_check(self, steps: &Steps) -> bool {
+        let attacked = steps.knight[self.knight] | self.by_bishop(self.occupied());
+        attacked & 1 << self.black != 0
     }
 
     /// White's moves, and as well the moves that lead here from his side: none of them takes anything.
-    fn whites(self) -> impl Iterator<Item = Self> {
-        let king = steps(self.white, &KING).map(move |white| Self { white, ..self });
-        let knight = steps(self.knight, &KNIGHT).map(move |knight| Self { knight, ..self });
-        let bishop = diagonals(self.bishop, [self.white, self.black, self.knight]);
-        let bishop = bishop.map(move |bishop| Self { bishop, ..self });
-        king.chain(knight).chain(bishop).filter(|m| m.are_apart())
+    fn whites(self, steps: &Steps, mut visit: impl FnMut(Self)) {
+        let free = !self.occupied();
+        let king = steps.king[self.white] & !steps.king[self.black];
+        each(king & free, |white| visit(Self { white, ..self }));
+        each(steps.knight[self.knight] & free, |knight| {
+            visit(Self { knight, ..self });
+        });
+        each(self.by_bishop(!free) & free, |bishop| {
+            visit(Self { bishop, ..self });
+        });
     }
 
-    /// The black king's moves that take nothing, or those that lead here.
-    fn blacks(self) -> impl Iterator<Item = Self> {
-        let moved = steps(self.black, &KING).map(move |black| Self { black, ..self });
-        moved.filter(|m| m.are_apart())
+    /// Where the black king can go without taking anything, or came from.
+    fn blacks(self, steps: &Steps) -> u64 {
+        steps.king[self.black] & !steps.king[self.white] & !self.occupied()
+    }
+
+    /// How many squares the black king can go to without taking anything.
+    fn ways_out(self, steps: &Steps) -> u32 {
+        let past = 1 << self.white | 1 << self.knight;
+        let attacked = steps.knight[self.knight] | self.by_bishop(past);
+        (self.blacks(steps) & !attacked).count_ones()
     }
 
     /// Whether the black king can take a man, and so draw.
-    fn can_take(self) -> bool {
-        let bishop = || {
-            !are_near(self.white, self.bishop)
-                && !steps(self.knight, &KNIGHT).any(|s| s == self.bishop)
-        };
-        let knight = || {
-            !are_near(self.white, self.knight)
-                && !diagonals(self.bishop, [self.white, self.knight, self.knight])
-                    .any(|s| s == self.knight)
-        };
-        (are_near(self.black, self.bishop) && bishop())
-            || (are_near(self.black, self.knight) && knight())
+    fn can_take(self, steps: &Steps) -> bool {
+        let (bishop, knight) = (1 << self.bishop, 1 << self.knight);
+        let king = steps.king[self.white];
+        let guarded = king | steps.knight[self.knight];
+        let near = steps.king[self.black];
+        near & bishop & !guarded != 0
+            || near & knight & !(king | self.by_bishop(1 << self.white)) != 0
     }
 }
 
 impl Distances {
-    /// Every position, from the mates backwards. Takes some seconds.
+    /// Every position, from the mates backwards.
     fn solve() -> Self {
+        let steps = Steps::new();
         let mut found = Self {
             white: vec![NEVER; ALL],
             black: vec![NEVER; ALL],
@@ -162,36 +148,41 @@ impl Distances {
         let mut layer = Vec::new();
         for (index, left) in left.iter_mut().enumerate() {
             let men = Men::of(index);
-            if !men.are_apart() || men.can_take() {
+            if !men.are_apart(&steps) || men.can_take(&steps) {
                 continue;
             }
-            let moves = men.blacks().filter(|m| !m.is_check()).count();
-            *left = u8::try_from(moves).unwrap();
-            if moves == 0 && men.is_check() {
+            let ways = men.ways_out(&steps);
+            *left = u8::try_from(ways).unwrap();
+            if ways == 0 && men.is_check(&steps) {
                 found.black[index] = 0;
                 layer.push(men);
             }
         }
         for plies in (1..NEVER - 1).step_by(2) {
             let mut won = Vec::new();
-            for before in layer.iter().flat_map(|men| men.whites()) {
-                let known = &mut found.white[before.index()];
-                if *known == NEVER && before.is_whites() {
-                    *known = plies;
-                    won.push(before);
-                }
+            for men in &layer {
+                men.whites(&steps, |before| {
+                    let known = &mut found.white[before.index()];
+                    if *known == NEVER && !before.is_check(&steps) {
+                        *known = plies;
+                        won.push(before);
+                    }
+                });
             }
             layer.clear();
-            for before in won.iter().flat_map(|men| men.blacks()) {
-                let index = before.index();
-                if left[index] == NEVER || left[index] == 0 {
-                    continue;
-                }
-                left[index] -= 1;
-                if left[index] == 0 {
-                    found.black[index] = plies + 1;
-                    layer.push(before);
-                }
+            for men in &won {
+                each(men.blacks(&steps), |black| {
+                    let before = Men { black, ..*men };
+                    let index = before.index();
+                    if left[index] == NEVER || left[index] == 0 {
+                        return;
+                    }
+                    left[index] -= 1;
+                    if left[index] == 0 {
+                        found.black[index] = plies + 1;
+                        layer.push(before);
+                    }
+                });
             }
             if layer.is_empty() {
                 break;
@@ -210,15 +201,16 @@ fn chess(men: Men, turn: Color) -> Chess {
         (men.bishop, Color::White, Role::Bishop),
         (men.knight, Color::White, Role::Knight),
     ] {
-        let square = Square::new(u32::try_from(square).unwrap());
-        setup.board.set_piece_at(square, Piece { color, role });
+        setup
+            .board
+            .set_piece_at(self::square(square), Piece { color, role });
     }
     setup.position(CastlingMode::Standard).unwrap()
 }
 
 fn men(chess: &Chess) -> Men {
     let board = chess.board();
-    let only = |squares: shakmaty::Bitboard| usize::from(squares.first().unwrap());
+    let only = |squares: Bitboard| usize::from(squares.first().unwrap());
     Men {
         white: only(board.kings() & board.white()),
         black: only(board.kings() & board.black()),
@@ -276,10 +268,11 @@ fn mates(engine: &Engine, distances: &Distances, start: &Chess) -> Option<usize>
 
 /// A legal position of these men, and who is to move.
 fn random(dice: &mut Dice) -> (Men, Color) {
+    let steps = Steps::new();
     loop {
         let men = Men::of(usize::try_from(dice.below(ALL as u64)).unwrap());
         let turn = [Color::White, Color::Black][usize::try_from(dice.below(2)).unwrap()];
-        let is_legal = men.are_apart() && (turn == Color::Black || !men.is_check());
+        let is_legal = men.are_apart(&steps) && (turn == Color::Black || !men.is_check(&steps));
         if is_legal {
             return (men, turn);
         }
