@@ -67,6 +67,10 @@
 //! confirmation's nodes will do where the gap is at least 3.5 delta at first sight and still is with them (with 2.5 two
 //! false findings came in). A finding beside the choice cannot count: it is told only from a gap of 2 delta on, and
 //! confirmed with half of the nodes, for the overlooked move alone.
+//!
+//! Of several engines none waits while there is something that will be asked anyway: what the whole tree asks while one place
+//! is settled ahead, the first questions of the next suspects while the last of a group are settled. No answer depends on
+//! it, and so the review is the same with one engine and with many; at most a suspect that folds was asked about in vain.
 
 mod analysis;
 mod confirmation;
