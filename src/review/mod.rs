@@ -68,9 +68,10 @@
 //! false findings came in). A finding beside the choice cannot count: it is told only from a gap of 2 delta on, and
 //! confirmed with half of the nodes, for the overlooked move alone.
 //!
-//! Of several engines none waits while there is something that will be asked anyway: what the whole tree asks while one place
-//! is settled ahead, the first questions of the next suspects while the last of a group are settled. No answer depends on
-//! it, and so the review is the same with one engine and with many; at most a suspect that folds was asked about in vain.
+//! Where one of several engines would wait for another it is given what will be asked anyway and is answered by then: what the
+//! whole tree asks while one place is settled ahead, the first questions of the next suspects while a group is settled. No
+//! answer depends on it, and so the review is the same with one engine and with many; at most a suspect that folds was asked
+//! about in vain.
 
 mod analysis;
 mod confirmation;

@@ -39,8 +39,8 @@ fn square(number: usize) -> Square {
     Square::new(u32::try_from(number).unwrap())
 }
 
-/// Sets of squares are bits in whole loops: the tests are compiled without optimisation, and eight million positions
-/// are looked at several times.
+/// Visits the squares of a set, from the lowest. (Sets are bits and this is a plain loop: the tests are compiled
+/// without optimisation, and all of eight million positions are looked at several times.)
 fn each(mut set: u64, mut visit: impl FnMut(usize)) {
     while set != 0 {
         visit(set.trailing_zeros() as usize);
@@ -137,8 +137,7 @@ impl Men {
 
 impl Distances {
     /// Every position, from the mates backwards.
-    fn solve() -> Self {
-        let steps = Steps::new();
+    fn solve(steps: &Steps) -> Self {
         let mut found = Self {
             white: vec![NEVER; ALL],
             black: vec![NEVER; ALL],
@@ -148,12 +147,12 @@ impl Distances {
         let mut layer = Vec::new();
         for (index, left) in left.iter_mut().enumerate() {
             let men = Men::of(index);
-            if !men.are_apart(&steps) || men.can_take(&steps) {
+            if !men.are_apart(steps) || men.can_take(steps) {
                 continue;
             }
-            let ways = men.ways_out(&steps);
+            let ways = men.ways_out(steps);
             *left = u8::try_from(ways).unwrap();
-            if ways == 0 && men.is_check(&steps) {
+            if ways == 0 && men.is_check(steps) {
                 found.black[index] = 0;
                 layer.push(men);
             }
@@ -161,9 +160,9 @@ impl Distances {
         for plies in (1..NEVER - 1).step_by(2) {
             let mut won = Vec::new();
             for men in &layer {
-                men.whites(&steps, |before| {
+                men.whites(steps, |before| {
                     let known = &mut found.white[before.index()];
-                    if *known == NEVER && !before.is_check(&steps) {
+                    if *known == NEVER && !before.is_check(steps) {
                         *known = plies;
                         won.push(before);
                     }
@@ -171,7 +170,7 @@ impl Distances {
             }
             layer.clear();
             for men in &won {
-                each(men.blacks(&steps), |black| {
+                each(men.blacks(steps), |black| {
                     let before = Men { black, ..*men };
                     let index = before.index();
                     if left[index] == NEVER || left[index] == 0 {
@@ -195,15 +194,13 @@ impl Distances {
 fn chess(men: Men, turn: Color) -> Chess {
     let mut setup = Setup::empty();
     setup.turn = turn;
-    for (square, color, role) in [
+    for (at, color, role) in [
         (men.white, Color::White, Role::King),
         (men.black, Color::Black, Role::King),
         (men.bishop, Color::White, Role::Bishop),
         (men.knight, Color::White, Role::Knight),
     ] {
-        setup
-            .board
-            .set_piece_at(self::square(square), Piece { color, role });
+        setup.board.set_piece_at(square(at), Piece { color, role });
     }
     setup.position(CastlingMode::Standard).unwrap()
 }
@@ -267,12 +264,11 @@ fn mates(engine: &Engine, distances: &Distances, start: &Chess) -> Option<usize>
 }
 
 /// A legal position of these men, and who is to move.
-fn random(dice: &mut Dice) -> (Men, Color) {
-    let steps = Steps::new();
+fn random(dice: &mut Dice, steps: &Steps) -> (Men, Color) {
     loop {
         let men = Men::of(usize::try_from(dice.below(ALL as u64)).unwrap());
         let turn = [Color::White, Color::Black][usize::try_from(dice.below(2)).unwrap()];
-        let is_legal = men.are_apart(&steps) && (turn == Color::Black || !men.is_check(&steps));
+        let is_legal = men.are_apart(steps) && (turn == Color::Black || !men.is_check(steps));
         if is_legal {
             return (men, turn);
         }
@@ -283,7 +279,8 @@ fn random(dice: &mut Dice) -> (Men, Color) {
 /// results (2013; `tests/data/syzygy-results`).
 #[test]
 fn bishop_and_knight_mate_in_33_moves() {
-    let distances = Distances::solve();
+    let steps = Steps::new();
+    let distances = Distances::solve(&steps);
     let won = || distances.white.iter().filter(|d| **d != NEVER);
     let longest = *won().max().unwrap();
     assert_eq!(longest.div_ceil(2), 33);
@@ -296,7 +293,7 @@ fn bishop_and_knight_mate_in_33_moves() {
     let mut dice = Dice(3);
     let mut drawn = 0;
     for _ in 0..4000 {
-        let (at, turn) = random(&mut dice);
+        let (at, turn) = random(&mut dice, &steps);
         let chess = chess(at, turn);
         assert_eq!(men(&chess), at);
         let is_drawn = base.probe_wdl_after_zeroing(&chess).unwrap() == Wdl::Draw;
@@ -312,7 +309,7 @@ fn bishop_and_knight_mate_in_33_moves() {
     let some = hardest.iter().step_by(hardest.len() / 3);
     let mut starts: Vec<Chess> = some.map(|at| chess(*at, Color::White)).collect();
     while starts.len() < 12 {
-        let (at, turn) = random(&mut dice);
+        let (at, turn) = random(&mut dice, &steps);
         let start = chess(at, turn);
         if distances.of(&start) != NEVER && !start.is_game_over() {
             starts.push(start);

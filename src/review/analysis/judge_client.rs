@@ -23,7 +23,7 @@ pub(crate) struct JudgeClient<'a> {
     /// Nodes of an ordinary search.
     pub(crate) nodes: u64,
     known: HashMap<String, Answer>,
-    /// What will most likely be asked soon.
+    /// What will most likely be asked soon: not yet asked, each once.
     foreseen: Vec<Question>,
     asked: usize,
     watcher: &'a mut dyn ReviewObserver,
@@ -51,24 +51,29 @@ impl<'a> JudgeClient<'a> {
 
     /// Names what will most likely be asked next, in that order, in place of what was named before: it is asked where a
     /// process would have nothing to do, and changes no answer.
-    pub(crate) fn foresee(&mut self, questions: Vec<Question>) {
-        self.foreseen = questions;
+    pub(crate) fn foresee(&mut self, questions: &[Question]) {
+        self.foreseen = self.fresh(questions);
     }
 
     /// The answers in the order of the questions, one for each.
     pub(crate) fn ask(&mut self, questions: &[Question]) -> Result<Vec<Answer>, JudgeError> {
-        let mut new = HashSet::new();
-        let is_fresh = |q: &&Question| {
-            let signature = q.signature();
-            !self.known.contains_key(&signature) && new.insert(signature)
-        };
-        let fresh: Vec<Question> = questions.iter().filter(is_fresh).cloned().collect();
+        let fresh = self.fresh(questions);
         self.fetch(&fresh)?;
         let known = |q: &Question| {
             let answer = self.known.get(&q.signature());
             answer.cloned().ok_or(JudgeError::Unanswered)
         };
         questions.iter().map(known).collect()
+    }
+
+    /// Those that were not answered yet, each once.
+    fn fresh(&self, questions: &[Question]) -> Vec<Question> {
+        let mut new = HashSet::new();
+        let is_fresh = |q: &&Question| {
+            let signature = q.signature();
+            !self.known.contains_key(&signature) && new.insert(signature)
+        };
+        questions.iter().filter(is_fresh).cloned().collect()
     }
 
     /// One answer.
@@ -130,6 +135,10 @@ impl<'a> JudgeClient<'a> {
     /// Small batches keep the count moving; their size does not change any answer.
     fn fetch(&mut self, fresh: &[Question]) -> Result<(), JudgeError> {
         self.asked += fresh.len();
+        if !fresh.is_empty() {
+            let now: HashSet<String> = fresh.iter().map(Question::signature).collect();
+            self.foreseen.retain(|q| !now.contains(&q.signature()));
+        }
         for batch in self.batches(fresh) {
             let batch = &self.filled(batch);
             self.watcher.progress(self.known.len(), self.asked);
@@ -162,22 +171,16 @@ impl<'a> JudgeClient<'a> {
             }
         }
         let longest = loads.iter().copied().max().unwrap_or(0);
-        let mut taken: HashSet<String> = batch.iter().map(Question::signature).collect();
-        for question in std::mem::take(&mut self.foreseen) {
-            let signature = question.signature();
-            if self.known.contains_key(&signature) || taken.contains(&signature) {
-                continue;
-            }
-            match loads.iter_mut().min() {
+        self.foreseen
+            .retain(|question| match loads.iter_mut().min() {
                 Some(least) if *least + question.nodes <= longest => {
                     *least += question.nodes;
-                    taken.insert(signature);
-                    self.asked += 1;
-                    filled.push(question);
+                    filled.push(question.clone());
+                    false
                 }
-                _ => self.foreseen.push(question),
-            }
-        }
+                _ => true,
+            });
+        self.asked += filled.len() - batch.len();
         filled
     }
 

@@ -48,7 +48,7 @@ impl<'a> Ahead<'a> {
         if unsaid.len() > AHEAD_UNSAID {
             return Ok(None);
         }
-        client.foresee(analysis.foreseen(client));
+        client.foresee(&analysis.foreseen(client));
         // Only what he left open needs the truth before his own line is known.
         analysis.look_at(unsaid, &[], client)?;
         analysis.own = player_valuation::values(&analysis);

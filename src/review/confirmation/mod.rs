@@ -61,7 +61,7 @@ pub(crate) fn confirmed<'s>(
         let soon: Vec<_> = soon
             .map(|s| (s, Nodes::first(analysis, s, client)))
             .collect();
-        client.foresee(recheck::questions(analysis, &soon)?);
+        client.foresee(&recheck::questions(analysis, &soon)?);
         for found in confirm(analysis, &some, attempt, client)? {
             ranking.push(found);
         }

@@ -73,7 +73,7 @@ fn together(processes: usize, foreseen: &[u64], asked: &[&[u64]]) -> Vec<Vec<u64
     let judge = SideBySide::new(&table, processes);
     let mut watcher = |_, _| {};
     let mut client = JudgeClient::new(&judge, 200, &mut watcher);
-    client.foresee(questions(written.root(), foreseen));
+    client.foresee(&questions(written.root(), foreseen));
     for asked in asked {
         let answers = client.ask(&questions(written.root(), asked)).unwrap();
         assert_eq!(answers.len(), asked.len());
@@ -97,6 +97,17 @@ fn a_process_that_would_wait_takes_what_is_done_by_then() {
         [vec![200, 100, 90], vec![401, 400]]
     );
     assert_eq!(together(2, &foreseen, &[&[100, 99]]), [vec![100, 99]]);
+}
+
+#[test]
+fn what_is_asked_in_a_later_batch_is_not_taken_along_by_the_first() {
+    // 4800 are a batch by themselves, at 200 an ordinary search.
+    let (foreseen, asked) = ([200, 201, 60], [4800, 200, 201]);
+    assert_eq!(
+        together(2, &foreseen, &[&asked]),
+        [vec![4800, 60], vec![200, 201]]
+    );
+    assert_eq!(together(2, &[60, 60, 50], &[&[110]]), [vec![110, 60, 50]]);
 }
 
 #[test]

@@ -50,6 +50,7 @@ fn typed_mended_and_added() {
     assert_eq!(texts.join(" "), MOVES);
     assert_eq!(draft.entries[11].clock_ms, Some(52 * 60_000));
     // Without a result it is asked once more; then which of the two he is.
+    wait(&mut rig);
     rig.keys("<F10>");
     assert!(
         rig.text().contains("No result is on the sheet"),
