@@ -79,9 +79,9 @@ mod tests {
 
     #[test]
     fn two_advantages_of_one_side_must_differ_clearly() {
-        assert_eq!(must_have(0.20, 0.20, (0.90, 0.70)), 0.15);
-        assert_eq!(must_have(0.20, 0.20, (0.10, 0.30)), 0.15);
-        assert_eq!(must_have(0.20, 0.20, (0.85, 0.61)), 0.06);
+        assert_eq!(must_have(0.20, 0.20, (0.90, 0.70)), 0.075);
+        assert_eq!(must_have(0.20, 0.20, (0.10, 0.30)), 0.075);
+        assert_eq!(must_have(0.20, 0.20, (0.85, 0.61)), 0.03);
         assert_eq!(must_have(0.20, 0.20, (0.75, 0.55)), 0.0);
         assert_eq!(must_have(0.50, 0.50, (0.20, 0.70)), 0.0);
     }

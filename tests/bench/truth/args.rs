@@ -9,6 +9,10 @@ cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
   --published        the rows of tests/data/published.tsv: which are told, and what was searched
   --engine CMD       the engine that reviews          [default: the program's own]
   --reference CMD    the engine that holds against it [default: the program's own]
+  --scale N          so many centipawns of the reference make the odds ten to one, where it tells no win, draw and loss:
+                     250 as the results of people have it (RESULTS.md)   [default: 400, as the program takes them]
+  --trees-by CMD     the engine that leaves out what the trees leave out [default: the one that reviews]: two engines
+                     are compared over the trees of one
   --nodes N          nodes per search of the review   [default: 200000]
   --factor N         the reference gets N times that  [default: 50]
   --jobs N           engines side by side             [default: one for each core]
@@ -25,6 +29,8 @@ pub struct Args {
     pub published: bool,
     pub engine: Option<String>,
     pub reference: Option<String>,
+    pub trees_by: Option<String>,
+    pub scale: Option<u32>,
     pub nodes: u64,
     pub factor: u64,
     pub jobs: Option<usize>,
@@ -43,6 +49,8 @@ impl Args {
             published: false,
             engine: None,
             reference: None,
+            trees_by: None,
+            scale: None,
             nodes: 200_000,
             factor: 50,
             jobs: None,
@@ -62,6 +70,8 @@ impl Args {
                 "--published" => args.published = true,
                 "--engine" => args.engine = Some(value()?),
                 "--reference" => args.reference = Some(value()?),
+                "--trees-by" => args.trees_by = Some(value()?),
+                "--scale" => args.scale = Some(number(&value()?)?),
                 "--nodes" => args.nodes = number(&value()?)?,
                 "--factor" => args.factor = number(&value()?)?,
                 "--jobs" => args.jobs = Some(number(&value()?)?),

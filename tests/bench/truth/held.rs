@@ -29,11 +29,19 @@ fn held_by(gap: f64, delta: f64) -> Held {
 
 struct Bench<'a> {
     judge: &'a Judge,
+    /// Makes the trees.
+    maker: &'a Judge,
     reference: &'a Judge,
     settings: Settings,
     /// Nodes of the reference.
     nodes: u64,
+    /// What the logarithm of the reference's odds is multiplied by.
+    sharper: f64,
 }
+
+/// By how many centipawns the program makes the odds ten to one where an engine tells pawns alone
+/// (`MoverScore::from_centipawns`).
+const PROGRAMS_SCALE: f64 = 400.0;
 
 /// The positions are shared among so many workers, each with an engine and a reference of its own.
 pub fn run(args: &Args, store: Option<&Arc<Store>>, jobs: usize) -> Result<(), String> {
@@ -45,14 +53,20 @@ pub fn run(args: &Args, store: Option<&Arc<Store>>, jobs: usize) -> Result<(), S
     let work = || -> Result<(), String> {
         let judge = asked::judge(args.engine.as_deref(), Some(1), store.cloned())?;
         let reference = asked::judge(args.reference.as_deref(), Some(1), store.cloned())?;
+        let maker = match &args.trees_by {
+            Some(command) => Some(asked::judge(Some(command), Some(1), store.cloned())?),
+            None => None,
+        };
         let bench = Bench {
             judge: &judge,
+            maker: maker.as_ref().unwrap_or(&judge),
             reference: &reference,
             settings: Settings {
                 nodes: args.nodes,
                 ..Settings::default()
             },
             nodes: args.nodes * args.factor,
+            sharper: args.scale.map_or(1.0, |scale| PROGRAMS_SCALE / f64::from(scale)),
         };
         let locked = || log.lock().unwrap_or_else(PoisonError::into_inner);
         {
@@ -171,8 +185,8 @@ impl Bench<'_> {
 
     fn position(&self, drill: &Drill) -> Result<Outcome, String> {
         let mut outcome = Outcome::new(&drill.id);
-        let (judge, nodes) = (self.judge, self.settings.nodes);
-        for case in cases(&drill.root, &drill.solution, judge, nodes)? {
+        let nodes = self.settings.nodes;
+        for case in cases(&drill.root, &drill.solution, self.maker, nodes)? {
             self.case(&case, &mut outcome)?;
         }
         Ok(outcome)
@@ -360,7 +374,8 @@ impl Bench<'_> {
         } else {
             answer.expected.flip()
         };
-        Ok(own.value())
+        let odds = own.value() / (1.0 - own.value());
+        Ok(1.0 / (1.0 + odds.powf(-self.sharper)))
     }
 }
 
