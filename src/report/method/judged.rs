@@ -94,7 +94,9 @@ pub(super) fn review(measured: &Measured) -> Vec<Figure> {
             title: tr!("When a finding is told and counted"),
             told: tr!("every review; the counts in history, progress and the coach's tables."),
             formula: tr!(
-                "Two moves differ from {delta} on (delta) and are equally good within {equal}. What differs at first sight is \
+                "Every written position is searched; at the root also each of your legal moves, and at the opponent's turn each check, \
+                 capture and promotion, by itself: a search passes over what looks bad for two half-moves. \
+                 Two moves differ from {delta} on (delta) and are equally good within {equal}. What differs at first sight is \
                  searched again, both moves alone, with {} times the nodes, and with {} times where they differ by less than {}. \
                  It counts where the gap is still {}, where the last board of the line that proves it, searched again, still \
                  shows half of it or, from {} on, {} times the nodes still find it (a repetition is searched from its last board as if nothing had gone \

@@ -9,9 +9,9 @@
 //! Nothing in here must know what a finding is, whether one counts, or how anything is worded.
 
 pub mod choice_impact;
-pub mod forcing_moves;
 pub mod joined;
 pub mod judge_client;
+pub mod one_by_one;
 pub mod player_valuation;
 pub mod point;
 pub mod position;

@@ -6,11 +6,11 @@ use std::collections::BTreeMap;
 use shakmaty::Move;
 
 use crate::judge::JudgeError;
-use crate::review::analysis::forcing_moves;
-use crate::review::analysis::forcing_moves::Wanted;
 use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::one_by_one;
+use crate::review::analysis::one_by_one::Wanted;
 use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
-use crate::review::model::thresholds::PROPOSALS;
+use crate::review::model::thresholds::{FORCING_ROUNDS, PROPOSALS};
 use crate::score::ScoreDiff;
 use crate::tree::NodeId;
 
@@ -34,7 +34,7 @@ pub(crate) fn proposals(
             });
         }
     }
-    let replies = forcing_moves::replies(&wanted, client)?;
+    let replies = one_by_one::searched(&wanted, &FORCING_ROUNDS, client)?;
     for ((id, mv), replies) in moves.into_iter().zip(replies) {
         let searched = replies.into_iter().filter(|r| !r.rough);
         let worst = searched.min_by(|a, b| a.alone.total_cmp(&b.alone));

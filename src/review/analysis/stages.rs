@@ -10,14 +10,16 @@ use shakmaty::{Move, Position};
 
 use crate::board::Line;
 use crate::judge::{Answer, JudgeError, Question};
-use crate::review::analysis::forcing_moves::{self, Wanted};
 use crate::review::analysis::judge_client::{JudgeClient, played};
+use crate::review::analysis::one_by_one::{self, Wanted};
 use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::analysis::{player_valuation, refutation};
 use crate::review::model::input::ReviewInput;
 use crate::review::model::settings::Settings;
-use crate::review::model::thresholds::{GLANCE_LINES, GLANCE_PART, ROOT_LINES, WORTH_A_SEARCH};
+use crate::review::model::thresholds::{
+    FORCING_ROUNDS, GLANCE_LINES, GLANCE_PART, ROOT_LINES, ROOT_ROUNDS, WORTH_A_SEARCH,
+};
 use crate::score::PlayerScore;
 use crate::tree::NodeId;
 
@@ -33,6 +35,7 @@ impl<'a> TreeAnalysis<'a> {
         let compared: Vec<NodeId> = analysis.compared().collect();
         analysis.compare(&compared, client)?;
         analysis.force(&compared, client)?;
+        analysis.try_each(client)?;
         analysis.back_up();
         analysis.glance(client)?;
         analysis.refute(client)?;
@@ -155,13 +158,39 @@ impl<'a> TreeAnalysis<'a> {
             Some((*id, Wanted { line, known, bar }))
         });
         let (ids, wanted): (Vec<NodeId>, Vec<Wanted>) = opponents.unzip();
-        for (id, found) in ids
-            .into_iter()
-            .zip(forcing_moves::replies(&wanted, client)?)
+        for (id, found) in
+            ids.into_iter()
+                .zip(one_by_one::searched(&wanted, &FORCING_ROUNDS, client)?)
         {
             if let Some(place) = self.places.get_mut(&id) {
                 place.moves.extend(found);
             }
+        }
+        Ok(())
+    }
+
+    /// The player's moves at the root, each by itself: what looks bad for two half-moves is passed over by the search of
+    /// the position before it, and seen by that of the position after it.
+    fn try_each(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        let Some(root) = self.places.get_mut(&NodeId::ROOT) else {
+            return Ok(());
+        };
+        let Some(bar) = root
+            .best_of_all()
+            .filter(|_| root.written().next().is_some())
+        else {
+            return Ok(());
+        };
+        let scored = root.moves.iter().filter(|m| !m.rough);
+        let wanted = Wanted {
+            line: root.line.clone(),
+            known: scored.map(|m| m.mv.clone()).collect(),
+            bar,
+        };
+        let found = one_by_one::searched(&[wanted], &ROOT_ROUNDS, client)?;
+        for scored in found.into_iter().flatten().filter(|m| !m.rough) {
+            root.moves.retain(|m| m.mv != scored.mv);
+            root.moves.push(scored);
         }
         Ok(())
     }

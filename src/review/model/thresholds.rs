@@ -55,32 +55,48 @@ pub(crate) const WORTH_A_SEARCH: f64 = 0.25;
 /// Moves proposed at one place that are tested by the opponent's forcing replies, at most.
 pub(crate) const PROPOSALS: usize = 2;
 
-/// One round of looking at forcing replies.
-pub(crate) struct ForcingRound {
+/// One round of looking at moves one by one.
+pub(crate) struct LookRound {
     /// This part of the nodes for each move.
     pub part: u64,
-    /// Replies that leave the player at most this much more than the bar go on.
+    /// Moves go on with which the side to move does at most this much worse than the bar.
     pub slack: ScoreDiff,
-    /// So many checks go on that leave him at most this much more, the most dangerous ones.
+    /// So many checks go on with which it does at most this much worse, the best ones.
     pub checks: (usize, ScoreDiff),
-    /// At most so many replies go on.
+    /// At most so many moves go on.
     pub most: usize,
 }
 
-/// The rounds before the full number of nodes (our own choice). A check is given more patience: what it gives up
-/// comes back late.
-pub(crate) const FORCING_ROUNDS: [ForcingRound; 2] = [
-    ForcingRound {
+/// The rounds before the full number of nodes, at the opponent's turn (our own choice). A check is given more patience:
+/// what it gives up comes back late.
+pub(crate) const FORCING_ROUNDS: [LookRound; 2] = [
+    LookRound {
         part: 40,
         slack: ScoreDiff::new(0.25),
         checks: (2, ScoreDiff::new(1.0)),
         most: 5,
     },
-    ForcingRound {
+    LookRound {
         part: 8,
         slack: ScoreDiff::ZERO,
         checks: (1, ScoreDiff::new(0.15)),
         most: 3,
+    },
+];
+/// The same for every move of the player at the root: of the last round only what is better goes on, by what makes a
+/// proposed move worth a search of its own.
+pub(crate) const ROOT_ROUNDS: [LookRound; 2] = [
+    LookRound {
+        part: 40,
+        slack: ScoreDiff::new(0.25),
+        checks: (2, ScoreDiff::new(1.0)),
+        most: 5,
+    },
+    LookRound {
+        part: 8,
+        slack: ScoreDiff::new(-WORTH_A_SEARCH * DELTA.value()),
+        checks: (0, ScoreDiff::ZERO),
+        most: 2,
     },
 ];
 

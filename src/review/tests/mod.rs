@@ -9,6 +9,7 @@ mod foreseen;
 mod illegal_move;
 mod last_board;
 mod notes;
+mod one_by_one;
 mod partial;
 mod patterns;
 mod recheck;

@@ -66,7 +66,9 @@ pub fn run(args: &Args, store: Option<&Arc<Store>>, jobs: usize) -> Result<(), S
                 ..Settings::default()
             },
             nodes: args.nodes * args.factor,
-            sharper: args.scale.map_or(1.0, |scale| PROGRAMS_SCALE / f64::from(scale)),
+            sharper: args
+                .scale
+                .map_or(1.0, |scale| PROGRAMS_SCALE / f64::from(scale)),
         };
         let locked = || log.lock().unwrap_or_else(PoisonError::into_inner);
         {

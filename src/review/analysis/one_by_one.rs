@@ -1,8 +1,8 @@
-//! Every check, capture and promotion of the opponent, searched by itself: one search's pruning must not
-//! decide what he has.
+//! Every check, capture and promotion of the opponent, and every move of the player at the root, searched by
+//! itself: one search's pruning must not decide what there is.
 //!
 //! Most of them lose something and show it at once. So all are looked at with few nodes first, those that
-//! are not clearly harmless with more, and only what could be as good for him as the best that is known
+//! are not clearly worse with more, and only what could be as good for the side to move as the best that is known
 //! gets the full number. A check is given more patience: what it gives up comes back late.
 
 use shakmaty::{Move, Position};
@@ -11,23 +11,40 @@ use crate::board::{Line, motif};
 use crate::judge::JudgeError;
 use crate::review::analysis::judge_client::{JudgeClient, played};
 use crate::review::analysis::position::AnalysedMove;
-use crate::review::model::thresholds::{FORCING_ROUNDS, ForcingRound};
-use crate::score::PlayerScore;
+use crate::review::model::thresholds::LookRound;
+use crate::score::{PlayerScore, ScoreDiff};
 
-/// What is asked at one place of the opponent.
+/// What is asked at one place.
 #[derive(Debug, Clone)]
 pub(crate) struct Wanted {
     pub line: Line,
     /// Moves that are scored already.
     pub known: Vec<Move>,
-    /// What the best of them leaves the player: a reply matters where it leaves him less.
+    /// What the best of them leaves the player: a reply matters where it leaves him less, a move of his own where it
+    /// leaves him more.
     pub bar: PlayerScore,
 }
 
-/// The replies of each place that were looked at with more than few nodes. Only those searched with the
+impl Wanted {
+    fn is_players_turn(&self) -> bool {
+        self.line.turn() == self.line.player()
+    }
+
+    /// By how much the side to move does worse with what leaves the player this than with the best that is known.
+    fn behind(&self, alone: PlayerScore) -> ScoreDiff {
+        if self.is_players_turn() {
+            self.bar - alone
+        } else {
+            alone - self.bar
+        }
+    }
+}
+
+/// The moves of each place that were looked at with more than few nodes. Only those searched with the
 /// full number are not rough.
-pub(crate) fn replies(
+pub(crate) fn searched(
     wanted: &[Wanted],
+    rounds: &[LookRound],
     client: &mut JudgeClient<'_>,
 ) -> Result<Vec<Vec<AnalysedMove>>, JudgeError> {
     let mut going: Vec<(usize, Move)> = Vec::new();
@@ -35,7 +52,7 @@ pub(crate) fn replies(
         going.extend(moves(w).into_iter().map(|mv| (place, mv)));
     }
     let mut found: Vec<Vec<AnalysedMove>> = vec![Vec::new(); wanted.len()];
-    for (number, round) in FORCING_ROUNDS.iter().enumerate() {
+    for (number, round) in rounds.iter().enumerate() {
         let nodes = (client.nodes / round.part).max(1);
         let scored = score(wanted, going, nodes, client)?;
         going = Vec::new();
@@ -61,8 +78,9 @@ pub(crate) fn replies(
 fn moves(wanted: &Wanted) -> Vec<Move> {
     let pos = wanted.line.position();
     let legal = pos.legal_moves().into_iter();
-    let forcing = legal.filter(|mv| motif::is_forcing(pos, mv) && !wanted.known.contains(mv));
-    let mut moves: Vec<Move> = forcing.collect();
+    let all = wanted.is_players_turn();
+    let asked = legal.filter(|mv| all || motif::is_forcing(pos, mv));
+    let mut moves: Vec<Move> = asked.filter(|mv| !wanted.known.contains(mv)).collect();
     // So that among equals the colours make no difference.
     let side = pos.turn();
     let rank = |s: shakmaty::Square| side.fold_wb(s.rank(), s.rank().flip_vertical());
@@ -101,19 +119,20 @@ fn score(
     Ok(scored.collect())
 }
 
-/// What goes on to the next round, the most dangerous first, and what does not.
+/// What goes on to the next round, the best for the side to move first, and what does not.
 fn sorted_out(
     wanted: &Wanted,
     mut scored: Vec<AnalysedMove>,
-    round: &ForcingRound,
+    round: &LookRound,
 ) -> (Vec<AnalysedMove>, Vec<AnalysedMove>) {
-    scored.sort_by(|a, b| a.alone.total_cmp(&b.alone));
+    let behind = |s: &AnalysedMove| wanted.behind(s.alone);
+    scored.sort_by(|a, b| behind(a).total_cmp(&behind(b)));
     let (mut checks, mut on) = (0, 0);
     scored.into_iter().partition(|s| {
-        let mut goes = s.alone <= wanted.bar + round.slack;
+        let mut goes = behind(s) <= round.slack;
         if motif::gives_check(wanted.line.position(), &s.mv) {
             let (most, slack) = round.checks;
-            goes |= checks < most && s.alone <= wanted.bar + slack;
+            goes |= checks < most && behind(s) <= slack;
             checks += 1;
         }
         goes &= on < round.most;
