@@ -1,7 +1,7 @@
 //! Every threshold and limit of the review, each with where it comes from.
 //!
 //! 'Measured' means: on the truth bench (`cargo bench --bench truth`), at 200,000 nodes a search, against its
-//! reference of many more nodes; `DEVELOPERS.md` tells the figures. 'Common practice' has no source. All others
+//! reference of many more nodes; `tests/bench/RESULTS.md` tells the figures. 'Common practice' has no source. All others
 //! are our own choice and have none either: they bound what is asked or told, or name what is plain enough.
 
 use std::ops::RangeInclusive;
@@ -67,15 +67,16 @@ pub(crate) struct LookRound {
     pub most: usize,
 }
 
-/// The rounds before the full number of nodes, at the opponent's turn (our own choice). A check is given more patience:
-/// what it gives up comes back late.
+/// The first round: a check is given more patience, since what it gives up comes back late (our own choice).
+const FIRST_LOOK: LookRound = LookRound {
+    part: 40,
+    slack: ScoreDiff::new(0.25),
+    checks: (2, ScoreDiff::new(1.0)),
+    most: 5,
+};
+/// The rounds before the full number of nodes, at the opponent's turn (our own choice).
 pub(crate) const FORCING_ROUNDS: [LookRound; 2] = [
-    LookRound {
-        part: 40,
-        slack: ScoreDiff::new(0.25),
-        checks: (2, ScoreDiff::new(1.0)),
-        most: 5,
-    },
+    FIRST_LOOK,
     LookRound {
         part: 8,
         slack: ScoreDiff::ZERO,
@@ -86,12 +87,7 @@ pub(crate) const FORCING_ROUNDS: [LookRound; 2] = [
 /// The same for every move of the player at the root: of the last round only what is better goes on, by what makes a
 /// proposed move worth a search of its own.
 pub(crate) const ROOT_ROUNDS: [LookRound; 2] = [
-    LookRound {
-        part: 40,
-        slack: ScoreDiff::new(0.25),
-        checks: (2, ScoreDiff::new(1.0)),
-        most: 5,
-    },
+    FIRST_LOOK,
     LookRound {
         part: 8,
         slack: ScoreDiff::new(-WORTH_A_SEARCH * DELTA.value()),

@@ -18,7 +18,7 @@ cargo bench --bench truth -- [OPTIONS] [FILE.yaml|FILE.epd|FILE.pgn ...]
   --jobs N           engines side by side             [default: one for each core]
   --cache DIR        keep answers there, so that a second run asks nothing twice
   --sample N         at most N positions, spread over all
-  --skip N           pass over the first N of that spread: thresholds were set on the first 124, none on those behind them
+  --skip N           pass over the first N of that spread; no part of the drills is untouched any more (RESULTS.md)
   --log FILE         keep each position's outcome there: the same command goes on where it stopped
   --minutes N        begin no position after that
 Without files the other benches take drills/*.yaml.";
