@@ -157,6 +157,12 @@ impl Line {
         self.position().turn()
     }
 
+    /// Whether the player is to move in the position reached.
+    #[must_use]
+    pub fn is_players_turn(&self) -> bool {
+        self.turn() == self.player()
+    }
+
     /// A number that is equal for positions the Laws call the same (article 9.2.3): same pieces on
     /// the same squares, same side to move, same castling rights, same possible en passant capture.
     /// Two different positions agree by accident with a chance of about 2^-128.

@@ -10,7 +10,7 @@ use shakmaty::{Move, Position};
 use crate::board::{Line, motif};
 use crate::judge::JudgeError;
 use crate::review::analysis::judge_client::{JudgeClient, played};
-use crate::review::analysis::position::AnalysedMove;
+use crate::review::analysis::position::{AnalysedMove, prefers};
 use crate::review::model::thresholds::LookRound;
 use crate::score::{PlayerScore, ScoreDiff};
 
@@ -26,17 +26,9 @@ pub(crate) struct Wanted {
 }
 
 impl Wanted {
-    fn is_players_turn(&self) -> bool {
-        self.line.turn() == self.line.player()
-    }
-
     /// By how much the side to move does worse with what leaves the player this than with the best that is known.
     fn behind(&self, alone: PlayerScore) -> ScoreDiff {
-        if self.is_players_turn() {
-            self.bar - alone
-        } else {
-            alone - self.bar
-        }
+        prefers(&self.line, self.bar, alone)
     }
 }
 
@@ -78,7 +70,7 @@ pub(crate) fn searched(
 fn moves(wanted: &Wanted) -> Vec<Move> {
     let pos = wanted.line.position();
     let legal = pos.legal_moves().into_iter();
-    let all = wanted.is_players_turn();
+    let all = wanted.line.is_players_turn();
     let asked = legal.filter(|mv| all || motif::is_forcing(pos, mv));
     let mut moves: Vec<Move> = asked.filter(|mv| !wanted.known.contains(mv)).collect();
     // So that among equals the colours make no difference.

@@ -32,6 +32,11 @@ pub(crate) fn is_better(players: bool) -> impl Fn(PlayerScore, PlayerScore) -> b
     move |a, b| if players { a > b } else { a < b }
 }
 
+/// By how much `a`, left to the player, suits the side to move better than `b`.
+pub(crate) fn prefers(line: &Line, a: PlayerScore, b: PlayerScore) -> ScoreDiff {
+    if line.is_players_turn() { a - b } else { b - a }
+}
+
 /// One written position.
 #[derive(Debug, Clone)]
 pub(crate) struct AnalysedPosition {
@@ -86,12 +91,12 @@ impl AnalysedPosition {
     }
 
     pub(crate) fn is_players_turn(&self) -> bool {
-        self.line.turn() == self.line.player()
+        self.line.is_players_turn()
     }
 
     /// Positive where `a` suits the side to move better than `b`, by that much.
     pub(crate) fn prefers(&self, a: PlayerScore, b: PlayerScore) -> ScoreDiff {
-        if self.is_players_turn() { a - b } else { b - a }
+        prefers(&self.line, a, b)
     }
 
     /// The one that suits the side to move best, the first among equals.

@@ -7,8 +7,7 @@ use shakmaty::Move;
 
 use crate::judge::JudgeError;
 use crate::review::analysis::judge_client::{JudgeClient, played};
-use crate::review::analysis::one_by_one;
-use crate::review::analysis::one_by_one::Wanted;
+use crate::review::analysis::one_by_one::{self, Wanted};
 use crate::review::analysis::position::{AnalysedMove, AnalysedPosition};
 use crate::review::model::thresholds::{FORCING_ROUNDS, PROPOSALS};
 use crate::score::ScoreDiff;

@@ -18,9 +18,9 @@ use crate::review::analysis::{player_valuation, refutation};
 use crate::review::model::input::ReviewInput;
 use crate::review::model::settings::Settings;
 use crate::review::model::thresholds::{
-    FORCING_ROUNDS, GLANCE_LINES, GLANCE_PART, ROOT_LINES, ROOT_ROUNDS, WORTH_A_SEARCH,
+    FORCING_ROUNDS, GLANCE_LINES, GLANCE_PART, ROOT_LINES, WORTH_A_SEARCH, root_rounds,
 };
-use crate::score::PlayerScore;
+use crate::score::{PlayerScore, ScoreDiff};
 use crate::tree::NodeId;
 
 impl<'a> TreeAnalysis<'a> {
@@ -131,7 +131,7 @@ impl<'a> TreeAnalysis<'a> {
         ids: &[NodeId],
         client: &mut JudgeClient<'_>,
     ) -> Result<(), JudgeError> {
-        let near = self.settings.delta.times(WORTH_A_SEARCH);
+        let near = self.worth_a_search();
         let mut proposed = Vec::new();
         for id in ids {
             let Some(place) = self.places.get_mut(id) else {
@@ -142,6 +142,11 @@ impl<'a> TreeAnalysis<'a> {
             place.moves.extend(rough);
         }
         self.score(&proposed, client)
+    }
+
+    /// By how much an unwritten move must look better than all that is known, to be searched in full.
+    fn worth_a_search(&self) -> ScoreDiff {
+        self.settings.delta.times(WORTH_A_SEARCH)
     }
 
     /// The opponent's checks, captures and promotions at some places, each by itself.
@@ -172,6 +177,7 @@ impl<'a> TreeAnalysis<'a> {
     /// The player's moves at the root, each by itself: what looks bad for two half-moves is passed over by the search of
     /// the position before it, and seen by that of the position after it.
     fn try_each(&mut self, client: &mut JudgeClient<'_>) -> Result<(), JudgeError> {
+        let near = self.worth_a_search();
         let Some(root) = self.places.get_mut(&NodeId::ROOT) else {
             return Ok(());
         };
@@ -187,7 +193,8 @@ impl<'a> TreeAnalysis<'a> {
             known: scored.map(|m| m.mv.clone()).collect(),
             bar,
         };
-        let found = one_by_one::searched(&[wanted], &ROOT_ROUNDS, client)?;
+        let rounds = root_rounds(near);
+        let found = one_by_one::searched(&[wanted], &rounds, client)?;
         for scored in found.into_iter().flatten().filter(|m| !m.rough) {
             root.moves.retain(|m| m.mv != scored.mv);
             root.moves.push(scored);

@@ -58,7 +58,7 @@ fn against_the_board(analysis: &TreeAnalysis<'_>, card: &EndCard) -> EndCardRead
 fn mover(card: &EndCard, line: &Line) -> Option<Held> {
     let words = |own| if own { tr!("you") } else { tr!("he") };
     let said = card.mover?;
-    let is_own = line.turn() == line.player();
+    let is_own = line.is_players_turn();
     (!line.position().is_game_over()).then(|| Held {
         said: words(said == Mover::Me).to_owned(),
         is: words(is_own).to_owned(),

@@ -84,17 +84,18 @@ pub(crate) const FORCING_ROUNDS: [LookRound; 2] = [
         most: 3,
     },
 ];
-/// The same for every move of the player at the root: of the last round only what is better goes on, by what makes a
-/// proposed move worth a search of its own.
-pub(crate) const ROOT_ROUNDS: [LookRound; 2] = [
-    FIRST_LOOK,
-    LookRound {
-        part: 8,
-        slack: ScoreDiff::new(-WORTH_A_SEARCH * DELTA.value()),
-        checks: (0, ScoreDiff::ZERO),
-        most: 2,
-    },
-];
+/// The same for every move of the player at the root: of the last round only what is better by so much goes on.
+pub(crate) const fn root_rounds(better: ScoreDiff) -> [LookRound; 2] {
+    [
+        FIRST_LOOK,
+        LookRound {
+            part: 8,
+            slack: ScoreDiff::new(-better.value()),
+            checks: (0, ScoreDiff::ZERO),
+            most: 2,
+        },
+    ]
+}
 
 // Words.
 

@@ -56,7 +56,7 @@ struct Told {
 impl Told {
     fn of(evidence: &Evidence<'_>) -> Self {
         let line = evidence.line;
-        let players = line.turn() == line.player();
+        let players = line.is_players_turn();
         Self {
             ply: evidence.tree.ply(evidence.place) + 1,
             whose: if players { tr!("your") } else { tr!("his") },

@@ -100,7 +100,7 @@ pub(in super::super) fn is_pawn_break(pos: &Chess, mv: &Move) -> bool {
 /// The question that looks for a move of this kind by `mv`'s man: of the player's own men, or of his opponent's.
 pub(super) fn question(line: &Line, mv: &Move, waits: bool) -> String {
     let piece = piece_name(mv.role());
-    let own = line.turn() == line.player();
+    let own = line.is_players_turn();
     let (whose, you, do_you, other) = if own {
         (tr!("your"), tr!("you"), tr!("do you"), tr!("he"))
     } else {

@@ -30,7 +30,7 @@ pub(super) fn of_move(line: &Line, mv: &Move) -> Option<&'static str> {
 /// What the first move of a told line does, as an addition to it that stands between commas; where the line does not
 /// show it, nothing: a double attack after which nothing is taken is not the point.
 pub(super) fn of_line(line: &Line, told: &[Move]) -> Option<String> {
-    let whose = if line.turn() == line.player() {
+    let whose = if line.is_players_turn() {
         tr!("his")
     } else {
         tr!("your")

@@ -44,7 +44,7 @@ pub(super) struct Told<'e>(pub &'e Evidence<'e>);
 
 impl Told<'_> {
     pub(super) fn is_players_turn(&self) -> bool {
-        self.0.line.turn() == self.0.line.player()
+        self.0.line.is_players_turn()
     }
 
     pub(super) fn resource(&self) -> String {
