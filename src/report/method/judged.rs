@@ -204,7 +204,7 @@ fn kinds(delta: &str, equal: &str) -> Figure {
         match kind {
             FindingKind::MissedCandidate => tr!(
                 "the best move that is not written beats the best written candidate by {delta}; where {} or more are within \
-                 {equal} of each other it is none",
+                 {equal} of each other, none of them had to be found, and it is told by what speaks against yours",
                 at::MANY_EQUALS
             ),
             FindingKind::WrongChoice => tr!("a written candidate beats the choice by {delta}"),

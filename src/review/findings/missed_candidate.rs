@@ -8,8 +8,8 @@ use crate::score::ScoreDiff;
 use crate::tree::NodeId;
 
 /// The best unwritten move beats the best written candidate by delta. Where several lie within
-/// `equal` of the best they are named together, and only if none of them was written; five or more are
-/// no finding.
+/// `equal` of the best they are named together, and only if none of them was written; where there are five or more, none of them had
+/// to be found, and it is told only where each written one gives delta away: what was overlooked is what speaks against those.
 ///
 /// Its effect is what it would have gained over the choice: a better move found does not change what
 /// the player believed of the choice, but it is the whole of what he lost.
@@ -23,7 +23,8 @@ pub(crate) fn detect<'s>(analysis: &'s TreeAnalysis<'_>) -> Option<Suspect<'s>> 
     }
     let as_good = root.within(best.worth, analysis.settings.equal);
     let others: Vec<_> = as_good.filter(|m| m.mv != best.mv).collect();
-    if others.len() + 1 >= MANY_EQUALS || others.iter().any(|m| m.node.is_some()) {
+    let many = others.len() + 1 >= MANY_EQUALS;
+    if others.iter().any(|m| m.node.is_some()) || (many && gap < analysis.settings.delta) {
         return None;
     }
     let fault = Fault::MissedCandidate {

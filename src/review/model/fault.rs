@@ -3,6 +3,7 @@
 use shakmaty::Move;
 
 use super::finding::{FindingKind, FindingStatus};
+use super::thresholds::MANY_EQUALS;
 use crate::tree::NodeId;
 
 /// Why the player preferred the worse of two written moves.
@@ -113,6 +114,11 @@ pub(crate) enum Fault {
 }
 
 impl Fault {
+    /// A better move was not written, but so many are better that none of them is 'the' move: the fault is the choice's.
+    pub(crate) fn is_one_of_many(&self) -> bool {
+        matches!(self, Self::MissedCandidate { equal, .. } if equal.len() + 1 >= MANY_EQUALS)
+    }
+
     pub(crate) fn kind(&self) -> FindingKind {
         match self {
             Self::MissedCandidate { .. } => FindingKind::MissedCandidate,

@@ -93,17 +93,32 @@ fn one_of_several_good_moves_written_is_enough() {
     assert!(review.is_clean(), "{:#?}", review.findings);
 }
 
-#[test]
-fn five_good_moves_are_no_finding() {
-    let ends = [
+fn beside_five_good_moves(h3: f64) -> Vec<(&'static str, f64)> {
+    vec![
         ("c4", 0.60),
         ("Nc3", 0.60),
         ("e4", 0.60),
         ("a3", 0.60),
         ("Bg5", 0.60),
-        ("h3 h6", 0.45),
-    ];
-    assert!(reviewed(&tree(QUIET, &["h3 h6"]), &ends).is_clean());
+        ("h3 h6", h3),
+    ]
+}
+
+/// None of five had to be found; but who gives away what all of them hold has overlooked something.
+#[test]
+fn five_good_moves_are_a_finding_where_the_written_one_gives_delta_away() {
+    let h3 = tree(QUIET, &["h3 h6"]);
+    let slightly = reviewed(&h3, &beside_five_good_moves(0.52));
+    assert!(slightly.findings.is_empty(), "{:#?}", slightly.findings);
+    let review = reviewed(&h3, &beside_five_good_moves(0.45));
+    let (kind, class, sentence) = first(&review);
+    assert_eq!(
+        (kind, class),
+        (FindingKind::MissedCandidate, FindingStatus::Counted)
+    );
+    insta::assert_snapshot!(sentence, @"At least five moves are better than 7.h3, and you wrote none of them. For one, 7.Bg5. Then you are slightly better. With 7.h3 the position is level. What speaks against 7.h3 is 7...h6.");
+    insta::assert_snapshot!(review.opening, @"The decisive point: at least five moves are better than what you wrote, 7.Bg5 for one; with 7.Bg5 you are slightly better, with 7.h3 the position is level.");
+    insta::assert_snapshot!(review.findings[0].question, @"What is his best answer to 7.h3?");
 }
 
 #[test]

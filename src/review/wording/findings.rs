@@ -8,7 +8,7 @@ use crate::board::sacrifice::Gives;
 use crate::review::model::evidence::Evidence;
 use crate::review::model::fault::{ChoiceCause, EndError, Fault, HeldBack};
 use crate::review::model::finding::Sacrifice;
-use crate::review::model::thresholds::{CLEARLY_BETTER_BY, FAR_BETTER_BY, LEVEL};
+use crate::review::model::thresholds::{CLEARLY_BETTER_BY, FAR_BETTER_BY, LEVEL, MANY_EQUALS};
 use crate::review::model::verdicts::standing;
 use crate::text;
 
@@ -63,6 +63,15 @@ impl Told<'_> {
                 "{best}{named} was not among your candidates, and is {better} than {than}{}{}",
                 self.proof(),
                 self.without()
+            );
+        }
+        if self.0.fault.is_one_of_many() {
+            return tr!(
+                "At least {} moves are better than {than}, and you wrote none of them. For one, {}{}{}",
+                text::number(MANY_EQUALS),
+                self.argument(),
+                self.without(),
+                self.against()
             );
         }
         let root = self.0.line.position();

@@ -3,7 +3,9 @@
 use super::told::{self, Told};
 use crate::review::model::evidence::Evidence;
 use crate::review::model::fault::Fault;
+use crate::review::model::thresholds::MANY_EQUALS;
 use crate::review::model::verdicts::standing;
+use crate::text;
 
 /// A tree that nothing is counted against; `remarks` says whether anything is told of it all the same.
 pub(in super::super) fn holds(remarks: bool) -> String {
@@ -23,6 +25,11 @@ fn point(evidence: &Evidence<'_>) -> String {
     let told = Told(evidence);
     let (resource, way) = (told.resource(), told.way());
     match evidence.fault {
+        many if many.is_one_of_many() => tr!(
+            "at least {} moves are better than what you wrote, {resource} for one; {}",
+            text::number(MANY_EQUALS),
+            with_and_without(&told, &resource)
+        ),
         Fault::MissedCandidate { .. } => tr!(
             "{resource} was not on your list; {}",
             with_and_without(&told, &resource)

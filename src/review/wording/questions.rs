@@ -12,13 +12,14 @@ pub(in super::super) fn question(evidence: &Evidence<'_>) -> String {
     if *evidence.fault == Fault::GameOver {
         return tr!("After the last move: does the other side still have a move?").to_owned();
     }
+    if evidence.fault.is_one_of_many() && evidence.choice.is_some() {
+        return best_answer(&told);
+    }
     match evidence.fault.kind() {
         FindingKind::MissedCandidate | FindingKind::MissedResource | FindingKind::MissedDefence => {
             of_the_move(evidence)
         }
-        FindingKind::WrongChoice => {
-            tr!("What is his best answer to {}?", told.choice())
-        }
+        FindingKind::WrongChoice => best_answer(&told),
         FindingKind::MissedCounterSacrifice => given_up(evidence),
         FindingKind::StoppedShort => tr!(
             "At the end of your line: {}",
@@ -40,6 +41,10 @@ pub(in super::super) fn question(evidence: &Evidence<'_>) -> String {
             tr!("What is the most unpleasant thing he can answer?").to_owned()
         }
     }
+}
+
+fn best_answer(told: &Told<'_>) -> String {
+    tr!("What is his best answer to {}?", told.choice())
 }
 
 /// The question that looks for the resource by what kind of move it is.
