@@ -8,13 +8,20 @@
 //! parts of the Brier score: A. H. Murphy, "A New Vector Partition of the Probability Score", Journal
 //! of Applied Meteorology 12(4), 1973; G. W. Brier, "Verification of Forecasts Expressed in Terms of
 //! Probability", Monthly Weather Review 78(1), 1950.
+//!
+//! In games of people who stands better is often the better player. So the difference of their ratings is a term of the fit, in
+//! centipawns for each hundred points, and the curve is what is left between equals.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::fmt::Write as _;
+use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering::Relaxed};
 use std::sync::{Arc, Mutex, PoisonError};
 
+use shakmaty::Chess;
+
 use super::evaluation::{self, FULL_PHASE};
+use super::position::Position;
 use super::record::{BYTES, End, Record};
 use super::table::Table;
 use super::types::*;
@@ -26,10 +33,26 @@ use super::worker::{Limits, Worker};
 struct Case {
     score: f64,
     phase: f64,
+    /// Rating of the side to move less that of the other, in hundreds; 0 in games of the engine.
+    rating: f64,
     /// Points doubled: 0, 1 or 2.
     points: usize,
     /// Number of its game in the order of the files.
     game: usize,
+    /// How much it counts.
+    weight: f64,
+}
+
+/// A position of a game of people.
+#[derive(Clone, Debug)]
+pub struct Rated {
+    pub position: Chess,
+    /// White's points doubled: 0, 1 or 2.
+    pub points: u8,
+    /// White's rating less Black's.
+    pub rating: i32,
+    /// Number of its game.
+    pub game: usize,
 }
 
 /// A kept position and the number of its game.
@@ -37,6 +60,30 @@ struct Case {
 struct Kept {
     record: Record,
     game: usize,
+}
+
+/// What is fitted: the curve, and what a hundred rating points are worth in centipawns, `[0] + [1] phase`.
+#[derive(Clone, Copy)]
+struct Model {
+    curve: Curve,
+    rating: [f64; 2],
+}
+
+impl Model {
+    const FITTED: Model = Model {
+        curve: Curve::FITTED,
+        rating: [0.0; 2],
+    };
+    /// Parameters of the curve, and of both.
+    const CURVE: Range<usize> = 0..5;
+    const ALL: Range<usize> = 0..7;
+    const RATING: Range<usize> = 5..7;
+
+    fn chances(&self, case: &Case) -> (f64, f64) {
+        let [base, more] = self.rating;
+        let ahead = (base + more * case.phase) * case.rating;
+        self.curve.chances_ahead(case.score, case.phase, ahead)
+    }
 }
 
 /// Which scores are fitted.
@@ -67,8 +114,10 @@ fn case(kept: &Kept, score: i32) -> Option<Case> {
     (score.abs() < MATE_BOUND).then(|| Case {
         score: f64::from(score),
         phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
+        rating: 0.0,
         points: usize::from(points),
         game: kept.game,
+        weight: 1.0,
     })
 }
 
@@ -103,10 +152,10 @@ fn read(bytes: &[u8], stride: usize) -> (Vec<Kept>, Option<(u64, u64)>) {
     (kept, nodes)
 }
 
-/// Searches every record with `nodes` nodes.
-fn search_all(records: &[Kept], nodes: u64, threads: usize) -> Vec<Case> {
+/// Searches every position with `nodes` nodes, each with an empty memory; `None` where there is no move.
+fn search_all(positions: &[Position], nodes: u64, threads: usize) -> Vec<Option<i32>> {
     let next = AtomicUsize::new(0);
-    let cases = Mutex::new(Vec::new());
+    let scores = Mutex::new(vec![None; positions.len()]);
     std::thread::scope(|scope| {
         for _ in 0..threads.max(1) {
             let work = || {
@@ -119,22 +168,15 @@ fn search_all(records: &[Kept], nodes: u64, threads: usize) -> Vec<Case> {
                 };
                 loop {
                     let i = next.fetch_add(1, Relaxed);
-                    let Some(record) = records.get(i) else { return };
+                    let Some(p) = positions.get(i) else { return };
                     table.forget();
                     worker.forget();
-                    let p = &record.record.position;
-                    let best = worker
-                        .think(p, &[p.key], &limits, &mut |_| ())
-                        .first()
-                        .cloned();
-                    let Some(best) = best else { continue };
-                    let Some(case) = case(record, best.score) else {
-                        continue;
-                    };
-                    cases
-                        .lock()
-                        .unwrap_or_else(PoisonError::into_inner)
-                        .push((i, case));
+                    let lines = worker.think(p, &[p.key], &limits, &mut |_| ());
+                    let score = lines.first().map(|best| best.score);
+                    let mut scores = scores.lock().unwrap_or_else(PoisonError::into_inner);
+                    if let Some(place) = scores.get_mut(i) {
+                        *place = score;
+                    }
                 }
             };
             // A thread that cannot be had is one less.
@@ -143,34 +185,88 @@ fn search_all(records: &[Kept], nodes: u64, threads: usize) -> Vec<Case> {
                 .spawn_scoped(scope, work);
         }
     });
-    let mut cases = cases.into_inner().unwrap_or_else(PoisonError::into_inner);
-    cases.sort_by_key(|(i, _)| *i);
-    cases.into_iter().map(|(_, case)| case).collect()
+    scores.into_inner().unwrap_or_else(PoisonError::into_inner)
 }
 
-fn loss(cases: &[Case], curve: &Curve) -> f64 {
+/// Cases by new searches.
+fn searched(kept: &[Kept], nodes: u64, threads: usize) -> Vec<Case> {
+    let positions: Vec<Position> = kept.iter().map(|k| k.record.position).collect();
+    let scores = search_all(&positions, nodes, threads);
+    let each = kept.iter().zip(scores);
+    each.filter_map(|(kept, score)| case(kept, score?))
+        .collect()
+}
+
+/// Cases of games of people; mates need no calibration.
+fn played(rated: &[Rated], nodes: u64, threads: usize) -> Vec<Case> {
+    let known = rated
+        .iter()
+        .filter_map(|r| Some((r, Position::from_chess(&r.position)?)));
+    let (rated, positions): (Vec<&Rated>, Vec<Position>) = known.unzip();
+    let scores = search_all(&positions, nodes, threads);
+    let each = rated.into_iter().zip(&positions).zip(scores);
+    each.filter_map(|((rated, p), score)| {
+        let score = score.filter(|score| score.abs() < MATE_BOUND)?;
+        let (sign, points) = if p.turn == WHITE {
+            (1.0, rated.points)
+        } else {
+            (-1.0, 2 - rated.points.min(2))
+        };
+        Some(Case {
+            score: f64::from(score),
+            phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
+            rating: sign * f64::from(rated.rating) / 100.0,
+            points: usize::from(points),
+            game: rated.game,
+            weight: 1.0,
+        })
+    })
+    .collect()
+}
+
+fn loss(cases: &[Case], model: &Model) -> f64 {
     let total: f64 = cases
         .iter()
         .map(|c| {
-            let (win, loss) = curve.chances(c.score, c.phase);
+            let (win, loss) = model.chances(c);
             let chance = [loss, 1.0 - win - loss, win][c.points];
-            -chance.max(1e-6).ln()
+            -c.weight * chance.max(1e-6).ln()
         })
         .sum();
-    total / cases.len().max(1) as f64
+    total / cases.iter().map(|c| c.weight).sum::<f64>().max(1e-9)
+}
+
+/// Makes every game count the same: a long one has more positions, and no more of a result.
+fn weigh_games_alike(cases: &mut [Case]) {
+    let mut positions: HashMap<usize, f64> = HashMap::new();
+    for case in cases.iter() {
+        *positions.entry(case.game).or_default() += 1.0;
+    }
+    for case in cases {
+        case.weight = positions.get(&case.game).map_or(1.0, |n| 1.0 / n);
+    }
 }
 
 /// Least gain in mean loss that is worth a step.
 const WORTH: f64 = 2e-6;
 
-/// Minimises the loss by steps along each parameter, halved when none helps.
-fn fit_curve(cases: &[Case]) -> Curve {
-    let mut best = Curve::FITTED;
+/// The model of least loss: the ratings' part first, since the curve must not take what is theirs.
+fn fit(cases: &[Case], parameters: &Range<usize>) -> Model {
+    let start = Model::FITTED;
+    if parameters.end <= Model::RATING.start {
+        return descend(cases, start, parameters);
+    }
+    descend(cases, descend(cases, start, &Model::RATING), parameters)
+}
+
+/// Minimises the loss by steps along each of the parameters, halved when none helps.
+fn descend(cases: &[Case], start: Model, parameters: &Range<usize>) -> Model {
+    let mut best = start;
     let mut lowest = loss(cases, &best);
     let mut step = 32.0;
     while step > 0.4 {
         let before = lowest;
-        for (i, sign) in (0..5).flat_map(|i| [(i, -1.0), (i, 1.0)]) {
+        for (i, sign) in parameters.clone().flat_map(|i| [(i, -1.0), (i, 1.0)]) {
             let trial = stepped(&best, i, sign * step);
             let value = loss(cases, &trial);
             if value < lowest - WORTH {
@@ -184,58 +280,63 @@ fn fit_curve(cases: &[Case]) -> Curve {
     best
 }
 
-/// The curve with one parameter moved, kept where it still rises: the last one in proportion, since
+/// The model with one parameter moved, the curve kept where it still rises: its last one in proportion, since
 /// it counts by its size.
-fn stepped(curve: &Curve, i: usize, step: f64) -> Curve {
-    let mut trial = *curve;
+fn stepped(model: &Model, i: usize, step: f64) -> Model {
+    let mut trial = *model;
+    let curve = &mut trial.curve.0;
     match i {
         4 => {
-            trial.0[4] = (trial.0[4] * (1.0 + step / 64.0))
+            curve[4] = (curve[4] * (1.0 + step / 64.0))
                 .round()
-                .clamp(200.0, 20_000.0)
+                .clamp(200.0, 20_000.0);
         }
-        _ => trial.0[i] += step,
+        0..4 => curve[i] += step,
+        _ => trial.rating[i - Model::RATING.start] += step,
     }
-    trial.0[2] = trial.0[2].max(15.0);
-    trial.0[3] = trial.0[3].max(15.0 - trial.0[2]);
+    let curve = &mut trial.curve.0;
+    curve[2] = curve[2].max(15.0);
+    curve[3] = curve[3].max(15.0 - curve[2]);
     trial
 }
 
 /// A tenth of the expected score: positions, sums of expected and made points, and games.
 #[derive(Clone, Default)]
 struct Tenth {
-    count: f64,
+    count: usize,
+    weight: f64,
     expected: f64,
     made: f64,
     games: HashSet<usize>,
 }
 
 /// Reliability by tenths of the expected score, and the Brier score with its parts.
-fn reliability(cases: &[(Case, Curve)]) -> String {
+fn reliability(cases: &[(Case, Model)]) -> String {
     let mut tenths = vec![Tenth::default(); 10];
     let (mut brier, mut total) = (0.0, 0.0);
-    for (case, curve) in cases {
-        let (win, loss) = curve.chances(case.score, case.phase);
+    for (case, model) in cases {
+        let (win, loss) = model.chances(case);
         let expected = win + (1.0 - win - loss) / 2.0;
         let made = case.points as f64 / 2.0;
         let tenth = &mut tenths[((expected * 10.0) as usize).min(9)];
-        tenth.count += 1.0;
-        tenth.expected += expected;
-        tenth.made += made;
+        tenth.count += 1;
+        tenth.weight += case.weight;
+        tenth.expected += case.weight * expected;
+        tenth.made += case.weight * made;
         tenth.games.insert(case.game);
-        brier += (expected - made).powi(2);
-        total += made;
+        brier += case.weight * (expected - made).powi(2);
+        total += case.weight * made;
     }
-    let n = cases.len().max(1) as f64;
+    let n = cases.iter().map(|(c, _)| c.weight).sum::<f64>().max(1e-9);
     let base = total / n;
     let (mut unreliable, mut resolved) = (0.0, 0.0);
     let mut text = String::from(
         "| expected | made | off | positions | games |\n| --- | --- | --- | --- | --- |\n",
     );
-    for tenth in tenths.iter().filter(|t| t.count > 0.0) {
-        let (e, m) = (tenth.expected / tenth.count, tenth.made / tenth.count);
-        unreliable += tenth.count * (e - m).powi(2) / n;
-        resolved += tenth.count * (m - base).powi(2) / n;
+    for tenth in tenths.iter().filter(|t| t.count > 0) {
+        let (e, m) = (tenth.expected / tenth.weight, tenth.made / tenth.weight);
+        unreliable += tenth.weight * (e - m).powi(2) / n;
+        resolved += tenth.weight * (m - base).powi(2) / n;
         let games = tenth.games.len();
         let _ = writeln!(
             text,
@@ -246,7 +347,7 @@ fn reliability(cases: &[(Case, Curve)]) -> String {
     }
     let spread: f64 = cases
         .iter()
-        .map(|(c, _)| (c.points as f64 / 2.0 - base).powi(2))
+        .map(|(c, _)| c.weight * (c.points as f64 / 2.0 - base).powi(2))
         .sum::<f64>()
         / n;
     let _ = writeln!(
@@ -261,25 +362,36 @@ fn reliability(cases: &[(Case, Curve)]) -> String {
 /// Parts of the games; each is predicted by a curve that has not seen it.
 const PARTS: usize = 10;
 
-/// Each case with the curve of the games outside its part.
-fn predicted(cases: &[Case]) -> Vec<(Case, Curve)> {
+/// Each case with the model of the games outside its part.
+fn predicted(cases: &[Case], parameters: &Range<usize>) -> Vec<(Case, Model)> {
     let outside = |part: usize| -> Vec<Case> {
         let others = cases.iter().filter(|c| c.game % PARTS != part);
         others.copied().collect()
     };
-    let curves: Vec<Curve> = (0..PARTS).map(|part| fit_curve(&outside(part))).collect();
+    let models: Vec<Model> = (0..PARTS)
+        .map(|part| fit(&outside(part), parameters))
+        .collect();
     cases
         .iter()
-        .map(|case| (*case, curves[case.game % PARTS]))
+        .map(|case| (*case, models[case.game % PARTS]))
         .collect()
 }
 
-fn mean_loss(cases: &[(Case, Curve)]) -> f64 {
+fn mean_loss(cases: &[(Case, Model)]) -> f64 {
     let total: f64 = cases
         .iter()
-        .map(|(c, curve)| loss(std::slice::from_ref(c), curve))
+        .map(|(c, model)| c.weight * loss(std::slice::from_ref(c), model))
         .sum();
-    total / cases.len().max(1) as f64
+    total / cases.iter().map(|(c, _)| c.weight).sum::<f64>().max(1e-9)
+}
+
+fn enough(games: usize, which: &str) -> Result<(), String> {
+    if games >= 40 {
+        return Ok(());
+    }
+    Err(format!(
+        "{games} {which} are too few to fit a curve and to hold some out; 40 are the least, some thousands the aim"
+    ))
 }
 
 /// Fits the curve on all games and reports how curves fitted in the same way hold on games that they
@@ -290,17 +402,12 @@ fn mean_loss(cases: &[(Case, Curve)]) -> f64 {
 pub fn calibrate(bytes: &[u8], stride: usize, from: Source) -> Result<Calibrated, String> {
     let (kept, nodes) = read(bytes, stride);
     let games = kept.iter().map(|k| k.game).collect::<HashSet<_>>().len();
-    let Some((low, high)) = nodes.filter(|_| games >= 40) else {
-        return Err(format!(
-            "{games} games are too few to fit a curve and to hold some out; 40 are the least, some thousands the aim"
-        ));
-    };
+    enough(nodes.map_or(0, |_| games), "games")?;
+    let (low, high) = nodes.unwrap_or_default();
     let cases = match from {
         Source::Games => recorded(&kept),
-        Source::Search { nodes, threads } => search_all(&kept, nodes, threads),
+        Source::Search { nodes, threads } => searched(&kept, nodes, threads),
     };
-    let curve = fit_curve(&cases);
-    let unseen = predicted(&cases);
     let played = if low == high {
         low.to_string()
     } else {
@@ -310,18 +417,56 @@ pub fn calibrate(bytes: &[u8], stride: usize, from: Source) -> Result<Calibrated
         Source::Games => "the scores of the games' own searches".to_owned(),
         Source::Search { nodes, .. } => format!("scores of new searches of {nodes} nodes"),
     };
+    let model = fit(&cases, &Model::CURVE);
+    let told = format!("{games} games of {played} nodes a move, {scores}");
+    Ok(calibrated(
+        &cases,
+        &model,
+        &Model::FITTED,
+        &Model::CURVE,
+        &told,
+    ))
+}
+
+/// The same on games of people, with new searches of `nodes` nodes and the difference of ratings as a term.
+///
+/// # Errors
+/// Fewer than 40 games.
+pub fn calibrate_rated(rated: &[Rated], nodes: u64, threads: usize) -> Result<Calibrated, String> {
+    let games = rated.iter().map(|r| r.game).collect::<HashSet<_>>().len();
+    enough(games, "games with a result and both ratings")?;
+    let mut cases = played(rated, nodes, threads);
+    weigh_games_alike(&mut cases);
+    let model = fit(&cases, &Model::ALL);
+    let [base, more] = model.rating;
+    let told = format!(
+        "{games} games of people with ratings, scores of searches of {nodes} nodes, each hundred points of difference\n\
+         worth {base} centipawns and {more} more with all pieces on the board, every game of the same weight"
+    );
+    let before = fit(&cases, &Model::RATING);
+    Ok(calibrated(&cases, &model, &before, &Model::ALL, &told))
+}
+
+fn calibrated(
+    cases: &[Case],
+    model: &Model,
+    before: &Model,
+    parameters: &Range<usize>,
+    told: &str,
+) -> Calibrated {
+    let unseen = predicted(cases, parameters);
     let report = format!(
-        "{games} games of {played} nodes a move, {scores}: {} positions,\n\
+        "{told}: {} positions,\n\
          each predicted by a curve fitted to the other nine tenths of the games.\n\
          Loss {:.4}, with the curve before {:.4} (of the curve fitted to all {:.4}).\n\n{}",
         cases.len(),
         mean_loss(&unseen),
-        loss(&cases, &Curve::FITTED),
-        loss(&cases, &curve),
+        loss(cases, before),
+        loss(cases, model),
         reliability(&unseen)
     );
-    let source = source(&curve, &report);
-    Ok(Calibrated { report, source })
+    let source = source(&model.curve, &report);
+    Calibrated { report, source }
 }
 
 /// The source file of a curve, with the report on it.
@@ -342,84 +487,5 @@ fn source(curve: &Curve, report: &str) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Games whose results follow a known curve: the fit finds it again, and holds on other games.
-    fn made_up(truth: &Curve, games: usize) -> Vec<Case> {
-        let mut seed = 1;
-        let mut chance = || {
-            seed = super::super::keys::mix(seed);
-            (seed >> 11) as f64 / (1u64 << 53) as f64
-        };
-        (0..games)
-            .map(|game| {
-                let (score, phase) = (1600.0 * chance() - 800.0, chance());
-                let (win, loss) = truth.chances(score, phase);
-                let roll = chance();
-                let points = if roll < win {
-                    2
-                } else if roll < win + loss {
-                    0
-                } else {
-                    1
-                };
-                Case {
-                    score,
-                    phase,
-                    points,
-                    game,
-                }
-            })
-            .collect()
-    }
-
-    #[test]
-    fn finds_the_curve_that_made_the_results() {
-        let truth = Curve([90.0, -30.0, 50.0, 40.0, 3000.0]);
-        let cases = made_up(&truth, 4_000);
-        let fitted = fit_curve(&cases);
-        assert!(loss(&cases, &fitted) <= loss(&cases, &truth));
-        for (score, phase) in [(0.0, 0.5), (150.0, 0.2), (-300.0, 0.9), (600.0, 0.5)] {
-            let (a, b) = (truth.chances(score, phase), fitted.chances(score, phase));
-            assert!(
-                (a.0 - b.0).abs() < 0.04 && (a.1 - b.1).abs() < 0.04,
-                "{score}"
-            );
-        }
-    }
-
-    /// Worked by hand: one half expects a win that comes, the other a draw that is lost or won.
-    #[test]
-    fn brier_score_and_its_parts() {
-        let sure = |score, points, game| Case {
-            score,
-            phase: 0.0,
-            points,
-            game,
-        };
-        let curve = Curve([100.0, 0.0, 1.0, 0.0, 1e12]);
-        let cases = [
-            sure(5000.0, 2, 0),
-            sure(5000.0, 2, 1),
-            sure(0.0, 0, 2),
-            sure(0.0, 2, 2),
-        ];
-        let text = reliability(&cases.map(|case| (case, curve)));
-        insta::assert_snapshot!(text, @r"
-        | expected | made | off | positions | games |
-        | --- | --- | --- | --- | --- |
-        | 0.500 | 0.500 | +0.000 | 2 | 1 |
-        | 1.000 | 1.000 | +0.000 | 2 | 2 |
-
-        Brier score 0.1250: reliability 0.0000, resolution 0.0625, uncertainty 0.1875
-        (the parts leave out the spread within a tenth).
-        ");
-    }
-
-    #[test]
-    fn too_few_games_are_refused() {
-        let error = calibrate(&[], 1, Source::Games).unwrap_err();
-        insta::assert_snapshot!(error, @"0 games are too few to fit a curve and to hold some out; 40 are the least, some thousands the aim");
-    }
-}
+#[path = "calibrate_tests.rs"]
+mod tests;

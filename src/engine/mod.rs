@@ -15,7 +15,8 @@
 //! Self-play takes `--nodes N` (a move), `--threads N`, `--first N` (numbers of games are seeds of openings) and
 //! `--minutes N` (begins no game after that). Every game is written whole and at once; the same command on a
 //! file of an earlier run plays only what is missing. `calibrate FILE... --write src/engine/fitted.rs` fits the
-//! curve on all games, says how curves fitted to nine tenths of them hold on the last, and writes both into the source.
+//! curve on all games, says how curves fitted to nine tenths of them hold on the last, and writes both into the source; with
+//! games of people (PGN, both ratings) it searches their positions.
 //!
 //! Null moves are verified from depth 12 on and left out without pieces. With several lines asked for, a late line may
 //! be given as a longer mate than it is. `Threads` (1, at most 64) sets lazy SMP (`team.rs`): helpers fill the shared
@@ -50,7 +51,7 @@ mod wdl;
 mod worker;
 
 pub use bench::{CUT, Outcome};
-pub use calibrate::{Calibrated, Source, calibrate};
+pub use calibrate::{Calibrated, Rated, Source, calibrate, calibrate_rated};
 pub use gamefile::play_into as self_play;
 pub use identity::IDENTITY;
 pub use selfplay::{Played, SelfPlay};

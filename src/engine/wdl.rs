@@ -30,8 +30,13 @@ impl Curve {
 
     /// Chances to win and to lose, from 0 to 1.
     pub fn chances(&self, score: f64, phase: f64) -> (f64, f64) {
+        self.chances_ahead(score, phase, 0.0)
+    }
+
+    /// The same for who is ahead by so many centipawns more by playing better.
+    pub fn chances_ahead(&self, score: f64, phase: f64, ahead: f64) -> (f64, f64) {
         let [a0, a1, b0, b1, k] = self.0;
-        let score = score * k / (k + score.abs());
+        let score = score * k / (k + score.abs()) + ahead;
         let (zone, spread) = (a0 + a1 * phase, b0 + b1 * phase);
         (
             logistic((score - zone) / spread),

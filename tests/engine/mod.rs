@@ -1,6 +1,7 @@
 //! The embedded engine as everyone else meets it: lines in, lines out.
 
 mod bishop_knight;
+mod calibrate;
 mod endings;
 mod strength;
 mod studies;

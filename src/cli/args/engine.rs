@@ -39,14 +39,17 @@ pub(crate) enum EngineCommand {
         minutes: Option<u64>,
     },
     /// Fits expected scores to results of games, and tells tenth by tenth how it holds on games not seen
+    ///
+    /// Games of people with both ratings (PGN) are searched, and the difference of the ratings is a term of the fit: what is
+    /// left is between equals.
     Calibrate {
-        /// Files of kept positions
+        /// Files of kept positions, or of games (PGN)
         #[arg(required = true)]
         files: Vec<PathBuf>,
         /// Takes every Nth position
         #[arg(long, default_value_t = 1)]
         stride: usize,
-        /// Searches every position anew with so many nodes [default: the scores of the games]
+        /// Searches every position anew with so many nodes [default: the scores of the games; of PGN 100000]
         #[arg(long)]
         nodes: Option<u64>,
         #[arg(long, default_value_t = 1)]

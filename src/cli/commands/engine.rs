@@ -5,12 +5,15 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use crate::board::Line;
 use crate::cli::args::{Engine, EngineCommand, Global};
 use crate::cli::shell::error::print;
 use crate::cli::shell::files::Target;
 use crate::cli::{Failure, locate};
-use crate::engine::{self, SelfPlay, Source};
+use crate::engine::{self, Rated, SelfPlay, Source};
+use crate::games;
 use crate::text::Capped;
+use crate::tree::pgn;
 
 pub(crate) fn run(global: &Global, args: Engine) -> Result<(), Failure> {
     match args.command {
@@ -41,9 +44,19 @@ pub(crate) fn run(global: &Global, args: Engine) -> Result<(), Failure> {
             threads,
             write,
         }) => {
-            let from = nodes.map_or(Source::Games, |nodes| Source::Search { nodes, threads });
             let target = target(global, write.as_deref(), &files)?;
-            calibrate(&files, stride, from, &target)
+            let calibrated = if files.iter().any(|f| is_pgn(f)) {
+                let rated = rated(&files, stride)?;
+                engine::calibrate_rated(&rated, nodes.unwrap_or(RATED_NODES), threads)
+            } else {
+                let from = nodes.map_or(Source::Games, |nodes| Source::Search { nodes, threads });
+                engine::calibrate(&read(&files)?, stride, from)
+            };
+            let calibrated = calibrated.map_err(Failure::input)?;
+            if target.is_file() {
+                target.write(&calibrated.source)?;
+            }
+            print(&calibrated.report)
         }
     }
 }
@@ -82,17 +95,60 @@ fn self_play(path: &Path, plan: &SelfPlay) -> Result<(), Failure> {
     ))
 }
 
-fn calibrate(
-    files: &[PathBuf],
-    stride: usize,
-    from: Source,
-    target: &Target,
-) -> Result<(), Failure> {
-    let calibrated = engine::calibrate(&read(files)?, stride, from).map_err(Failure::input)?;
-    if target.is_file() {
-        target.write(&calibrated.source)?;
+/// Nodes for each position of a game of people.
+const RATED_NODES: u64 = 100_000;
+/// Half-moves of an opening: what is played there is known, and says little of the position.
+const OPENING: usize = 16;
+
+fn is_pgn(path: &Path) -> bool {
+    path.extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
+}
+
+/// One position of every `stride` of the games with a result and both ratings, from their ninth move on.
+fn rated(files: &[PathBuf], stride: usize) -> Result<Vec<Rated>, Failure> {
+    let mut rated = Vec::new();
+    let (mut number, mut count) = (0, 0);
+    for path in files {
+        if !is_pgn(path) {
+            return Err(Failure::input(tr!(
+                "{}: games (.pgn) and kept positions are not fitted together; give the one or the other",
+                path.display()
+            )));
+        }
+        let bytes = read(std::slice::from_ref(path))?;
+        for game in pgn::games(&pgn::decode(&bytes)).filter_map(Result::ok) {
+            let rating = |tag| game.tag(tag)?.parse::<i32>().ok();
+            let points = match games::result(&game) {
+                Some("1-0") => 2,
+                Some("0-1") => 0,
+                Some("1/2-1/2") => 1,
+                _ => continue,
+            };
+            let Some((white, black)) = rating("WhiteElo").zip(rating("BlackElo")) else {
+                continue;
+            };
+            number += 1;
+            let mut at = Line::new(game.start.clone());
+            for (ply, mv) in game.main_moves.iter().enumerate() {
+                if ply >= OPENING {
+                    if count % stride.max(1) == 0 {
+                        rated.push(Rated {
+                            position: at.position().clone(),
+                            points,
+                            rating: white.saturating_sub(black),
+                            game: number,
+                        });
+                    }
+                    count += 1;
+                }
+                if at.push(mv).is_err() {
+                    break;
+                }
+            }
+        }
     }
-    print(&calibrated.report)
+    Ok(rated)
 }
 
 /// The files one after the other.
