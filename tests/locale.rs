@@ -146,10 +146,10 @@ fn every_page_is_in_his_locale_and_json_is_nobodys() {
     for (of, german, english) in [
         (PAGES[1], "28.02.2026", "2026.02.28"),
         (PAGES[6], "stood at 0,70 or more", "stood at 0.70"),
-        (PAGES[6], "high from ,10 on", "high from .10"),
+        (PAGES[6], "high from 0,10 on", "high from .10"),
         (PAGES[9], "14.03.2026", "2026.03.14"),
         (PAGES[12], "a search of 200.000 nodes", "200,000"),
-        (PAGES[12], "at ,64 made ,70", "made .70"),
+        (PAGES[12], "at 0,64 made 0,70", "made .70"),
     ] {
         let told = |format| {
             let told = page(&program, of, &["--format", format]);

@@ -24,14 +24,21 @@ pub fn plain(value: f64) -> String {
     local(&value.to_string())
 }
 
-/// An expected score or a difference of two, as the literature has them: `.38` without the nought before the point.
+/// An expected score or a difference of two, as the literature has them: `.38` without the nought before the point. Where
+/// the point is a comma it stands, since `,38` in a list is two commas: `0,38`.
 #[must_use]
 pub fn share(value: f64, places: usize) -> String {
     let text = format!("{value:.places$}");
     match text.strip_prefix("0.") {
-        Some(part) => format!("{}{part}", chosen().numbers.point),
+        Some(part) => hundredths(part, chosen().numbers),
         None => local(&text),
     }
+}
+
+/// A number below one by its decimals.
+fn hundredths(part: &str, numbers: Numbers) -> String {
+    let nought = if numbers.point == "." { "" } else { "0" };
+    format!("{nought}{}{part}", numbers.point)
 }
 
 /// A whole number; its digits in groups where a locale is chosen that has any.
@@ -100,7 +107,7 @@ fn leading_number(text: &str) -> &str {
 fn rewritten(number: &str) -> String {
     let numbers = chosen().numbers;
     match (number.contains(','), number.strip_prefix('.')) {
-        (_, Some(part)) => format!("{}{part}", numbers.point),
+        (_, Some(part)) => hundredths(part, numbers),
         (true, None) => with_signs(&number.replace(',', ""), numbers),
         // Not in groups as it stands: a year, a rating.
         (false, None) => number.replace('.', numbers.point),

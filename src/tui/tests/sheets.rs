@@ -50,21 +50,12 @@ fn typed_mended_and_added() {
     assert_eq!(texts.join(" "), MOVES);
     assert_eq!(draft.entries[11].clock_ms, Some(52 * 60_000));
     // Without a result it is asked once more; then which of the two he is.
-    wait(&mut rig);
-    rig.keys("<F10>");
-    assert!(
-        rig.text().contains("No result is on the sheet"),
-        "{}",
-        rig.text()
-    );
+    press(&mut rig, "<F10>", "No result is on the sheet");
     rig.keys("1-0<Enter>").wait_for("1-0");
-    wait(&mut rig);
-    rig.keys("<F10>");
-    assert!(
-        rig.text()
-            .contains("Which of the two are you? w: Verrick, Ansa"),
-        "{}",
-        rig.text()
+    press(
+        &mut rig,
+        "<F10>",
+        "Which of the two are you? w: Verrick, Ansa",
     );
     rig.keys("w");
     let games = trial.app.games().own_games().unwrap();
@@ -73,12 +64,19 @@ fn typed_mended_and_added() {
     assert_eq!(trial.app.games().begun_sheet().unwrap(), None);
 }
 
-/// Until the sheet is read.
-fn wait(rig: &mut Rig) {
-    for _ in 0..400 {
-        rig.pump();
+/// Presses a key until it has done what it should: while the sheet is being read it says so and does nothing.
+fn press(rig: &mut Rig, key: &str, words: &str) {
+    for _ in 0..2_000 {
+        rig.keys(key);
+        let text = rig.text();
+        if text.contains(words) {
+            return;
+        }
+        assert!(text.contains("The sheet is still being read."), "{text}");
         std::thread::sleep(std::time::Duration::from_millis(5));
+        rig.pump();
     }
+    panic!("'{words}' never came:\n{}", rig.text());
 }
 
 #[test]
@@ -96,13 +94,7 @@ fn an_earlier_move_is_typed_anew_and_moves_are_taken_off() {
     // What is impossible is cut off.
     rig.keys("Qxh7 Nf6<Enter>")
         .wait_for("is not possible there");
-    wait(&mut rig);
-    rig.keys("<F5>");
-    assert!(
-        rig.text().contains("The last 2 moves are taken off"),
-        "{}",
-        rig.text()
-    );
+    press(&mut rig, "<F5>", "The last 2 moves are taken off");
     assert_eq!(draft().entries.len(), 4);
     // A line of the head that is wrong stays in the line.
     rig.keys("Result: two<Enter>");

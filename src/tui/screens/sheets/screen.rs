@@ -186,7 +186,11 @@ impl SheetScreen {
             .now()
             .and_then(|(_, fitted)| fitted.misfit);
         let Some(at) = misfit else {
-            let words = tr!("The sheet fits as it stands, or is still being read.");
+            let words = if self.open.reading.is_coming() {
+                tr!("The sheet is still being read.")
+            } else {
+                tr!("The sheet fits as it stands.")
+            };
             self.open.notice = Some(Notice::Quiet(words.to_owned()));
             return;
         };
