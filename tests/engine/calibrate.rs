@@ -59,6 +59,7 @@ fn what_cannot_be_fitted_is_refused() {
         "{}",
         ran.err
     );
+    assert!(ran.out.contains("48 games are left out"), "{}", ran.out);
     let kept = program.desk.path().join("kept.bin");
     std::fs::write(&kept, []).unwrap();
     let ran = program.run(&["engine", "calibrate", &few, kept.to_str().unwrap()]);

@@ -46,7 +46,15 @@ pub(crate) fn run(global: &Global, args: Engine) -> Result<(), Failure> {
         }) => {
             let target = target(global, write.as_deref(), &files)?;
             let calibrated = if files.iter().any(|f| is_pgn(f)) {
-                let rated = rated(&files, stride)?;
+                let (rated, left_out) = rated(&files, stride)?;
+                if left_out > 0 {
+                    print(&tr!(
+                        left_out;
+                        "One game is left out: it cannot be read, or has no result or not both ratings.\n" |
+                        "{} games are left out: they cannot be read, or have no result or not both ratings.\n",
+                        left_out
+                    ))?;
+                }
                 engine::calibrate_rated(&rated, nodes.unwrap_or(RATED_NODES), threads)
             } else {
                 let from = nodes.map_or(Source::Games, |nodes| Source::Search { nodes, threads });
@@ -105,10 +113,11 @@ fn is_pgn(path: &Path) -> bool {
         .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
 }
 
-/// One position of every `stride` of the games with a result and both ratings, from their ninth move on.
-fn rated(files: &[PathBuf], stride: usize) -> Result<Vec<Rated>, Failure> {
+/// One position of every `stride` of the games with a result and both ratings, from their ninth move on; and how many
+/// games are none of these.
+fn rated(files: &[PathBuf], stride: usize) -> Result<(Vec<Rated>, usize), Failure> {
     let mut rated = Vec::new();
-    let (mut number, mut count) = (0, 0);
+    let (mut number, mut count, mut left_out) = (0, 0, 0);
     for path in files {
         if !is_pgn(path) {
             return Err(Failure::input(tr!(
@@ -117,15 +126,9 @@ fn rated(files: &[PathBuf], stride: usize) -> Result<Vec<Rated>, Failure> {
             )));
         }
         let bytes = read(std::slice::from_ref(path))?;
-        for game in pgn::games(&pgn::decode(&bytes)).filter_map(Result::ok) {
-            let rating = |tag| game.tag(tag)?.parse::<i32>().ok();
-            let points = match games::result(&game) {
-                Some("1-0") => 2,
-                Some("0-1") => 0,
-                Some("1/2-1/2") => 1,
-                _ => continue,
-            };
-            let Some((white, black)) = rating("WhiteElo").zip(rating("BlackElo")) else {
+        for game in pgn::games(&pgn::decode(&bytes)) {
+            let Some((game, points, rating)) = game.ok().and_then(known) else {
+                left_out += 1;
                 continue;
             };
             number += 1;
@@ -136,7 +139,7 @@ fn rated(files: &[PathBuf], stride: usize) -> Result<Vec<Rated>, Failure> {
                         rated.push(Rated {
                             position: at.position().clone(),
                             points,
-                            rating: white.saturating_sub(black),
+                            rating,
                             game: number,
                         });
                     }
@@ -148,7 +151,20 @@ fn rated(files: &[PathBuf], stride: usize) -> Result<Vec<Rated>, Failure> {
             }
         }
     }
-    Ok(rated)
+    Ok((rated, left_out))
+}
+
+/// White's points doubled, and by how much he is rated above Black.
+fn known(game: pgn::Game) -> Option<(pgn::Game, u8, i32)> {
+    let points = match games::result(&game)? {
+        "1-0" => 2,
+        "0-1" => 0,
+        "1/2-1/2" => 1,
+        _ => return None,
+    };
+    let rating = |tag| game.tag(tag)?.parse::<i32>().ok();
+    let rating = rating("WhiteElo")?.saturating_sub(rating("BlackElo")?);
+    Some((game, points, rating))
 }
 
 /// The files one after the other.
