@@ -47,10 +47,10 @@ struct Case {
 #[derive(Clone, Debug)]
 pub struct Rated {
     pub position: Chess,
-    /// White's points doubled: 0, 1 or 2.
-    pub points: u8,
+    /// White's points: 0, 0.5 or 1.
+    pub points: f64,
     /// White's rating less Black's.
-    pub rating: i32,
+    pub rating: f64,
     /// Number of its game.
     pub game: usize,
 }
@@ -103,22 +103,29 @@ pub struct Calibrated {
     pub source: String,
 }
 
-/// A case from a score for the side to move; mates need no calibration.
+impl Case {
+    /// From a score for the side to move, White's points doubled and his rating less Black's; mates need no calibration.
+    fn new(p: &Position, score: i32, points: u8, rating: f64, game: usize) -> Option<Self> {
+        let points = usize::from(points.min(2));
+        let (points, rating) = if p.turn == WHITE {
+            (points, rating)
+        } else {
+            (2 - points, -rating)
+        };
+        (score.abs() < MATE_BOUND).then(|| Self {
+            score: f64::from(score),
+            phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
+            rating: rating / 100.0,
+            points,
+            game,
+            weight: 1.0,
+        })
+    }
+}
+
 fn case(kept: &Kept, score: i32) -> Option<Case> {
-    let p = &kept.record.position;
-    let points = if p.turn == WHITE {
-        kept.record.points
-    } else {
-        2 - kept.record.points
-    };
-    (score.abs() < MATE_BOUND).then(|| Case {
-        score: f64::from(score),
-        phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
-        rating: 0.0,
-        points: usize::from(points),
-        game: kept.game,
-        weight: 1.0,
-    })
+    let record = &kept.record;
+    Case::new(&record.position, score, record.points, 0.0, kept.game)
 }
 
 /// Cases by the score that the game's own search gave.
@@ -197,7 +204,7 @@ fn searched(kept: &[Kept], nodes: u64, threads: usize) -> Vec<Case> {
         .collect()
 }
 
-/// Cases of games of people; mates need no calibration.
+/// Cases of games of people.
 fn played(rated: &[Rated], nodes: u64, threads: usize) -> Vec<Case> {
     let known = rated
         .iter()
@@ -206,34 +213,26 @@ fn played(rated: &[Rated], nodes: u64, threads: usize) -> Vec<Case> {
     let scores = search_all(&positions, nodes, threads);
     let each = rated.into_iter().zip(&positions).zip(scores);
     each.filter_map(|((rated, p), score)| {
-        let score = score.filter(|score| score.abs() < MATE_BOUND)?;
-        let (sign, points) = if p.turn == WHITE {
-            (1.0, rated.points)
-        } else {
-            (-1.0, 2 - rated.points.min(2))
-        };
-        Some(Case {
-            score: f64::from(score),
-            phase: f64::from(evaluation::phase(p)) / f64::from(FULL_PHASE),
-            rating: sign * f64::from(rated.rating) / 100.0,
-            points: usize::from(points),
-            game: rated.game,
-            weight: 1.0,
-        })
+        let points = (2.0 * rated.points).round() as u8;
+        Case::new(p, score?, points, rated.rating, rated.game)
     })
     .collect()
 }
 
+/// What each case loses by its model, on average.
+fn mean_loss<'c>(cases: impl Iterator<Item = (&'c Case, &'c Model)>) -> f64 {
+    let (mut total, mut weight) = (0.0, 0.0);
+    for (case, model) in cases {
+        let (win, loss) = model.chances(case);
+        let chance = [loss, 1.0 - win - loss, win][case.points];
+        total -= case.weight * chance.max(1e-6).ln();
+        weight += case.weight;
+    }
+    total / f64::max(weight, 1e-9)
+}
+
 fn loss(cases: &[Case], model: &Model) -> f64 {
-    let total: f64 = cases
-        .iter()
-        .map(|c| {
-            let (win, loss) = model.chances(c);
-            let chance = [loss, 1.0 - win - loss, win][c.points];
-            -c.weight * chance.max(1e-6).ln()
-        })
-        .sum();
-    total / cases.iter().map(|c| c.weight).sum::<f64>().max(1e-9)
+    mean_loss(cases.iter().map(|case| (case, model)))
 }
 
 /// Makes every game count the same: a long one has more positions, and no more of a result.
@@ -377,21 +376,13 @@ fn predicted(cases: &[Case], parameters: &Range<usize>) -> Vec<(Case, Model)> {
         .collect()
 }
 
-fn mean_loss(cases: &[(Case, Model)]) -> f64 {
-    let total: f64 = cases
-        .iter()
-        .map(|(c, model)| c.weight * loss(std::slice::from_ref(c), model))
-        .sum();
-    total / cases.iter().map(|(c, _)| c.weight).sum::<f64>().max(1e-9)
-}
+/// With fewer games there are too few to fit a curve and to hold some out.
+const LEAST: usize = 40;
 
-fn enough(games: usize, which: &str) -> Result<(), String> {
-    if games >= 40 {
-        return Ok(());
-    }
-    Err(format!(
-        "{games} {which} are too few to fit a curve and to hold some out; 40 are the least, some thousands the aim"
-    ))
+fn too_few(games: usize, which: &str) -> String {
+    format!(
+        "{games} {which} are too few to fit a curve and to hold some out; {LEAST} are the least, some thousands the aim"
+    )
 }
 
 /// Fits the curve on all games and reports how curves fitted in the same way hold on games that they
@@ -402,8 +393,9 @@ fn enough(games: usize, which: &str) -> Result<(), String> {
 pub fn calibrate(bytes: &[u8], stride: usize, from: Source) -> Result<Calibrated, String> {
     let (kept, nodes) = read(bytes, stride);
     let games = kept.iter().map(|k| k.game).collect::<HashSet<_>>().len();
-    enough(nodes.map_or(0, |_| games), "games")?;
-    let (low, high) = nodes.unwrap_or_default();
+    let Some((low, high)) = nodes.filter(|_| games >= LEAST) else {
+        return Err(too_few(games, "games"));
+    };
     let cases = match from {
         Source::Games => recorded(&kept),
         Source::Search { nodes, threads } => searched(&kept, nodes, threads),
@@ -434,16 +426,18 @@ pub fn calibrate(bytes: &[u8], stride: usize, from: Source) -> Result<Calibrated
 /// Fewer than 40 games.
 pub fn calibrate_rated(rated: &[Rated], nodes: u64, threads: usize) -> Result<Calibrated, String> {
     let games = rated.iter().map(|r| r.game).collect::<HashSet<_>>().len();
-    enough(games, "games with a result and both ratings")?;
+    if games < LEAST {
+        return Err(too_few(games, "games with a result and both ratings"));
+    }
     let mut cases = played(rated, nodes, threads);
     weigh_games_alike(&mut cases);
-    let model = fit(&cases, &Model::ALL);
+    let before = fit(&cases, &Model::RATING);
+    let model = descend(&cases, before, &Model::ALL);
     let [base, more] = model.rating;
     let told = format!(
         "{games} games of people with ratings, scores of searches of {nodes} nodes, each hundred points of difference\n\
          worth {base} centipawns and {more} more with all pieces on the board, every game of the same weight"
     );
-    let before = fit(&cases, &Model::RATING);
     Ok(calibrated(&cases, &model, &before, &Model::ALL, &told))
 }
 
@@ -460,7 +454,7 @@ fn calibrated(
          each predicted by a curve fitted to the other nine tenths of the games.\n\
          Loss {:.4}, with the curve before {:.4} (of the curve fitted to all {:.4}).\n\n{}",
         cases.len(),
-        mean_loss(&unseen),
+        mean_loss(unseen.iter().map(|(case, model)| (case, model))),
         loss(cases, before),
         loss(cases, model),
         reliability(&unseen)

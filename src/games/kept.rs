@@ -187,17 +187,23 @@ impl OwnGame {
     /// The player's points: 1, 0.5 or 0; `None` where the game has no result.
     #[must_use]
     pub fn points(&self) -> Points {
-        let white = match result(&self.game)? {
-            "1-0" => 1.0,
-            "0-1" => 0.0,
-            _ => 0.5,
-        };
+        let white = white_points(&self.game)?;
         Some(if self.side.is_white() {
             white
         } else {
             1.0 - white
         })
     }
+}
+
+/// White's points: 1, 0.5 or 0; `None` where the game has no result.
+#[must_use]
+pub fn white_points(game: &Game) -> Points {
+    Some(match result(game)? {
+        "1-0" => 1.0,
+        "0-1" => 0.0,
+        _ => 0.5,
+    })
 }
 
 /// The result of a game: of its marker, else of its tag; `None` where both leave it open.

@@ -70,7 +70,7 @@ pub use add::{Added, Decide, Importer, Phantom, names_in};
 pub use choose::choose;
 pub use drill::drill;
 pub use fair::may_be_going_on;
-pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points, result};
+pub use kept::{Block, KeptGame, Marks, OwnGame, Player, Points, result, white_points};
 pub use name::{Same, same as same_name, words as name_words};
 pub use time::{Period, Times, periods};
 pub use worth::GameScores;

@@ -12,6 +12,7 @@ use crate::cli::shell::files::Target;
 use crate::cli::{Failure, locate};
 use crate::engine::{self, Rated, SelfPlay, Source};
 use crate::games;
+use crate::games::account::bands::Ratings;
 use crate::text::Capped;
 use crate::tree::pgn;
 
@@ -45,26 +46,7 @@ pub(crate) fn run(global: &Global, args: Engine) -> Result<(), Failure> {
             write,
         }) => {
             let target = target(global, write.as_deref(), &files)?;
-            let calibrated = if files.iter().any(|f| is_pgn(f)) {
-                let (rated, left_out) = rated(&files, stride)?;
-                if left_out > 0 {
-                    print(&tr!(
-                        left_out;
-                        "One game is left out: it cannot be read, or has no result or not both ratings.\n" |
-                        "{} games are left out: they cannot be read, or have no result or not both ratings.\n",
-                        left_out
-                    ))?;
-                }
-                engine::calibrate_rated(&rated, nodes.unwrap_or(RATED_NODES), threads)
-            } else {
-                let from = nodes.map_or(Source::Games, |nodes| Source::Search { nodes, threads });
-                engine::calibrate(&read(&files)?, stride, from)
-            };
-            let calibrated = calibrated.map_err(Failure::input)?;
-            if target.is_file() {
-                target.write(&calibrated.source)?;
-            }
-            print(&calibrated.report)
+            calibrate(&files, stride, nodes, threads, &target)
         }
     }
 }
@@ -113,11 +95,40 @@ fn is_pgn(path: &Path) -> bool {
         .is_some_and(|e| e.eq_ignore_ascii_case("pgn"))
 }
 
+fn calibrate(
+    files: &[PathBuf],
+    stride: usize,
+    nodes: Option<u64>,
+    threads: usize,
+    target: &Target,
+) -> Result<(), Failure> {
+    let calibrated = if files.iter().any(|f| is_pgn(f)) {
+        let (rated, left_out) = rated(files, stride)?;
+        if left_out > 0 {
+            print(&tr!(
+                left_out;
+                "One game is left out: it cannot be read, or has no result or not both ratings.\n" |
+                "{} games are left out: they cannot be read, or have no result or not both ratings.\n",
+                left_out
+            ))?;
+        }
+        engine::calibrate_rated(&rated, nodes.unwrap_or(RATED_NODES), threads)
+    } else {
+        let from = nodes.map_or(Source::Games, |nodes| Source::Search { nodes, threads });
+        engine::calibrate(&read(files)?, stride, from)
+    };
+    let calibrated = calibrated.map_err(Failure::input)?;
+    if target.is_file() {
+        target.write(&calibrated.source)?;
+    }
+    print(&calibrated.report)
+}
+
 /// One position of every `stride` of the games with a result and both ratings, from their ninth move on; and how many
 /// games are none of these.
 fn rated(files: &[PathBuf], stride: usize) -> Result<(Vec<Rated>, usize), Failure> {
     let mut rated = Vec::new();
-    let (mut number, mut count, mut left_out) = (0, 0, 0);
+    let (mut number, mut left_out) = (0, 0);
     for path in files {
         if !is_pgn(path) {
             return Err(Failure::input(tr!(
@@ -127,44 +138,35 @@ fn rated(files: &[PathBuf], stride: usize) -> Result<(Vec<Rated>, usize), Failur
         }
         let bytes = read(std::slice::from_ref(path))?;
         for game in pgn::games(&pgn::decode(&bytes)) {
-            let Some((game, points, rating)) = game.ok().and_then(known) else {
-                left_out += 1;
-                continue;
-            };
-            number += 1;
-            let mut at = Line::new(game.start.clone());
-            for (ply, mv) in game.main_moves.iter().enumerate() {
-                if ply >= OPENING {
-                    if count % stride.max(1) == 0 {
-                        rated.push(Rated {
-                            position: at.position().clone(),
-                            points,
-                            rating,
-                            game: number,
-                        });
-                    }
-                    count += 1;
+            match game.ok().and_then(|game| positions(&game, number)) {
+                Some(some) => {
+                    number += 1;
+                    rated.extend(some);
                 }
-                if at.push(mv).is_err() {
-                    break;
-                }
+                None => left_out += 1,
             }
         }
     }
-    Ok((rated, left_out))
+    Ok((rated.into_iter().step_by(stride.max(1)).collect(), left_out))
 }
 
-/// White's points doubled, and by how much he is rated above Black.
-fn known(game: pgn::Game) -> Option<(pgn::Game, u8, i32)> {
-    let points = match games::result(&game)? {
-        "1-0" => 2,
-        "0-1" => 0,
-        "1/2-1/2" => 1,
-        _ => return None,
-    };
-    let rating = |tag| game.tag(tag)?.parse::<i32>().ok();
-    let rating = rating("WhiteElo")?.saturating_sub(rating("BlackElo")?);
-    Some((game, points, rating))
+/// What stood on the board after the opening, with who made what of it.
+fn positions(game: &pgn::Game, number: usize) -> Option<Vec<Rated>> {
+    let points = games::white_points(game)?;
+    let Ratings { white, black } = Ratings::of(game);
+    let rating = f64::from(white?) - f64::from(black?);
+    let mut at = Line::new(game.start.clone());
+    let reached = game.main_moves.iter().map_while(|mv| {
+        let position = at.position().clone();
+        at.push(mv).ok()?;
+        Some(Rated {
+            position,
+            points,
+            rating,
+            game: number,
+        })
+    });
+    Some(reached.skip(OPENING).collect())
 }
 
 /// The files one after the other.

@@ -3,7 +3,6 @@
 use crate::review::analysis::tree_analysis::TreeAnalysis;
 use crate::review::findings::suspect::Suspect;
 use crate::review::model::fault::Fault;
-use crate::review::model::thresholds::MANY_EQUALS;
 use crate::score::ScoreDiff;
 use crate::tree::NodeId;
 
@@ -23,14 +22,16 @@ pub(crate) fn detect<'s>(analysis: &'s TreeAnalysis<'_>) -> Option<Suspect<'s>> 
     }
     let as_good = root.within(best.worth, analysis.settings.equal);
     let others: Vec<_> = as_good.filter(|m| m.mv != best.mv).collect();
-    let many = others.len() + 1 >= MANY_EQUALS;
-    if others.iter().any(|m| m.node.is_some()) || (many && gap < analysis.settings.delta) {
+    if others.iter().any(|m| m.node.is_some()) {
         return None;
     }
     let fault = Fault::MissedCandidate {
         best: best.mv.clone(),
         equal: others.into_iter().map(|m| m.mv.clone()).collect(),
     };
+    if fault.is_one_of_many() && gap < analysis.settings.delta {
+        return None;
+    }
     // Where no choice can be compared, the best written candidate stands for it.
     let without = analysis.choice_worth().unwrap_or(written.worth);
     let suspect = Suspect::new(NodeId::ROOT, root, fault, (best.worth, written.worth))

@@ -30,13 +30,13 @@ pub fn plain(value: f64) -> String {
 pub fn share(value: f64, places: usize) -> String {
     let text = format!("{value:.places$}");
     match text.strip_prefix("0.") {
-        Some(part) => hundredths(part, chosen().numbers),
+        Some(part) => below_one(part, chosen().numbers),
         None => local(&text),
     }
 }
 
 /// A number below one by its decimals.
-fn hundredths(part: &str, numbers: Numbers) -> String {
+fn below_one(part: &str, numbers: Numbers) -> String {
     let nought = if numbers.point == "." { "" } else { "0" };
     format!("{nought}{}{part}", numbers.point)
 }
@@ -107,7 +107,7 @@ fn leading_number(text: &str) -> &str {
 fn rewritten(number: &str) -> String {
     let numbers = chosen().numbers;
     match (number.contains(','), number.strip_prefix('.')) {
-        (_, Some(part)) => hundredths(part, numbers),
+        (_, Some(part)) => below_one(part, numbers),
         (true, None) => with_signs(&number.replace(',', ""), numbers),
         // Not in groups as it stands: a year, a rating.
         (false, None) => number.replace('.', numbers.point),

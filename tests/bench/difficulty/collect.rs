@@ -8,7 +8,7 @@ use std::io::Write;
 use foreply::board::{Line, line};
 use foreply::games::account::bands::Drawishness;
 use foreply::games::account::difficulty;
-use foreply::games::result;
+use foreply::games::{result, white_points};
 use foreply::judge::{Answer, EngineJudge, Judge, Question};
 use foreply::tree::pgn;
 use serde::{Deserialize, Serialize};
@@ -188,11 +188,7 @@ fn asked(
             game: number,
             ply: *ply,
             ratings: (rating(game, "WhiteElo"), rating(game, "BlackElo")),
-            points: match result(game) {
-                Some("1-0") => 1.0,
-                Some("0-1") => 0.0,
-                _ => 0.5,
-            },
+            points: white_points(game).unwrap_or(0.5),
             white_to_move: lines[*ply].turn().is_white(),
             kind: Drawishness::of(lines[*ply].position()).words().to_owned(),
             best: best.max(came),
