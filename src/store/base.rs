@@ -13,10 +13,13 @@ use sled::{Batch, Db, Tree};
 
 use super::guard;
 use super::journal::Entry;
+use super::wake;
 use super::{StoreError, lock, value};
 
 /// Not a name that [`super::key::Key`] can make: those begin with `r/` or `e/`.
 const META: &str = "meta";
+/// Neither is this: it is written to have the library look whether a write has failed.
+const KNOCK: &str = "knock";
 /// What every key of something kept begins with.
 const KEPT: [&str; 2] = ["e/", "r/"];
 const CACHE_BYTES: u64 = 32 << 20;
@@ -78,6 +81,10 @@ impl Drop for LastHandle {
 /// written stands in the journal; the system closes its files.
 impl Drop for Base {
     fn drop(&mut self) {
+        // Where the library waits when it is closed, nobody would wake it: so there is nothing left to wait for.
+        if !self.refused.load(Ordering::Relaxed) && self.flush().is_err() {
+            self.last.failed.store(true, Ordering::Relaxed);
+        }
         if self.refused.load(Ordering::Relaxed) {
             std::mem::forget(self.db.clone());
         }
@@ -215,7 +222,20 @@ impl Base {
 
     /// Waits until the system has everything.
     pub(super) fn flush(&self) -> Result<(), StoreError> {
-        self.writing(guarded(&self.path, || self.db.flush().map(|_| ())))
+        let flush = || wake::while_waiting(wake::PATIENCE, || self.knock(), || self.db.flush());
+        self.writing(guarded(&self.path, || flush().map(|_| ())))
+    }
+
+    /// A write that asks whether one before it has failed, and wakes whoever waits for that one. It waits for nothing itself.
+    fn knock(&self) {
+        let write = || -> sled::Result<()> {
+            // A value that stands there already would not be written.
+            if self.disposable.remove(KNOCK)?.is_none() {
+                self.disposable.insert(KNOCK, Vec::new())?;
+            }
+            Ok(())
+        };
+        guard::catch(write).ok();
     }
 
     fn writing<T>(&self, done: Result<T, StoreError>) -> Result<T, StoreError> {

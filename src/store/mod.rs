@@ -55,6 +55,7 @@ mod strange;
 mod take_in;
 mod value;
 mod waiting;
+mod wake;
 mod whole;
 mod window;
 mod writer;

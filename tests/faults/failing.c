@@ -1,6 +1,7 @@
 /* Loaded before the C library: of everything that the process does to files below FAILING_UNDER, the operation number
- * FAILING_AT fails. FAILING_HOW says how: "io" an I/O error once; "full" no room from there on; "short" half of a write
- * is done and the next one finds no room. How many operations there were goes to the file FAILING_COUNT at the end.
+ * FAILING_AT fails. FAILING_HOW says how: "io" an I/O error once; "late" the same after a third of a second,
+ * when somebody surely waits for it; "full" no room from there on; "short" half of a write is done and the next one finds no
+ * room. How many operations there were goes to the file FAILING_COUNT at the end.
  *
  * With FAILING_RECORD=FILE nothing fails: what is done is written there in its order, together with what the process says
  * on standard output. Each entry is a line "KIND INODE OFFSET PATH-LENGTH SECOND-PATH-LENGTH DATA-LENGTH" and then the two
@@ -126,6 +127,7 @@ static int fate(int takes_room, int is_write) {
         errno = ENOSPC;
         return n == at + 1 ? FAIL : GO_ON;
     }
+    if (how == 'l' && n == at) usleep(300000);
     errno = EIO;
     return n == at ? FAIL : GO_ON;
 }

@@ -10,7 +10,7 @@ use super::Row;
 use super::home::{Seen, copy, look, program, run};
 
 /// How the n-th operation fails.
-const HOW: [&str; 3] = ["io", "full", "short"];
+const HOW: [&str; 4] = ["io", "late", "full", "short"];
 /// A command that has not ended by then hangs.
 const LIMIT: Duration = Duration::from_secs(60);
 
