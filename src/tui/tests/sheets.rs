@@ -25,6 +25,11 @@ fn typed_mended_and_added() {
         "{}",
         rig.text()
     );
+    for key in ["<F2>", "<F5>", "<F10>"] {
+        rig.keys(key);
+        let text = rig.text();
+        assert!(text.contains("No move is on the sheet yet."), "{text}");
+    }
     rig.keys("White: Verrick, Ansa<Enter>Black: Pell, Doran<Enter>");
     // Knight and rook look alike in haste: no rook reaches f6.
     let slip = MOVES.replacen("Nf6", "Rf6 0:52", 1);

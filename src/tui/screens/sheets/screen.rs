@@ -146,10 +146,18 @@ impl SheetScreen {
         }
     }
 
+    /// Why there is no reading of the sheet.
+    fn unread(&self) -> &'static str {
+        if self.open.reading.is_coming() {
+            tr!("The sheet is still being read.")
+        } else {
+            tr!("No move is on the sheet yet.")
+        }
+    }
+
     fn choose(&mut self) {
         let words = match self.open.reading.now() {
-            None if self.open.reading.is_coming() => tr!("The sheet is still being read."),
-            None => tr!("No move is on the sheet yet."),
+            None => self.unread(),
             Some((_, fitted)) if fitted.misfit.is_none() => tr!("The sheet fits as it stands."),
             Some((_, fitted)) if fitted.repairs.is_empty() => {
                 tr!(
@@ -180,19 +188,16 @@ impl SheetScreen {
 
     /// The sheet ends where it stops to fit.
     fn cut(&mut self, ctx: &Context) {
-        let misfit = self
-            .open
-            .reading
-            .now()
-            .and_then(|(_, fitted)| fitted.misfit);
-        let Some(at) = misfit else {
-            let words = if self.open.reading.is_coming() {
-                tr!("The sheet is still being read.")
-            } else {
-                tr!("The sheet fits as it stands.")
-            };
-            self.open.notice = Some(Notice::Quiet(words.to_owned()));
-            return;
+        let misfit = match self.open.reading.now() {
+            None => Err(self.unread()),
+            Some((_, fitted)) => fitted.misfit.ok_or(tr!("The sheet fits as it stands.")),
+        };
+        let at = match misfit {
+            Ok(at) => at,
+            Err(words) => {
+                self.open.notice = Some(Notice::Quiet(words.to_owned()));
+                return;
+            }
         };
         let gone = self.open.draft.entries.len().saturating_sub(at);
         self.open.draft.cut(at);
@@ -208,8 +213,7 @@ impl SheetScreen {
             _ if !self.open.line.is_empty() => {
                 tr!("Finish the line first: Enter writes it, Esc empties it.")
             }
-            None if self.open.reading.is_coming() => tr!("The sheet is still being read."),
-            None => tr!("No move is on the sheet yet."),
+            None => self.unread(),
             Some((_, fitted)) if fitted.misfit.is_some() => {
                 tr!(
                     "The sheet does not fit yet: F2 shows the readings, an earlier move can be typed anew, F5 ends it where it stops to fit."
