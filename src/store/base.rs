@@ -347,7 +347,7 @@ fn guarded<T>(path: &Path, work: impl FnOnce() -> sled::Result<T>) -> Result<T, 
         Ok(Err(sled::Error::Io(e))) if e.kind() == std::io::ErrorKind::UnexpectedEof => Err(
             StoreError::damaged(path, tr!("the database"), tr!("a file of it is cut off")),
         ),
-        Ok(Err(sled::Error::Io(e))) => Err(StoreError::io(path, &e)),
+        Ok(Err(sled::Error::Io(e))) => Err(StoreError::io(path, &as_the_system_gave_it(e))),
         Ok(Err(other)) => Err(StoreError::damaged(
             path,
             tr!("the database"),
@@ -355,6 +355,14 @@ fn guarded<T>(path: &Path, work: impl FnOnce() -> sled::Result<T>) -> Result<T, 
         )),
         Err(panic) => Err(StoreError::damaged(path, tr!("the database"), panic)),
     }
+}
+
+/// The library hands an error on as a text of its own (0.34: `Os { code: 5, ... }`), with the system's number in it.
+fn as_the_system_gave_it(error: std::io::Error) -> std::io::Error {
+    let text = error.to_string();
+    let number = text.strip_prefix("Os { code: ");
+    let number = number.and_then(|rest| rest.split_once(',')?.0.parse().ok());
+    number.map_or(error, std::io::Error::from_raw_os_error)
 }
 
 #[cfg(test)]
@@ -385,5 +393,22 @@ mod tests {
         assert!(matches!(cut, Err(StoreError::Damaged { .. })));
         let full = failing(std::io::ErrorKind::StorageFull);
         assert!(matches!(full, Err(StoreError::Full { .. })));
+    }
+
+    #[test]
+    fn an_error_of_the_system_is_told_in_its_own_words() {
+        let first = std::io::Error::from_raw_os_error(5);
+        // Whoever asks after the first is given a copy.
+        let sled::Error::Io(copy) = sled::Error::Io(std::io::Error::from_raw_os_error(5)).clone()
+        else {
+            unreachable!()
+        };
+        assert_ne!(copy.to_string(), first.to_string());
+        assert_eq!(as_the_system_gave_it(copy).to_string(), first.to_string());
+        let other = std::io::Error::other("Os { code: x, y }");
+        assert_eq!(
+            as_the_system_gave_it(other).to_string(),
+            "Os { code: x, y }"
+        );
     }
 }

@@ -120,7 +120,7 @@ impl Batch<'_> {
     /// Keeps all of it; returns when it is flushed.
     ///
     /// # Errors
-    /// It could not be written, and nothing of it counts.
+    /// It could not be written, and nothing of it counts; but after [`StoreError::Behind`] it is there from the next start on.
     pub fn keep(self) -> Result<(), StoreError> {
         if self.entries.is_empty() {
             return Ok(());

@@ -1,7 +1,7 @@
 //! Steps of several entries.
 
 use super::journal::Entry;
-use super::tests::{Note, expected, filled, home, note, open, texts};
+use super::tests::{Note, expected, filled, home, note, open, texts, told};
 use super::*;
 
 /// What is written together is there at once, after closing too, and without the database as well.
@@ -147,14 +147,14 @@ fn a_journal_of_the_first_form() {
     assert_eq!(store.events::<Note>("log").unwrap().len(), 4);
 }
 
-/// The database refuses an entry that the journal has; it gets it with the next one.
+/// The database refuses an entry that the journal has: it is kept, and nothing more is written until the next start.
 #[test]
-fn what_the_database_missed_it_gets_with_the_next_entry() {
+fn what_the_database_has_refused_is_there_at_the_next_start() {
     let home = home();
     filled(&home, 2);
     let store = open(&home);
     let key = Key::event("note", "a", 2).unwrap();
-    let missed = Entry {
+    let refused = Entry {
         seq: 3,
         joined: false,
         version: 2,
@@ -164,15 +164,26 @@ fn what_the_database_missed_it_gets_with_the_next_entry() {
     let mut writer = store.writer();
     writer
         .journal
-        .append(std::slice::from_ref(&missed))
+        .append(std::slice::from_ref(&refused))
         .unwrap();
-    writer.behind.push(missed);
+    let sled = home.path().join("sled");
+    let full = std::io::Error::from(std::io::ErrorKind::StorageFull);
+    let error = writer.refuse(home.path(), &StoreError::io(&sled, &full));
     drop(writer);
-    store.put("x", &note("next")).unwrap();
-    assert_eq!(texts(&store), expected(3));
+    let words = told(&home, error.to_string());
+    insta::assert_snapshot!(words, @"HOME: the database could not be written (the disk is full). What you have written is kept in the journal: see to the disk, then start the program again, and it is there");
+    // Tried again, and anything else: the same words, and the event is not written twice.
+    let again = [
+        store.append_event("a", 2, &note("event 2, later")),
+        store.put("x", &note("next")),
+    ];
+    for error in again {
+        assert_eq!(told(&home, error.unwrap_err().to_string()), words);
+    }
     drop(store);
-    std::fs::remove_dir_all(home.path().join("sled")).unwrap();
     let store = open(&home);
     assert_eq!(texts(&store), expected(3));
+    assert_eq!(store.get::<Note>("x").unwrap(), None);
+    store.put("x", &note("next")).unwrap();
     assert_eq!(store.get::<Note>("x").unwrap(), Some(note("next")));
 }

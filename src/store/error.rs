@@ -23,6 +23,10 @@ pub enum StoreError {
     #[error("{path}: {reason}")]
     Io { path: PathBuf, reason: String },
     #[error(
+        "{}", tr!("{path}: the database could not be written ({reason}). What you have written is kept in the journal: see to \
+         the disk, then start the program again, and it is there", path = path.display()))]
+    Behind { path: PathBuf, reason: String },
+    #[error(
         "{}", tr!("{path}: {what} was written by a newer version of this program (form {found}, this one \
          knows {known}); update the program; nothing was changed", path = path.display()))]
     Newer {
@@ -110,6 +114,26 @@ impl StoreError {
                 path,
                 reason: error.to_string(),
             },
+        }
+    }
+
+    /// What the journal has and the database has not.
+    pub(super) fn behind(path: &Path, reason: &str) -> Self {
+        Self::Behind {
+            path: path.to_owned(),
+            reason: reason.to_owned(),
+        }
+    }
+
+    /// Why, without the place and without what to do.
+    pub(super) fn reason(&self) -> String {
+        match self {
+            Self::Permission { .. } => tr!("no permission to write").to_owned(),
+            Self::ReadOnly { .. } => tr!("this disk can only be read").to_owned(),
+            Self::Full { .. } => tr!("the disk is full").to_owned(),
+            Self::Io { reason, .. } => reason.clone(),
+            Self::Damaged { what, reason, .. } => tr!("{what} is damaged: {reason}"),
+            other => other.to_string(),
         }
     }
 

@@ -381,6 +381,8 @@ impl Store {
         seq: u64,
         json: &str,
     ) -> Result<bool, StoreError> {
+        // What the database has refused may be half there: tried again it would meet itself.
+        self.refuse_written()?;
         match self.ask(|s| s.get(key.as_str(), R::DISPOSABLE))? {
             None => Ok(false),
             Some(raw) if value::same(&raw, R::VERSION, json) => Ok(true),

@@ -1,5 +1,10 @@
 //! How an entry is kept: journal first, its copy, then the database; in a second window in that window's file.
+//!
+//! Where the database refuses what the journal has, it is kept, and the next start carries it over. Until then nothing more is
+//! taken: the library that has met an error of the system refuses all that comes after it, and whoever tried again would
+//! have written twice.
 
+use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::base::Meta;
@@ -13,8 +18,8 @@ pub(super) struct Writer {
     pub(super) journal: Journal,
     /// How far the database has come.
     pub(super) meta: Meta,
-    /// What the journal has and the database refused: carried over with the next entry.
-    pub(super) behind: Vec<Entry>,
+    /// Why the database has refused what the journal has.
+    refused: Option<String>,
     /// The second copy of the journal; `None` where it could not be written.
     pub(super) copy: Option<Journal>,
 }
@@ -25,12 +30,18 @@ impl Writer {
             journal,
             copy,
             meta,
-            behind: Vec::new(),
+            refused: None,
         }
     }
 
     pub(super) fn next_seq(&self) -> u64 {
-        self.meta.seq + self.behind.len() as u64 + 1
+        self.meta.seq + 1
+    }
+
+    /// The database has not taken what the journal has: nothing more is written until the next start.
+    pub(super) fn refuse(&mut self, path: &Path, error: &StoreError) -> StoreError {
+        let reason = self.refused.insert(error.reason());
+        StoreError::behind(path, reason)
     }
 }
 
@@ -43,6 +54,9 @@ pub(super) fn locked(writer: &Mutex<Writer>) -> MutexGuard<'_, Writer> {
 impl Store {
     /// Journal first, then the database: what the journal has and the database has not is carried
     /// over at the next opening; the other way round it would be lost with the database.
+    ///
+    /// # Errors
+    /// [`StoreError::Behind`] where it is kept all the same; after any other nothing of it is.
     pub(super) fn write_all(&self, entries: Vec<Entry>) -> Result<(), StoreError> {
         self.claim(&entries)?;
         self.write_unclaimed(entries)
@@ -59,6 +73,7 @@ impl Store {
             });
         };
         let mut writer = locked(writer);
+        self.refuse_more(&writer)?;
         let last = entries.len().saturating_sub(1);
         for (at, (entry, seq)) in entries.iter_mut().zip(writer.next_seq()..).enumerate() {
             entry.seq = seq;
@@ -74,12 +89,29 @@ impl Store {
             writer.copy = None;
             self.doubt();
         }
-        writer.behind.append(&mut entries);
-        writer.meta = base
-            .apply(writer.meta, &writer.behind)
-            .inspect_err(|_| self.doubt())?;
-        writer.behind.clear();
-        base.flush().inspect_err(|_| self.doubt())
+        let taken = base.apply(writer.meta, &entries);
+        match taken.and_then(|meta| base.flush().map(|()| meta)) {
+            Ok(meta) => writer.meta = meta,
+            Err(error) => {
+                self.doubt();
+                return Err(writer.refuse(&self.folder, &error));
+            }
+        }
+        Ok(())
+    }
+
+    /// # Errors
+    /// The database has refused something before.
+    pub(super) fn refuse_written(&self) -> Result<(), StoreError> {
+        let writer = self.writer.as_ref();
+        writer.map_or(Ok(()), |writer| self.refuse_more(&locked(writer)))
+    }
+
+    fn refuse_more(&self, writer: &Writer) -> Result<(), StoreError> {
+        let refused = writer.refused.as_ref();
+        refused.map_or(Ok(()), |reason| {
+            Err(StoreError::behind(&self.folder, reason))
+        })
     }
 
     /// What can be computed again is simply not kept where nothing may be written.

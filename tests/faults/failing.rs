@@ -200,8 +200,10 @@ impl Desk {
         let (acknowledged, lost) = self.held_against(step, &ran, &seen);
         row.acknowledged += acknowledged;
         row.lost += lost;
-        let honest =
-            ran.status.success() || (!told.trim().is_empty() && ran.status.code().is_some());
+        // In words that a person can use, and never that somebody else has written what he is writing.
+        let plain = !told.contains("Os {") && !told.contains("another event");
+        let honest = plain
+            && (ran.status.success() || (!told.trim().is_empty() && ran.status.code().is_some()));
         let right = seen.opened && lost == 0 && honest;
         row.recovered += u32::from(right);
         if !right {
