@@ -23,10 +23,11 @@ WHAT A REVIEW TELLS
   searched again with four times the nodes (eight where two moves differ by little) and the line that proves it
   still keeps half of its promise on its last board (or eight times the nodes find what is worth three tenths; a
   repetition only if it cannot be left). Between two moves that leave the same side better it takes more, up to a
-  quarter; a missed threat takes two tenths, and three where it is quiet and shows nothing. What your choice plainly
-  fails by is told first, while the rest of the tree is still compared. What is close, what does not touch your
-  choice, and what is hard at the board (few would find it, or the engine itself finds no way in) is told apart and
-  not counted. A review without a finding is common, and says so: your tree holds.
+  quarter; a missed threat takes two tenths, and three where it is quiet and shows nothing; a line that stops before
+  quiet moves which show nothing takes two tenths as well. What your choice plainly fails by is told first, while the
+  rest of the tree is still compared. What is close, what does not touch your choice, and what is hard at the board
+  (few would find it, or the engine itself finds no way in) is told apart and not counted. A review without a finding
+  is common, and says so: your tree holds.
 
   A move has the name of its pattern (a double attack, a discovered attack or check, a double check, a deflection, an
   underpromotion, 'which overloads', 'which traps', 'which takes the opposition') where the board and the told line

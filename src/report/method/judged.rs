@@ -216,7 +216,7 @@ fn kinds(delta: &str, equal: &str) -> Figure {
                 "if you passed, he would play the very move that your choice allows; it costs {delta} and stands in no line \
                  (it counts from {} on, from {} where it is quiet and its line shows no point)",
                 score(at::THREAT * Settings::default().delta.value()),
-                score(at::OPINION_MOST)
+                score(at::QUIET_THREAT)
             ),
             FindingKind::MissedResource => {
                 tr!("at your turn in a line, what is not written beats what is by {delta}")
@@ -232,7 +232,8 @@ fn kinds(delta: &str, equal: &str) -> Figure {
             ),
             FindingKind::StoppedShort => tr!(
                 "your verdict at the end agrees with the men counted after all captures, is {delta} off, and something comes \
-                 after your last move"
+                 after your last move (it counts from {} on where that is quiet and shows no point)",
+                score(at::OPINION_MOST)
             ),
             FindingKind::Misjudged => {
                 tr!("a verdict is {delta} off and nothing happens any more, or not even the men agree with it")

@@ -11,7 +11,7 @@ use crate::review::confirmation::argument::Argument;
 use crate::review::findings::suspect::{Suspect, gives_something_up};
 use crate::review::model::evidence::Shown;
 use crate::review::model::fault::{EndError, Fault};
-use crate::review::model::thresholds::{BEYOND_PLIES, BEYOND_QUIET, OPINION_MOST};
+use crate::review::model::thresholds::{BEYOND_PLIES, BEYOND_QUIET, OPINION_MOST, QUIET_THREAT};
 use crate::review::wording;
 use crate::score::PlayerScore;
 
@@ -74,23 +74,24 @@ fn is_looked_at_anyway(analysis: &TreeAnalysis<'_>, suspect: &Suspect<'_>) -> bo
 }
 
 /// True where a line is said to stop short, or a threat to be missed, by less than would turn a verdict, and nothing pointed
-/// comes: a judgement of a few quiet moves is an opinion, and no oversight. What would do: a forcing move, a threat or a point that can be seen, or a pawn that
-/// meets the other side's pawns and so changes the picture.
+/// comes: a judgement of a few quiet moves is an opinion, and no oversight. What would do: a forcing move, a threat or a point
+/// that can be seen, or a pawn that meets the other side's pawns and so changes the picture.
 pub(crate) fn is_opinion(suspect: &Suspect<'_>, argument: &Argument) -> bool {
-    let stopped = matches!(
-        suspect.fault,
+    let most = match suspect.fault {
         Fault::EndOfLine {
             error: EndError::StoppedShort,
             gives_up: false,
             ..
-        } | Fault::MissedThreat { .. }
-    );
+        } => OPINION_MOST,
+        Fault::MissedThreat { .. } => QUIET_THREAT,
+        _ => return false,
+    };
     let pos = suspect.place.line.position();
     let pointed = |mv: &Move| {
         motif::forcing_class(pos, mv) != motif::Motif::Quiet || wording::is_pawn_break(pos, mv)
     };
-    let turns = suspect.gap().value() >= OPINION_MOST;
-    stopped && !turns && !argument.is_seen() && !suspect.resource().is_some_and(pointed)
+    let turns = suspect.gap().value() >= most;
+    !turns && !argument.is_seen() && !suspect.resource().is_some_and(pointed)
 }
 
 /// True where the move is the best by delta.

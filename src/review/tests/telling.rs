@@ -122,10 +122,10 @@ fn what_stops_short_of_a_few_quiet_moves_is_an_opinion() {
     // The knight could be taken on the way, so something seems to come; but nothing does.
     let (quiet, taken) = ("Kh2 d4 Nxe5 Re8 Nf3 Rb8", "Kh2 d4 Nxe5 Nxe5 f4 Nc6");
     let as_kind = |class| (FindingKind::StoppedShort, class);
-    assert_eq!(told(0.60, quiet), as_kind(FindingStatus::Close));
-    assert_eq!(told(0.60, taken), as_kind(FindingStatus::Counted));
-    // Level for won is no shade.
-    assert_eq!(told(0.45, quiet), as_kind(FindingStatus::Counted));
+    assert_eq!(told(0.70, quiet), as_kind(FindingStatus::Close));
+    assert_eq!(told(0.70, taken), as_kind(FindingStatus::Counted));
+    // Slightly better for won is no shade.
+    assert_eq!(told(0.60, quiet), as_kind(FindingStatus::Counted));
 }
 
 #[test]
