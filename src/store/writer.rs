@@ -89,14 +89,13 @@ impl Store {
             writer.copy = None;
             self.doubt();
         }
-        let taken = base.apply(writer.meta, &entries);
-        match taken.and_then(|meta| base.flush().map(|()| meta)) {
-            Ok(meta) => writer.meta = meta,
-            Err(error) => {
-                self.doubt();
-                return Err(writer.refuse(&self.folder, &error));
-            }
-        }
+        let taken = base
+            .apply(writer.meta, &entries)
+            .and_then(|meta| base.flush().map(|()| meta));
+        writer.meta = taken.map_err(|error| {
+            self.doubt();
+            writer.refuse(&self.folder, &error)
+        })?;
         Ok(())
     }
 

@@ -38,31 +38,30 @@ fn games_with_ratings_are_fitted_and_the_rating_is_a_term() {
 #[test]
 fn what_cannot_be_fitted_is_refused() {
     let program = Program::new();
+    let refused = |args: &[&str], words: &str| {
+        let ran = program.run(args);
+        assert_ne!(ran.code, 0);
+        assert!(ran.err.contains(words), "{}", ran.err);
+        ran
+    };
     let few = seasons(&program, "few.pgn", 1);
-    let ran = program.run(&["engine", "calibrate", &few, "--nodes", "50"]);
-    assert_ne!(ran.code, 0);
-    assert!(
-        ran.err
-            .contains("12 games with a result and both ratings are too few"),
-        "{}",
-        ran.err
+    refused(
+        &["engine", "calibrate", &few, "--nodes", "50"],
+        "12 games with a result and both ratings are too few",
     );
     // Without ratings there is nothing that tells who is better from who stands better.
     let unrated = program.desk.path().join("unrated.pgn");
     let text = SEASON.replace("WhiteElo", "WhiteClub");
     std::fs::write(&unrated, text.repeat(4)).unwrap();
-    let ran = program.run(&["engine", "calibrate", unrated.to_str().unwrap()]);
-    assert_ne!(ran.code, 0);
-    assert!(
-        ran.err
-            .contains("0 games with a result and both ratings are too few"),
-        "{}",
-        ran.err
+    let ran = refused(
+        &["engine", "calibrate", unrated.to_str().unwrap()],
+        "0 games with a result and both ratings are too few",
     );
     assert!(ran.out.contains("48 games are left out"), "{}", ran.out);
     let kept = program.desk.path().join("kept.bin");
     std::fs::write(&kept, []).unwrap();
-    let ran = program.run(&["engine", "calibrate", &few, kept.to_str().unwrap()]);
-    assert_ne!(ran.code, 0);
-    assert!(ran.err.contains("kept.bin"), "{}", ran.err);
+    refused(
+        &["engine", "calibrate", &few, kept.to_str().unwrap()],
+        "kept.bin",
+    );
 }
